@@ -1,0 +1,1 @@
+"""The frozen nouns that every room shares: standard library and NumPy only."""

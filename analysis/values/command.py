@@ -1,0 +1,77 @@
+"""One edit as a value: which objects, what they were, what they become."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+
+from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
+
+
+class Kind(StrEnum):
+    """What sort of object an edit touches."""
+
+    ATHLETE = "athlete"
+    FILM = "film"
+    RUN = "run"
+    MARK = "mark"
+    FOOTFALL = "footfall"
+    POINT = "point"
+    LINE = "line"
+
+
+@dataclass(frozen=True)
+class FilmEntry:
+    """A film that the project knows: where it lies, and what the coach said of its capture rate."""
+
+    id: str
+    path: str
+    fingerprint: str
+    coach_rate_hz: float | None = None
+
+
+Item = Athlete | FilmEntry | Run | GroundMark | Footfall | BodyPoint | Line
+"""Any object that an edit may add, change or remove. A RUN change holds a run without its parts."""
+
+
+@dataclass(frozen=True)
+class Change:
+    """One object: ``old`` is None where it is new, ``new`` is None where it goes.
+
+    ``run_id``: the run that a mark, footfall, point or line belongs to; empty for the others.
+    """
+
+    kind: Kind
+    id: str
+    old: Item | None
+    new: Item | None
+    run_id: str = ""
+
+    @property
+    def reversed(self) -> Change:
+        """The change that takes this one back."""
+        return Change(self.kind, self.id, self.new, self.old, self.run_id)
+
+
+@dataclass(frozen=True)
+class Command:
+    """What one act of the coach does, in words and as changes that belong together."""
+
+    text: str
+    changes: tuple[Change, ...]
+
+    @property
+    def reversed(self) -> Command:
+        """The command that undoes this one."""
+        return Command(self.text, tuple(change.reversed for change in reversed(self.changes)))
+
+    @property
+    def empty(self) -> bool:
+        """True where nothing would become different."""
+        return all(change.old == change.new for change in self.changes)
+
+
+def command(text: str, changes: Iterable[Change]) -> Command:
+    """A command of those changes that change something."""
+    return Command(text, tuple(c for c in changes if c.old != c.new))

@@ -1,0 +1,42 @@
+"""One family of errors. Each is a sentence for the coach: what happened and what to do."""
+
+from __future__ import annotations
+
+
+class CinderlaneError(Exception):
+    """Base of every error that a coach may see; ``str(error)`` is the sentence."""
+
+
+class FilmError(CinderlaneError, ValueError):
+    """The file can't be used as a film."""
+
+
+class MissingFilmError(FilmError, FileNotFoundError):
+    """The film is not where it is said to be."""
+
+    def __str__(self) -> str:  # OSError would print an error number
+        return str(self.args[0]) if self.args else ""
+
+
+class FrameError(CinderlaneError, IndexError):
+    """A frame that the film does not hold."""
+
+
+class MarkError(CinderlaneError, ValueError):
+    """Marks of place that can't be used together."""
+
+
+class FootfallError(CinderlaneError, ValueError):
+    """Events of footfalls that contradict each other."""
+
+
+class PointError(CinderlaneError, ValueError):
+    """A body point or line that can't be what it says."""
+
+
+class SheetError(CinderlaneError, ValueError):
+    """A run sheet that can't be read."""
+
+
+class ProjectError(CinderlaneError, ValueError):
+    """A project file that can't be used."""

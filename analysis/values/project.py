@@ -1,0 +1,97 @@
+"""The whole project as a frozen value, and how a command changes it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from types import MappingProxyType
+from typing import Any
+
+from analysis.values.command import Change, Command, FilmEntry, Kind
+from analysis.values.errors import ProjectError
+from analysis.values.run import Athlete, Run
+from analysis.values.words import tr
+
+PART_FIELDS: Mapping[Kind, str] = MappingProxyType(
+    {Kind.MARK: "marks", Kind.FOOTFALL: "footfalls", Kind.POINT: "points", Kind.LINE: "lines"}
+)
+"""Which field of a run holds the parts of a kind."""
+
+
+@dataclass(frozen=True)
+class Project:
+    """Everything the coach said, by id. Changed only by ``apply``."""
+
+    athletes: Mapping[str, Athlete] = field(default_factory=dict)
+    films: Mapping[str, FilmEntry] = field(default_factory=dict)
+    runs: Mapping[str, Run] = field(default_factory=dict)
+
+
+def bare(run: Run) -> Run:
+    """The run without its marks, footfalls, points and lines."""
+    return replace(run, marks=(), footfalls=(), points=(), lines=())
+
+
+def current(project: Project, change: Change) -> object | None:
+    """What the project now holds in the place that the change is about; a run comes without its parts."""
+    if change.kind is Kind.ATHLETE:
+        return project.athletes.get(change.id)
+    if change.kind is Kind.FILM:
+        return project.films.get(change.id)
+    if change.kind is Kind.RUN:
+        run = project.runs.get(change.id)
+        return None if run is None else bare(run)
+    owner = project.runs.get(change.run_id)
+    if owner is None:
+        return None
+    return next((part for part in getattr(owner, PART_FIELDS[change.kind]) if part.id == change.id), None)
+
+
+def apply(project: Project, command: Command) -> Project:
+    """A new project with the command done.
+
+    Raises ProjectError, and changes nothing, where an object is not what the command takes it to be.
+    """
+    for change in command.changes:
+        project = _apply_change(project, change)
+    return project
+
+
+def _apply_change(project: Project, change: Change) -> Project:
+    if current(project, change) != change.old:
+        raise ProjectError(tr("This was changed elsewhere in the meantime. Nothing was altered; look and try again."))
+    if change.kind is Kind.ATHLETE:
+        return replace(project, athletes=_with(project.athletes, change))
+    if change.kind is Kind.FILM:
+        return replace(project, films=_with(project.films, change))
+    if change.kind is Kind.RUN:
+        return replace(project, runs=_with_run(project.runs, change))
+    owner = project.runs.get(change.run_id)
+    if owner is None:
+        raise ProjectError(tr("The run that this belongs to is not in the project any more."))
+    return replace(project, runs={**project.runs, owner.id: with_part(owner, change)})
+
+
+def with_part(run: Run, change: Change) -> Run:
+    """The run with one mark, footfall, point or line added, changed or removed."""
+    name = PART_FIELDS[change.kind]
+    kept = tuple(part for part in getattr(run, name) if part.id != change.id)
+    parts: Any = kept if change.new is None else (*kept, change.new)
+    return replace(run, **{name: parts})
+
+
+def _with(items: Mapping[str, Any], change: Change) -> dict[str, Any]:
+    kept = {key: item for key, item in items.items() if key != change.id}
+    if change.new is not None:
+        kept[change.id] = change.new
+    return dict(sorted(kept.items()))
+
+
+def _with_run(runs: Mapping[str, Run], change: Change) -> dict[str, Run]:
+    old = runs.get(change.id)
+    if isinstance(change.new, Run) and old is not None:
+        parts = {name: getattr(old, name) for name in PART_FIELDS.values()}
+        return {**runs, change.id: replace(change.new, **parts)}
+    if change.new is None and old is not None and bare(old) != old:
+        raise ProjectError(tr("A run can only go together with what was marked on it."))
+    return _with(runs, change)

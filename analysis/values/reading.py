@@ -1,0 +1,109 @@
+"""Everything computed from one run. Times in s, places in m, angles in deg, speeds in m/s."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from analysis.values.estimate import Result
+from analysis.values.film import FrameNumber
+from analysis.values.run import LineKind, Side
+
+
+@dataclass(frozen=True)
+class StartReading:
+    """The start push; definitions in docs/measures.md."""
+
+    rear_foot_push_s: Result
+    front_foot_push_s: Result
+    first_flight_s: Result
+    first_step_length_m: Result
+    trunk_lead_deg: Result
+    hip_share: Result
+    projection_deg: Result
+
+
+@dataclass(frozen=True)
+class StepReading:
+    """Step ``step`` from its touchdown to the other foot's next; ``touchdown``, ``toe_off`` are its frames.
+
+    ``begins_s``, ``lifts_s``, ``ends_s``: estimates of touchdown, toe-off and the next touchdown, s from the
+    film's first frame, or None.
+    """
+
+    step: int
+    footfall_id: str
+    side: Side
+    touchdown: FrameNumber | None
+    toe_off: FrameNumber | None
+    begins_s: float | None
+    lifts_s: float | None
+    ends_s: float | None
+    contact_s: Result
+    flight_s: Result
+    step_time_s: Result
+    step_frequency_hz: Result
+    step_length_m: Result
+    step_velocity_m_s: Result
+    foot_to_foot_speed_m_s: Result
+    flight_to_contact: Result
+    touchdown_distance_m: Result
+    shin_touchdown_deg: Result
+    shin_toe_off_deg: Result
+    trunk_touchdown_deg: Result
+    com_height_touchdown_m: Result
+
+
+@dataclass(frozen=True)
+class SplitReading:
+    """Time to a place: from the first movement, and beside it from the front foot's toe-off."""
+
+    x_m: float
+    time_s: Result
+    from_front_toe_off_s: Result
+
+
+@dataclass(frozen=True)
+class SpeedReading:
+    """Step-averaged speed at a place, read in two ways, or the last whole step's mean before it."""
+
+    x_m: float
+    local_m_s: Result
+    model_m_s: Result
+    last_step_m_s: Result
+
+
+@dataclass(frozen=True)
+class LineReading:
+    """Angle of a drawn line from the forward horizontal, anticlockwise, 90 upright."""
+
+    line_id: str
+    frame: FrameNumber
+    kind: LineKind
+    side: Side | None
+    angle_deg: Result
+
+
+@dataclass(frozen=True)
+class PairReading:
+    """Whether two steps' values can be told apart at 95 %, taken pair by pair."""
+
+    measure: str
+    first_step: int
+    second_step: int
+    difference: Result
+    told_apart: bool
+
+
+@dataclass(frozen=True)
+class Reading:
+    """All that one run says, with notes in sentences."""
+
+    frames: int
+    capture_rate_hz: float | None
+    start: StartReading
+    steps: tuple[StepReading, ...]
+    splits: tuple[SplitReading, ...]
+    speeds: tuple[SpeedReading, ...]
+    lines: tuple[LineReading, ...]
+    pairs: tuple[PairReading, ...]
+    notes: tuple[str, ...]

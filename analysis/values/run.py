@@ -1,0 +1,168 @@
+"""What the coach said about one stretch of one film: frozen; an edit makes a new one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from analysis.values.film import FrameNumber
+
+
+class Side(StrEnum):
+    """The athlete's own left or right."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+    @property
+    def other(self) -> Side:
+        """The opposite side."""
+        return Side.RIGHT if self is Side.LEFT else Side.LEFT
+
+
+class Direction(StrEnum):
+    """Which way the run goes across the picture."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+
+class LineKind(StrEnum):
+    """What a drawn line lies along, from its lower to its upper end."""
+
+    TRUNK = "trunk"
+    SHIN = "shin"
+    THIGH = "thigh"
+    FREE = "free"
+
+
+DEFAULT_ERROR_PX = 1.5
+"""Standard uncertainty of a placed mark or point along each axis, in pixels (own assumption, settable)."""
+
+_CENTRE_POINTS = ("head", "neck", "mid_back")
+_SIDED_POINTS = ("shoulder", "elbow", "wrist", "hip", "knee", "ankle", "heel", "toe")
+POINT_NAMES: tuple[str, ...] = _CENTRE_POINTS + tuple(
+    f"{side}_{name}" for side in ("left", "right") for name in _SIDED_POINTS
+)
+"""The names of the 19 body points."""
+
+
+@dataclass(frozen=True)
+class GroundMark:
+    """A thing of known place: ``x_m`` along the running line, ``y_m`` above the ground; ``u``, ``v`` in pixels."""
+
+    id: str
+    x_m: float
+    y_m: float
+    frame: FrameNumber
+    u: float
+    v: float
+    error_px: float = DEFAULT_ERROR_PX
+
+
+@dataclass(frozen=True)
+class StartPush:
+    """The start before the first touchdown; a missing event is None."""
+
+    first_movement: FrameNumber | None = None
+    rear_toe_off: FrameNumber | None = None
+    front_toe_off: FrameNumber | None = None
+    front_side: Side | None = None
+
+
+@dataclass(frozen=True)
+class Footfall:
+    """One foot's touchdown and the toe-off that ends it, each the first frame in which it is so.
+
+    ``unsure_frames``: None for the default doubt, 0 for "sure", n for "may be wrong by n frames either way".
+    ``draft``: proposed and not confirmed; a reading leaves it out.
+    """
+
+    id: str
+    side: Side
+    touchdown: FrameNumber | None
+    toe_off: FrameNumber | None
+    unsure_frames: int | None = None
+    draft: bool = False
+
+    @property
+    def first_frame(self) -> int:
+        """The earlier of its marked frames; used for ordering."""
+        return min(f for f in (self.touchdown, self.toe_off) if f is not None)
+
+
+@dataclass(frozen=True)
+class BodyPoint:
+    """A body point on one frame, in pixels; there is one point of a name on a frame."""
+
+    frame: FrameNumber
+    name: str
+    u: float
+    v: float
+    error_px: float = DEFAULT_ERROR_PX
+
+    @property
+    def id(self) -> str:
+        """Frame and name: they identify the point within its run."""
+        return f"{self.frame}:{self.name}"
+
+
+@dataclass(frozen=True)
+class Line:
+    """A line on one frame, in pixels, from its lower end (ankle, hip) to its upper end (knee, shoulder)."""
+
+    id: str
+    frame: FrameNumber
+    kind: LineKind
+    side: Side | None
+    lower: tuple[float, float]
+    upper: tuple[float, float]
+    error_px: float = DEFAULT_ERROR_PX
+
+
+@dataclass(frozen=True)
+class Athlete:
+    """Who ran. ``code`` stands for the name wherever a name need not be."""
+
+    id: str
+    code: str
+    sex: str | None = None
+    stature_m: float | None = None
+    mass_kg: float | None = None
+
+
+@dataclass(frozen=True)
+class Run:
+    """One filmed acceleration. Collections are kept in a canonical order, so equal content is equal.
+
+    ``first_frame`` to ``last_frame``: the stretch of the film, both included. ``camera_distance_m``: from the
+    camera to the running line, or None where nobody measured it. ``report_at_m``: where splits and speeds are
+    read.
+    """
+
+    id: str
+    film_id: str
+    name: str
+    first_frame: FrameNumber
+    last_frame: FrameNumber
+    direction: Direction = Direction.RIGHT
+    athlete_id: str | None = None
+    camera_distance_m: float | None = None
+    report_at_m: tuple[float, ...] = (5.0, 10.0)
+    notes: str = ""
+    start: StartPush = StartPush()
+    marks: tuple[GroundMark, ...] = field(default=())
+    footfalls: tuple[Footfall, ...] = field(default=())
+    points: tuple[BodyPoint, ...] = field(default=())
+    lines: tuple[Line, ...] = field(default=())
+
+    def __post_init__(self) -> None:
+        put = object.__setattr__
+        put(self, "marks", tuple(sorted(self.marks, key=lambda m: (m.x_m, m.y_m, m.id))))
+        put(self, "footfalls", tuple(sorted(self.footfalls, key=lambda f: (f.first_frame, f.id))))
+        put(self, "points", tuple(sorted(self.points, key=lambda p: (p.frame, p.name))))
+        put(self, "lines", tuple(sorted(self.lines, key=lambda n: (n.frame, n.kind, n.side or "", n.id))))
+
+    def point(self, frame: int, name: str) -> BodyPoint | None:
+        """The point of that name on that frame, if it was placed."""
+        return next((p for p in self.points if p.frame == frame and p.name == name), None)
