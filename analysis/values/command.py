@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
+from analysis.values.film import FilmFacts
 from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
 
 
@@ -23,12 +24,17 @@ class Kind(StrEnum):
 
 @dataclass(frozen=True)
 class FilmEntry:
-    """A film that the project knows: where it lies, and what the coach said of its capture rate."""
+    """A film that the project knows: where it lies, and what the coach said of its capture rate.
+
+    ``path``: absolute, or empty where there is no file. ``facts``: capture times and size as a run sheet gave
+    them; they serve where the film itself can't be opened.
+    """
 
     id: str
     path: str
     fingerprint: str
     coach_rate_hz: float | None = None
+    facts: FilmFacts | None = None
 
 
 Item = Athlete | FilmEntry | Run | GroundMark | Footfall | BodyPoint | Line

@@ -7,15 +7,28 @@ from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Any
 
-from analysis.values.command import Change, Command, FilmEntry, Kind
+from analysis.values.command import Change, Command, FilmEntry, Item, Kind
 from analysis.values.errors import ProjectError
-from analysis.values.run import Athlete, Run
+from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
 from analysis.values.words import tr
 
 PART_FIELDS: Mapping[Kind, str] = MappingProxyType(
     {Kind.MARK: "marks", Kind.FOOTFALL: "footfalls", Kind.POINT: "points", Kind.LINE: "lines"}
 )
 """Which field of a run holds the parts of a kind."""
+
+ITEM_TYPES: Mapping[Kind, type[Item]] = MappingProxyType(
+    {
+        Kind.ATHLETE: Athlete,
+        Kind.FILM: FilmEntry,
+        Kind.RUN: Run,
+        Kind.MARK: GroundMark,
+        Kind.FOOTFALL: Footfall,
+        Kind.POINT: BodyPoint,
+        Kind.LINE: Line,
+    }
+)
+"""What an edit of a kind holds."""
 
 
 @dataclass(frozen=True)
@@ -50,16 +63,57 @@ def current(project: Project, change: Change) -> object | None:
 def apply(project: Project, command: Command) -> Project:
     """A new project with the command done.
 
-    Raises ProjectError, and changes nothing, where an object is not what the command takes it to be.
+    Raises ProjectError, and changes nothing, where an object is not what the command takes it to be, where a
+    change is not about the object that it names, or where a run would be left without its film or athlete.
     """
     for change in command.changes:
         project = _apply_change(project, change)
+    if any(change.kind not in PART_FIELDS for change in command.changes):
+        _check_references(project)
     return project
 
 
+def run_changes(run: Run) -> tuple[Change, ...]:
+    """The changes that add a run with everything marked on it; a command of them, reversed, removes it."""
+    parts = tuple(
+        Change(kind, part.id, None, part, run.id)
+        for kind, name in PART_FIELDS.items()
+        for part in getattr(run, name)
+    )
+    return (Change(Kind.RUN, run.id, None, bare(run)), *parts)
+
+
+def _check_references(project: Project) -> None:
+    for run in project.runs.values():
+        if run.film_id not in project.films:
+            raise ProjectError(
+                tr("A run needs its film: remove the run first, or choose a film that is in the project.")
+            )
+        if run.athlete_id is not None and run.athlete_id not in project.athletes:
+            raise ProjectError(
+                tr("The athlete still has runs: give them to somebody else first, or remove them.")
+            )
+
+
+def _check_change(change: Change) -> None:
+    if change.new is None:
+        return
+    if not isinstance(change.new, ITEM_TYPES[change.kind]) or change.new.id != change.id:
+        raise ProjectError(tr("The change does not fit the object that it names. Nothing was altered."))
+    if isinstance(change.new, Run) and bare(change.new) != change.new:
+        raise ProjectError(
+            tr("A run is added first, and what was marked on it after it. Nothing was altered.")
+        )
+    if isinstance(change.new, Footfall) and change.new.touchdown is None and change.new.toe_off is None:
+        raise ProjectError(tr("A footfall needs a touchdown or a toe-off. Nothing was altered."))
+
+
 def _apply_change(project: Project, change: Change) -> Project:
+    _check_change(change)
     if current(project, change) != change.old:
-        raise ProjectError(tr("This was changed elsewhere in the meantime. Nothing was altered; look and try again."))
+        raise ProjectError(
+            tr("This was changed elsewhere in the meantime. Nothing was altered; look and try again.")
+        )
     if change.kind is Kind.ATHLETE:
         return replace(project, athletes=_with(project.athletes, change))
     if change.kind is Kind.FILM:

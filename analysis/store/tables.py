@@ -1,0 +1,154 @@
+"""The exact schema of a project file, version 1.
+
+Ids are text. Beside every frame number stands ``<name>_pts``, the film's presentation time of that frame when
+it was marked, so that a film whose frames are counted differently is noticed. Tables of later versions are
+added by ``migrate``.
+"""
+
+from __future__ import annotations
+
+from sqlalchemy import (
+    REAL,
+    CheckConstraint,
+    Column,
+    ForeignKey,
+    Integer,
+    LargeBinary,
+    MetaData,
+    PrimaryKeyConstraint,
+    Table,
+    Text,
+)
+
+APPLICATION_ID = 0x434E444C
+"""The four letters CNDL at offset 68 of the file."""
+
+SUFFIX = ".cinderlane"
+"""How the name of a project file ends."""
+
+metadata = MetaData()
+
+
+def _id(name: str = "id") -> Column[str]:
+    return Column(name, Text, primary_key=True, nullable=False)
+
+
+def _reference(name: str, target: str, *, nullable: bool = False) -> Column[str]:
+    """A reference that is checked when the transaction ends, so that the order within it is free."""
+    key = ForeignKey(target, deferrable=True, initially="DEFERRED")
+    return Column(name, Text, key, nullable=nullable, index=True)
+
+
+def _frame(name: str, *, nullable: bool = False) -> tuple[Column[int], Column[int]]:
+    frame: Column[int] = Column(name, Integer, CheckConstraint(f"{name} >= 0"), nullable=nullable)
+    return frame, Column(f"{name}_pts", Integer)
+
+
+def _real(name: str, *, nullable: bool = False) -> Column[float]:
+    return Column(name, REAL, nullable=nullable)
+
+
+def _part(name: str, key: tuple[str, ...], *columns: Column[int] | Column[str] | Column[float]) -> Table:
+    """A table of what is marked on a run; ``key`` tells its rows apart within the run."""
+    key_of_run = ForeignKey("run.id", deferrable=True, initially="DEFERRED")
+    run_id: Column[str] = Column("run_id", Text, key_of_run, nullable=False)
+    return Table(name, metadata, run_id, *columns, PrimaryKeyConstraint("run_id", *key), sqlite_strict=True)
+
+
+athlete = Table(
+    "athlete",
+    metadata,
+    _id(),
+    Column("code", Text, nullable=False),
+    Column("sex", Text),
+    _real("stature_m", nullable=True),
+    _real("mass_kg", nullable=True),
+    sqlite_strict=True,
+)
+
+film = Table(
+    "film",
+    metadata,
+    _id(),
+    Column("path", Text, nullable=False),  # relative to the project file where that is possible, with /
+    Column("fingerprint", Text, nullable=False),
+    _real("coach_rate_hz", nullable=True),
+    Column("times_pts", LargeBinary),  # from a run sheet: int64, little-endian; null where none was given
+    Column("time_base", Text),  # seconds per unit of times_pts as "numerator/denominator"
+    Column("width", Integer),
+    Column("height", Integer),
+    sqlite_strict=True,
+)
+
+run = Table(
+    "run",
+    metadata,
+    _id(),
+    _reference("film_id", "film.id"),
+    _reference("athlete_id", "athlete.id", nullable=True),
+    Column("name", Text, nullable=False),
+    *_frame("first_frame"),
+    *_frame("last_frame"),
+    Column("direction", Text, CheckConstraint("direction IN ('left', 'right')"), nullable=False),
+    _real("camera_distance_m", nullable=True),
+    Column("notes", Text, nullable=False),
+    *_frame("first_movement", nullable=True),
+    *_frame("rear_toe_off", nullable=True),
+    *_frame("front_toe_off", nullable=True),
+    Column("front_side", Text, CheckConstraint("front_side IN ('left', 'right')")),
+    sqlite_strict=True,
+)
+
+report_place = _part(
+    "report_place",
+    ("position",),
+    Column("position", Integer, nullable=False),
+    _real("x_m"),
+)
+
+mark = _part(
+    "mark",
+    ("id",),
+    Column("id", Text, nullable=False),
+    _real("x_m"),
+    _real("y_m"),
+    *_frame("frame"),
+    _real("u"),
+    _real("v"),
+    _real("error_px"),
+)
+
+footfall = _part(
+    "footfall",
+    ("id",),
+    Column("id", Text, nullable=False),
+    Column("side", Text, CheckConstraint("side IN ('left', 'right')"), nullable=False),
+    *_frame("touchdown", nullable=True),
+    *_frame("toe_off", nullable=True),
+    Column("unsure_frames", Integer),
+    Column("draft", Integer, CheckConstraint("draft IN (0, 1)"), nullable=False),
+)
+
+point = _part(
+    "point",
+    ("frame", "name"),
+    *_frame("frame"),
+    Column("name", Text, nullable=False),
+    _real("u"),
+    _real("v"),
+    _real("error_px"),
+)
+
+line = _part(
+    "line",
+    ("id",),
+    Column("id", Text, nullable=False),
+    *_frame("frame"),
+    Column("kind", Text, CheckConstraint("kind IN ('trunk', 'shin', 'thigh', 'free')"), nullable=False),
+    Column("side", Text, CheckConstraint("side IN ('left', 'right')")),
+    _real("lower_u"),
+    _real("lower_v"),
+    _real("upper_u"),
+    _real("upper_v"),
+    _real("error_px"),
+)

@@ -1,0 +1,124 @@
+"""The rows of one change."""
+
+from __future__ import annotations
+
+import math
+import numbers
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+from sqlalchemy import ColumnElement, Connection, Table, and_, delete, insert, update
+
+from analysis.store import rows, tables
+from analysis.store.rows import PtsOf, Row
+from analysis.values.command import Change, FilmEntry, Item, Kind
+from analysis.values.errors import ProjectError
+from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
+from analysis.values.words import tr
+
+TABLES: Mapping[Kind, Table] = MappingProxyType(
+    {
+        Kind.ATHLETE: tables.athlete,
+        Kind.FILM: tables.film,
+        Kind.RUN: tables.run,
+        Kind.MARK: tables.mark,
+        Kind.FOOTFALL: tables.footfall,
+        Kind.POINT: tables.point,
+        Kind.LINE: tables.line,
+    }
+)
+"""The table that holds the objects of a kind."""
+
+_WHOLE_LIMIT = 2**63
+
+
+def write(connection: Connection, change: Change, folder: Path, pts_of: PtsOf) -> None:
+    """Insert, update or delete what the change is about, inside the caller's transaction.
+
+    Raises ProjectError where a value can't be stored exactly.
+    """
+    table = TABLES[change.kind]
+    old = None if change.old is None else _row(change.old, change.run_id, folder, lambda _: None)
+    new = None if change.new is None else _row(change.new, change.run_id, folder, pts_of)
+    if isinstance(change.old, Run):
+        connection.execute(delete(tables.report_place).where(tables.report_place.c.run_id == change.id))
+    if old is not None and new is None:
+        connection.execute(delete(table).where(_same(table, old)))
+    elif new is not None and old is None:
+        connection.execute(insert(table), new)
+    elif new is not None and old is not None:
+        connection.execute(update(table).where(_same(table, old)).values(_without_unknown_times(old, new)))
+    if isinstance(change.new, Run) and change.new.report_at_m:
+        connection.execute(insert(tables.report_place), [_plain(r) for r in rows.place_rows(change.new)])
+
+
+def _row(item: Item, run_id: str, folder: Path, pts_of: PtsOf) -> Row:
+    match item:
+        case Athlete():
+            return _plain(rows.athlete_row(item))
+        case FilmEntry():
+            return _plain(rows.film_row(item, folder))
+        case Run():
+            return _plain(rows.run_row(item, pts_of))
+        case GroundMark() | Footfall() | BodyPoint() | Line():
+            return _plain(rows.part_row(run_id, item, pts_of))
+
+
+def _same(table: Table, row: Row) -> ColumnElement[bool]:
+    return and_(*(column == row[column.name] for column in table.primary_key))
+
+
+def _without_unknown_times(old: Row, new: Row) -> Row:
+    """The new row, but a frame that stays the same keeps its presentation time where nobody knows it now."""
+    kept = (
+        name
+        for name in new
+        if name.endswith("_pts") and new[name] is None and (frame := name.removesuffix("_pts")) in new
+        and old[frame] == new[frame]
+    )  # fmt: skip
+    return {name: value for name, value in new.items() if name not in set(kept)}
+
+
+def _plain(row: Row) -> Row:
+    """The row in types that SQLite gives back exactly; NumPy's numbers become Python's."""
+    return {name: _checked(value) for name, value in row.items()}
+
+
+def _checked(value: Any) -> Any:
+    if isinstance(value, str):
+        return _text(value)
+    if isinstance(value, numbers.Integral):
+        if not -_WHOLE_LIMIT <= int(value) < _WHOLE_LIMIT:
+            raise ProjectError(tr("A whole number is too large to be saved. Nothing was altered."))
+        return int(value)
+    if isinstance(value, numbers.Real):
+        if not math.isfinite(value):
+            raise ProjectError(tr("A value is not a finite number and can't be saved. Nothing was altered."))
+        return float(value)
+    return value
+
+
+def _text(value: str) -> str:
+    try:
+        value.encode("utf-8")
+    except UnicodeEncodeError as error:
+        raise ProjectError(
+            tr("A name holds characters that can't be saved: {text!a}. Rename it, then try again.").format(
+                text=value
+            )
+        ) from error
+    return str(value)
+
+
+PtsOfFilm = Callable[[str, int], int | None]
+"""The presentation time of a film's frame, by the film's id, or None where nobody knows."""
+
+
+def for_film(pts_of: PtsOfFilm | None, film_id: str | None) -> PtsOf:
+    """The presentation times of one film."""
+    if pts_of is None or film_id is None:
+        return lambda _: None
+    known, film = pts_of, film_id
+    return lambda frame: known(film, frame)
