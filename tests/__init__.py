@@ -1,0 +1,1 @@
+"""Checks of Cinderlane. Importing this package loads nothing."""
