@@ -1,0 +1,1 @@
+"""Colours, type, spacing and icons: named once, used everywhere."""
