@@ -14,7 +14,8 @@ from typing import Self, cast
 
 from sqlalchemy import Connection, select, update
 
-from analysis.store import connecting, faults, loading, migrate, paths, tables, writing
+from analysis.store import connecting, faults, finding, loading, migrate, tables, writing
+from analysis.values import paths
 from analysis.values.command import Change, Command, Kind
 from analysis.values.errors import ProjectError
 from analysis.values.project import Project, apply
@@ -147,7 +148,7 @@ class ProjectFile:
 
         Raises MissingFilmError where it is in neither place, KeyError where the project has no such film.
         """
-        return paths.found(self._project.films[film_id].path, self._path.parent)
+        return finding.found(self._project.films[film_id].path, self._path.parent)
 
     def recorded_pts(self, film_id: str) -> Mapping[int, int]:
         """The presentation times stored beside the frames that were marked on a film, by frame number."""

@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from analysis.store import paths
+from analysis.values import paths
 from analysis.values.command import FilmEntry
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
 from analysis.values.run import (
@@ -74,6 +74,7 @@ def run_row(run: Run, pts_of: PtsOf) -> Row:
         "direction": run.direction.value,
         "camera_distance_m": run.camera_distance_m,
         "notes": run.notes,
+        "unknown_keys": run.unknown_keys,
         **frame("first_movement", run.start.first_movement, pts_of),
         **frame("rear_toe_off", run.start.rear_toe_off, pts_of),
         **frame("front_toe_off", run.start.front_toe_off, pts_of),
@@ -168,6 +169,7 @@ def run_of(row: Mapping[str, Any], places: Sequence[float], parts: Mapping[str, 
         camera_distance_m=_real(row["camera_distance_m"]),
         report_at_m=tuple(_finite(x) for x in places),
         notes=row["notes"],
+        unknown_keys=row["unknown_keys"],
         start=StartPush(row["first_movement"], row["rear_toe_off"], row["front_toe_off"], front),
         **{name: tuple(items) for name, items in parts.items()},
     )

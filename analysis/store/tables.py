@@ -92,6 +92,7 @@ run = Table(
     Column("direction", Text, CheckConstraint("direction IN ('left', 'right')"), nullable=False),
     _real("camera_distance_m", nullable=True),
     Column("notes", Text, nullable=False),
+    Column("unknown_keys", Text, nullable=False),  # of the run sheet that the run came in
     *_frame("first_movement", nullable=True),
     *_frame("rear_toe_off", nullable=True),
     *_frame("front_toe_off", nullable=True),

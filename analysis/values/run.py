@@ -137,7 +137,7 @@ class Run:
 
     ``first_frame`` to ``last_frame``: the stretch of the film, both included. ``camera_distance_m``: from the
     camera to the running line, or None where nobody measured it. ``report_at_m``: where splits and speeds are
-    read.
+    read. ``unknown_keys``: what a run sheet held beside the known keys, as JSON, kept to be written back.
     """
 
     id: str
@@ -155,6 +155,7 @@ class Run:
     footfalls: tuple[Footfall, ...] = field(default=())
     points: tuple[BodyPoint, ...] = field(default=())
     lines: tuple[Line, ...] = field(default=())
+    unknown_keys: str = ""
 
     def __post_init__(self) -> None:
         put = object.__setattr__
