@@ -22,7 +22,7 @@ def icon(name: str, theme: Theme, colour: str | None = None) -> QIcon:
     states = (
         (QIcon.Mode.Normal, QIcon.State.Off, plain),
         (QIcon.Mode.Normal, QIcon.State.On, colour or theme.accent),
-        (QIcon.Mode.Disabled, QIcon.State.Off, theme.border if theme.dark else "#A9B2BB"),
+        (QIcon.Mode.Disabled, QIcon.State.Off, theme.faint),
     )
     out = QIcon()
     for mode, state, tint in states:

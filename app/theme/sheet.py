@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import asdict
+from pathlib import Path
 from string import Template
 
 from app.theme.tokens import FOCUS_PX, TARGET_PX, Radius, Space, Theme, Type
@@ -70,6 +71,27 @@ QLineEdit:disabled, QAbstractSpinBox:disabled, QComboBox:disabled { color: $outl
 QComboBox QAbstractItemView { background: $surface; border: 1px solid $outline;
     selection-background-color: $selection; selection-color: $text; }
 
+QAbstractSpinBox QLineEdit, QComboBox QLineEdit, QAbstractSpinBox QLineEdit:focus, QComboBox QLineEdit:focus {
+    border: none; padding: 0; min-height: 0; background: transparent; }
+QComboBox::drop-down { border: none; width: ${target}px; }
+QComboBox::down-arrow { image: url("$marks/down.svg"); width: 12px; height: 12px; }
+QAbstractSpinBox::up-button, QAbstractSpinBox::down-button { border: none; background: transparent; width: 20px; }
+QAbstractSpinBox::up-button:hover, QAbstractSpinBox::down-button:hover { background: $hover; }
+QAbstractSpinBox::up-arrow { image: url("$marks/up.svg"); width: 12px; height: 12px; }
+QAbstractSpinBox::down-arrow { image: url("$marks/down.svg"); width: 12px; height: 12px; }
+
+QCheckBox, QRadioButton { spacing: ${small}px; min-height: ${target}px; }
+QCheckBox::indicator, QRadioButton::indicator, QAbstractItemView::indicator, QGroupBox::indicator {
+    width: 16px; height: 16px; background: $surface; border: 1px solid $outline; border-radius: 3px; }
+QRadioButton::indicator { border-radius: 9px; }
+QCheckBox::indicator:hover, QRadioButton::indicator:hover { border-color: $accent; }
+QCheckBox::indicator:focus, QRadioButton::indicator:focus { border: ${focus_px}px solid $focus;
+    width: 14px; height: 14px; }
+QCheckBox:focus, QRadioButton:focus { color: $focus; }
+QCheckBox::indicator:checked, QAbstractItemView::indicator:checked, QGroupBox::indicator:checked {
+    background: $accent; border-color: $accent; image: url("$marks/check.svg"); }
+QRadioButton::indicator:checked { background: $accent; border-color: $accent; image: url("$marks/dot.svg"); }
+
 QTableView, QListView, QTreeView { background: $surface; alternate-background-color: $raised; border: none;
     gridline-color: $border; selection-background-color: $selection; selection-color: $text; outline: none; }
 QHeaderView { background: $surface; }
@@ -111,5 +133,6 @@ def style_sheet(theme: Theme, points: float) -> str:
     sizes = {size.name.lower(): f"{points * size.value:.2f}" for size in Type}
     lengths = {space.name.lower(): str(int(space)) for space in Space}
     radii = {radius.name.lower(): str(int(radius)) for radius in Radius}
-    own = {"focus_px": str(FOCUS_PX), "target": str(TARGET_PX), "target_in": str(TARGET_PX - 6)}
+    own = {"marks": (Path(__file__).parent / "marks" / theme.name).as_posix()}
+    own |= {"focus_px": str(FOCUS_PX), "target": str(TARGET_PX), "target_in": str(TARGET_PX - 6)}
     return _SHEET.substitute(words | sizes | lengths | radii | own)

@@ -67,6 +67,7 @@ class Theme:
         sunken: tracks and fields that lie lower than the surface.
         hover, pressed, selection: states of what lies on a surface.
         border: parts panels; for looks only.
+        faint: what can't be used now.
         outline: edge of a control, to be seen (3:1).
         text, muted: words and numbers; muted for what supports them.
         accent, on_accent: the one accent, and text upon it.
@@ -89,6 +90,7 @@ class Theme:
     pressed: str
     selection: str
     border: str
+    faint: str
     outline: str
     text: str
     muted: str
@@ -122,6 +124,7 @@ LIGHT = Theme(
     pressed="#DDE2E9",
     selection="#E6E3F6",
     border="#D3DAE0",
+    faint="#A9B2BB",
     outline="#6F7B87",
     text="#18222C",
     muted="#505D6A",
@@ -146,6 +149,7 @@ DARK = Theme(
     pressed="#333C46",
     selection="#352F52",
     border="#313A44",
+    faint="#57626D",
     outline="#7F8C99",
     text="#E6EBF0",
     muted="#A6B2BE",
