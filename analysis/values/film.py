@@ -83,7 +83,7 @@ class FrameTimes:
         return float(self.seconds[later] - self.seconds[later - 1])
 
     def last_at_or_before(self, time_s: float) -> FrameNumber:
-        """The frame shown at a capture time: the last at or before it; the first one before the film begins."""
+        """The frame shown at a capture time: the last at or before it; the first before the film begins."""
         place = int(np.searchsorted(self.seconds, time_s + 1e-9, side="right")) - 1
         return FrameNumber(max(0, place))
 
@@ -136,11 +136,12 @@ class Film:
 
     ``index``: shown frames in presentation order. ``time_base``: the container's, s per unit of pts.
     ``rotation_deg``: turn to be applied to the stored picture, anticlockwise, 0, 90, 180 or 270.
-    ``mirrored``: the picture is flipped left to right after the turn. ``pixel_aspect``: width over height of a
-    stored pixel. ``stream``: position of the video stream in the file.
+    ``mirrored``: the picture is flipped left to right after the turn. ``pixel_aspect``: width over height of
+    a stored pixel. ``stream``: position of the video stream in the file.
     ``container_rate_hz``: frames per second at which the file plays. ``capture_rate_hz``: frames per second
     at which it was filmed, or None where nothing says so. ``fingerprint``: digest that tells films apart.
-    ``notes``: sentences for the coach about the file.
+    ``notes``: sentences for the coach about the file. ``counted``: the file doesn't say when each frame is
+    shown; frames are counted from the first and take the times of decoding in order.
     """
 
     path: str
@@ -158,6 +159,7 @@ class Film:
     fingerprint: str
     codec: str = ""
     notes: tuple[str, ...] = field(default=())
+    counted: bool = False
 
     @cached_property
     def facts(self) -> FilmFacts:
@@ -165,7 +167,8 @@ class Film:
         rate = self.capture_rate_hz
         scale = Fraction(1)
         if rate is not None and self.rate_source is not RateSource.TIMES:
-            scale = Fraction(self.container_rate_hz).limit_denominator(100_000) / Fraction(rate).limit_denominator(1000)
+            plays_at = Fraction(self.container_rate_hz).limit_denominator(100_000)
+            scale = plays_at / Fraction(rate).limit_denominator(1000)
         times = FrameTimes(tuple(entry.pts for entry in self.index), self.time_base * scale)
         return FilmFacts(times, *self.shown_size)
 

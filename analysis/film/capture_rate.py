@@ -1,0 +1,101 @@
+"""At how many frames a second a film plays, and at how many it was filmed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from statistics import median
+
+from analysis.values.errors import FilmError
+from analysis.values.film import RateSource
+from analysis.values.words import tr
+
+CAMERA_KEYS = ("com.android.capture.fps",)
+"""Names under which cameras write the rate of filming, in frames per second."""
+
+SAME_RATE = 0.05
+"""Rates that differ by a smaller share are the same: a camera told 30 gives 29.97."""
+
+SLOW_MOTION_PLAYS_BELOW_HZ = 31.0
+"""Slow motion is stored to play at film or television rates, of which 30 is the highest in use."""
+
+_RATES_HZ = (1.0, 20_000.0)
+
+
+@dataclass(frozen=True)
+class CaptureRate:
+    """Frames per second of filming (None: nothing says so), who says so, and what to tell the coach."""
+
+    rate_hz: float | None
+    source: RateSource
+    notes: tuple[str, ...] = ()
+
+
+def container_rate(pts: Sequence[int], time_base: Fraction) -> float:
+    """Frames per second at which the film plays: one over the mean of its ordinary intervals.
+
+    The mean, since rounding of stored times (1 ms in some files) spoils the median; without gaps and
+    doubled frames, which spoil the mean. 0 for a single picture.
+    """
+    if len(pts) < 2:
+        return 0.0
+    steps = [later - earlier for earlier, later in pairwise(pts)]
+    middle = median(steps)
+    ordinary = [step for step in steps if middle / 2 < step < middle * 1.5]
+    return float(len(ordinary) / (sum(ordinary) * time_base))
+
+
+def capture_rate(
+    plays_at_hz: float, metadata: Mapping[str, str], coach_rate_hz: float | None = None
+) -> CaptureRate:
+    """The rate of filming: the coach's word, else the camera's, else that of the stored times.
+
+    Raises FilmError for a rate at which nothing can be filmed.
+    """
+    if coach_rate_hz is not None:
+        if not _RATES_HZ[0] <= coach_rate_hz <= _RATES_HZ[1]:
+            raise FilmError(
+                tr("No film is taken at {rate:g} frames per second. Give a rate from 1 to 20000.").format(
+                    rate=coach_rate_hz
+                )
+            )
+        return CaptureRate(coach_rate_hz, RateSource.COACH)
+    if not plays_at_hz:
+        return CaptureRate(None, RateSource.TIMES)
+    written = written_rate(metadata)
+    if written is not None:
+        return _from_camera(written, plays_at_hz)
+    if plays_at_hz < SLOW_MOTION_PLAYS_BELOW_HZ:
+        return CaptureRate(plays_at_hz, RateSource.TIMES, (_asks(plays_at_hz),))
+    return CaptureRate(plays_at_hz, RateSource.TIMES)
+
+
+def written_rate(metadata: Mapping[str, str]) -> float | None:
+    """The rate of filming that the camera wrote into the file, in frames per second, if any."""
+    for key in CAMERA_KEYS:
+        try:
+            rate = float(metadata[key])
+        except (KeyError, ValueError):
+            continue
+        if _RATES_HZ[0] <= rate <= _RATES_HZ[1]:
+            return rate
+    return None
+
+
+def _from_camera(written_hz: float, plays_at_hz: float) -> CaptureRate:
+    if abs(written_hz / plays_at_hz - 1) < SAME_RATE:
+        return CaptureRate(plays_at_hz, RateSource.TIMES)
+    note = tr(
+        "The camera says that it filmed at {filmed:.4g} frames per second; the file plays at {plays:.4g}. "
+        "Times are those of filming."
+    ).format(filmed=written_hz, plays=plays_at_hz)
+    return CaptureRate(written_hz, RateSource.METADATA, (note,))
+
+
+def _asks(plays_at_hz: float) -> str:
+    return tr(
+        "The film plays at {plays:.4g} frames per second and nothing in the file says how it was filmed. "
+        "If it was slow motion, say at how many frames per second it was filmed; else its times are right."
+    ).format(plays=plays_at_hz)

@@ -1,0 +1,87 @@
+"""A live decoder: frames in presentation order from wherever it was last sent."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterator, Sequence
+
+import av
+from av.container import InputContainer
+from av.packet import Packet
+from av.video.frame import VideoFrame
+from av.video.stream import VideoStream
+
+from analysis.film.container import open_container
+
+
+class Decoder:
+    """Decodes one stream of a file. Made, used and closed on one thread.
+
+    ``path``, ``stream``: the file and the position of the stream in it. ``counted_times``: for files without
+    presentation times, the times that the first, second, ... frame take. ``threads``: how many decode, 0 for
+    as many as there are processors.
+
+    Raises FilmError or MissingFilmError where the file can't be opened (any more).
+    """
+
+    def __init__(
+        self, path: str, stream: int, counted_times: Sequence[int] | None = None, threads: int = 0
+    ) -> None:
+        self._path = path
+        self._stream_number = stream
+        self._counted_times = counted_times
+        self._threads = threads
+        self._ready: deque[VideoFrame] = deque()
+        self._container: InputContainer
+        self._stream: VideoStream
+        self._packets: Iterator[Packet[VideoStream]]
+        self._open()
+
+    def _open(self) -> None:
+        self._container = open_container(self._path)
+        stream = self._container.streams[self._stream_number]
+        assert isinstance(stream, VideoStream)
+        self._stream = stream
+        self._stream.codec_context.thread_count = self._threads
+        self._restart()
+
+    def _restart(self) -> None:
+        self._packets = self._container.demux(self._stream)
+        self._ready.clear()
+        self._emitted = 0
+
+    def begin(self) -> None:
+        """Go back to the first frame of the file."""
+        self.close()
+        self._open()
+
+    def seek(self, pts: int) -> None:
+        """Go to the key frame at or before ``pts``, as far as the file's own table of contents is right."""
+        self._container.seek(pts, stream=self._stream)
+        self._restart()
+
+    def next(self) -> VideoFrame | None:
+        """The next frame in presentation order; None at the end. Damaged packets are skipped."""
+        while not self._ready:
+            try:
+                packet = next(self._packets, None)
+            except (av.FFmpegError, OSError):
+                packet = None
+            if packet is None:
+                return None
+            try:
+                self._ready.extend(packet.decode())
+            except (av.FFmpegError, OSError):
+                continue
+        frame = self._ready.popleft()
+        if self._counted_times is not None:
+            last = len(self._counted_times) - 1
+            frame.pts = self._counted_times[self._emitted] if self._emitted <= last else None
+        self._emitted += 1
+        return frame
+
+    def close(self) -> None:
+        """Give the file back. May be called twice."""
+        self._ready.clear()
+        self._packets = iter(())
+        self._container.close()

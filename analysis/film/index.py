@@ -1,0 +1,116 @@
+"""The list of shown frames, from one pass over the packets without decoding."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+import av
+from av.container import InputContainer
+from av.video.stream import VideoStream
+
+from analysis.film.container import is_usable
+from analysis.values.errors import FilmError
+from analysis.values.film import IndexEntry
+from analysis.values.words import tr
+
+
+@dataclass
+class PacketList:
+    """What the packets of one stream say, in the order of the file.
+
+    ``entries``: (pts, key) of packets to be shown; ``decode_times``: their dts, where every one has one.
+    ``hidden``: packets that only help decoding; ``doubles``: times that stood there twice; ``damaged``:
+    times of packets that the file marks as damaged; ``broken``: reading ended with an error.
+    """
+
+    entries: list[tuple[int, bool]] = field(default_factory=list)
+    decode_times: list[int] = field(default_factory=list)
+    hidden: int = 0
+    untimed: int = 0
+    doubles: int = 0
+    damaged: list[int] = field(default_factory=list)
+    broken: bool = False
+
+    @property
+    def shown(self) -> int:
+        """How many packets are to be shown."""
+        return len(self.entries) + self.untimed
+
+    @property
+    def counted(self) -> bool:
+        """Whether frames must be counted, since the file doesn't say when each is shown."""
+        return self.untimed > 0
+
+
+def read_packets(container: InputContainer) -> tuple[VideoStream, PacketList]:
+    """The video stream with the most frames, and its packets.
+
+    Raises FilmError where the file holds no picture that can be decoded.
+    """
+    streams = [stream for stream in container.streams.video if is_usable(stream)]
+    if not streams:
+        raise FilmError(tr("The file holds no moving picture. Choose a video file."))
+    lists = {stream.index: PacketList() for stream in streams}
+    try:
+        for packet in container.demux(tuple(streams)):
+            if packet.size:  # an empty one ends a stream, and need not name it
+                _note(lists[packet.stream_index], packet)
+    except (av.FFmpegError, OSError):
+        for packets in lists.values():
+            packets.broken = True
+    best = max(streams, key=lambda stream: lists[stream.index].shown)
+    if not lists[best.index].shown:
+        raise FilmError(tr("The film holds no picture. Copy it from the phone again."))
+    return best, lists[best.index]
+
+
+def _note(packets: PacketList, packet: av.Packet[VideoStream]) -> None:
+    if packet.is_discard:
+        packets.hidden += 1
+        return
+    if packet.dts is not None:
+        packets.decode_times.append(packet.dts)
+    if packet.pts is None:
+        packets.untimed += 1
+        return
+    packets.entries.append((packet.pts, packet.is_keyframe))
+    if packet.is_corrupt:
+        packets.damaged.append(packet.pts)
+
+
+def in_order(packets: PacketList) -> tuple[IndexEntry, ...]:
+    """Shown frames in presentation order; of two with the same time the first stays.
+
+    Raises FilmError where the file has no times at all.
+    """
+    if packets.counted:
+        return _by_decode_times(packets)
+    return tuple(_without_doubles(sorted(packets.entries, key=_presentation), packets))
+
+
+def _presentation(entry: tuple[int, bool]) -> int:
+    return entry[0]
+
+
+def _without_doubles(entries: Iterable[tuple[int, bool]], packets: PacketList) -> list[IndexEntry]:
+    shown: list[IndexEntry] = []
+    for pts, key in entries:
+        if shown and shown[-1].pts == pts:
+            # Decoding must not begin at one of two frames with the same time: it might be the wrong one.
+            shown[-1] = IndexEntry(pts, key=len(shown) == 1 and shown[-1].key)
+            packets.doubles += 1
+        else:
+            shown.append(IndexEntry(pts, key))
+    return shown
+
+
+def _by_decode_times(packets: PacketList) -> tuple[IndexEntry, ...]:
+    """Without presentation times, the n-th shown frame takes the n-th time of decoding."""
+    times = sorted(set(packets.decode_times))
+    packets.doubles += len(packets.decode_times) - len(times)
+    if len(packets.decode_times) != packets.shown or packets.doubles:
+        raise FilmError(
+            tr("The file does not say when its pictures are shown. Export it again as an MP4 film.")
+        )
+    return tuple(IndexEntry(time, key=number == 0) for number, time in enumerate(times))

@@ -1,0 +1,153 @@
+"""Opening a film: everything there is to know before a picture is asked for."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from pathlib import Path
+
+from av.container import InputContainer
+from av.video.frame import VideoFrame
+from av.video.stream import VideoStream
+
+from analysis.film.capture_rate import capture_rate, container_rate
+from analysis.film.container import is_cut_off, opened
+from analysis.film.decoding import Decoder
+from analysis.film.fingerprint import fingerprint
+from analysis.film.index import PacketList, in_order, read_packets
+from analysis.film.orientation import orientation_of
+from analysis.film.tail import without_lost_tail
+from analysis.values.errors import FilmError
+from analysis.values.film import Film, IndexEntry
+from analysis.values.words import tr, tr_count
+
+_LOOKED_AT = 3
+"""Frames decoded on opening: the first one tells size and turn, a few tell interlaced film."""
+
+
+def open_film(path: str | Path, coach_rate_hz: float | None = None) -> Film:
+    """Read the facts of a film.
+
+    ``coach_rate_hz``: frames per second at which it was filmed, by the coach's word, which wins.
+
+    Raises MissingFilmError where there is no file, FilmError where it can't be used as a film.
+    """
+    place = str(Path(path).absolute())
+    with opened(place) as container:
+        stream, packets = read_packets(container)
+        index = in_order(packets)
+        facts = _StreamFacts(container, stream)
+    times = tuple(entry.pts for entry in index) if packets.counted else None
+    decoder = Decoder(place, facts.number, times)
+    try:
+        first = _first_frames(decoder)
+        index, lead_lost = _from_first(index, first)
+        usable = without_lost_tail(decoder, index, packets) if _is_suspect(place, packets) else index
+    finally:
+        decoder.close()
+    orientation = orientation_of(first[0])
+    plays_at = container_rate([entry.pts for entry in usable], facts.time_base)
+    rate = capture_rate(plays_at, facts.metadata, coach_rate_hz)
+    notes = [*rate.notes, *_notes(packets, lead_lost, orientation.slanted)]
+    if len(usable) < len(index) or is_cut_off(place):
+        notes.append(_end_is_missing(len(usable) - 1))
+    return Film(
+        path=place,
+        index=usable,
+        time_base=facts.time_base,
+        stream=facts.number,
+        stored_width=first[0].width,
+        stored_height=first[0].height,
+        rotation_deg=orientation.rotation_deg,
+        mirrored=orientation.mirrored,
+        pixel_aspect=facts.pixel_aspect,
+        container_rate_hz=plays_at,
+        capture_rate_hz=rate.rate_hz,
+        rate_source=rate.source,
+        fingerprint=fingerprint(place, usable),
+        codec=facts.codec,
+        notes=tuple(notes),
+        counted=packets.counted,
+    )
+
+
+class _StreamFacts:
+    """Copied while the container is open: afterwards the library gives wrong values without a word."""
+
+    def __init__(self, container: InputContainer, stream: VideoStream) -> None:
+        if not stream.time_base:
+            raise FilmError(tr("The film has no clock. Export it again as an MP4 film."))
+        self.number: int = stream.index
+        self.time_base = Fraction(stream.time_base)
+        self.pixel_aspect = Fraction(stream.sample_aspect_ratio or 1)
+        self.codec: str = stream.codec_context.name
+        self.metadata = {**dict(stream.metadata), **dict(container.metadata)}
+
+
+def _first_frames(decoder: Decoder) -> list[VideoFrame]:
+    frames: list[VideoFrame] = []
+    while len(frames) < _LOOKED_AT and (frame := decoder.next()) is not None:
+        frames.append(frame)
+    if not frames:
+        raise FilmError(
+            tr("No picture of the film can be decoded. Copy it from the phone again, or export it as H.264.")
+        )
+    if any(frame.interlaced_frame for frame in frames):
+        raise FilmError(
+            tr(
+                "The film is interlaced: each of its pictures holds two moments. "
+                "Film with a progressive setting (such as 60p instead of 60i)."
+            )
+        )
+    return frames
+
+
+def _from_first(index: tuple[IndexEntry, ...], first: list[VideoFrame]) -> tuple[tuple[IndexEntry, ...], int]:
+    """The index from the first frame that is really shown, and how many listed before it are not.
+
+    A film cut without encoding anew may begin with frames that refer to others which were cut away.
+    """
+    start = first[0].pts
+    kept = tuple(entry for entry in index if start is None or entry.pts >= start)
+    if not kept:
+        raise FilmError(tr("The times of the film's frames can't be told. Export it again as an MP4 film."))
+    return kept, len(index) - len(kept)
+
+
+def _is_suspect(path: str, packets: PacketList) -> bool:
+    return packets.broken or bool(packets.damaged) or is_cut_off(path)
+
+
+def _notes(packets: PacketList, lead_lost: int, slanted: bool) -> list[str]:
+    notes = []
+    if lead_lost:
+        notes.append(
+            tr_count(
+                "{count} frame at the beginning can't be shown: the film was cut there.",
+                "{count} frames at the beginning can't be shown: the film was cut there.",
+                lead_lost,
+            ).format(count=lead_lost)
+        )
+    if packets.doubles:
+        notes.append(
+            tr_count(
+                "{count} frame has the time of another and is left out.",
+                "{count} frames have the time of another and are left out.",
+                packets.doubles,
+            ).format(count=packets.doubles)
+        )
+    if packets.counted:
+        notes.append(
+            tr(
+                "The file doesn't say when each picture is shown, so jumping about in it is slow. "
+                "An MP4 film would be quicker."
+            )
+        )
+    if slanted:
+        notes.append(tr("The file asks for a slanted picture; it is shown upright."))
+    return notes
+
+
+def _end_is_missing(last: int) -> str:
+    return tr(
+        "The end of the file is missing: it can be used up to frame {last}. Copy it from the phone again."
+    ).format(last=last)

@@ -1,0 +1,57 @@
+"""From a decoded frame to the picture as shown."""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+from av.video.frame import VideoFrame
+from av.video.reformatter import Colorspace, Interpolation, VideoReformatter
+
+from analysis.film.orientation import oriented
+from analysis.values.film import Film
+
+Picture = npt.NDArray[np.uint8]
+"""A shown picture: (height, width, 4), blue, green, red, 255; C-contiguous, no other picture's memory."""
+
+_UNTAGGED = 2
+_HD_HEIGHT = 720
+
+
+class PictureMaker:
+    """Makes shown pictures of one film; keeps the converter, which is costly to set up."""
+
+    def __init__(self, film: Film) -> None:
+        self._film = film
+        self._full = VideoReformatter()
+        self._small = VideoReformatter()
+        self._stretched = (round(film.stored_width * film.pixel_aspect), film.stored_height)
+
+    def full(self, frame: VideoFrame) -> Picture:
+        """The shown picture in full size."""
+        return self._converted(self._full, frame, *self._stretched, Interpolation.BICUBIC)
+
+    def small(self, frame: VideoFrame, max_width: int) -> Picture:
+        """The shown picture, at most ``max_width`` pixels wide as shown, never enlarged."""
+        share = min(1.0, max_width / self._film.shown_size[0])
+        width, height = (max(1, round(side * share)) for side in self._stretched)
+        return self._converted(self._small, frame, width, height, Interpolation.AREA)
+
+    def _converted(
+        self, converter: VideoReformatter, frame: VideoFrame, width: int, height: int, how: Interpolation
+    ) -> Picture:
+        # Without a tag the converter takes the colours of standard definition; HD film has BT.709.
+        untagged_hd = frame.colorspace == _UNTAGGED and self._film.stored_height >= _HD_HEIGHT
+        # One thread: several leave chance bytes at the edges of their strips where the width is odd to them.
+        shown = converter.reformat(
+            frame,
+            width,
+            height,
+            "bgra",
+            src_colorspace=Colorspace.ITU709 if untagged_hd else None,
+            interpolation=how,
+            threads=1,
+        )
+        plane = shown.planes[0]
+        lines: Picture = np.frombuffer(memoryview(plane), np.uint8).reshape(height, plane.line_size)
+        picture = lines[:, : width * 4].reshape(height, width, 4)
+        return oriented(picture, self._film.rotation_deg, self._film.mirrored)

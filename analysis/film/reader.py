@@ -1,0 +1,237 @@
+"""The picture of frame i, exactly, however it is reached."""
+
+from __future__ import annotations
+
+import threading
+from bisect import bisect_right
+from collections.abc import Callable, Iterator
+from contextlib import suppress
+from types import TracebackType
+from typing import Self
+
+from av.video.frame import VideoFrame
+
+from analysis.film.decoding import Decoder
+from analysis.film.frame_cache import FrameCache
+from analysis.film.picture import Picture, PictureMaker
+from analysis.values.errors import FilmError, FrameError
+from analysis.values.film import Film
+from analysis.values.words import tr
+
+BUDGET_BYTES = 400_000_000
+"""Decoded frames that one reader keeps, in bytes; some 290 of 1280x720."""
+
+_SEEK_COSTS_FRAMES = 4
+"""Going on is quicker than seeking when at most so many frames more must be decoded."""
+
+
+class ReadingStopped(Exception):  # noqa: N818 - a wish that was heeded, no error
+    """Decoding was given up because ``stopped`` said so; no error of the film."""
+
+
+class FrameReader:
+    """Gives the shown picture of any frame of a film.
+
+    Made, used and closed on one thread, and asserts it. Every picture is the one whose stored time is that of
+    the frame, however it is reached. ``budget_bytes``: decoded frames that are kept. ``threads``: how many
+    decode, 0 for as many as there are processors, 1 beside other work. ``stopped``: asked between frames;
+    when it says yes, ReadingStopped is raised.
+
+    Raises FilmError or MissingFilmError when the film can't be opened any more.
+    """
+
+    def __init__(
+        self,
+        film: Film,
+        budget_bytes: int = BUDGET_BYTES,
+        threads: int = 0,
+        stopped: Callable[[], bool] | None = None,
+    ) -> None:
+        self._thread = threading.get_ident()
+        self._film = film
+        self._stopped = stopped
+        self._numbers = {entry.pts: number for number, entry in enumerate(film.index)}
+        self._keys = [number for number, entry in enumerate(film.index) if entry.key]
+        self._lost: set[int] = set()
+        self._cache = FrameCache(budget_bytes)
+        self._make = PictureMaker(film)
+        times = tuple(entry.pts for entry in film.index) if film.counted else None
+        self._decoder = Decoder(film.path, film.stream, times, threads)
+        self._at = -1  # the frame that the decoder gave last
+        self._trusted_from = 0  # frames before the key frame used are not whole
+        self._open = True
+
+    @property
+    def film(self) -> Film:
+        """The film that is read."""
+        return self._film
+
+    @property
+    def cached_bytes(self) -> int:
+        """Decoded frames kept now, in bytes."""
+        return self._cache.bytes
+
+    def __enter__(self) -> Self:
+        self._check_thread()
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Give file and memory back. May be called twice."""
+        self._check_thread()
+        self._open = False
+        self._cache.clear()
+        self._decoder.close()
+
+    def picture(self, number: int) -> Picture:
+        """The shown picture of a frame: (height, width, 4) uint8, blue, green, red, 255; fresh, C-contiguous.
+
+        Turn, mirror and pixel aspect are applied. Raises FrameError outside the film, FilmError where the
+        film is damaged at that frame.
+        """
+        return self._make.full(self._frame(number))
+
+    def small(self, number: int, max_width: int) -> Picture:
+        """As ``picture``, scaled down to at most ``max_width`` pixels wide."""
+        return self._make.small(self._frame(number), max_width)
+
+    def is_ready(self, number: int) -> bool:
+        """Whether the frame is decoded already, so that its picture takes no more than a conversion."""
+        return number in self._cache
+
+    def prepare(self, number: int, ahead: int) -> bool:
+        """Decode one frame more of those that will be wanted next; False when nothing is left to do.
+
+        ``number``: the frame on show; ``ahead``: how many frames after it (before it, when negative) are to
+        be ready. Only as many as fit into the memory are made ready.
+        """
+        self._check_thread()
+        missing = self._first_missing(number, ahead)
+        if missing is None:
+            return False
+        if not self._on_the_way_to(missing):
+            self._go_to_key(self._place_of_key(missing))
+        if not self._step() or self._at > missing:
+            self._frame_or_lost(missing)
+        return True
+
+    def _first_missing(self, number: int, ahead: int) -> int | None:
+        room = max(1, self._cache.room_for() // 2)
+        count = min(abs(ahead), room)
+        step = 1 if ahead > 0 else -1
+        for wanted in range(number + step, number + step * (count + 1), step):
+            if not 0 <= wanted < self._film.frames:
+                return None
+            if wanted not in self._cache and wanted not in self._lost:
+                return wanted
+        return None
+
+    def _frame_or_lost(self, number: int) -> None:
+        with suppress(FilmError):  # said when the frame itself is asked for
+            self._decoded(number)
+
+    def _frame(self, number: int) -> VideoFrame:
+        self._check_thread()
+        if not 0 <= number < self._film.frames:
+            raise FrameError(
+                tr("Frame {frame} is not in the film, which has frames 0 to {last}.").format(
+                    frame=number, last=self._film.frames - 1
+                )
+            )
+        self._cache.travel_to(number)
+        return self._decoded(number)
+
+    def _decoded(self, number: int) -> VideoFrame:
+        kept = self._cache.get(number)
+        if kept is not None:
+            return kept
+        if number not in self._lost:
+            frame = self._advance_to(number) if self._on_the_way_to(number) else None
+            frame = frame or self._from_a_key(number)
+            if frame is not None:
+                return frame
+            self._lost.add(number)
+        raise FilmError(
+            tr(
+                "The film is damaged at frame {frame}, which can't be shown. Copy it from the phone again."
+            ).format(frame=number)
+        )
+
+    def _on_the_way_to(self, number: int) -> bool:
+        """Whether going on is the quickest way."""
+        if not self._trusted_from <= number or self._at >= number:
+            return False
+        key = self._keys[place] if (place := self._place_of_key(number)) >= 0 else 0
+        return key - self._at <= _SEEK_COSTS_FRAMES
+
+    def _place_of_key(self, number: int) -> int:
+        """Place in the list of keys of the last one at or before the frame; -1 before the first."""
+        return bisect_right(self._keys, number) - 1
+
+    def _from_a_key(self, number: int) -> VideoFrame | None:
+        """Decode from the key frame before; from earlier ones while the file's seeking lands too late."""
+        passed_by = 0
+        for place in self._earlier_keys(number):
+            self._go_to_key(place)
+            if not self._step():
+                continue
+            if self._at > number:  # landed after the frame
+                continue
+            frame = self._cache.get(number) if self._at == number else self._advance_to(number)
+            if frame is not None:
+                return frame
+            passed_by += 1
+            if passed_by == 2:
+                return None
+        return None
+
+    def _earlier_keys(self, number: int) -> Iterator[int]:
+        place, back = self._place_of_key(number), 1
+        while place >= 0:
+            yield place
+            place -= back
+            back *= 2
+        yield -1
+
+    def _go_to_key(self, place: int) -> None:
+        """Send the decoder to a key frame; to the beginning of the file for the first one or none."""
+        self._at = -1
+        if place <= 0:
+            self._decoder.begin()
+            self._trusted_from = 0
+        else:
+            self._trusted_from = self._keys[place]
+            self._decoder.seek(self._film.index[self._trusted_from].pts)
+
+    def _advance_to(self, number: int) -> VideoFrame | None:
+        """Decode forwards; None where the frame does not come."""
+        while self._step():
+            if self._at >= number:
+                return self._cache.get(number) if self._at == number else None
+        return None
+
+    def _step(self) -> bool:
+        """Decode the next frame that belongs to the film and keep it; False at the end."""
+        while True:
+            if self._stopped is not None and self._stopped():
+                raise ReadingStopped
+            frame = self._decoder.next()
+            if frame is None:
+                self._at = self._film.frames
+                return False
+            number = None if frame.pts is None else self._numbers.get(frame.pts)
+            # Pictures shown before the key frame refer to others that were not decoded; a time that stands
+            # twice belongs to the first of the two.
+            if number is None or number < self._trusted_from or number <= self._at:
+                continue
+            self._at = number
+            self._cache.put(number, frame)
+            return True
+
+    def _check_thread(self) -> None:
+        if threading.get_ident() != self._thread:
+            raise RuntimeError("A FrameReader is used on the thread that made it, and on no other.")
