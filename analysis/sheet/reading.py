@@ -33,7 +33,6 @@ from analysis.values.run import (
 )
 from analysis.values.words import tr
 
-
 MOST = 500
 """More marks or footfalls than one run can hold."""
 

@@ -30,7 +30,7 @@ class PlacedFrame:
 class Sheet:
     """A run with its film and athlete, as a sheet gave them.
 
-    ``film_path``: absolute, or None where the sheet names no film. ``facts``: from the sheet's times, if given.
+    ``film_path``: absolute, or None where the sheet names no film. ``facts``: from its times, if given.
     ``whole_film``: the sheet names no stretch; without facts ``run.last_frame`` is then only the last
     frame that it mentions. ``frames``: every frame of the sheet. ``notes``: sentences for the coach.
     """

@@ -49,7 +49,8 @@ def check_header(path: Path) -> None:
 
 def writable(path: Path) -> bool:
     """Whether both the file and its folder, where the journal goes, can be written to."""
-    return os.access(path, os.W_OK) and os.access(path.parent, os.W_OK)
+    effective = os.access in os.supports_effective_ids
+    return all(os.access(place, os.W_OK, effective_ids=effective) for place in (path, path.parent))
 
 
 def connect(path: Path, *, read_only: bool) -> Connection:

@@ -1,0 +1,189 @@
+"""The same work without a window. Results go to standard output in UTF-8, sentences to standard error."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import logging
+import os
+import sys
+import traceback
+from collections.abc import Iterable, Sequence
+from contextlib import suppress
+from pathlib import Path
+
+from analysis.values.errors import CinderlaneError, SheetError
+from analysis.values.words import tr
+
+# Heavy rooms (the decoder, the database, the numerics) are imported by the command that needs them.
+
+FAULT, UNEXPECTED, PIPE_CLOSED, STOPPED = 2, 3, 1, 130
+"""Exit codes beside 0: bad input, a fault of the program, nobody reads on, stopped from the keyboard."""
+
+_log = logging.getLogger(__name__)
+_log.addHandler(logging.NullHandler())  # without a log file nothing of it reaches the terminal
+
+
+def main(argv: Sequence[str]) -> int:
+    """Do one command; returns the exit code. Whatever happens is a sentence, never a traceback.
+
+    ``--debug`` shows the traceback after the sentence.
+    """
+    try:
+        arguments = _parser().parse_args(argv)
+    except SystemExit as leaving:  # argparse has said why
+        return leaving.code if isinstance(leaving.code, int) else FAULT
+    try:
+        _COMMANDS[arguments.command](arguments)
+        sys.stdout.flush()
+    except CinderlaneError as error:
+        return _say(str(error), FAULT, debug=arguments.debug)
+    except BrokenPipeError:
+        _forget_output()
+        return PIPE_CLOSED
+    except KeyboardInterrupt:
+        return _say(tr("Stopped."), STOPPED, debug=False)
+    except Exception:  # noqa: BLE001 - whatever it is, the terminal gets a sentence
+        _log.exception("unexpected")
+        sentence = tr(
+            "Something went wrong inside the program; no file is half written. Add --debug to see where."
+        )
+        return _say(sentence, UNEXPECTED, debug=arguments.debug)
+    return 0
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="python3 -m analysis", description=tr("Read an athlete's first ten metres, without a window.")
+    )
+    parser.add_argument("--debug", action="store_true", help=tr("show where in the program an error arose"))
+    commands = parser.add_subparsers(dest="command", required=True, metavar=tr("COMMAND"))
+
+    def add(name: str, words: str) -> argparse.ArgumentParser:
+        sub = commands.add_parser(name, help=words, description=words)
+        sub.add_argument("--debug", action="store_true", default=argparse.SUPPRESS, help=argparse.SUPPRESS)
+        return sub
+
+    film = add("film", tr("say what is in a film, as JSON"))
+    film.add_argument("clip", metavar="CLIP", type=Path)
+
+    read = add("read", tr("read a run of a project, or a run sheet"))
+    read.add_argument("source", metavar="PROJECT|SHEET.json", type=Path)
+    read.add_argument(
+        "--run", metavar="RUN", help=tr("id, beginning of the id, or name; needed where there are several")
+    )
+    read.add_argument(
+        "--format", choices=("json", "csv"), default="json", help=tr("how it is written (json)")
+    )
+
+    put = add(
+        "add", tr("add a run sheet to a project, which is made where it is missing; prints the run's id")
+    )
+    put.add_argument("project", metavar="PROJECT", type=Path)
+    put.add_argument("sheet", metavar="SHEET.json", type=Path)
+
+    sheet = add(
+        "sheet",
+        tr("write a run as a run sheet; printed, its film is named as seen from the project's folder"),
+    )
+    sheet.add_argument("project", metavar="PROJECT", type=Path)
+    sheet.add_argument("run", metavar="RUN", help=tr("id, beginning of the id, or name"))
+
+    runs = add("runs", tr("list the runs of a project, one a line"))
+    runs.add_argument("project", metavar="PROJECT", type=Path)
+    return parser
+
+
+def _film(arguments: argparse.Namespace) -> None:
+    from analysis.film import describe, open_film
+    from analysis.sheet.writing import sheet_text
+
+    _print(sheet_text(describe(open_film(arguments.clip))))
+
+
+def _read(arguments: argparse.Namespace) -> None:
+    from analysis.reading import read
+    from analysis.reading.tables import reading_to_csv, reading_to_json
+
+    if _is_project(arguments.source):
+        from analysis.jobs.evidence import evidence_of_run
+
+        evidence, notes = evidence_of_run(arguments.source, arguments.run)
+    else:
+        from analysis.jobs.evidence import evidence_of_sheet
+
+        if arguments.run is not None:
+            raise SheetError(tr("A run sheet holds a single run. Leave out --run."))
+        evidence, notes = evidence_of_sheet(arguments.source)
+    reading = read(evidence)
+    if arguments.format == "csv":
+        _print(reading_to_csv(reading))
+    else:
+        _print(json.dumps(reading_to_json(reading), allow_nan=False, ensure_ascii=False, indent=2) + "\n")
+    _note(notes)
+
+
+def _add(arguments: argparse.Namespace) -> None:
+    from analysis.jobs.sheets import add_sheet
+
+    added = add_sheet(arguments.project, arguments.sheet)
+    _print(f"{added.run_id}\n")
+    _note(added.notes)
+
+
+def _sheet(arguments: argparse.Namespace) -> None:
+    from analysis.jobs.runs import find_run
+    from analysis.jobs.sheets import sheet_of
+    from analysis.sheet import sheet_text
+    from analysis.store import ProjectFile
+
+    with ProjectFile.open(arguments.project) as file:
+        sheet, notes = sheet_of(file, find_run(file.project, arguments.run), file.path.parent)
+    _print(sheet_text(sheet))
+    _note(notes)
+
+
+def _runs(arguments: argparse.Namespace) -> None:
+    from analysis.jobs.runs import run_line
+    from analysis.store import ProjectFile
+
+    with ProjectFile.open(arguments.project) as file:
+        project = file.project
+    _print("".join(f"{run_line(project, run)}\n" for run in project.runs.values()))
+
+
+_COMMANDS = {"film": _film, "read": _read, "add": _add, "sheet": _sheet, "runs": _runs}
+
+
+def _is_project(path: Path) -> bool:
+    """Whether a file is to be opened as a project: by its first bytes, or by its name."""
+    if path.suffix == ".cinderlane":
+        return True
+    with suppress(OSError, ValueError), path.open("rb") as file:
+        return file.read(15) == b"SQLite format 3"
+    return False
+
+
+def _print(text: str) -> None:
+    """Write as UTF-8 whatever the terminal's own encoding is; line ends stay as they are."""
+    sys.stdout.flush()
+    sys.stdout.buffer.write(text.encode("utf-8", "backslashreplace"))
+
+
+def _note(sentences: Iterable[str]) -> None:
+    for sentence in sentences:
+        print(sentence, file=sys.stderr)
+
+
+def _say(sentence: str, code: int, *, debug: bool) -> int:
+    with suppress(OSError):
+        print(sentence, file=sys.stderr)
+        if debug:
+            traceback.print_exc()
+    return code
+
+
+def _forget_output() -> None:
+    """Keep Python from complaining, while it ends, that nobody reads on."""
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

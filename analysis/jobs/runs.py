@@ -1,0 +1,56 @@
+"""Which run of a project somebody means."""
+
+from __future__ import annotations
+
+from pathlib import PurePath
+
+from analysis.values.errors import ProjectError
+from analysis.values.project import Project
+from analysis.values.run import Run
+from analysis.values.words import tr, tr_count
+
+
+def find_run(project: Project, wanted: str | None) -> Run:
+    """The run of that id, that name, or whose id alone begins so; without ``wanted`` the only run.
+
+    Raises ProjectError, naming the runs that there are, where none or several fit.
+    """
+    runs = list(project.runs.values())
+    if not runs:
+        raise ProjectError(tr("The project holds no run. Add one with: add PROJECT SHEET.json"))
+    if wanted is None:
+        fitting = runs
+    elif wanted in project.runs:
+        return project.runs[wanted]
+    else:
+        fitting = [r for r in runs if r.name == wanted] or [r for r in runs if r.id.startswith(wanted)]
+    if len(fitting) == 1:
+        return fitting[0]
+    sentence = (
+        tr("Say which run is meant; there are several.")
+        if wanted is None
+        else tr("No run is called {wanted}.").format(wanted=wanted)
+        if not fitting
+        else tr("Several runs could be meant by {wanted}.").format(wanted=wanted)
+    )
+    raise ProjectError("\n".join([sentence, *(run_line(project, run) for run in fitting or runs)]))
+
+
+def run_line(project: Project, run: Run) -> str:
+    """A line that tells the run from others: id, name, athlete, film, stretch, footfalls; parted by tabs."""
+    athlete = project.athletes.get(run.athlete_id or "")
+    count = len(run.footfalls)
+    return "\t".join(
+        [
+            run.id,
+            _one_line(run.name) or "-",
+            _one_line(athlete.code if athlete else "") or "-",
+            _one_line(PurePath(project.films[run.film_id].path).name) or "-",
+            tr("frames {first} to {last}").format(first=run.first_frame, last=run.last_frame),
+            tr_count("{count} footfall", "{count} footfalls", count).format(count=count),
+        ]
+    )
+
+
+def _one_line(text: str) -> str:
+    return " ".join("".join(c if c.isprintable() else " " for c in text).split())

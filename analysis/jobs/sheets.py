@@ -1,0 +1,148 @@
+"""A run sheet into a project, and a run of a project as a sheet."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from analysis.jobs.films import known_film
+from analysis.sheet import Sheet, read_sheet, write_sheet
+from analysis.store import ProjectFile
+from analysis.values.command import Change, Command, FilmEntry, Kind
+from analysis.values.errors import FilmError
+from analysis.values.film import Film, FilmFacts, RateSource
+from analysis.values.project import Project, run_changes
+from analysis.values.run import Run
+from analysis.values.words import tr
+
+_SAME_RATE = 0.01
+"""Rates closer than this share are one rate: written times are rounded."""
+
+
+@dataclass(frozen=True)
+class Added:
+    """A command that adds a run, and what to say. ``pts_of``: the film's times, for ``commit``."""
+
+    command: Command
+    run_id: str
+    notes: tuple[str, ...]
+    pts_of: Callable[[str, int], int | None]
+
+
+def adding(project: Project, sheet: Sheet) -> Added:
+    """The command that adds a sheet's run, and its film and athlete where the project does not know them yet.
+
+    Raises MissingFilmError or FilmError where the film is needed and can't be opened, SheetError where it
+    does not hold a frame of the sheet.
+    """
+    film, notes = _opened(sheet)
+    facts = sheet.facts if film is None else film.facts
+    if facts is not None:
+        sheet = sheet.on(facts)
+    entry, film_changes = _entry(project, sheet, film)
+    athlete_id, athlete_changes = _athlete(project, sheet)
+    run = replace(sheet.run, id=uuid.uuid4().hex, film_id=entry.id, athlete_id=athlete_id)
+    changes = (*film_changes, *athlete_changes, *run_changes(run))
+
+    def pts_of(film_id: str, frame: int) -> int | None:
+        known = film is not None and film_id == entry.id and 0 <= frame < film.frames
+        return film.index[frame].pts if film is not None and known else None
+
+    return Added(Command(tr("Add a run sheet"), changes), run.id, (*sheet.notes, *notes), pts_of)
+
+
+def add_sheet(project_path: Path, sheet_path: Path) -> Added:
+    """Add a sheet to a project file, which is made where it is missing.
+
+    Raises SheetError, ProjectError, MissingFilmError or FilmError; the project is then as it was.
+    """
+    sheet = read_sheet(sheet_path)
+    if project_path.exists():
+        with ProjectFile.open(project_path) as file:
+            added = adding(file.project, sheet)
+            file.commit(added.command, added.pts_of)
+        return added
+    added = adding(Project(), sheet)
+    with ProjectFile.create(project_path) as file:
+        try:
+            file.commit(added.command, added.pts_of)
+        except BaseException:
+            file.close()
+            project_path.unlink(missing_ok=True)
+            raise
+    return added
+
+
+def sheet_of(file: ProjectFile, run: Run, folder: Path) -> tuple[dict[str, Any], tuple[str, ...]]:
+    """A run of a project as a sheet that lies in ``folder``, and sentences for the coach.
+
+    Without its film the sheet carries the times that the film came with, or none.
+    """
+    project = file.project
+    entry = project.films[run.film_id]
+    athlete = project.athletes.get(run.athlete_id or "")
+    try:
+        known = known_film(file, run.film_id)
+    except FilmError as error:
+        return write_sheet(run, entry, None, athlete, folder), (str(error),)
+    return write_sheet(run, entry, known.facts, athlete, folder), known.notes
+
+
+def _opened(sheet: Sheet) -> tuple[Film | None, tuple[str, ...]]:
+    """The sheet's film at the rate that the sheet's times tell; None where the times have to do."""
+    from analysis.film import open_film
+
+    if sheet.film_path is None:
+        return None, ()
+    try:
+        film = open_film(sheet.film_path)
+    except FilmError as error:
+        if sheet.facts is None:
+            raise
+        return None, (tr("The run was added with the times of its sheet. {why}").format(why=error),)
+    if sheet.facts is None:
+        return film, film.notes
+    said, found = _mean_rate(sheet.facts), _mean_rate(film.facts)
+    if said is not None and found is not None and abs(said / found - 1.0) > _SAME_RATE:
+        film = open_film(sheet.film_path, said)
+    if sheet.facts.frames != film.frames:
+        differing = tr("The sheet counts {sheet} frames, the film has {film}. Check the marks.")
+        return film, (*film.notes, differing.format(sheet=sheet.facts.frames, film=film.frames))
+    return film, film.notes
+
+
+def _mean_rate(facts: FilmFacts) -> float | None:
+    """Frames per second of capture time; whole where rounded times hide a whole number."""
+    seconds = facts.times.seconds
+    if len(seconds) < 2:
+        return None
+    rate = (len(seconds) - 1) / float(seconds[-1])
+    return float(round(rate)) if abs(round(rate) / rate - 1.0) < 1e-3 else rate
+
+
+def _entry(project: Project, sheet: Sheet, film: Film | None) -> tuple[FilmEntry, tuple[Change, ...]]:
+    path = "" if sheet.film_path is None else str(sheet.film_path)
+    if film is None:
+        wanted = FilmEntry("", path, "", None, sheet.facts)
+    else:
+        rate = film.capture_rate_hz if film.rate_source is RateSource.COACH else None
+        wanted = FilmEntry("", path, film.fingerprint, rate)
+    for known in project.films.values():
+        same = replace(known, id="") == wanted
+        if same or (sheet.facts is None and film is not None and known.fingerprint == film.fingerprint):
+            return known, ()
+    entry = replace(wanted, id=uuid.uuid4().hex)
+    return entry, (Change(Kind.FILM, entry.id, None, entry),)
+
+
+def _athlete(project: Project, sheet: Sheet) -> tuple[str | None, tuple[Change, ...]]:
+    if sheet.athlete is None:
+        return None, ()
+    for known in project.athletes.values():
+        if replace(known, id="") == replace(sheet.athlete, id=""):
+            return known.id, ()
+    athlete = replace(sheet.athlete, id=uuid.uuid4().hex)
+    return athlete.id, (Change(Kind.ATHLETE, athlete.id, None, athlete),)
