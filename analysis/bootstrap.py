@@ -415,9 +415,13 @@ def _show_progress(said: queue.Queue[str | None], total: int) -> list[str]:
 
 
 def pip_step(line: str) -> str:
-    """The package that a line of pip's begins with, as `name version`; empty for any other line."""
-    words = line.split()
-    return words[1].split(";")[0].replace("==", " ") if len(words) > 1 and words[0] == "Collecting" else ""
+    """The package that a line of pip's is the first of, as `name version`; empty for any other line."""
+    action, _, rest = line.partition(" ")
+    if action == "Collecting":
+        return rest.split(";")[0].split("(")[0].replace("==", " ").strip()
+    if action == "Processing":  # a wheel on this machine's own disk
+        return " ".join(os.path.basename(rest.strip()).split("-")[:2])
+    return ""
 
 
 def why_pip_failed(said: str) -> str:

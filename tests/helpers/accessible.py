@@ -47,7 +47,7 @@ def _is_part_of_another(widget: QWidget) -> bool:
 def name_of(widget: QWidget) -> str:
     """What a screen reader says for this widget."""
     interface = QAccessible.queryAccessibleInterface(widget)
-    return "" if interface is None else interface.text(QAccessible.Text.Name).strip()
+    return interface.text(QAccessible.Text.Name).strip()
 
 
 def assert_accessible(window: QWidget) -> None:

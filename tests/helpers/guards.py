@@ -82,7 +82,7 @@ class _Started:
     """Weak notes of every object of a Qt class whose `start` was called."""
 
     def __init__(self, qt_class):
-        self._notes: list[weakref.ref] = []
+        self._notes: list[weakref.ref[object]] = []
         original = qt_class.start
 
         def start(obj, *args):
