@@ -45,11 +45,16 @@ class FrameCache:
         while self._bytes > self._budget and len(self._frames) > 1:
             self._drop(max(self._frames, key=self._distance))
 
-    def room_for(self) -> int:
-        """How many frames of this film fit into the budget (a guess before the first is known)."""
+    def room_towards(self, side: int) -> int:
+        """How many frames after the one on show (before it, when ``side`` is negative) can all be kept.
+
+        Half of what fits in the direction of travel and an eighth behind, so that making one side ready never
+        pushes out the other.
+        """
         if not self._frames:
             return 1
-        return max(1, int(self._budget * len(self._frames) // max(1, self._bytes)))
+        fits = self._budget * len(self._frames) // max(1, self._bytes)
+        return max(1, fits // (8 if side * self._direction < 0 else 2))
 
     @property
     def bytes(self) -> int:

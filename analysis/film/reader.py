@@ -103,6 +103,15 @@ class FrameReader:
         """Whether the frame is decoded already, so that its picture takes no more than a conversion."""
         return number in self._cache
 
+    def ready_stretch(self, number: int, ahead: int) -> int:
+        """How many frames on from ``number`` (back, where ``ahead`` is negative) are ready without a gap.
+
+        At most ``abs(ahead)``, which is also the answer where film or memory hold no more.
+        """
+        self._check_thread()
+        missing = self._first_missing(number, ahead)
+        return abs(ahead) if missing is None else abs(missing - number) - 1
+
     def prepare(self, number: int, ahead: int) -> bool:
         """Decode one frame more of those that will be wanted next; False when nothing is left to do.
 
@@ -120,8 +129,7 @@ class FrameReader:
         return True
 
     def _first_missing(self, number: int, ahead: int) -> int | None:
-        room = max(1, self._cache.room_for() // 2)
-        count = min(abs(ahead), room)
+        count = min(abs(ahead), self._cache.room_towards(ahead))
         step = 1 if ahead > 0 else -1
         for wanted in range(number + step, number + step * (count + 1), step):
             if not 0 <= wanted < self._film.frames:
