@@ -82,7 +82,7 @@ def _make_reader(film: Film, stopped: Callable[[], bool]) -> Reader:
 class ReaderThread(QObject):
     """Serves one request at a time, the newest only, and makes ready what will be wanted next.
 
-    Lives on the window's thread; everything it says is said there. Signals: ``ready`` a FrameReady; ``failed``
+    Lives on the window's thread; what it says is said there. Signals: ``ready`` a FrameReady; ``failed``
     a FrameFailed; ``busy_changed`` whether the newest request still waits for its picture.
     ``make_reader``: how the reader is made on the thread (tests give their own).
     """

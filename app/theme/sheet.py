@@ -75,7 +75,8 @@ QAbstractSpinBox QLineEdit, QComboBox QLineEdit, QAbstractSpinBox QLineEdit:focu
     border: none; padding: 0; min-height: 0; background: transparent; }
 QComboBox::drop-down { border: none; width: ${target}px; }
 QComboBox::down-arrow { image: url("$marks/down.svg"); width: 12px; height: 12px; }
-QAbstractSpinBox::up-button, QAbstractSpinBox::down-button { border: none; background: transparent; width: 20px; }
+QAbstractSpinBox::up-button, QAbstractSpinBox::down-button { border: none; background: transparent;
+    width: 20px; }
 QAbstractSpinBox::up-button:hover, QAbstractSpinBox::down-button:hover { background: $hover; }
 QAbstractSpinBox::up-arrow { image: url("$marks/up.svg"); width: 12px; height: 12px; }
 QAbstractSpinBox::down-arrow { image: url("$marks/down.svg"); width: 12px; height: 12px; }

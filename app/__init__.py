@@ -1,0 +1,1 @@
+"""The window of Cinderlane. Importing this package loads nothing."""

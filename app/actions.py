@@ -1,0 +1,152 @@
+"""Every command once: name, words, keys, icon, help. Menus, buttons and the docs' table come from here."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from PySide6.QtCore import QObject, Qt
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QMenu, QMenuBar
+
+from analysis.values.words import tr
+
+
+@dataclass(frozen=True)
+class ActionSpec:
+    """One command. ``keys``: portable key names, the first one is shown. ``repeats``: fires while a key is held."""
+
+    id: str
+    menu: str
+    text: str
+    keys: tuple[str, ...]
+    help: str
+    icon: str = ""
+    checkable: bool = False
+    repeats: bool = False
+
+
+FILE, FILM, EVENTS, PICTURE, EDIT, VIEW = (
+    tr("File"),
+    tr("Film"),
+    tr("Events"),
+    tr("Picture"),
+    tr("Edit"),
+    tr("View"),
+)
+
+TABLE: tuple[ActionSpec, ...] = (
+    ActionSpec("open_film", FILE, tr("Open film…"), ("Ctrl+O",), tr("Choose a film and begin a run on it"), "open"),
+    ActionSpec("open_project", FILE, tr("Open project…"), ("Ctrl+Shift+O",), tr("Choose a project file")),
+    ActionSpec("new_project", FILE, tr("New project…"), ("Ctrl+N",), tr("Begin an empty project file")),
+    ActionSpec("open_demo", FILE, tr("Open the demo project"), (), tr("Look at two invented runs, already marked")),
+    ActionSpec("save_copy", FILE, tr("Save a copy…"), ("Ctrl+Shift+S",), tr("Every edit is saved at once; this writes a copy")),
+    ActionSpec("export_table", FILE, tr("Export step table…"), ("Ctrl+E",), tr("Write the reading as CSV or JSON")),
+    ActionSpec("quit", FILE, tr("Quit"), ("Ctrl+Q",), tr("Close Cinderlane")),
+    ActionSpec("undo", EDIT, tr("Undo"), ("Ctrl+Z",), tr("Take the last edit back"), "undo"),
+    ActionSpec("redo", EDIT, tr("Redo"), ("Ctrl+Shift+Z", "Ctrl+Y"), tr("Do it again"), "redo"),
+    ActionSpec("delete", EDIT, tr("Delete"), ("Del", "Backspace"), tr("Delete what is selected"), "delete"),
+    ActionSpec("event_earlier", EDIT, tr("Event a frame earlier"), ("Ctrl+Left",), tr("Move the selected event"), repeats=True),
+    ActionSpec("event_later", EDIT, tr("Event a frame later"), ("Ctrl+Right",), tr("Move the selected event"), repeats=True),
+    ActionSpec("nudge_left", EDIT, tr("Nudge left"), ("Alt+Left",), tr("Move the selected point by 0.1 px"), repeats=True),
+    ActionSpec("nudge_right", EDIT, tr("Nudge right"), ("Alt+Right",), tr("Move the selected point by 0.1 px"), repeats=True),
+    ActionSpec("nudge_up", EDIT, tr("Nudge up"), ("Alt+Up",), tr("Move the selected point by 0.1 px"), repeats=True),
+    ActionSpec("nudge_down", EDIT, tr("Nudge down"), ("Alt+Down",), tr("Move the selected point by 0.1 px"), repeats=True),
+    ActionSpec("step_back", FILM, tr("A frame back"), ("Left",), tr("Show the frame before"), "step_back", repeats=True),
+    ActionSpec("step_forward", FILM, tr("A frame on"), ("Right",), tr("Show the next frame"), "step_forward", repeats=True),
+    ActionSpec("ten_back", FILM, tr("Ten frames back"), ("Shift+Left",), tr("Go back by ten frames"), "ten_back", repeats=True),
+    ActionSpec("ten_forward", FILM, tr("Ten frames on"), ("Shift+Right",), tr("Go on by ten frames"), "ten_forward", repeats=True),
+    ActionSpec("play", FILM, tr("Play or pause"), ("Space",), tr("Play at the chosen share of real time"), "play"),
+    ActionSpec("reverse", FILM, tr("Play backwards"), ("Shift+Space",), tr("Play in reverse"), "reverse"),
+    ActionSpec("slower", FILM, tr("Slower"), ("-",), tr("The next slower speed"), "slower"),
+    ActionSpec("faster", FILM, tr("Faster"), ("=", "+"), tr("The next faster speed"), "faster"),
+    ActionSpec("full_speed", FILM, tr("Between slow and full speed"), ("Z",), tr("To full speed, and back to the last slow speed"), "speed"),
+    ActionSpec("loop", FILM, tr("Loop a stretch"), ("L",), tr("First press: from here. Second: to here, and repeat. Third: off"), "loop"),
+    ActionSpec("replay", FILM, tr("Replay the last two steps"), ("R",), tr("Play from two touchdowns back to here"), "replay"),
+    ActionSpec("go_first_movement", FILM, tr("To first movement"), ("Home",), tr("Go to the first movement, else to the run's first frame"), "first_movement"),
+    ActionSpec("next_event", FILM, tr("To the next event"), (".", "Down"), tr("Go to the next touchdown, toe-off or start event"), "next_event"),
+    ActionSpec("previous_event", FILM, tr("To the previous event"), (",", "Up"), tr("Go to the event before"), "previous_event"),
+    ActionSpec("first_movement", EVENTS, tr("First movement"), ("Q",), tr("Tag this frame as the first movement of the start"), "first_movement"),
+    ActionSpec("rear_toe_off", EVENTS, tr("Rear foot toe-off"), ("W",), tr("Tag the rear foot leaving the ground in the start push"), "toe_off"),
+    ActionSpec("front_toe_off", EVENTS, tr("Front foot toe-off"), ("E",), tr("Tag the front foot leaving the ground in the start push"), "toe_off"),
+    ActionSpec("touchdown", EVENTS, tr("Touchdown"), ("D",), tr("Tag the first frame in which the foot is on the ground"), "touchdown"),
+    ActionSpec("toe_off", EVENTS, tr("Toe-off"), ("F",), tr("Tag the first frame in which the foot is clear of the ground"), "toe_off"),
+    ActionSpec("other_side", EVENTS, tr("Other foot"), ("S",), tr("Change the side of the selected footfall, or of the next one"), "swap"),
+    ActionSpec("front_foot", EVENTS, tr("Change front foot"), (), tr("Which foot stood in front at the start")),
+    ActionSpec("sure", EVENTS, tr("Sure of the selected footfall"), (), tr("No doubt beyond the frame itself")),
+    ActionSpec("unsure", EVENTS, tr("May be a frame out"), (), tr("The selected footfall may be wrong by one frame either way")),
+    ActionSpec("usual_doubt", EVENTS, tr("The usual doubt"), (), tr("The selected footfall is as sure as most")),
+    ActionSpec("select_tool", PICTURE, tr("Select and move"), ("Esc",), tr("Leave the tool; select and drag what is drawn"), "select", checkable=True),
+    ActionSpec("mark_tool", PICTURE, tr("Mark of known distance"), ("M",), tr("Click a cone or a line, then say its distance"), "mark", checkable=True),
+    ActionSpec("shoe_tool", PICTURE, tr("Shoe tips"), ("X",), tr("One click at each touchdown, from one to the next"), "shoe_tip", checkable=True),
+    ActionSpec("hip_tool", PICTURE, tr("Hips"), ("C",), tr("One click at each event, from one to the next"), "hip", checkable=True),
+    ActionSpec("trunk_tool", PICTURE, tr("Trunk line"), ("V",), tr("Draw from hip to shoulder"), "trunk", checkable=True),
+    ActionSpec("shin_tool", PICTURE, tr("Shin line"), ("B",), tr("Draw from ankle to knee"), "shin", checkable=True),
+    ActionSpec("free_tool", PICTURE, tr("Free line"), ("G",), tr("Draw any line and read its angle"), "free", checkable=True),
+    ActionSpec("skip_stop", PICTURE, tr("Skip this one"), ("Return",), tr("Go to the next frame that wants a point")),
+    ActionSpec("run_left", PICTURE, tr("The run goes to the left"), (), tr("Which way the athlete crosses the picture"), checkable=True),
+    ActionSpec("fit", VIEW, tr("Whole picture"), ("0",), tr("Show the whole picture"), "fit"),
+    ActionSpec("zoom_in", VIEW, tr("Closer"), ("Ctrl+=", "Ctrl++"), tr("Zoom in"), "zoom_in", repeats=True),
+    ActionSpec("zoom_out", VIEW, tr("Further"), ("Ctrl+-",), tr("Zoom out"), "zoom_out", repeats=True),
+    ActionSpec("numbers", VIEW, tr("Numbers over the picture"), ("N",), tr("Show each number when its event has passed"), "numbers", checkable=True),
+    ActionSpec("dark", VIEW, tr("Dark surfaces"), (), tr("Light or dark"), checkable=True),
+    ActionSpec("larger_text", VIEW, tr("Larger text"), ("Ctrl+Shift+=",), tr("All text a step larger, up to twice its size")),
+    ActionSpec("smaller_text", VIEW, tr("Smaller text"), ("Ctrl+Shift+-",), tr("All text a step smaller")),
+    ActionSpec("keys", VIEW, tr("Keys"), ("F1",), tr("Show every key"), "keys"),
+)
+
+
+class Actions(QObject):
+    """The actions of one window, by id."""
+
+    def __init__(self, parent: QObject) -> None:
+        super().__init__(parent)
+        self._actions: dict[str, QAction] = {}
+        for spec in TABLE:
+            action = QAction(spec.text, self)
+            action.setObjectName(spec.id)
+            action.setShortcuts([QKeySequence(key) for key in spec.keys])
+            action.setShortcutContext(Qt.ShortcutContext.WindowShortcut)
+            action.setAutoRepeat(spec.repeats)
+            action.setCheckable(spec.checkable)
+            action.setStatusTip(spec.help)
+            keys = f" ({shown_keys(spec)})" if spec.keys else ""
+            action.setToolTip(f"{spec.text.rstrip('…')}{keys}\n{spec.help}")
+            self._actions[spec.id] = action
+
+    def __getitem__(self, name: str) -> QAction:
+        """The action of that id. Raises KeyError where the table has none."""
+        return self._actions[name]
+
+    def __iter__(self) -> object:
+        return iter(self._actions.values())
+
+    def all(self) -> tuple[QAction, ...]:
+        """Every action, in the order of the table."""
+        return tuple(self._actions.values())
+
+    def do(self, name: str, act: Callable[[], object]) -> None:
+        """Have ``act`` done when the action fires; ``act`` is a bound method."""
+        self._actions[name].triggered.connect(act)
+
+    def fill(self, bar: QMenuBar) -> None:
+        """Build the menus from the table."""
+        menus: dict[str, QMenu] = {}
+        for spec in TABLE:
+            if spec.menu not in menus:
+                menus[spec.menu] = bar.addMenu(spec.menu)
+            menus[spec.menu].addAction(self._actions[spec.id])
+
+
+def shown_keys(spec: ActionSpec) -> str:
+    """The keys of an action as this machine writes them."""
+    return ", ".join(QKeySequence(key).toString(QKeySequence.SequenceFormat.NativeText) for key in spec.keys)
+
+
+def keys_table() -> str:
+    """The table of commands and keys as Markdown, for the docs."""
+    lines = ["| command | keys | what it does |", "|---|---|---|"]
+    for spec in TABLE:
+        keys = ", ".join(f"`{key}`" for key in spec.keys)
+        lines.append(f"| {spec.menu}: {spec.text.rstrip('…')} | {keys} | {spec.help} |")
+    return "\n".join(lines) + "\n"

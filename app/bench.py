@@ -1,0 +1,328 @@
+"""The open project, the run at hand and the undo stack: the one thing that views listen to."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable
+from pathlib import Path
+from uuid import uuid4
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QUndoCommand, QUndoStack
+
+from analysis.film import open_film
+from analysis.reading import read
+from analysis.store import ProjectFile
+from analysis.values.command import Change, Command, FilmEntry, Kind
+from analysis.values.errors import CinderlaneError
+from analysis.values.evidence import Evidence
+from analysis.values.film import Film, FrameNumber
+from analysis.values.project import Project, apply
+from analysis.values.reading import Reading
+from analysis.values.run import BodyPoint, Footfall, GroundMark, Line, Run
+from analysis.values.words import tr
+from app.selection import Selected
+
+log = logging.getLogger(__name__)
+
+
+class _Done(QUndoCommand):
+    """An edit that was made; the bench does and undoes it, the stack keeps the order and the words."""
+
+    def __init__(self, command: Command, before_run: str) -> None:
+        super().__init__(command.text)
+        self.command = command
+        self.before_run = before_run
+
+
+class Bench(QObject):
+    """Holds what is open and makes every edit durable before anything shows it.
+
+    Signals:
+        film_changed(Film | None): another film is on the bench, or none.
+        run_changed(Run | None): the run at hand is another value.
+        reading_changed(Reading | None): the reading of the run at hand.
+        runs_changed(): runs were added, renamed or removed, or another project is open.
+        frame_changed(int): the film shows another frame.
+        go_to(int): the film shall show a frame.
+        said(str): a sentence for the coach.
+        selection_changed(Selected | None): an event or a drawn thing is selected, or nothing.
+    """
+
+    film_changed = Signal(object)
+    run_changed = Signal(object)
+    reading_changed = Signal(object)
+    runs_changed = Signal()
+    frame_changed = Signal(int)
+    go_to = Signal(int)
+    said = Signal(str)
+    selection_changed = Signal(object)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.stack = QUndoStack(self)
+        self._file: ProjectFile | None = None
+        self._run_id = ""
+        self._film: Film | None = None
+        self._film_key: tuple[str, float | None] | None = None
+        self._reading: Reading | None = None
+        self._frame = FrameNumber(0)
+        self._selected: Selected | None = None
+
+    # what is open
+
+    @property
+    def project(self) -> Project:
+        """The open project; an empty one where none is open."""
+        return self._file.project if self._file is not None else Project()
+
+    @property
+    def path(self) -> Path | None:
+        """Where the open project lies."""
+        return self._file.path if self._file is not None else None
+
+    @property
+    def run(self) -> Run | None:
+        """The run at hand."""
+        return self.project.runs.get(self._run_id)
+
+    @property
+    def film(self) -> Film | None:
+        """The film of the run at hand, where it could be opened."""
+        return self._film
+
+    @property
+    def reading(self) -> Reading | None:
+        """The reading of the run at hand."""
+        return self._reading
+
+    @property
+    def frame(self) -> FrameNumber:
+        """The frame that the film shows."""
+        return self._frame
+
+    # projects and runs
+
+    def open_project(self, path: Path) -> None:
+        """Open a project file and its first run. Raises ProjectError; what was open stays open then."""
+        opened = ProjectFile.open(path)
+        self._take(opened)
+
+    def new_project(self, path: Path) -> None:
+        """Begin an empty project file. Raises ProjectError; what was open stays open then."""
+        self._take(ProjectFile.create(path))
+
+    def _take(self, opened: ProjectFile) -> None:
+        self.close()
+        self._file = opened
+        self.runs_changed.emit()
+        first = next(iter(sorted(self.project.runs.values(), key=lambda run: run.name)), None)
+        if first is None:
+            self._show_nothing()
+        else:
+            self.choose_run(first.id)
+
+    def close(self) -> None:
+        """Let go of the project; every edit is already in its file."""
+        self.stack.clear()
+        if self._file is not None:
+            self._file.close()
+            self._file = None
+        self._show_nothing()
+
+    def choose_run(self, run_id: str) -> None:
+        """Bring another run to hand, and its film."""
+        run = self.project.runs.get(run_id)
+        if run is None:
+            return
+        self._run_id = run_id
+        self._open_film_of(run)
+        self._publish()
+        self.go_to.emit(run.start.first_movement if run.start.first_movement is not None else run.first_frame)
+
+    def add_film(self, path: Path) -> None:
+        """Begin a run on a film: a new one, or the run that the project already has on it.
+
+        Raises FilmError where the file is no film, ProjectError where no project is open.
+        """
+        film = open_film(path)
+        entry = next((f for f in self.project.films.values() if f.fingerprint == film.fingerprint), None)
+        if entry is not None:
+            run = next((r for r in self.project.runs.values() if r.film_id == entry.id), None)
+            if run is not None:
+                self.choose_run(run.id)
+                return
+        changes: list[Change] = []
+        if entry is None:
+            entry = FilmEntry(uuid4().hex, str(path), film.fingerprint)
+            changes.append(Change(Kind.FILM, entry.id, None, entry))
+        run = Run(entry.id + "-1", entry.id, path.stem, FrameNumber(0), FrameNumber(film.frames - 1))
+        changes.append(Change(Kind.RUN, run.id, None, run))
+        self._commit(Command(tr("Open {film}").format(film=path.name), tuple(changes)))
+        self.runs_changed.emit()
+        self.choose_run(run.id)
+
+    def save_copy(self, path: Path) -> None:
+        """Write a copy of the project file. Raises ProjectError."""
+        if self._file is not None:
+            self._file.save_copy(path)
+
+    # edits
+
+    def edit(self, command: Command) -> None:
+        """Do a command: checked, durable in the file, then on the undo stack, then read and shown.
+
+        Raises CinderlaneError, with nothing changed, where it can't be done.
+        """
+        if command.empty:
+            return
+        before = self._run_id
+        self._commit(command)
+        self.stack.push(_Done(command, before))
+        self._after(command)
+
+    def attempt(self, make: Callable[[], Command]) -> bool:
+        """Make a command and do it; where that can't be, say why. True when it was done."""
+        try:
+            self.edit(make())
+        except CinderlaneError as error:
+            self.said.emit(str(error))
+            return False
+        return True
+
+    def select(self, selected: Selected | None) -> None:
+        """Select an event or a drawn thing, or nothing."""
+        if selected != self._selected:
+            self._selected = selected
+            self.selection_changed.emit(selected)
+
+    @property
+    def selected(self) -> Selected | None:
+        """What is selected."""
+        return self._selected
+
+    def preview(self, command: Command) -> tuple[Run, Reading] | None:
+        """What the run at hand and its reading would be after a command; nothing is kept."""
+        if self._film is None or self.run is None:
+            return None
+        run = apply(self.project, command).runs[self._run_id]
+        return run, self._read(run, self._film)
+
+    def undo(self) -> None:
+        """Take the last edit back, going to where it was made."""
+        if not self.stack.canUndo():
+            self.said.emit(tr("There is nothing to undo."))
+            return
+        done = self.stack.command(self.stack.index() - 1)
+        if isinstance(done, _Done):
+            self._commit(done.command.reversed)
+            self.stack.undo()
+            self._revisit(done, tr("Undone: {what}"))
+
+    def redo(self) -> None:
+        """Do the edit again that was undone last, going to where it was made."""
+        if not self.stack.canRedo():
+            self.said.emit(tr("There is nothing to redo."))
+            return
+        done = self.stack.command(self.stack.index())
+        if isinstance(done, _Done):
+            self._commit(done.command)
+            self.stack.redo()
+            self._revisit(done, tr("Done again: {what}"))
+
+    def show_frame(self, frame: int) -> None:
+        """The film now shows this frame; the pane says so."""
+        if frame != self._frame:
+            self._frame = FrameNumber(frame)
+            self.frame_changed.emit(frame)
+
+    # inside
+
+    def _revisit(self, done: _Done, words: str) -> None:
+        where = next((change.run_id for change in done.command.changes if change.run_id), done.before_run)
+        if where != self._run_id and where in self.project.runs:
+            self.choose_run(where)
+        self._after(done.command)
+        frame = _frame_of(done.command)
+        if frame is not None and frame != self._frame:
+            self.go_to.emit(frame)
+        self.said.emit(words.format(what=done.command.text))
+
+    def _after(self, command: Command) -> None:
+        if any(change.kind in (Kind.RUN, Kind.FILM) for change in command.changes):
+            run = self.run
+            if run is not None:
+                self._open_film_of(run)
+            self.runs_changed.emit()
+        self._publish()
+
+    def _commit(self, command: Command) -> None:
+        if self._file is None:
+            raise CinderlaneError(tr("No project is open. Open a film or a project first."))
+        self._file.commit(command, self._pts_of)
+
+    def _pts_of(self, film_id: str, frame: int) -> int | None:
+        run = self.run
+        if self._film is None or run is None or run.film_id != film_id:
+            return None
+        return self._film.index[frame].pts if 0 <= frame < self._film.frames else None
+
+    def _open_film_of(self, run: Run) -> None:
+        entry = self.project.films.get(run.film_id)
+        key = (entry.path, entry.coach_rate_hz) if entry is not None else None
+        if key == self._film_key and self._film is not None:
+            return
+        film: Film | None = None
+        if entry is not None and self._file is not None:
+            try:
+                film = open_film(self._file.find_film(entry.id), entry.coach_rate_hz)
+            except CinderlaneError as error:
+                self.said.emit(str(error))
+            else:
+                if film.fingerprint != entry.fingerprint:
+                    self.said.emit(
+                        tr("{film} is not the film that this run was marked on. Nothing marked is lost.").format(
+                            film=Path(entry.path).name
+                        )
+                    )
+        self._film, self._film_key = film, key
+        self.film_changed.emit(film)
+
+    def _publish(self) -> None:
+        run = self.run
+        self._reading = self._read(run, self._film) if run is not None and self._film is not None else None
+        self.run_changed.emit(run)
+        self.reading_changed.emit(self._reading)
+
+    def _read(self, run: Run, film: Film) -> Reading:
+        athlete = self.project.athletes.get(run.athlete_id) if run.athlete_id else None
+        return read(Evidence(run, film.facts, athlete))
+
+    def _show_nothing(self) -> None:
+        self._run_id, self._film, self._film_key, self._reading = "", None, None, None
+        self._frame = FrameNumber(0)
+        self.film_changed.emit(None)
+        self.run_changed.emit(None)
+        self.reading_changed.emit(None)
+
+
+def _frame_of(command: Command) -> int | None:
+    """Where an edit shows best: the frame of the event, point or line it touched."""
+    for change in command.changes:
+        new, old = change.new, change.old
+        if isinstance(new, BodyPoint | Line | GroundMark):
+            return new.frame if not isinstance(new, GroundMark) else None
+        if isinstance(old, BodyPoint | Line):
+            return old.frame
+        if isinstance(new, Footfall) and isinstance(old, Footfall):
+            moved = [
+                getattr(new, which)
+                for which in ("touchdown", "toe_off")
+                if getattr(new, which) != getattr(old, which) and getattr(new, which) is not None
+            ]
+            return moved[0] if moved else new.first_frame
+        if isinstance(new, Footfall):
+            return new.first_frame
+        if isinstance(old, Footfall):
+            return old.first_frame
+    return None

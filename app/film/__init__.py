@@ -1,0 +1,1 @@
+"""The film on screen: picture, clock, tools."""

@@ -1,0 +1,100 @@
+"""Draws a scene over the picture: every stroke in two tones, so that it holds on any frame."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
+
+from analysis.report.scene import Dot, Scene, Stroke
+from analysis.values.command import Kind
+from analysis.values.run import Side
+from app.film.mapping import ViewMapping
+from app.selection import PartRef, Selected
+from app.theme.tokens import Theme
+
+DOT_RADIUS = 4.0
+HALO = 2.0
+_LABEL_GAP = 8.0
+
+
+class ScenePainter:
+    """Paints scenes in one theme through one mapping."""
+
+    def __init__(self, painter: QPainter, mapping: ViewMapping, theme: Theme) -> None:
+        self._painter = painter
+        self._mapping = mapping
+        self._theme = theme
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+
+    def paint(self, scene: Scene, selected: Selected | None) -> None:
+        """Strokes below dots below labels."""
+        chosen = selected.id if isinstance(selected, PartRef) else ""
+        for stroke in scene.strokes:
+            self._stroke(stroke, stroke.id == chosen)
+        for dot in scene.dots:
+            self._dot(dot, dot.id == chosen)
+
+    def label(self, text: str, x: float, y: float, colour: QColor | None = None) -> None:
+        """Text on a dark plate, its left end at (x, y) in widget points."""
+        metrics = QFontMetricsF(self._painter.font())
+        box = QRectF(
+            x - 4, y - metrics.height() / 2 - 2, metrics.horizontalAdvance(text) + 8, metrics.height() + 4
+        )
+        self._painter.setPen(Qt.PenStyle.NoPen)
+        self._painter.setBrush(QColor(0, 0, 0, 170))
+        self._painter.drawRoundedRect(box, 3, 3)
+        self._painter.setPen(colour or QColor(self._theme.halo_light))
+        self._painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+
+    def _colour(self, side: Side | None, kind: Kind) -> QColor:
+        if side is not None:
+            return QColor(self._theme.side(side).fill)
+        return QColor("#F0E442" if kind is Kind.MARK else "#FFFFFF")  # yellow of the Okabe-Ito palette
+
+    def _point(self, u: float, v: float) -> QPointF:
+        return QPointF(*self._mapping.to_widget(u, v))
+
+    def _stroke(self, stroke: Stroke, chosen: bool) -> None:
+        start, end = self._point(*stroke.start), self._point(*stroke.end)
+        width = 3.0 if chosen else 2.0
+        style = Qt.PenStyle.DashLine if stroke.far else Qt.PenStyle.SolidLine
+        for colour, thick in (
+            (QColor(self._theme.halo_dark), width + 2 * HALO),
+            (QColor(self._theme.halo_light), width + 1.0),
+            (self._colour(stroke.side, stroke.kind), width),
+        ):
+            pen = QPen(colour, thick, style if thick == width else Qt.PenStyle.SolidLine)
+            pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+            self._painter.setPen(pen)
+            self._painter.drawLine(start, end)
+        for place in (start, end):
+            self._ring(place, 3.5 if not chosen else 5.0, self._colour(stroke.side, stroke.kind))
+        if stroke.label:
+            self.label(stroke.label, end.x() + _LABEL_GAP + DOT_RADIUS, end.y())
+
+    def _dot(self, dot: Dot, chosen: bool) -> None:
+        place = self._point(dot.u, dot.v)
+        colour = self._colour(dot.side, dot.kind)
+        if dot.kind is Kind.MARK:
+            self._cross(place, colour, 9.0 if chosen else 7.0)
+        else:
+            self._ring(place, DOT_RADIUS + (2.0 if chosen else 0.0), colour)
+        if dot.label:
+            self.label(dot.label, place.x() + _LABEL_GAP, place.y() + 14)
+
+    def _ring(self, place: QPointF, radius: float, colour: QColor) -> None:
+        self._painter.setBrush(Qt.BrushStyle.NoBrush)
+        self._painter.setPen(QPen(QColor(self._theme.halo_dark), 1.5 + HALO))
+        self._painter.drawEllipse(place, radius, radius)
+        self._painter.setPen(QPen(QColor(self._theme.halo_light), 1.5 + 1.0))
+        self._painter.drawEllipse(place, radius, radius)
+        self._painter.setPen(QPen(colour, 1.5))
+        self._painter.drawEllipse(place, radius, radius)
+
+    def _cross(self, place: QPointF, colour: QColor, reach: float) -> None:
+        for tone, thick in ((QColor(self._theme.halo_dark), 4.5), (colour, 1.8)):
+            self._painter.setPen(QPen(tone, thick))
+            self._painter.drawLine(place + QPointF(-reach, 0), place + QPointF(-2, 0))
+            self._painter.drawLine(place + QPointF(2, 0), place + QPointF(reach, 0))
+            self._painter.drawLine(place + QPointF(0, -reach), place + QPointF(0, -2))
+            self._painter.drawLine(place + QPointF(0, 2), place + QPointF(0, reach))

@@ -1,0 +1,1 @@
+"""One tool a file: what mouse and keys do on the picture."""

@@ -1,0 +1,123 @@
+"""Select and move what is drawn; drag the picture where nothing is drawn."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from analysis.report.scene import Handle, Scene, scene
+from analysis.values.command import Command, Kind
+from analysis.values.errors import CinderlaneError
+from analysis.values.run import Run
+from analysis.values.words import tr
+from app.bench import Bench
+from app.film.tools.tool import Aim, Surface, Tool
+from app.marking import placing
+from app.selection import PartRef
+
+REACH_POINTS = 14.0
+"""How near, in widget points, a press has to be to take hold."""
+
+
+class SelectTool(Tool):
+    """A drag shows where the thing would go and what the reading would say; letting go is one edit."""
+
+    id = "select_tool"
+
+    def __init__(self, bench: Bench, surface: Surface) -> None:
+        self._bench = bench
+        self._surface = surface
+        self._held: Handle | None = None
+        self._grip = (0.0, 0.0)
+        self._last: Aim | None = None
+        self._moved = False
+
+    def prompt(self) -> str:
+        """Nothing needs saying."""
+        return ""
+
+    def end(self) -> None:
+        """Drop a drag."""
+        self.escape()
+
+    def press(self, aim: Aim) -> None:
+        """Take hold of the nearest handle, else of the picture."""
+        self._held, self._last, self._moved = self._nearest(aim), aim, False
+        if self._held is None:
+            self._bench.select(None)
+            return
+        self._grip = (self._held.u - aim.u, self._held.v - aim.v)
+        self._bench.select(PartRef(self._held.kind, self._held.id, self._held.part))
+
+    def move(self, aim: Aim, down: bool) -> None:
+        """Show the drag."""
+        if not down or self._last is None:
+            return
+        if self._held is None:
+            self._surface.pan(aim.x - self._last.x, aim.y - self._last.y)
+            self._last = aim
+            return
+        self._moved = self._moved or math.hypot(aim.x - self._last.x, aim.y - self._last.y) > 2
+        if not self._moved:
+            return
+        try:
+            preview = self._bench.preview(self._command(self._held, aim))
+        except CinderlaneError:
+            return
+        if preview is not None:
+            run, reading = preview
+            self._surface.show_ghost(scene(run, reading, self._bench.frame, placing.near_side(run)))
+
+    def release(self, aim: Aim) -> None:
+        """Make the edit."""
+        held, moved = self._held, self._moved
+        self.escape()
+        if held is not None and moved:
+            self._bench.attempt(_later(self._command, held, aim))
+
+    def escape(self) -> bool:
+        """Leave everything where it was."""
+        dragging = self._moved
+        self._held, self._last, self._moved = None, None, False
+        self._surface.show_ghost(Scene())
+        return dragging
+
+    def _nearest(self, aim: Aim) -> Handle | None:
+        run = self._bench.run
+        if run is None:
+            return None
+        handles = scene(run, None, self._bench.frame, placing.near_side(run)).handles
+        reach = REACH_POINTS * aim.px_per_point
+        near = [(math.hypot(h.u - aim.u, h.v - aim.v), -i, h) for i, h in enumerate(handles)]
+        near = [item for item in near if item[0] <= reach]
+        # of two in one place the later drawn one lies on top
+        return min(near, key=lambda item: item[:2])[2] if near else None
+
+    def _command(self, held: Handle, aim: Aim) -> Command:
+        run = self._bench.run
+        if run is None:
+            raise CinderlaneError(tr("No run is open."))
+        return moved_to(run, held, aim.u + self._grip[0], aim.v + self._grip[1])
+
+
+def moved_to(run: Run, held: Handle, u: float, v: float) -> Command:
+    """The command that brings a handle to a picture place. Raises CinderlaneError where it can't go there."""
+    if held.kind is Kind.MARK:
+        mark = next(m for m in run.marks if m.id == held.id)
+        from dataclasses import replace
+
+        return placing.change_mark(run, mark, replace(mark, u=u, v=v))
+    if held.kind is Kind.POINT:
+        point = next(p for p in run.points if p.id == held.id)
+        return placing.place_point(run, point.frame, point.name, u, v)
+    line = next(n for n in run.lines if n.id == held.id)
+    lower = (u, v) if held.part == "lower" else line.lower
+    upper = (u, v) if held.part == "upper" else line.upper
+    return placing.move_line(run, line, lower, upper)
+
+
+def _later(make: Callable[[Handle, Aim], Command], held: Handle, aim: Aim) -> Callable[[], Command]:
+    def made() -> Command:
+        return make(held, aim)
+
+    return made

@@ -1,0 +1,62 @@
+"""What every tool can do. A tool turns mouse acts on the picture into commands for the bench."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Protocol
+
+from analysis.report.scene import Scene
+
+
+@dataclass(frozen=True)
+class Aim:
+    """Where the pointer is: picture pixels, widget points, and how many picture pixels a widget point is."""
+
+    u: float
+    v: float
+    x: float
+    y: float
+    px_per_point: float
+
+
+class Surface(Protocol):
+    """What a tool sees of the view that it works on."""
+
+    def show_ghost(self, scene: Scene) -> None:
+        """Draw this over the scene until told otherwise; not kept."""
+
+    def pan(self, dx: float, dy: float) -> None:
+        """Shift the picture by widget points."""
+
+
+class Tool:
+    """The base tool: does nothing. ``placing``: the close-up is shown while it is in hand."""
+
+    id = "select_tool"
+    placing = False
+
+    def prompt(self) -> str:
+        """One sentence: what a click does now."""
+        return ""
+
+    def begin(self) -> None:
+        """Taken in hand."""
+
+    def end(self) -> None:
+        """Put away; whatever was half done is dropped."""
+
+    def press(self, aim: Aim) -> None:
+        """The main button went down."""
+
+    def move(self, aim: Aim, down: bool) -> None:
+        """The pointer moved, with the main button ``down`` or not."""
+
+    def release(self, aim: Aim) -> None:
+        """The main button came up."""
+
+    def skip(self) -> None:
+        """Leave this stop out and go on."""
+
+    def escape(self) -> bool:
+        """Drop what is half done; False when there was nothing to drop."""
+        return False

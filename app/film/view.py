@@ -1,0 +1,257 @@
+"""The picture with what is drawn over it; hands mouse acts to the tool in hand."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QColor,
+    QContextMenuEvent,
+    QFontMetricsF,
+    QImage,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QResizeEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from analysis.report.scene import Scene
+from analysis.values.words import tr
+from app.film.closeup import closeup_rect, paint_closeup
+from app.film.mapping import ViewMapping, fitted
+from app.film.painting import ScenePainter
+from app.film.tools.tool import Aim, Tool
+from app.selection import Selected
+from app.theme.apply import current_theme
+from app.theme.tokens import FOCUS_PX
+
+ZOOM_STEP = 1.2
+
+
+class FrameView(QWidget):
+    """Shows one picture, fitted or zoomed, with a scene, the close-up and a prompt.
+
+    Signals:
+        tool_used(): the tool in hand was used, so that its prompt may read differently.
+    """
+
+    tool_used = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(tr("Film picture"))
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMouseTracking(True)
+        self.setMinimumSize(QSize(320, 180))
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self._image: QImage | None = None
+        self._shown_size = (16, 9)
+        self._mapping = ViewMapping()
+        self._is_fitted = True
+        self._scene = Scene()
+        self._ghost = Scene()
+        self._selected: Selected | None = None
+        self._tool = Tool()
+        self._prompt = ""
+        self._empty = ""
+        self._busy = ""
+        self._pointer: QPointF | None = None
+        self._panned_from: QPointF | None = None
+
+    # what is shown
+
+    def set_film_size(self, width: int, height: int) -> None:
+        """The size of the pictures to come; the whole picture is shown again."""
+        self._shown_size = (width, height)
+        self.fit()
+
+    def set_picture(self, image: QImage | None) -> None:
+        """Show another picture of the film's size, or none."""
+        self._image = image
+        self._busy = ""
+        self.update()
+
+    def set_scene(self, scene: Scene, selected: Selected | None) -> None:
+        """What lies over the picture."""
+        self._scene, self._selected = scene, selected
+        self.update()
+
+    def set_tool(self, tool: Tool) -> None:
+        """Take another tool in hand."""
+        self._tool = tool
+        self.setCursor(Qt.CursorShape.CrossCursor if tool.placing else Qt.CursorShape.ArrowCursor)
+        self.update()
+
+    def set_prompt(self, prompt: str) -> None:
+        """A sentence over the picture that says what a click does."""
+        if prompt != self._prompt:
+            self._prompt = prompt
+            self.setAccessibleDescription(prompt)
+            self.update()
+
+    def set_empty(self, sentence: str) -> None:
+        """What to do next, while there is no picture."""
+        self._empty = sentence
+        self.update()
+
+    def set_busy(self, sentence: str) -> None:
+        """What is being waited for; goes with the next picture."""
+        self._busy = sentence
+        self.update()
+
+    def show_ghost(self, scene: Scene) -> None:
+        """Draw this over the scene until told otherwise."""
+        self._ghost = scene
+        self.update()
+
+    @property
+    def mapping(self) -> ViewMapping:
+        """Picture pixels to widget points."""
+        return self._mapping
+
+    @property
+    def has_picture(self) -> bool:
+        """Whether a picture is on show."""
+        return self._image is not None
+
+    # zoom
+
+    def fit(self) -> None:
+        """Show the whole picture."""
+        self._is_fitted = True
+        self._mapping = fitted(self._shown_size, (max(1, self.width()), max(1, self.height())))
+        self.update()
+
+    def zoom(self, factor: float, at: QPointF | None = None) -> None:
+        """Closer or further around a place of the widget, else around its middle."""
+        place = at or self._pointer or QPointF(self.width() / 2, self.height() / 2)
+        self._is_fitted = False
+        self._mapping = self._mapping.zoomed(factor, place.x(), place.y())
+        self.update()
+
+    def pan(self, dx: float, dy: float) -> None:
+        """Shift the picture by widget points."""
+        self._is_fitted = False
+        self._mapping = self._mapping.moved(dx, dy)
+        self.update()
+
+    # events
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the whole picture in view if it was."""
+        if self._is_fitted:
+            self.fit()
+        super().resizeEvent(event)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Zoom around the pointer."""
+        self.zoom(ZOOM_STEP ** (event.angleDelta().y() / 120), event.position())
+        event.accept()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Main button: the tool. Middle button: shift the picture."""
+        self._pointer = event.position()
+        if event.button() is Qt.MouseButton.LeftButton and self._image is not None:
+            self._tool.press(self._aim(event.position()))
+            self.tool_used.emit()
+        elif event.button() is Qt.MouseButton.MiddleButton:
+            self._panned_from = event.position()
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """The tool, the close-up, or a shift."""
+        self._pointer = event.position()
+        if self._panned_from is not None:
+            step = event.position() - self._panned_from
+            self.pan(step.x(), step.y())
+            self._panned_from = event.position()
+        elif self._image is not None:
+            down = bool(event.buttons() & Qt.MouseButton.LeftButton)
+            self._tool.move(self._aim(event.position()), down)
+        if self._tool.placing:
+            self.update()
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """The tool."""
+        if event.button() is Qt.MouseButton.LeftButton and self._image is not None:
+            self._tool.release(self._aim(event.position()))
+            self.tool_used.emit()
+        elif event.button() is Qt.MouseButton.MiddleButton:
+            self._panned_from = None
+
+    def leaveEvent(self, event: object) -> None:
+        """No pointer, no close-up."""
+        self._pointer = None
+        self.update()
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """A press of the other button leaves the tool, as Escape does."""
+        event.ignore()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Keys are actions of the window."""
+        event.ignore()
+
+    def _aim(self, place: QPointF) -> Aim:
+        u, v = self._mapping.to_picture(place.x(), place.y())
+        width, height = self._shown_size
+        u, v = min(max(u, -0.5), width - 0.5), min(max(v, -0.5), height - 0.5)
+        return Aim(u, v, place.x(), place.y(), 1.0 / self._mapping.scale)
+
+    # painting
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Picture, scene, ghost, numbers, close-up, prompt."""
+        theme = current_theme()
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), QColor(theme.backdrop))
+        if self._image is None:
+            self._paint_sentence(painter, self._busy or self._empty)
+        else:
+            painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, self._mapping.scale < 4)
+            left, top = self._mapping.to_widget(-0.5, -0.5)
+            width, height = (n * self._mapping.scale for n in self._shown_size)
+            painter.drawImage(QRectF(left, top, width, height), self._image)
+            scenes = ScenePainter(painter, self._mapping, theme)
+            showing_ghost = bool(self._ghost.handles)  # a whole scene as it would be stands for the real one
+            if not showing_ghost:
+                scenes.paint(self._scene, self._selected)
+            scenes.paint(self._ghost, self._selected)
+            self._paint_numbers(scenes)
+            if self._tool.placing and self._pointer is not None:
+                place = self._pointer.x(), self._pointer.y()
+                rect = closeup_rect(self.width(), self.height(), *place)
+                paint_closeup(painter, self._small_enough(self._image), self._mapping, rect, place, theme)
+            if self._prompt:
+                self._paint_prompt(painter)
+        if self.hasFocus():
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+            painter.setPen(QPen(QColor(theme.focus), FOCUS_PX))
+            painter.drawRect(self.rect().adjusted(1, 1, -1, -1))
+
+    def _small_enough(self, image: QImage) -> QImage:
+        return image
+
+    def _paint_numbers(self, scenes: ScenePainter) -> None:
+        line = QFontMetricsF(self.font()).height() + 5
+        for row, text in enumerate(self._scene.numbers):
+            scenes.label(text, 14, 18 + row * line)
+
+    def _paint_prompt(self, painter: QPainter) -> None:
+        metrics = QFontMetricsF(painter.font())
+        width = min(metrics.horizontalAdvance(self._prompt) + 28, self.width() - 20)
+        box = QRectF((self.width() - width) / 2, self.height() - metrics.height() - 26, width, metrics.height() + 14)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(0, 0, 0, 190))
+        painter.drawRoundedRect(box, 6, 6)
+        painter.setPen(QColor("#FFFFFF"))
+        shown = metrics.elidedText(self._prompt, Qt.TextElideMode.ElideRight, width - 20)
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, shown)
+
+    def _paint_sentence(self, painter: QPainter, sentence: str) -> None:
+        painter.setPen(QColor("#E3E8EC"))
+        box = QRectF(self.rect()).adjusted(40, 20, -40, -20)
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, sentence)

@@ -1,0 +1,1 @@
+"""What the coach marks, as commands; no Qt here."""

@@ -1,0 +1,230 @@
+"""What stands on the rail: a run and its reading as blocks, gaps and events. Nothing is drawn here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from analysis.values.estimate import Result
+from analysis.values.film import FrameTimes
+from analysis.values.reading import PairReading, Reading, StepReading
+from analysis.values.run import Footfall, Run, Side
+from analysis.values.words import tr
+from app.rail.cells import FrameCells
+from app.words import MILLISECONDS, number_text, side_letter, side_word
+
+CONTACT = "contact_s"
+FLIGHT = "flight_s"
+
+RISES = {CONTACT: False, FLIGHT: True}
+"""Over the first steps contact time falls and flight time rises (docs/measures.md, Rhythm)."""
+
+
+@dataclass(frozen=True)
+class Shift:
+    """How a step's value stands to that of the step before."""
+
+    measure: str
+    before: int
+    difference: Result
+    rose: bool
+    told_apart: bool
+
+    @property
+    def against(self) -> bool:
+        """It can be told apart, and goes against the way the measure goes over the first steps."""
+        return self.told_apart and self.rose != RISES[self.measure]
+
+    @property
+    def sentence(self) -> str:
+        """The shift in words."""
+        if not self.told_apart:
+            return tr("Cannot be told apart from step {step}.").format(step=self.before)
+        longer, shorter = (
+            tr("Longer than step {step}: {difference}."),
+            tr("Shorter than step {step}: {difference}."),
+        )
+        difference = number_text(self.difference, MILLISECONDS)
+        return (longer if self.rose else shorter).format(step=self.before, difference=difference)
+
+
+@dataclass(frozen=True)
+class Block:
+    """A stretch on the ground; an end that is not marked is None.
+
+    ``footfall_id`` is empty for a push of the start. ``track``: where it stands, also with no side known.
+    """
+
+    footfall_id: str
+    side: Side | None
+    track: Side
+    top_s: float | None
+    bottom_s: float | None
+    label: str
+    name: str
+    draft: bool = False
+    number: Result | None = None
+    shift: Shift | None = None
+
+    @property
+    def push(self) -> bool:
+        """A push of the start, not a step's contact."""
+        return not self.footfall_id
+
+    def edge_s(self, which: str) -> float | None:
+        """Where one of its edges stands."""
+        return self.top_s if which == "touchdown" else self.bottom_s
+
+
+@dataclass(frozen=True)
+class Gap:
+    """A flight: from a toe-off to the other foot's touchdown."""
+
+    top_s: float
+    bottom_s: float
+    name: str
+    side: Side
+    number: Result
+    shift: Shift | None = None
+
+
+@dataclass(frozen=True)
+class RailEvent:
+    """Something marked on a frame, in words."""
+
+    frame: int
+    words: str
+
+
+@dataclass(frozen=True)
+class RailContent:
+    """All that the rail shows, in time order. Times count from the axis' zero."""
+
+    cells: FrameCells
+    blocks: tuple[Block, ...] = field(default=())
+    gaps: tuple[Gap, ...] = field(default=())
+    events: tuple[RailEvent, ...] = field(default=())
+
+    def nearest_event(self, frame: int) -> RailEvent | None:
+        """The event nearest to a frame, the earlier of two equally near ones."""
+        return min(self.events, key=lambda e: (abs(e.frame - frame), e.frame), default=None)
+
+    def block(self, footfall_id: str) -> Block | None:
+        """The block of a footfall."""
+        return next((b for b in self.blocks if b.footfall_id == footfall_id), None)
+
+
+def rail_content(run: Run, times: FrameTimes, reading: Reading | None) -> RailContent:
+    """Lay out a run; without a reading the blocks stand without numbers."""
+    plain = FrameCells(times, run.first_frame, run.last_frame)
+    movement = run.start.first_movement
+    zero = plain.time(run.first_frame) if movement is None else plain.start(movement)
+    cells = FrameCells(times, run.first_frame, run.last_frame, zero)
+    steps = {step.footfall_id: step for step in reading.steps} if reading else {}
+    shifts = _shifts(reading.pairs if reading else ())
+    contacts = [_contact(f, cells, steps.get(f.id), shifts) for f in run.footfalls]
+    blocks = _pushes(run, cells, reading) + contacts
+    gaps = [gap for step in steps.values() if (gap := _gap(step, zero, shifts)) is not None]
+    events = sorted(_start_events(run) + _footfall_events(run, steps), key=lambda e: e.frame)
+    return RailContent(cells, tuple(blocks), tuple(gaps), tuple(events))
+
+
+def _shifts(pairs: tuple[PairReading, ...]) -> dict[tuple[str, int], Shift]:
+    found = {}
+    for pair in pairs:
+        value = getattr(pair.difference, "value", None)
+        if pair.measure in RISES and pair.second_step == pair.first_step + 1 and value is not None:
+            found[pair.measure, pair.second_step] = Shift(
+                pair.measure, pair.first_step, pair.difference, value > 0, pair.told_apart
+            )
+    return found
+
+
+def _contact(
+    footfall: Footfall, cells: FrameCells, step: StepReading | None, shifts: dict[tuple[str, int], Shift]
+) -> Block:
+    top = None if footfall.touchdown is None else cells.start(footfall.touchdown)
+    bottom = None if footfall.toe_off is None else cells.start(footfall.toe_off)
+    letter = side_letter(footfall.side)
+    name = tr("Contact {side}").format(side=side_word(footfall.side))
+    if footfall.draft:
+        name = tr("Draft, not confirmed: {name}").format(name=name)
+    if step is None:
+        return Block(footfall.id, footfall.side, footfall.side, top, bottom, letter, name, footfall.draft)
+    name = tr("Step {step}, contact {side}").format(step=step.step, side=side_word(footfall.side))
+    return Block(
+        footfall.id,
+        footfall.side,
+        footfall.side,
+        top,
+        bottom,
+        f"{letter}{step.step}",
+        name,
+        footfall.draft,
+        step.contact_s,
+        shifts.get((CONTACT, step.step)),
+    )
+
+
+def _gap(step: StepReading, zero: float, shifts: dict[tuple[str, int], Shift]) -> Gap | None:
+    if step.lifts_s is None or step.ends_s is None:
+        return None
+    name = tr("Step {step}, flight").format(step=step.step)
+    shift = shifts.get((FLIGHT, step.step))
+    return Gap(step.lifts_s - zero, step.ends_s - zero, name, step.side, step.flight_s, shift)
+
+
+def _pushes(run: Run, cells: FrameCells, reading: Reading | None) -> list[Block]:
+    start = run.start
+    front = start.front_side
+    rear = front.other if front else None
+    front_track = front or Side.RIGHT
+    top = None if start.first_movement is None else cells.start(start.first_movement)
+    feet = (
+        (
+            rear,
+            front_track.other,
+            start.rear_toe_off,
+            tr("rear"),
+            tr("Start push, rear foot"),
+            "rear_foot_push_s",
+        ),
+        (
+            front,
+            front_track,
+            start.front_toe_off,
+            tr("front"),
+            tr("Start push, front foot"),
+            "front_foot_push_s",
+        ),
+    )
+    out = []
+    for side, track, toe_off, label, name, field_name in feet:
+        if toe_off is None and (top is None or label == tr("rear")):
+            continue
+        bottom = None if toe_off is None else cells.start(toe_off)
+        number = getattr(reading.start, field_name) if reading else None
+        out.append(Block("", side, track, top, bottom, label, name, number=number))
+    return out
+
+
+def _start_events(run: Run) -> list[RailEvent]:
+    start = run.start
+    marked = (
+        (start.first_movement, tr("first movement")),
+        (start.rear_toe_off, tr("toe-off of the rear foot")),
+        (start.front_toe_off, tr("toe-off of the front foot")),
+    )
+    return [RailEvent(int(frame), words) for frame, words in marked if frame is not None]
+
+
+def _footfall_events(run: Run, steps: dict[str, StepReading]) -> list[RailEvent]:
+    out = []
+    for footfall in run.footfalls:
+        step = steps.get(footfall.id)
+        end = tr(", step {step}").format(step=step.step) if step else ""
+        side = side_word(footfall.side)
+        if footfall.touchdown is not None:
+            out.append(RailEvent(int(footfall.touchdown), tr("touchdown {side}").format(side=side) + end))
+        if footfall.toe_off is not None:
+            out.append(RailEvent(int(footfall.toe_off), tr("toe-off {side}").format(side=side) + end))
+    return out

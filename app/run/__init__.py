@@ -1,0 +1,1 @@
+"""The run workspace: what happened in this run?"""

@@ -1,0 +1,391 @@
+"""What the keys of the Run workspace do: film, events, selection."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from PySide6.QtCore import QObject, Slot
+
+from analysis.report.scene import Handle, scene
+from analysis.values.command import Command
+from analysis.values.errors import CinderlaneError
+from analysis.values.run import Direction, Run, Side
+from analysis.values.words import tr
+from app.actions import Actions
+from app.bench import Bench
+from app.film.pane import FilmPane
+from app.film.tools.select import moved_to
+from app.film.transport import SPEEDS
+from app.marking import events as tagging
+from app.marking import placing
+from app.marking.events import EventRef
+from app.selection import PartRef
+
+NUDGE_PX = 0.1
+
+
+class Desk(QObject):
+    """Connects actions to the bench and the film pane."""
+
+    def __init__(self, bench: Bench, pane: FilmPane, actions: Actions, parent: QObject) -> None:
+        super().__init__(parent)
+        self._bench = bench
+        self._pane = pane
+        self._actions = actions
+        self._side: Side | None = None  # the coach's own choice for the next touchdown
+        self._loop_from: int | None = None
+        for name, act in {
+            "step_back": self._step_back,
+            "step_forward": self._step_forward,
+            "ten_back": self._ten_back,
+            "ten_forward": self._ten_forward,
+            "play": self._play,
+            "reverse": self._reverse,
+            "slower": self._slower,
+            "faster": self._faster,
+            "full_speed": pane.ticker.toggle_full_speed,
+            "loop": self._loop,
+            "replay": self._replay,
+            "go_first_movement": self._go_first_movement,
+            "next_event": self._next_event,
+            "previous_event": self._previous_event,
+            "first_movement": self._first_movement,
+            "rear_toe_off": self._rear_toe_off,
+            "front_toe_off": self._front_toe_off,
+            "touchdown": self._touchdown,
+            "toe_off": self._toe_off,
+            "other_side": self._other_side,
+            "front_foot": self._front_foot,
+            "sure": self._sure,
+            "unsure": self._unsure,
+            "usual_doubt": self._usual_doubt,
+            "delete": self._delete,
+            "event_earlier": self._event_earlier,
+            "event_later": self._event_later,
+            "nudge_left": self._nudge_left,
+            "nudge_right": self._nudge_right,
+            "nudge_up": self._nudge_up,
+            "nudge_down": self._nudge_down,
+            "run_left": self._run_left,
+            "undo": self._undo,
+            "redo": self._redo,
+        }.items():
+            actions.do(name, act)
+
+    @property
+    def next_side(self) -> Side | None:
+        """The foot that the next touchdown is tagged for; None where no run is open."""
+        run = self._bench.run
+        if run is None:
+            return None
+        return self._side or tagging.next_side(run, self._bench.frame)
+
+    # film
+
+    @Slot()
+    def _step_back(self) -> None:
+        self._pane.step(-1)
+
+    @Slot()
+    def _step_forward(self) -> None:
+        self._pane.step(1)
+
+    @Slot()
+    def _ten_back(self) -> None:
+        self._pane.step(-10)
+
+    @Slot()
+    def _ten_forward(self) -> None:
+        self._pane.step(10)
+
+    @Slot()
+    def _play(self) -> None:
+        ticker = self._pane.ticker
+        if ticker.clock.playing:
+            ticker.pause()
+        else:
+            ticker.play(1)
+
+    @Slot()
+    def _reverse(self) -> None:
+        ticker = self._pane.ticker
+        if ticker.clock.playing and ticker.clock.direction < 0:
+            ticker.pause()
+        else:
+            ticker.play(-1)
+
+    @Slot()
+    def _slower(self) -> None:
+        slower = [share for share in SPEEDS if share < self._pane.ticker.clock.speed]
+        self._pane.ticker.set_speed(slower[-1] if slower else SPEEDS[0])
+
+    @Slot()
+    def _faster(self) -> None:
+        faster = [share for share in SPEEDS if share > self._pane.ticker.clock.speed]
+        self._pane.ticker.set_speed(faster[0] if faster else SPEEDS[-1])
+
+    @Slot()
+    def _loop(self) -> None:
+        film, ticker = self._pane.film, self._pane.ticker
+        if film is None:
+            return
+        if ticker.clock.loop is not None:
+            ticker.stop_repeating()
+            self._pane.strip.set_loop(None)
+            self._bench.said.emit(tr("The loop is off."))
+        elif self._loop_from is None:
+            self._loop_from = self._pane.wanted
+            self._bench.said.emit(tr("The loop begins here. Go to its end and press the key again."))
+        else:
+            self.loop_between(self._loop_from, self._pane.wanted)
+            self._loop_from = None
+
+    def loop_between(self, first: int, last: int) -> None:
+        """Repeat the frames from ``first`` to ``last``, both shown."""
+        film = self._pane.film
+        first, last = sorted((first, last))
+        if film is None or first == last:
+            self._bench.said.emit(tr("A loop needs more than one frame. Press the key at its begin and at its end."))
+            return
+        times = film.facts.times
+        self._pane.ticker.repeat(times.at(first), times.at(last) + times.interval_before(last))
+        self._pane.strip.set_loop((first, last))
+        self._pane.ticker.play(1)
+
+    @Slot()
+    def _replay(self) -> None:
+        run = self._bench.run
+        if run is None:
+            return
+        downs = [f.touchdown for f in run.footfalls if f.touchdown is not None and f.touchdown <= self._bench.frame]
+        if not downs:
+            self._bench.said.emit(tr("Two steps are replayed from their touchdowns. Tag touchdowns first."))
+            return
+        end = self._bench.frame
+        begin = downs[-3] if len(downs) > 2 else (run.start.first_movement or run.first_frame)
+        self._pane.go_to(begin)
+        self.loop_between(begin, max(end, begin + 1))
+
+    @Slot()
+    def _go_first_movement(self) -> None:
+        run = self._bench.run
+        if run is not None:
+            first = run.start.first_movement
+            self._pane.go_to(run.first_frame if first is None else first)
+
+    @Slot()
+    def _next_event(self) -> None:
+        self._go_event(1)
+
+    @Slot()
+    def _previous_event(self) -> None:
+        self._go_event(-1)
+
+    def _go_event(self, direction: int) -> None:
+        run = self._bench.run
+        if run is None:
+            return
+        here = self._pane.wanted
+        all_events = tagging.events(run)
+        there = [e for e in all_events if (e[0] - here) * direction > 0]
+        if not there:
+            self._bench.said.emit(tr("No event further on.") if direction > 0 else tr("No event before this one."))
+            return
+        frame, ref = there[0] if direction > 0 else there[-1]
+        self._pane.go_to(frame)
+        self._bench.select(ref)
+
+    # events
+
+    @Slot()
+    def _first_movement(self) -> None:
+        self._tag_start("first_movement")
+
+    @Slot()
+    def _rear_toe_off(self) -> None:
+        self._tag_start("rear_toe_off")
+
+    @Slot()
+    def _front_toe_off(self) -> None:
+        self._tag_start("front_toe_off")
+
+    def _tag_start(self, which: str) -> None:
+        run = self._bench.run
+        if run is None or not self._picture_there():
+            return
+        if self._attempt(lambda: tagging.tag_start(run, which, self._bench.frame)[0]):
+            self._bench.select(EventRef("", which))
+
+    @Slot()
+    def _touchdown(self) -> None:
+        run, side = self._bench.run, self.next_side
+        if run is None or side is None or not self._picture_there():
+            return
+        made: list[EventRef] = []
+
+        def tag() -> Command:
+            command, ref = tagging.tag_touchdown(run, self._bench.frame, side)
+            made.append(ref)
+            return command
+
+        if self._attempt(tag):
+            self._side = None
+            self._bench.select(made[0])
+
+    @Slot()
+    def _toe_off(self) -> None:
+        run = self._bench.run
+        if run is None or not self._picture_there():
+            return
+        made: list[EventRef] = []
+        side = self.next_side or Side.LEFT
+
+        def tag() -> Command:
+            command, ref = tagging.tag_toe_off(run, self._bench.frame, side)
+            made.append(ref)
+            return command
+
+        if self._attempt(tag):
+            self._bench.select(made[0])
+
+    @Slot()
+    def _other_side(self) -> None:
+        run, selected = self._bench.run, self._bench.selected
+        if run is None:
+            return
+        if isinstance(selected, EventRef) and selected.footfall_id and self._is_here(run, selected):
+            self._attempt(lambda: tagging.change_side(run, selected.footfall_id))
+        elif self.next_side is not None:
+            self._side = self.next_side.other
+            self._bench.said.emit(
+                tr("The next touchdown is the {side} foot's.").format(side=tagging.side_words(self._side))
+            )
+            self._bench.selection_changed.emit(selected)
+
+    @Slot()
+    def _front_foot(self) -> None:
+        run = self._bench.run
+        if run is not None:
+            side = run.start.front_side.other if run.start.front_side is not None else Side.RIGHT
+            if self._attempt(lambda: tagging.set_front_side(run, side)):
+                self._bench.said.emit(tr("Front foot at the start: {side}.").format(side=tagging.side_words(side)))
+
+    @Slot()
+    def _sure(self) -> None:
+        self._doubt(0)
+
+    @Slot()
+    def _unsure(self) -> None:
+        self._doubt(1)
+
+    @Slot()
+    def _usual_doubt(self) -> None:
+        self._doubt(None)
+
+    def _doubt(self, frames: int | None) -> None:
+        run, selected = self._bench.run, self._bench.selected
+        if run is None or not isinstance(selected, EventRef) or not selected.footfall_id:
+            self._bench.said.emit(tr("Select a footfall first: go to one of its events, or click it on the rail."))
+            return
+        self._attempt(lambda: tagging.change_doubt(run, selected.footfall_id, frames))
+
+    # what is selected
+
+    @Slot()
+    def _delete(self) -> None:
+        run, selected = self._bench.run, self._bench.selected
+        if run is None or selected is None:
+            self._bench.said.emit(tr("Select an event or something on the picture first."))
+            return
+        if isinstance(selected, EventRef):
+            done = self._attempt(lambda: tagging.delete_event(run, selected))
+        else:
+            done = self._attempt(lambda: placing.delete_part(run, selected.kind, selected.id))
+        if done:
+            self._bench.select(None)
+
+    @Slot()
+    def _event_earlier(self) -> None:
+        self._move_event(-1)
+
+    @Slot()
+    def _event_later(self) -> None:
+        self._move_event(1)
+
+    def _move_event(self, by: int) -> None:
+        run, selected = self._bench.run, self._bench.selected
+        if run is None or not isinstance(selected, EventRef):
+            self._bench.said.emit(tr("Go to an event first: then these keys move it."))
+            return
+        frame = tagging.frame_of(run, selected)
+        if frame is not None and self._attempt(lambda: tagging.move_event(run, selected, frame + by)):
+            self._pane.go_to(frame + by)
+
+    @Slot()
+    def _nudge_left(self) -> None:
+        self._nudge(-NUDGE_PX, 0)
+
+    @Slot()
+    def _nudge_right(self) -> None:
+        self._nudge(NUDGE_PX, 0)
+
+    @Slot()
+    def _nudge_up(self) -> None:
+        self._nudge(0, -NUDGE_PX)
+
+    @Slot()
+    def _nudge_down(self) -> None:
+        self._nudge(0, NUDGE_PX)
+
+    def _nudge(self, du: float, dv: float) -> None:
+        run, selected = self._bench.run, self._bench.selected
+        if run is None or not isinstance(selected, PartRef):
+            self._bench.said.emit(tr("Select a mark, point or line first: then these keys nudge it."))
+            return
+        held = self._handle(run, selected)
+        if held is not None:
+            self._attempt(lambda: moved_to(run, held, held.u + du, held.v + dv))
+
+    def _handle(self, run: Run, part: PartRef) -> Handle | None:
+        handles = scene(run, None, self._bench.frame, placing.near_side(run)).handles
+        mine = [h for h in handles if h.kind is part.kind and h.id == part.id]
+        return next((h for h in mine if h.part == part.end), mine[0] if mine else None)
+
+    @Slot()
+    def _run_left(self) -> None:
+        run = self._bench.run
+        if run is not None:
+            direction = Direction.LEFT if run.direction is Direction.RIGHT else Direction.RIGHT
+            text = tr("Direction of the run")
+            self._attempt(lambda: placing.change_run(run, replace(run, direction=direction), text))
+
+    @Slot()
+    def _undo(self) -> None:
+        self._try(self._bench.undo)
+
+    @Slot()
+    def _redo(self) -> None:
+        self._try(self._bench.redo)
+
+    # inside
+
+    def _attempt(self, make: Callable[[], Command]) -> bool:
+        return self._bench.attempt(make)
+
+    def _try(self, act: Callable[[], None]) -> None:
+        try:
+            act()
+        except CinderlaneError as error:
+            self._bench.said.emit(str(error))
+
+    def _picture_there(self) -> bool:
+        if self._pane.shown < 0:
+            self._bench.said.emit(tr("Wait for the picture: an event is tagged on the frame that is shown."))
+            return False
+        return True
+
+    def _is_here(self, run: Run, ref: EventRef) -> bool:
+        return tagging.frame_of(run, ref) == self._bench.frame
+
+
