@@ -1,0 +1,1 @@
+"""Sample films of an invented athlete, rendered together with their exact truth."""
