@@ -140,7 +140,7 @@ class RailPainter:
                 self.painter.drawLine(track.topLeft(), track.topRight())
 
     def _roomy(self) -> set[str]:
-        """What has room for its number: zoomed out, numbers are left out rather than drawn over each other."""
+        """What has room for its number: numbers are left out rather than drawn over each other."""
         found: set[str] = set()
         free_from: dict[str, float] = {}
         gaps = [("flight", (gap.top_s + gap.bottom_s) / 2, gap.name) for gap in self.content.gaps]
@@ -164,13 +164,9 @@ class RailPainter:
         x = columns.flight_x
         self.painter.setPen(QPen(QColor(self.theme.outline), 1, Qt.PenStyle.DotLine))
         middle = x + columns.flight / 2
-        inset = columns.flight / 2
-        self.painter.drawLine(
-            QPointF(middle - inset if left_first else middle + inset, top), QPointF(middle, top)
-        )
-        self.painter.drawLine(
-            QPointF(middle, bottom), QPointF(middle + inset if left_first else middle - inset, bottom)
-        )
+        reach = columns.flight / 2 if gap.side is Side.LEFT else -columns.flight / 2
+        self.painter.drawLine(QPointF(middle - reach, top), QPointF(middle, top))
+        self.painter.drawLine(QPointF(middle, bottom), QPointF(middle + reach, bottom))
         if not numbered:
             return
         box = QRectF(x, (top + bottom - columns.line) / 2, columns.flight, columns.line)

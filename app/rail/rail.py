@@ -76,9 +76,9 @@ class _Drag:
 class StepRail(QAbstractSlider):
     """Time runs downwards; blocks are contacts, gaps are flights, the line is the frame that the film shows.
 
-    Its value is the frame's number. Arrows step one frame, with Shift or as PageUp and PageDown ten; Home and
-    End go to the run's ends; Return takes hold of the nearest edge, Ctrl with Up and Down moves it; plus, minus
-    and 0 zoom.
+    Its value is the frame's number. Arrows step one frame, with Shift or as PageUp and PageDown ten; Home
+    and End go to the run's ends; Return takes hold of the nearest edge, Ctrl with Up and Down moves it; plus,
+    minus and 0 zoom.
 
     Signals:
         frame_requested(int): the coach asks for a frame; never emitted by ``set_frame``.

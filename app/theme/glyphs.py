@@ -28,7 +28,7 @@ def play() -> Glyph:
     return Glyph().area((6, 4), (16, 10), (6, 16))
 
 
-def play_back() -> Glyph:
+def reverse() -> Glyph:
     return Glyph().area((14, 4), (4, 10), (14, 16))
 
 
@@ -100,7 +100,7 @@ def speed() -> Glyph:
     return Glyph().arc(10, 13, 7, 0, 180).line((10, 13), (13.6, 8.4)).dot(10, 13, 1.5)
 
 
-def open_film() -> Glyph:
+def open_() -> Glyph:
     return (
         Glyph()
         .line((3, 8), (3, 16), (17, 16), (17, 8))
@@ -176,21 +176,21 @@ def hip() -> Glyph:
     )
 
 
-def trunk_line() -> Glyph:
+def trunk() -> Glyph:
     return Glyph().line((6, 15.5), (12.5, 6)).dot(6, 15.5, 2).dot(12.5, 6, 2).ring(15.2, 3.4, 1.4)
 
 
-def shin_line() -> Glyph:
+def shin() -> Glyph:
     return (
         _ground().line((6.5, 13), (11.5, 4.5)).dot(6.5, 13, 2).dot(11.5, 4.5, 2).line((6.5, 13), (11, 14.2))
     )
 
 
-def thigh_line() -> Glyph:
+def thigh() -> Glyph:
     return Glyph().line((7.5, 4.5), (14, 10)).dot(7.5, 4.5, 2).dot(14, 10, 2).line((14, 10), (10.5, 17))
 
 
-def free_line() -> Glyph:
+def free() -> Glyph:
     return Glyph().line((4.5, 15.5), (15.5, 4.5)).frame(2.75, 13.75, 3.5, 3.5).frame(13.75, 2.75, 3.5, 3.5)
 
 
@@ -198,7 +198,7 @@ def angle() -> Glyph:
     return Glyph().line((15, 4), (4, 16), (17, 16)).arc(4, 16, 7, 0, 47)
 
 
-def zoom_fit() -> Glyph:
+def fit() -> Glyph:
     return (
         Glyph()
         .line((3, 7), (3, 3), (7, 3))
@@ -223,11 +223,11 @@ def zoom_out() -> Glyph:
     return Glyph().ring(8.5, 8.5, 5.5).line((12.6, 12.6), (17, 17)).line((6, 8.5), (11, 8.5))
 
 
-def remove() -> Glyph:
+def delete() -> Glyph:
     return Glyph().line((5, 5), (15, 15)).line((15, 5), (5, 15))
 
 
-def swap_side() -> Glyph:
+def swap() -> Glyph:
     return (
         Glyph()
         .box(3, 3, 4, 6, 0.8)
@@ -250,13 +250,13 @@ def note() -> Glyph:
     return Glyph().ring(10, 10, 7).line((10, 9.4), (10, 13.6)).dot(10, 6.6, 1)
 
 
-def burn_in() -> Glyph:
+def numbers() -> Glyph:
     return (
         Glyph().frame(2.75, 4.75, 14.5, 10.5, 1).box(11.5, 6.8, 3.6, 2.2, 0.4).box(11.5, 10.8, 3.6, 2.2, 0.4)
     )
 
 
-def command_list() -> Glyph:
+def keys() -> Glyph:
     return (
         Glyph()
         .line((8, 5), (17, 5))
@@ -268,7 +268,7 @@ def command_list() -> Glyph:
     )
 
 
-def light_dark() -> Glyph:
+def dark() -> Glyph:
     glyph = Glyph().ring(10, 10, 6.5)
     glyph.fills.moveTo(10, 3.5)
     glyph.fills.arcTo(3.5, 3.5, 13, 13, 90, -180)
@@ -276,14 +276,27 @@ def light_dark() -> Glyph:
     return glyph
 
 
+def select() -> Glyph:
+    """A hand's pointer over a placed point."""
+    return Glyph().line((7, 4), (7, 15), (9.8, 12.2), (14.6, 12), closed=True).dot(14.5, 5, 1.4)
+
+
+def slower() -> Glyph:
+    return Glyph().arc(10, 13, 7, 0, 180).line((10, 13), (5.6, 9.6)).dot(10, 13, 1.5).line((7.5, 17), (12.5, 17))
+
+
+def faster() -> Glyph:
+    dial = Glyph().arc(10, 13, 7, 0, 180).line((10, 13), (14.4, 9.6)).dot(10, 13, 1.5)
+    return dial.line((7.5, 17), (12.5, 17)).line((10, 15.6), (10, 18.4))
+
+
 GLYPHS: dict[str, Callable[[], Glyph]] = {
-    maker.__name__: maker
+    maker.__name__.rstrip("_"): maker
     for maker in (
-        play, play_back, pause, step_forward, step_back, ten_forward, ten_back, next_event,
-        previous_event, loop, replay, speed, open_film, export, undo, redo, first_movement,
-        touchdown, toe_off, mark, shoe_tip, hip, trunk_line, shin_line, thigh_line, free_line,
-        angle, zoom_fit, zoom_in, zoom_out, remove, swap_side, warning, note, burn_in,
-        command_list, light_dark,
+        play, reverse, pause, step_forward, step_back, ten_forward, ten_back, next_event,
+        previous_event, loop, replay, speed, open_, export, undo, redo, first_movement,
+        touchdown, toe_off, mark, shoe_tip, hip, trunk, shin, thigh, free, angle, fit, zoom_in,
+        zoom_out, delete, swap, warning, note, numbers, keys, dark, select, slower, faster,
     )
 }  # fmt: skip
 """Every glyph by its name."""
