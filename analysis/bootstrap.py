@@ -346,6 +346,8 @@ def _install(lines: Sequence[str]) -> None:
     import threading
 
     command = [venv_python(VENV), "-m", "pip", "install", "--no-deps", "--only-binary", ":all:", "--no-input"]
+    # compiled when first imported: most of scipy never is, and the first window comes ten seconds sooner
+    command += ["--no-compile"]
     command += [
         "--disable-pip-version-check",
         "--progress-bar",
