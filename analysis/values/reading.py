@@ -95,6 +95,16 @@ class PairReading:
 
 
 @dataclass(frozen=True)
+class MarkReading:
+    """How far a mark lies from where the map of all marks puts it, px; ``sigmas``: against its own error."""
+
+    mark_id: str
+    du_px: float
+    dv_px: float
+    sigmas: float
+
+
+@dataclass(frozen=True)
 class Reading:
     """All that one run says, with notes in sentences."""
 
@@ -107,3 +117,4 @@ class Reading:
     lines: tuple[LineReading, ...]
     pairs: tuple[PairReading, ...]
     notes: tuple[str, ...]
+    marks: tuple[MarkReading, ...] = ()

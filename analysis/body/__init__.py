@@ -1,0 +1,1 @@
+"""Angles of segments and lines."""

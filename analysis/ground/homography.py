@@ -1,0 +1,116 @@
+"""The map between the vertical plane of the run and the picture: a homography fitted to marks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from analysis.values.errors import MarkError
+from analysis.values.words import tr
+
+Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Homography:
+    """``(x, y, 1) -> (u, v, 1)`` up to scale, in coordinates centred and scaled on the marks.
+
+    ``free``: the eight free elements of the normalised matrix, shape (8,), the ninth being 1. ``covariance``:
+    of these, shape (8, 8). ``from_metres``, ``to_pixels``: 3x3 similarities into and out of the normalised
+    coordinates. ``residuals``: mark minus map in pixels, shape (marks, 2).
+    """
+
+    free: Floats
+    covariance: Floats
+    from_metres: Floats
+    to_pixels: Floats
+    residuals: Floats
+
+    def matrix(self, free: Floats | None = None) -> Floats:
+        """Metres to pixels, shape (3, 3)."""
+        elements = np.append(self.free if free is None else free, 1.0).reshape(3, 3)
+        full: Floats = self.to_pixels @ elements @ self.from_metres
+        return full
+
+    def metres(self, pixels: Floats, free: Floats | None = None) -> Floats:
+        """Places in the plane, m, shape (n, 2), of pixels, shape (n, 2)."""
+        return apply_map(inverse(self.matrix(free)), pixels)
+
+
+def inverse(matrix: Floats) -> Floats:
+    """The map the other way."""
+    out: Floats = np.linalg.inv(matrix).astype(np.float64)
+    return out
+
+
+def apply_map(matrix: Floats, places: Floats) -> Floats:
+    """A 3x3 projective map of places, shape (n, 2)."""
+    mapped = places @ matrix[:, :2].T + matrix[:, 2]
+    out: Floats = mapped[:, :2] / mapped[:, 2:]
+    return out
+
+
+def fit_homography(metres: Floats, pixels: Floats, error_px: Floats) -> Homography:
+    """The homography that fits four or more marks best, each weighted by its own error.
+
+    ``metres``, ``pixels``: shape (n, 2). ``error_px``: standard uncertainty of each mark along each axis,
+    (n,). Normalised direct linear transformation, then Gauss-Newton on the distances in the picture, in
+    float64 (Hartley R, Zisserman A (2003) Multiple View Geometry, chapter 4; from memory). Raises MarkError
+    where the marks don't determine the plane.
+    """
+    from_metres, from_pixels = _normaliser(metres), _normaliser(pixels)
+    flat, seen = apply_map(from_metres, metres), apply_map(from_pixels, pixels)
+    error = error_px * from_pixels[0, 0]
+    free = _direct(flat, seen)
+    for _ in range(20):
+        jacobian, predicted = _jacobian(flat, free)
+        weighted = jacobian / np.repeat(error, 2)[:, None]
+        miss = ((seen - predicted) / error[:, None]).ravel()
+        step, _, rank, _ = np.linalg.lstsq(weighted, miss, rcond=1e-12)
+        if rank < 8:
+            raise MarkError(
+                tr("The marks don't span the plane of the run. Set four with no three in a line.")
+            )
+        free = free + step
+        if float(np.max(np.abs(step))) < 1e-13:
+            break
+    jacobian, predicted = _jacobian(flat, free)
+    weighted = jacobian / np.repeat(error, 2)[:, None]
+    covariance = inverse(weighted.T @ weighted)
+    return Homography(
+        free, covariance, from_metres, inverse(from_pixels), (seen - predicted) / from_pixels[0, 0]
+    )
+
+
+def _normaliser(places: Floats) -> Floats:
+    centre = places.mean(axis=0)
+    size = float(np.sqrt(((places - centre) ** 2).sum(axis=1).mean() / 2))
+    return np.array([[1 / size, 0, -centre[0] / size], [0, 1 / size, -centre[1] / size], [0, 0, 1.0]])
+
+
+def _direct(flat: Floats, seen: Floats) -> Floats:
+    rows = []
+    for (x, y), (u, v) in zip(flat, seen, strict=True):
+        rows.append([x, y, 1, 0, 0, 0, -u * x, -u * y, -u])
+        rows.append([0, 0, 0, x, y, 1, -v * x, -v * y, -v])
+    solution: Floats = np.linalg.svd(np.array(rows))[2][-1]
+    if abs(solution[8]) < 1e-9:
+        raise MarkError(tr("The marks can't be so: no camera sees them this way. Check their distances."))
+    out: Floats = solution[:8] / solution[8]
+    return out
+
+
+def _jacobian(flat: Floats, free: Floats) -> tuple[Floats, Floats]:
+    x, y = flat[:, 0], flat[:, 1]
+    below = free[6] * x + free[7] * y + 1.0
+    u = (free[0] * x + free[1] * y + free[2]) / below
+    v = (free[3] * x + free[4] * y + free[5]) / below
+    jacobian = np.zeros((2 * len(flat), 8))
+    plain = np.stack([x, y, np.ones_like(x)], axis=1) / below[:, None]
+    jacobian[0::2, 0:3] = plain
+    jacobian[1::2, 3:6] = plain
+    jacobian[0::2, 6:8] = -u[:, None] * plain[:, :2]
+    jacobian[1::2, 6:8] = -v[:, None] * plain[:, :2]
+    return jacobian, np.stack([u, v], axis=1)

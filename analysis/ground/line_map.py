@@ -1,0 +1,140 @@
+"""The map along the running line: one scale from two marks, a projective map from three or more."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from analysis.values.errors import MarkError
+from analysis.values.words import tr
+
+Floats = npt.NDArray[np.float64]
+
+TURN_U_RAD = math.radians(2.0)
+"""How far a camera set up square-on by eye is turned from it, standard uncertainty (own assumption)."""
+VERTICAL_U_RAD = math.radians(1.0)
+"""How far the vertical leans from the line's normal in the picture, standard uncertainty (own assumption)."""
+
+
+@dataclass(frozen=True)
+class LineMap:
+    """``along = (a s + b) / (c s + 1)``, ``s`` in pixels along the marked line from the picture's centre.
+
+    Height over the line is the distance from it in the picture times the local scale along the line.
+    ``free``: (angle of the line in rad, its distance from the centre in px, a, b, c, lean of the vertical in
+    rad), shape (6,), with ``covariance`` (6, 6). ``centre``: of the picture, px. ``origin``, ``forward``: a
+    point of the line and its direction, m. ``up``: -1 for a run to the right of the picture, +1 for one to
+    the left (the picture's v points down). ``residuals``: mark minus map in pixels, shape (marks, 2): along
+    the line and across it.
+    """
+
+    free: Floats
+    covariance: Floats
+    centre: Floats
+    origin: Floats
+    forward: Floats
+    up: float
+    residuals: Floats
+
+    def metres(self, pixels: Floats, free: Floats | None = None) -> Floats:
+        """Places, m, shape (n, 2), of pixels, shape (n, 2)."""
+        angle, offset, a, b, c, lean = self.free if free is None else free
+        s, across = _along_across(pixels - self.centre, angle)
+        below = c * s + 1.0
+        scale = (a - b * c) / (below * below)
+        height = self.up * (across - offset) * scale
+        along = (a * s + b) / below - lean * height
+        normal = np.array([-self.forward[1], self.forward[0]])
+        out: Floats = self.origin + along[:, None] * self.forward + height[:, None] * normal
+        return out
+
+
+def fit_line_map(
+    metres: Floats, pixels: Floats, error_px: Floats, centre: Floats, focal_px: float, to_the_left: bool
+) -> LineMap:
+    """The map through two or more marks on one line.
+
+    ``metres``, ``pixels``: shape (n, 2), on a line. ``error_px``: standard uncertainty of each mark, shape
+    (n,). With two places the camera is taken as square-on (c = 0), good to ``TURN_U_RAD``, which makes the
+    error grow away from the marks. With three or more c is measured: exact for three, least squares on the
+    distances in the picture for more. Raises MarkError where the marks don't determine the map.
+    """
+    origin, forward = _world_line(metres)
+    along = (metres - origin) @ forward
+    angle, offset, line_covariance = _picture_line(pixels - centre, error_px, along)
+    s, across = _along_across(pixels - centre, angle)
+    two = len(np.unique(np.round(along, 6))) < 3
+    prior = math.tan(TURN_U_RAD) / focal_px if two else None
+    coefficients, covariance = _fit_along(along, s, error_px, prior)
+    leftwards = math.cos(angle) < 0 if abs(forward[0]) > 0.5 else to_the_left
+    up = 1.0 if leftwards else -1.0
+    full = np.zeros((6, 6))
+    full[:2, :2] = line_covariance
+    full[2:5, 2:5] = covariance
+    full[5, 5] = VERTICAL_U_RAD**2
+    a, b, c = coefficients
+    residuals = np.stack([s - (along - b) / (a - c * along), across - offset], axis=1)
+    return LineMap(np.array([angle, offset, a, b, c, 0.0]), full, centre, origin, forward, up, residuals)
+
+
+def _along_across(centred: Floats, angle: float) -> tuple[Floats, Floats]:
+    cos, sin = math.cos(angle), math.sin(angle)
+    return centred[:, 0] * cos + centred[:, 1] * sin, -centred[:, 0] * sin + centred[:, 1] * cos
+
+
+def _world_line(metres: Floats) -> tuple[Floats, Floats]:
+    first, last = metres[np.argmin(metres @ [1.0, 1e-3])], metres[np.argmax(metres @ [1.0, 1e-3])]
+    length = math.dist(first, last)
+    if length < 1e-6:
+        raise MarkError(tr("The marks stand at one place. Set a second one at another distance."))
+    forward: Floats = (last - first) / length
+    return first, forward
+
+
+def _picture_line(centred: Floats, error_px: Floats, along: Floats) -> tuple[float, float, Floats]:
+    weight = 1.0 / error_px**2
+    middle = np.average(centred, axis=0, weights=weight)
+    spread = centred - middle
+    direction = np.linalg.eigh((spread * weight[:, None]).T @ spread)[1][:, 1]
+    if ((spread @ direction) * weight) @ (along - np.average(along, weights=weight)) < 0:
+        direction = -direction
+    angle = math.atan2(direction[1], direction[0])
+    s, across = _along_across(centred, angle)
+    design = np.stack([s, np.ones_like(s)], axis=1) / error_px[:, None]
+    covariance: Floats = np.linalg.inv(design.T @ design)
+    return angle, float(np.average(across, weights=weight)), covariance
+
+
+def _fit_along(along: Floats, s: Floats, error_px: Floats, prior: float | None) -> tuple[Floats, Floats]:
+    if prior is None:
+        design = np.stack([s, np.ones_like(s), -along * s], axis=1)
+        scaling = np.abs(design).max(axis=0)
+        free = np.linalg.lstsq(design / scaling, along, rcond=None)[0] / scaling
+    else:
+        free = np.append(np.polyfit(s, along, 1), 0.0)
+    information = np.eye(3)
+    for _ in range(20):
+        a, b, c = free
+        below = a - c * along
+        if np.any(below * a <= 0):
+            raise MarkError(
+                tr("The marks along the line can't be so: check their distances and their order.")
+            )
+        miss = s - (along - b) / below
+        jacobian = np.stack([-(along - b) / below**2, -1.0 / below, (along - b) * along / below**2], axis=1)
+        weighted, short = jacobian / error_px[:, None], miss / error_px
+        if prior is not None:
+            weighted = np.vstack([weighted, [0.0, 0.0, 1.0 / prior]])
+            short = np.concatenate([short, [-c / prior]])
+        size = np.linalg.norm(weighted, axis=0)
+        information = weighted.T @ weighted
+        step = np.linalg.lstsq(weighted / size, short, rcond=None)[0] / size
+        free = free + step
+        if float(np.max(np.abs(step * size))) < 1e-10:
+            break
+    size = np.sqrt(np.diag(information))
+    covariance: Floats = np.linalg.inv(information / np.outer(size, size)) / np.outer(size, size)
+    return free, covariance

@@ -1,0 +1,108 @@
+"""Which marks can be used together, and what kind of map they allow."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from enum import IntEnum
+from itertools import combinations
+
+import numpy as np
+import numpy.typing as npt
+
+from analysis.values.errors import MarkError
+from analysis.values.run import GroundMark
+from analysis.values.words import tr
+
+SAME_PLACE_M = 1e-6
+SAME_PIXEL = 0.5
+FLAT = 0.02
+"""Three places count as in a line where the triangle's height is under this share of its longest side."""
+
+
+class MapKind(IntEnum):
+    """What the marks allow: one scale, a projective map along the line, or the whole vertical plane."""
+
+    SCALE = 1
+    LINE = 2
+    PLANE = 3
+
+
+def check_marks(marks: Sequence[GroundMark]) -> None:
+    """Raise MarkError, with a sentence, where marks can't be used together.
+
+    Not finite; two marks of one frame at the same place in metres, or on the same pixel.
+    """
+    sentence = mark_conflict(marks)
+    if sentence is not None:
+        raise MarkError(sentence)
+
+
+def mark_conflict(marks: Sequence[GroundMark]) -> str | None:
+    """The sentence that says why these marks contradict each other, or None."""
+    for mark in marks:
+        if not all(math.isfinite(n) for n in (mark.x_m, mark.y_m, mark.u, mark.v)):
+            return tr("A mark has no proper place: its distance or its pixel is not a number. Set it again.")
+        if not (math.isfinite(mark.error_px) and mark.error_px > 0):
+            return tr("The mark at {name} has no error in pixels above 0. Set one.").format(
+                name=mark_name(mark)
+            )
+    for one, other in combinations(marks, 2):
+        if one.frame != other.frame:
+            continue
+        if math.hypot(one.x_m - other.x_m, one.y_m - other.y_m) < SAME_PLACE_M:
+            return tr("Two marks stand at {name}. Delete one of them or give it its own distance.").format(
+                name=mark_name(one)
+            )
+        if math.hypot(one.u - other.u, one.v - other.v) < SAME_PIXEL:
+            return tr(
+                "The marks at {one} and {other} stand on the same place in the picture. Move one of them."
+            ).format(one=mark_name(one), other=mark_name(other))
+    return None
+
+
+def mark_name(mark: GroundMark) -> str:
+    """How a mark is called in a sentence: by its distance, and its height where it has one."""
+    along = f"{mark.x_m:g} m"
+    return (
+        along
+        if abs(mark.y_m) < SAME_PLACE_M
+        else tr("{along}, {height:g} m high").format(along=along, height=mark.y_m)
+    )
+
+
+def distinct(marks: Sequence[GroundMark]) -> list[GroundMark]:
+    """One mark of every place in metres."""
+    seen: dict[tuple[float, float], GroundMark] = {}
+    for mark in marks:
+        seen.setdefault((round(mark.x_m, 6), round(mark.y_m, 6)), mark)
+    return list(seen.values())
+
+
+def spans_plane(marks: Sequence[GroundMark]) -> bool:
+    """True where four marks stand with no three in a line, in metres and in the picture."""
+    places = distinct(marks)
+    if len(places) < 4 or len({round(m.y_m, 6) for m in places}) < 2:
+        return False
+    metres = np.array([(m.x_m, m.y_m) for m in places])
+    pixels = np.array([(m.u, m.v) for m in places])
+    wide = {
+        three: _wide(metres, three) and _wide(pixels, three) for three in combinations(range(len(places)), 3)
+    }
+    return any(
+        all(wide[three] for three in combinations(four, 3)) for four in combinations(range(len(places)), 4)
+    )
+
+
+def line_marks(marks: Sequence[GroundMark]) -> list[GroundMark]:
+    """The marks of one height that hold most distances, nearest the ground where two heights are equal."""
+    heights = sorted({round(m.y_m, 6) for m in marks}, key=abs)
+    groups = [[m for m in marks if round(m.y_m, 6) == height] for height in heights]
+    return max(groups, key=lambda group: len({round(m.x_m, 6) for m in group}), default=[])
+
+
+def _wide(places: npt.NDArray[np.float64], three: tuple[int, ...]) -> bool:
+    a, b, c = places[list(three)]
+    double_area = abs((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]))
+    longest = max(math.dist(a, b), math.dist(b, c), math.dist(a, c))
+    return bool(longest > 0 and double_area > FLAT * longest * longest)

@@ -1,0 +1,151 @@
+"""Where points are along the running line, with what they share of their errors."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+import numpy.typing as npt
+
+from analysis.ground.carried import Carried, Source, combine, normal
+from analysis.ground.ground import FOOT_OFFSET_M, HIP_OFFSET_M, Ground
+from analysis.values.run import BodyPoint, Side
+
+Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class Places:
+    """Places along the running line in m, forwards positive.
+
+    ``x``: shape (n,). ``own``: each place's own standard uncertainty from its click, (n,). ``shared``: how
+    much one standard uncertainty of each of ``sources`` moves each place, m, (n, sources).
+    """
+
+    x: Floats
+    own: Floats
+    shared: Floats
+    sources: tuple[Source, ...]
+    _made: dict[int, Carried] = field(default_factory=dict)
+
+    def carried(self, place: int) -> Carried:
+        """One place with its error sources; asked twice it is the same number, so its own error cancels."""
+        if place not in self._made:
+            parts = self.shared_parts(self.shared[place])
+            parts[normal(float(self.own[place]))] = 1.0
+            self._made[place] = combine(float(self.x[place]), parts)
+        return self._made[place]
+
+    def shared_parts(self, moves: Floats) -> dict[Source, float]:
+        """Sensitivities to the shared sources that mean these moves, per standard uncertainty, shape
+        (sources,).
+        """
+        return {
+            source: float(move) / float(source.std_dev)
+            for source, move in zip(self.sources, moves, strict=True)
+            if move != 0.0 and source.std_dev > 0
+        }
+
+    def u(self) -> Floats:
+        """Standard uncertainty of each place, shape (n,)."""
+        out: Floats = np.sqrt(self.own**2 + (self.shared**2).sum(axis=1))
+        return out
+
+
+def _raw(ground: Ground, points: Sequence[BodyPoint]) -> tuple[Floats, Floats, Floats]:
+    """X of points in the marks' plane, own u, and moves by each map error, shape (n, k)."""
+    pixels = np.array([(p.u, p.v) for p in points], dtype=np.float64).reshape(-1, 2)
+    error = np.array([p.error_px for p in points], dtype=np.float64)
+    per_pixel = ground.pixel_changes(pixels)[:, :, 0]
+    own = error * np.sqrt((per_pixel**2).sum(axis=0))
+    return ground.metres(pixels)[:, 0], own, ground.map_changes(pixels)[:, :, 0].T
+
+
+def _off_the_line(ground: Ground, x: Floats, nearer: Floats) -> tuple[Floats, Floats, Floats, Floats]:
+    """Places of points that lie ``nearer`` (m) to the camera than the marks' plane, shape (n,).
+
+    ``x_true = x_cam + (x_read - x_cam) (D - z) / D``. Returns these, and the changes per m of z, per m of D,
+    and per m of the place as read.
+    """
+    camera = ground.camera
+    from_camera = x - camera.x_m
+    shrink = 1.0 - nearer / camera.distance_m
+    return (
+        camera.x_m + from_camera * shrink,
+        -from_camera / camera.distance_m,
+        from_camera * nearer / camera.distance_m**2,
+        shrink,
+    )
+
+
+def _toward_camera(ground: Ground, sides: Sequence[Side]) -> Floats:
+    return np.array([1.0 if side is ground.side_near else -1.0 for side in sides])
+
+
+def place_shoes(ground: Ground, points: Sequence[BodyPoint], sides: Sequence[Side]) -> Places:
+    """Places of points on shoes, corrected for the foot's distance from the running line.
+
+    A shoe lands 0.10 m beside the line, on the camera's side or beyond; how far exactly is one unknown of the
+    film, opposite for left and right. ``points``, ``sides``: of equal length.
+    """
+    x, own, moves = _raw(ground, points)
+    toward = _toward_camera(ground, sides)
+    x, per_z, per_distance, shrink = _off_the_line(ground, x, FOOT_OFFSET_M * toward)
+    shared = ground.shared
+    foot = per_z * toward * float(shared.foot.std_dev)
+    distance = per_distance * float(shared.distance.std_dev)
+    columns = np.column_stack([moves * shrink[:, None], foot, distance])
+    return Places(x, own * np.abs(shrink), columns, (*shared.plane, shared.foot, shared.distance))
+
+
+@dataclass(frozen=True, eq=False)
+class HipTrack:
+    """The hip centre over time.
+
+    ``frames``, ``times_s``: of each place, rising, shape (n,). ``single``: True where only one hip was
+    placed.
+    """
+
+    frames: npt.NDArray[np.int64]
+    times_s: Floats
+    places: Places
+    single: npt.NDArray[np.bool_]
+
+    def __len__(self) -> int:
+        return len(self.frames)
+
+
+def place_hips(ground: Ground, points: Sequence[BodyPoint], seconds: Floats) -> HipTrack:
+    """The hip centre on every frame that holds a hip: the middle of both, else the one, corrected for its
+    depth.
+
+    ``points``: of any name; hips are picked out. ``seconds``: capture times of all frames. A hip lies 0.09 m
+    beside the body's middle. The joint's place under skin and clothes (2 cm) is one error for the film.
+    """
+    hips = sorted((p for p in points if p.name in ("left_hip", "right_hip")), key=lambda p: (p.frame, p.name))
+    hips = [p for p in hips if 0 <= p.frame < len(seconds)]
+    sides = [Side.LEFT if p.name == "left_hip" else Side.RIGHT for p in hips]
+    x, own, moves = _raw(ground, hips)
+    toward = _toward_camera(ground, sides)
+    x, per_z, per_distance, shrink = _off_the_line(ground, x, HIP_OFFSET_M * toward)
+    shared = ground.shared
+    columns = np.column_stack(
+        [
+            moves * shrink[:, None],
+            per_z * toward * float(shared.hip.std_dev),
+            per_distance * float(shared.distance.std_dev),
+            np.full(len(x), float(shared.anatomy.std_dev)),
+        ]
+    )
+    frames, where = np.unique(np.array([p.frame for p in hips], dtype=np.int64), return_inverse=True)
+    count = np.bincount(where, minlength=len(frames)).astype(np.float64)
+    average = np.zeros((len(frames), len(hips)))
+    average[where, np.arange(len(hips))] = 1.0 / count[where]
+    places = Places(
+        average @ x,
+        np.sqrt(average**2 @ (own * np.abs(shrink)) ** 2),
+        average @ columns,
+        (*shared.plane, shared.hip, shared.distance, shared.anatomy),
+    )
+    return HipTrack(frames, seconds[frames], places, count < 2)

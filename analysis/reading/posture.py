@@ -1,0 +1,81 @@
+"""Angles of drawn lines, and of shin and trunk at the events of the steps."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from analysis.body.angle import AngleReader
+from analysis.body.segment import SHIN, TRUNK, Segment, SegmentReader
+from analysis.ground.carried import result
+from analysis.steps.events import Event
+from analysis.steps.table import StepTimes
+from analysis.values.estimate import NoValue, Result
+from analysis.values.reading import LineReading
+from analysis.values.run import Run, Side
+from analysis.values.words import tr
+
+Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class EventAngles:
+    """Per step, deg: shin of the stance leg at touchdown and toe-off, trunk at touchdown; and notes."""
+
+    shin_touchdown: list[Result]
+    shin_toe_off: list[Result]
+    trunk_touchdown: list[Result]
+    notes: list[str]
+
+
+def line_readings(run: Run, angles: AngleReader, frames: int) -> tuple[LineReading, ...]:
+    """The angle of every drawn line on its own frame."""
+    readings = []
+    for line in run.lines:
+        if 0 <= line.frame < frames:
+            angle = result(angles.read(line.lower, line.upper, line.error_px, line.error_px))
+        else:
+            angle = NoValue(tr("The line stands on a frame that the film does not hold."))
+        readings.append(LineReading(line.id, line.frame, line.kind, line.side, angle))
+    return tuple(readings)
+
+
+def event_angles(run: Run, steps: Sequence[StepTimes], angles: AngleReader, seconds: Floats) -> EventAngles:
+    """Shin and trunk at the estimates of the events, from lines on their frames, else from points."""
+    reader = SegmentReader(run, angles)
+    partial: list[str] = []
+
+    def at(segment: Segment, side: Side | None, event: Event | None, missing: str, words: str) -> Result:
+        if event is None:
+            return NoValue(missing)
+        number, is_partial = reader.at_event(segment, side, event.frame, event.time, seconds)
+        if is_partial:
+            partial.append(words)
+        return result(number)
+
+    found = EventAngles([], [], [], [])
+    for step in steps:
+        side, k = step.footfall.side, step.step
+        no_down = step.broken or tr("The touchdown of step {step} is not tagged. Tag it.").format(step=k)
+        no_off = step.broken or tr("The toe-off of step {step} is not tagged. Tag it.").format(step=k)
+        found.shin_touchdown.append(
+            at(SHIN, side, step.touchdown, no_down, tr("shin at touchdown {step}").format(step=k))
+        )
+        found.shin_toe_off.append(
+            at(SHIN, side, step.toe_off, no_off, tr("shin at toe-off {step}").format(step=k))
+        )
+        found.trunk_touchdown.append(
+            at(TRUNK, None, step.touchdown, no_down, tr("trunk at touchdown {step}").format(step=k))
+        )
+    if partial:
+        found.notes.append(
+            tr(
+                "Partial, read on the tagged frame: {names}. A second line on a frame beside it would show "
+                "how fast the "
+                "angle changes there."
+            ).format(names=", ".join(partial))
+        )
+    return found

@@ -1,0 +1,180 @@
+"""Splits and speeds at the marks that the coach asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from analysis.ground.carried import Number, result
+from analysis.ground.ground import Ground
+from analysis.ground.place import HipTrack
+from analysis.speed.curve import SpeedCurve, fit_curve
+from analysis.speed.local import local_speed, passing_time
+from analysis.speed.swing import StepClock
+from analysis.speed.zero import leaves_rest
+from analysis.steps.table import StartTimes, StepTimes
+from analysis.values.estimate import NoValue
+from analysis.values.reading import SpeedReading, SplitReading
+from analysis.values.run import Run
+from analysis.values.words import tr
+
+FARTHEST = 0.25
+"""How far past the outermost mark a speed may lean on extrapolated places, as a share of the marked stretch
+(own)."""
+
+
+@dataclass(frozen=True)
+class SpeedStage:
+    """Splits, speeds and notes."""
+
+    splits: tuple[SplitReading, ...]
+    speeds: tuple[SpeedReading, ...]
+    notes: list[str]
+
+
+def read_speeds(
+    run: Run,
+    ground: Ground | NoValue,
+    track: HipTrack | NoValue,
+    steps: Sequence[StepTimes],
+    start: StartTimes,
+    hips: Sequence[Number],
+    velocities: Sequence[Number],
+) -> SpeedStage:
+    """Splits from clock zero and from front toe-off, and step-averaged speeds, at every place asked for.
+
+    Clock zero is when the hips leave their rest, where that was placed; else the tagged first movement.
+    ``hips``, ``velocities``: hip centre at each touchdown and step velocity, as the step table has them.
+    """
+    notes: list[str] = []
+    zero, zero_note = _clock_zero(track, steps, start)
+    clock = _step_clock(steps)
+    curve = _curve(track, clock, start)
+    splits, speeds = [], []
+    for x in run.report_at_m:
+        passed = _passing(track, clock, x)
+        splits.append(SplitReading(x, result(_since(passed, zero)), result(_since(passed, _front(start)))))
+        reading = _speed(x, ground, track, clock, curve, hips, velocities)
+        speeds.append(reading)
+        notes += _speed_notes(reading)
+    if any(not isinstance(s.time_s, NoValue) for s in splits) and zero_note:
+        notes.append(zero_note)
+    return SpeedStage(tuple(splits), tuple(speeds), notes)
+
+
+def _clock_zero(
+    track: HipTrack | NoValue, steps: Sequence[StepTimes], start: StartTimes
+) -> tuple[Number, str]:
+    end = start.front_toe_off or (steps[0].touchdown if steps else None)
+    if end is not None and not isinstance(track, NoValue):
+        left = leaves_rest(track, end.seconds)
+        if not isinstance(left, NoValue):
+            return left, tr("Splits count from the moment when the hips leave their rest.")
+    if start.first_movement is not None:
+        return start.first_movement.time, tr("Splits count from the tagged first movement.")
+    return (
+        NoValue(
+            start.broken
+            or tr("The clock has no zero: tag the first movement, or place the hip through its rest.")
+        ),
+        "",
+    )
+
+
+def _front(start: StartTimes) -> Number:
+    if start.front_toe_off is None:
+        return NoValue(start.broken or tr("The front foot's toe-off is not tagged. Tag it."))
+    return start.front_toe_off.time
+
+
+def _step_clock(steps: Sequence[StepTimes]) -> StepClock | NoValue:
+    downs = [s.touchdown.seconds for s in steps if s.touchdown is not None]
+    if len(downs) < 2:
+        return NoValue(tr("Tag at least two touchdowns to read speeds and splits."))
+    return StepClock(downs)
+
+
+def _curve(track: HipTrack | NoValue, clock: StepClock | NoValue, start: StartTimes) -> SpeedCurve | NoValue:
+    if isinstance(track, NoValue):
+        return track
+    if isinstance(clock, NoValue):
+        return clock
+    return fit_curve(track, clock, start.first_movement.seconds if start.first_movement else None)
+
+
+def _passing(track: HipTrack | NoValue, clock: StepClock | NoValue, x: float) -> Number:
+    if isinstance(track, NoValue):
+        return track
+    if isinstance(clock, NoValue):
+        return clock
+    return passing_time(track, clock, x)
+
+
+def _since(passed: Number, zero: Number) -> Number:
+    if isinstance(passed, NoValue):
+        return passed
+    return zero if isinstance(zero, NoValue) else passed - zero
+
+
+def _speed(
+    x: float,
+    ground: Ground | NoValue,
+    track: HipTrack | NoValue,
+    clock: StepClock | NoValue,
+    curve: SpeedCurve | NoValue,
+    hips: Sequence[Number],
+    velocities: Sequence[Number],
+) -> SpeedReading:
+    last = result(_last_step(x, hips, velocities))
+    refused = next((n for n in (ground, track, clock) if isinstance(n, NoValue)), None)
+    if isinstance(ground, NoValue) or isinstance(track, NoValue) or isinstance(clock, NoValue):
+        why = refused or NoValue("")
+        return SpeedReading(x, why, why, last)
+    local = local_speed(track, clock, x)
+    if not isinstance(local, NoValue):
+        reach = x + float(local.nominal_value) * clock.usual_s
+        if reach > ground.to_m + FARTHEST * (ground.to_m - ground.from_m):
+            local = NoValue(
+                tr(
+                    "The marks end at {end:g} m, less than a whole step past {x:g} m. Set a mark farther out."
+                ).format(end=ground.to_m, x=x)
+            )
+    if isinstance(local, NoValue):
+        # without a whole step past the mark the model would only extrapolate
+        return SpeedReading(x, local, local, last)
+    model = curve if isinstance(curve, NoValue) else curve.speed_at(x)
+    return SpeedReading(x, result(local), result(model), last)
+
+
+def _last_step(x: float, hips: Sequence[Number], velocities: Sequence[Number]) -> Number:
+    """Mean velocity of the last whole step that ends before ``x``, m/s."""
+    for k in range(len(velocities) - 2, -1, -1):
+        end, velocity = hips[k + 1], velocities[k]
+        if not isinstance(end, NoValue) and not isinstance(velocity, NoValue) and end.nominal_value <= x:
+            return velocity
+    return NoValue(tr("No whole step with the hip at both touchdowns ends before {x:g} m.").format(x=x))
+
+
+def _speed_notes(reading: SpeedReading) -> list[str]:
+    x, local, model, last = reading.x_m, reading.local_m_s, reading.model_m_s, reading.last_step_m_s
+    if isinstance(local, NoValue) and not isinstance(last, NoValue):
+        return [
+            tr(
+                "No speed at {x:g} m: the mean velocity of the last whole step before it stands instead, "
+                "{v:.2f} m/s."
+            ).format(x=x, v=last.value)
+        ]
+    if isinstance(local, NoValue) or isinstance(model, NoValue):
+        return []
+    apart = abs(local.value - model.value)
+    if apart > float(np.hypot(local.half_width, model.half_width)):
+        return [
+            tr(
+                "At {x:g} m the two ways of reading the speed differ by {dv:.2f} m/s, more than their "
+                "errors. Look at the "
+                "hip places around it."
+            ).format(x=x, dv=apart)
+        ]
+    return []

@@ -1,0 +1,171 @@
+"""A reading as tables: for notebooks, for CSV, and as the plain JSON of the run sheet."""
+
+from __future__ import annotations
+
+import csv
+import io
+from typing import Any
+
+import pandas as pd
+
+from analysis.values.estimate import NoValue, Result
+from analysis.values.reading import Reading, StepReading
+
+STEP_COLUMNS: tuple[str, ...] = (
+    "contact_s",
+    "flight_s",
+    "step_time_s",
+    "step_frequency_hz",
+    "step_length_m",
+    "step_velocity_m_s",
+    "foot_to_foot_speed_m_s",
+    "flight_to_contact",
+    "touchdown_distance_m",
+    "shin_touchdown_deg",
+    "shin_toe_off_deg",
+    "trunk_touchdown_deg",
+    "com_height_touchdown_m",
+)
+"""The measures of a step, in the order of the table."""
+
+START_KEYS: tuple[str, ...] = (
+    "rear_foot_push_s",
+    "front_foot_push_s",
+    "first_flight_s",
+    "first_step_length_m",
+    "trunk_lead_deg",
+    "hip_share",
+    "projection_deg",
+)
+
+
+def step_table(reading: Reading) -> pd.DataFrame:
+    """One row a step: number, side, frames, then every measure with its standard uncertainty and 95 %
+    interval.
+
+    Columns carry their unit at the end; beside ``contact_s`` stand ``contact_s_u``, ``contact_s_low`` and
+    ``contact_s_high``. Where there is no number the cells are empty.
+    """
+    return pd.DataFrame([_step_row(step) for step in reading.steps], columns=_step_header())
+
+
+def reading_to_csv(reading: Reading) -> str:
+    """The step table as CSV after RFC 4180: commas, CR LF, a header line, a point in decimals, no byte order
+    mark.
+
+    A cell of words that begins with = + - @, a tab or a return gets an apostrophe before it, so that no
+    spreadsheet takes it for a formula; numbers stay plain (own decision).
+    """
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    header = _step_header()
+    writer.writerow(header)
+    for step in reading.steps:
+        row = _step_row(step)
+        writer.writerow([_cell(row[name]) for name in header])
+    return out.getvalue()
+
+
+def reading_to_json(reading: Reading) -> dict[str, Any]:
+    """The reading in the shape of the run sheet's output: plain dictionaries, lists, numbers and
+    sentences.
+    """
+    return {
+        "film": {"frames": reading.frames, "capture_rate_hz": reading.capture_rate_hz},
+        "start": {key: number_to_json(getattr(reading.start, key)) for key in START_KEYS},
+        "steps": [_step_to_json(step) for step in reading.steps],
+        "splits": [
+            {
+                "x_m": s.x_m,
+                "time_s": number_to_json(s.time_s),
+                "from_front_toe_off_s": number_to_json(s.from_front_toe_off_s),
+            }
+            for s in reading.splits
+        ],
+        "speeds": [
+            {
+                "x_m": s.x_m,
+                "local_m_s": number_to_json(s.local_m_s),
+                "model_m_s": number_to_json(s.model_m_s),
+                "last_step_m_s": number_to_json(s.last_step_m_s),
+            }
+            for s in reading.speeds
+        ],
+        "lines": [
+            {
+                "frame": line.frame,
+                "kind": line.kind.value,
+                "side": line.side.value if line.side else None,
+                "angle_deg": number_to_json(line.angle_deg),
+            }
+            for line in reading.lines
+        ],
+        "pairs": [
+            {
+                "measure": p.measure,
+                "steps": [p.first_step, p.second_step],
+                "difference": number_to_json(p.difference),
+                "told_apart": p.told_apart,
+            }
+            for p in reading.pairs
+        ],
+        "questions": [],
+        "first_cause": {"question": None, "sentence": ""},
+        "notes": list(reading.notes),
+    }
+
+
+def number_to_json(number: Result) -> dict[str, Any]:
+    """``{"value", "u", "low", "high"}``, or ``{"value": null, "reason"}``."""
+    if isinstance(number, NoValue):
+        return {"value": None, "reason": number.reason}
+    return {"value": number.value, "u": number.u, "low": number.low, "high": number.high}
+
+
+def _step_to_json(step: StepReading) -> dict[str, Any]:
+    measures = {name: number_to_json(getattr(step, name)) for name in STEP_COLUMNS}
+    return {
+        "step": step.step,
+        "side": step.side.value,
+        "touchdown_s": step.begins_s,
+        "toe_off_s": step.lifts_s,
+        **measures,
+    }
+
+
+def _step_header() -> list[str]:
+    header = ["step", "side", "touchdown_frame", "toe_off_frame", "touchdown_s", "toe_off_s"]
+    for name in STEP_COLUMNS:
+        header += [name, f"{name}_u", f"{name}_low", f"{name}_high"]
+    return header
+
+
+def _step_row(step: StepReading) -> dict[str, Any]:
+    row: dict[str, Any] = {
+        "step": step.step,
+        "side": step.side.value,
+        "touchdown_frame": step.touchdown,
+        "toe_off_frame": step.toe_off,
+        "touchdown_s": step.begins_s,
+        "toe_off_s": step.lifts_s,
+    }
+    for name in STEP_COLUMNS:
+        number: Result = getattr(step, name)
+        parts = (
+            (None,) * 4 if isinstance(number, NoValue) else (number.value, number.u, number.low, number.high)
+        )
+        row.update(zip((name, f"{name}_u", f"{name}_low", f"{name}_high"), parts, strict=True))
+    return row
+
+
+def _cell(value: object) -> object:
+    if value is None:
+        return ""
+    if isinstance(value, str):
+        return safe_text(value)
+    return value
+
+
+def safe_text(text: str) -> str:
+    """Words that no spreadsheet takes for a formula."""
+    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text

@@ -1,0 +1,1 @@
+"""Position over time to step-averaged speed and splits."""

@@ -1,0 +1,181 @@
+"""One acceleration curve through all of a run's hip places, and the speed that it means at a mark."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from analysis.ground.carried import Number, combine, normal
+from analysis.ground.place import HipTrack, Places
+from analysis.speed.fit import Fit, fit
+from analysis.speed.model import position, velocity
+from analysis.speed.swing import SWING_U_M, StepClock
+from analysis.values.estimate import NoValue
+from analysis.values.words import tr
+
+Floats = npt.NDArray[np.float64]
+
+WOBBLE_M = 0.008
+"""How far the body strays from curve and swing within a step, m, standard deviation (own assumption)."""
+FEWEST_POINTS = 7
+DOES_NOT_HOLD = 3.0
+"""Root mean square residual, in its own standard uncertainties, above which a fit does not hold."""
+_PRIOR = np.array([math.log(8.5), math.log(1.1)])
+_PRIOR_U = np.array([0.4, 0.5])
+"""Greatest speed and time constant to expect, logarithms: 8.5 m/s and 1.1 s within a factor of about 1.5 (own
+assumption, weak: it decides only where the places leave them open)."""
+_REST_U_M = 0.5
+_START_U_S = 0.2
+_SAMPLES = 400
+_SEED = 20_090_816
+
+
+@dataclass(frozen=True, eq=False)
+class SpeedCurve:
+    """``x(t) = x0 + vmax (s - tau (1 - exp(-s/tau)))`` + swing, ``s = t - t_start``, and how well it is
+    known.
+
+    ``parameters``: log vmax, log tau, t_start in s, x0 in m, cosine and sine of the swing in m.
+    ``covariance``: of these, from the points' own errors or the bootstrap over steps, whichever is wider in
+    each direction asked. ``shared``: how the parameters move with each source that places share, shape (6,
+    sources). ``rms_sigmas``: root mean square residual over its own standard uncertainty, after the swing.
+    """
+
+    parameters: Floats
+    covariance: Floats
+    samples: Floats
+    shared: Floats
+    places: Places
+    rms_sigmas: float
+
+    @property
+    def vmax(self) -> float:
+        """Speed that the curve tends to, m/s."""
+        return math.exp(self.parameters[0])
+
+    @property
+    def tau(self) -> float:
+        """Time constant, s."""
+        return math.exp(self.parameters[1])
+
+    def speed_at(self, x_m: float) -> Number:
+        """Step-averaged speed in m/s where the curve without its swing passes ``x_m``."""
+        found = _speed(self.parameters, x_m)
+        if found is None:
+            return NoValue(tr("The fitted curve does not pass {x:g} m.").format(x=x_m))
+        gradient = np.array(
+            [
+                ((_speed(self.parameters + h, x_m) or found) - (_speed(self.parameters - h, x_m) or found))
+                / 2e-5
+                for h in 1e-5 * np.eye(6)
+            ]
+        )
+        formal = float(gradient @ self.covariance @ gradient)
+        resampled = float(np.mean((self.samples @ gradient) ** 2))
+        parts = self.places.shared_parts(gradient @ self.shared)
+        parts[normal(math.sqrt(max(formal, resampled)))] = 1.0
+        return combine(found, parts)
+
+
+def fit_curve(track: HipTrack, clock: StepClock, first_movement_s: float | None) -> SpeedCurve | NoValue:
+    """The curve through the hip centre's places, by weighted least squares in the distance.
+
+    One sinusoid at step frequency stands for the swing within a step (2 cm expected where the points can't
+    tell). Uncertainty: the wider of that from the points' own errors and of a bootstrap with one step a
+    block, one Gauss-Newton step a sample, fixed seed; the errors that all places share are carried on top.
+    ``first_movement_s``: where tagged, it says where the start is to be expected, 0.2 s either way. NoValue
+    where there are too few points or the fit does not hold.
+    """
+    t, x = track.times_s, track.places.x
+    if len(t) < FEWEST_POINTS or np.count_nonzero(t >= clock.touchdowns[0] - 1e-9) < FEWEST_POINTS - 1:
+        return NoValue(
+            tr("Too few hip places for a speed curve: place the hip at every touchdown and toe-off.")
+        )
+    sigma = np.sqrt(track.places.own**2 + WOBBLE_M**2)
+    waves = clock.swing(t)
+    begin = first_movement_s if first_movement_s is not None else float(clock.touchdowns[0]) - 0.4
+    expected = np.array([*_PRIOR, begin, 0.0, 0.0, 0.0])
+    expected_u = np.array(
+        [*_PRIOR_U, _START_U_S if first_movement_s is not None else 0.5, _REST_U_M, *([SWING_U_M] * 2)]
+    )
+
+    def residuals(p: Floats) -> Floats:
+        return np.concatenate([(_places(p, t, waves) - x) / sigma, (p - expected) / expected_u])
+
+    def jacobian(p: Floats) -> Floats:
+        return np.vstack([_gradient(p, t, waves) / sigma[:, None], np.diag(1.0 / expected_u)])
+
+    found = fit(residuals, expected, jacobian)
+    miss = found.residuals[: len(t)]
+    rms = float(np.sqrt(miss @ miss / max(1, len(t) - 4)))
+    if not found.converged or not np.all(np.isfinite(found.parameters)):
+        return NoValue(tr("No acceleration curve fits the hip places. Look for a misplaced hip or mark."))
+    if rms > DOES_NOT_HOLD:
+        worst = int(track.frames[int(np.argmax(np.abs(miss)))])
+        return NoValue(
+            tr(
+                "The acceleration curve does not hold: the hip places stray from it by {times:.0f} times "
+                "their error, "
+                "most on frame {frame}. Look at the hip there, and at the marks."
+            ).format(times=rms, frame=worst)
+        )
+    blocks = np.maximum(np.floor(clock.phase(t) + 1e-6), -1.0).astype(np.int64)
+    weighted = found.jacobian[: len(t)] / 1.0
+    moves = found.covariance @ found.jacobian[: len(t)].T @ (track.places.shared / sigma[:, None])
+    return SpeedCurve(found.parameters, found.covariance, _bootstrap(found, blocks), moves, track.places, rms)
+
+
+def _bootstrap(found: Fit, blocks: npt.NDArray[np.int64]) -> Floats:
+    """Deviations of the parameters when whole steps are drawn with replacement, shape (samples, p)."""
+    n, p = len(blocks), len(found.parameters)
+    names, where = np.unique(blocks, return_inverse=True)
+    matrix, miss = found.jacobian[:n], found.residuals[:n]
+    information = np.zeros((len(names), p, p))
+    slope = np.zeros((len(names), p))
+    np.add.at(information, where, matrix[:, :, None] * matrix[:, None, :])
+    np.add.at(slope, where, matrix * miss[:, None])
+    draws = np.random.default_rng(_SEED).multinomial(len(names), [1 / len(names)] * len(names), size=_SAMPLES)
+    counts = draws.astype(np.float64)
+    prior_rows, prior_miss = found.jacobian[n:], found.residuals[n:]
+    normal_matrices = np.tensordot(counts, information, axes=1) + prior_rows.T @ prior_rows
+    slopes = counts @ slope + prior_rows.T @ prior_miss
+    size = np.sqrt(np.diag(normal_matrices.mean(axis=0)))
+    steps = (
+        np.linalg.solve(normal_matrices / np.outer(size, size), -(slopes / size)[:, :, None])[:, :, 0] / size
+    )
+    out: Floats = steps * math.sqrt(len(names) / max(1, len(names) - 1))
+    return out
+
+
+def _places(p: Floats, t: Floats, waves: Floats) -> Floats:
+    out: Floats = p[3] + position(t - p[2], math.exp(p[0]), math.exp(p[1])) + waves @ p[4:6]
+    return out
+
+
+def _gradient(p: Floats, t: Floats, waves: Floats) -> Floats:
+    vmax, tau = math.exp(p[0]), math.exp(p[1])
+    s = np.maximum(t - p[2], 0.0)
+    decay = np.exp(-s / tau)
+    by_tau = -vmax * ((1 - decay) - s / tau * decay)
+    return np.column_stack(
+        [position(s, vmax, tau), tau * by_tau, -velocity(s, vmax, tau), np.ones_like(s), waves]
+    )
+
+
+def _speed(p: Floats, x_m: float) -> float | None:
+    vmax, tau = math.exp(p[0]), math.exp(p[1])
+    distance = x_m - p[3]
+    if distance <= 0:
+        return None
+    s = distance / vmax + tau
+    for _ in range(30):
+        step = (float(position(np.array(s), vmax, tau)) - distance) / max(
+            1e-9, float(velocity(np.array(s), vmax, tau))
+        )
+        s = max(1e-6, s - step)
+        if abs(step) < 1e-12:
+            break
+    return float(velocity(np.array(s), vmax, tau))

@@ -1,0 +1,83 @@
+"""Weighted least squares with the uncertainty of what was fitted: one fitter for every curve."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+from scipy.optimize import least_squares
+
+from analysis.speed.model import time_at
+
+Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class Fit:
+    """``parameters``, shape (p,); ``covariance`` of them at unit variance of a residual, (p, p);
+    ``residuals`` (n,); ``jacobian`` of the residuals (n, p); ``converged``: the fitter found a minimum.
+    """
+
+    parameters: Floats
+    covariance: Floats
+    residuals: Floats
+    jacobian: Floats
+    converged: bool
+
+    @property
+    def rss(self) -> float:
+        """Sum of squared residuals."""
+        return float(self.residuals @ self.residuals)
+
+    @property
+    def freedom(self) -> int:
+        """Residuals less parameters."""
+        return len(self.residuals) - len(self.parameters)
+
+    @property
+    def standard_errors(self) -> Floats:
+        """Of the parameters, the residual variance taken from the fit itself, shape (p,)."""
+        out: Floats = np.sqrt(np.diag(self.covariance) * self.rss / max(1, self.freedom))
+        return out
+
+
+def fit(
+    residuals: Callable[[Floats], Floats],
+    start: Floats,
+    jacobian: Callable[[Floats], Floats] | None = None,
+) -> Fit:
+    """The parameters that make the sum of squared ``residuals`` least, from ``start``.
+
+    ``residuals(parameters)``: shape (n,), each over its own standard uncertainty, n >= p.
+    ``jacobian(parameters)``: their derivatives, shape (n, p); by differences where it is not given. Levenberg
+    and Marquardt's method.
+    """
+    found = least_squares(
+        residuals,
+        np.asarray(start, dtype=np.float64),
+        jac=jacobian if jacobian is not None else "2-point",
+        method="lm",
+        x_scale="jac",
+        ftol=1e-14,
+        xtol=1e-14,
+        gtol=1e-14,
+        max_nfev=2000,
+    )
+    matrix = found.jac
+    size = np.linalg.norm(matrix, axis=0)
+    size = np.where(size > 0, size, 1.0)
+    covariance = np.linalg.pinv((matrix / size).T @ (matrix / size)) / np.outer(size, size)
+    return Fit(found.x, covariance, found.fun, matrix, bool(found.success))
+
+
+def fit_splits(x_m: Floats, times_s: Floats) -> Fit:
+    """(vmax in m/s, tau in s) from the times in s at which a runner passes distances in m.
+
+    The residual is the time: split - time at which the curve passes the distance, unweighted, from a clock
+    that starts with the movement.
+    """
+    x, t = np.asarray(x_m, dtype=np.float64), np.asarray(times_s, dtype=np.float64)
+    fastest = float(np.max(np.diff(x) / np.diff(t)))
+    return fit(lambda p: time_at(x, p[0], p[1]) - t, np.array([fastest, 1.2]))

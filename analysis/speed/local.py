@@ -1,0 +1,174 @@
+"""A short piece of curve around a mark: the speed there, and the time at which the hip passes it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from analysis.ground.carried import Number, combine, normal
+from analysis.ground.place import HipTrack
+from analysis.speed.swing import SWING_U_M, StepClock
+from analysis.values.estimate import NoValue
+from analysis.values.words import tr
+
+Floats = npt.NDArray[np.float64]
+
+WOBBLE_M = 0.005
+"""How far the body strays from a quadratic and one sinusoid over two steps, m, standard deviation (own
+assumption)."""
+BENDING_U_M_S = 0.01
+"""What a quadratic misses of a curve's changing bend over two steps, m/s (own assumption)."""
+ACCELERATION_M_S2 = (2.0, 4.0)
+"""Acceleration to expect and its standard deviation where points can't tell it (own assumption)."""
+EDGE = 0.02
+"""A point this share of a step inside the edge of the window still counts as a whole step away."""
+
+
+@dataclass(frozen=True, eq=False)
+class Piece:
+    """``x = c0 + c1 s + c2 s^2 / 2`` + swing about time ``about_s``; ``parameters`` (5,) and how they
+    move.
+    """
+
+    about_s: float
+    parameters: Floats
+    covariance: Floats
+    shared: Floats
+    track: HipTrack
+    clock: StepClock
+
+    def smooth(self, s: float) -> Floats:
+        """Weights of the parameters in the place at ``about_s + s`` without the swing."""
+        return np.array([1.0, s, s * s / 2, 0.0, 0.0])
+
+    def swung(self, s: float) -> Floats:
+        """The same with the swing."""
+        waves = self.clock.swing(np.array([self.about_s + s]))[0]
+        return np.array([1.0, s, s * s / 2, *waves])
+
+    def slope(self, s: float) -> Floats:
+        """Weights of the parameters in the step-averaged speed."""
+        return np.array([0.0, 1.0, s, 0.0, 0.0])
+
+    def number(self, value: float, gradient: Floats, more_u: float = 0.0) -> Number:
+        """A number that moves with the parameters by ``gradient``."""
+        parts = self.track.places.shared_parts(gradient @ self.shared)
+        parts[normal(math.sqrt(max(0.0, float(gradient @ self.covariance @ gradient)) + more_u**2))] = 1.0
+        return combine(value, parts)
+
+
+def local_speed(track: HipTrack, clock: StepClock, x_m: float) -> Number:
+    """Step-averaged speed in m/s at ``x_m``: a weighted quadratic through the places within one whole step
+    either side.
+
+    A sinusoid at step frequency stands beside the quadratic, so that points clicked only at touchdowns and
+    toe-offs compare like with like: its slope comes from places of the same phase. Needs points to a whole
+    step before and past the mark.
+    """
+    piece = _piece_around(track, clock, x_m)
+    if isinstance(piece, NoValue):
+        return piece
+    step = clock.step_time(piece.about_s)
+    before, past = piece.about_s - track.times_s[0], track.times_s[-1] - piece.about_s
+    if past < (1 - EDGE) * step:
+        return NoValue(
+            tr(
+                "The hip places end less than a whole step past {x:g} m: place the hip on to the next "
+                "touchdown, or film "
+                "farther."
+            ).format(x=x_m)
+        )
+    if before < (1 - EDGE) * step:
+        return NoValue(
+            tr("The hip places begin less than a whole step before {x:g} m: place the hip earlier.").format(
+                x=x_m
+            )
+        )
+    gradient = piece.slope(0.0) - piece.smooth(0.0) * piece.parameters[2] / piece.parameters[1]
+    return piece.number(float(piece.parameters[1]), gradient, BENDING_U_M_S)
+
+
+def passing_time(track: HipTrack, clock: StepClock, x_m: float) -> Number:
+    """Time in s from the film's first frame at which the hip centre itself passes ``x_m``, swing included."""
+    piece = _piece_around(track, clock, x_m)
+    if isinstance(piece, NoValue):
+        return piece
+    s = 0.0
+    for _ in range(20):
+        fine = 1e-4
+        rate = float((piece.swung(s + fine) - piece.swung(s - fine)) @ piece.parameters) / (2 * fine)
+        step = (float(piece.swung(s) @ piece.parameters) - x_m) / rate if rate > 0 else math.inf
+        if not abs(step) < 1.0:
+            return NoValue(
+                tr("The hip places around {x:g} m do not run forwards. Look at them.").format(x=x_m)
+            )
+        s -= step
+        if abs(step) < 1e-10:
+            break
+    return piece.number(piece.about_s + s, -piece.swung(s) / rate)
+
+
+def passes(track: HipTrack, x_m: float) -> NoValue | None:
+    """The sentence that says why the places never pass ``x_m``, or None."""
+    x = track.places.x
+    if len(x) < 2 or x.min() > x_m:
+        return NoValue(
+            tr("No hip place stands before {x:g} m. Place the hip on earlier frames.").format(x=x_m)
+        )
+    if x.max() < x_m:
+        return NoValue(tr("No hip place stands past {x:g} m. Place the hip on later frames.").format(x=x_m))
+    return None
+
+
+def _piece_around(track: HipTrack, clock: StepClock, x_m: float) -> Piece | NoValue:
+    refused = passes(track, x_m)
+    if refused is not None:
+        return refused
+    t, x = track.times_s, track.places.x
+    after = int(np.argmax(x >= x_m))
+    before = max(0, after - 1)
+    rise = x[after] - x[before]
+    about = float(t[before] + (t[after] - t[before]) * ((x_m - x[before]) / rise if rise > 0 else 0.0))
+    piece: Piece | None = None
+    for _ in range(3):
+        piece = _fit_piece(track, clock, about)
+        if piece is None:
+            return NoValue(
+                tr(
+                    "Too few hip places around {x:g} m: place the hip at every touchdown and toe-off there."
+                ).format(x=x_m)
+            )
+        c0, c1, c2 = piece.parameters[:3]
+        if c1 <= 0:
+            return NoValue(
+                tr("The hip places around {x:g} m do not run forwards. Look at them.").format(x=x_m)
+            )
+        s = (x_m - c0) / c1
+        s -= (c0 + c1 * s + c2 * s * s / 2 - x_m) / max(0.1, c1 + c2 * s)
+        about += float(np.clip(s, -0.2, 0.2))
+        if abs(s) < 1e-6:
+            break
+    return _fit_piece(track, clock, about) or NoValue(tr("Too few hip places around {x:g} m.").format(x=x_m))
+
+
+def _fit_piece(track: HipTrack, clock: StepClock, about: float) -> Piece | None:
+    t = track.times_s
+    reach = clock.step_time(about) * (1 + EDGE)
+    inside = np.abs(t - about) <= reach
+    if inside.sum() < 3 or not (t[inside].min() <= about <= t[inside].max()):
+        return None
+    s = t[inside] - about
+    sigma = np.sqrt(track.places.own[inside] ** 2 + WOBBLE_M**2)
+    design = np.column_stack([np.ones_like(s), s, s * s / 2, clock.swing(t[inside])]) / sigma[:, None]
+    goal = track.places.x[inside] / sigma
+    expected, expected_u = ACCELERATION_M_S2
+    prior = np.diag([0.0, 0.0, 1 / expected_u, 1 / SWING_U_M, 1 / SWING_U_M])[2:]
+    rows = np.vstack([design, prior])
+    target = np.concatenate([goal, [expected / expected_u, 0.0, 0.0]])
+    covariance = np.linalg.inv(rows.T @ rows)
+    parameters = covariance @ rows.T @ target
+    shared = covariance @ design.T @ (track.places.shared[inside] / sigma[:, None])
+    return Piece(about, parameters, covariance, shared, track, clock)
