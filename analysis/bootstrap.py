@@ -346,16 +346,13 @@ def _install(lines: Sequence[str]) -> None:
     import threading
 
     command = [venv_python(VENV), "-m", "pip", "install", "--no-deps", "--only-binary", ":all:", "--no-input"]
-    # compiled when first imported: most of scipy never is, and the first window comes ten seconds sooner
-    command += ["--no-compile"]
     command += [
         "--disable-pip-version-check",
-        "--progress-bar",
-        "off",
-        "--retries",
-        "2",
         "--no-warn-script-location",
+        "--progress-bar=off",
+        "--retries=2",
     ]
+    command += ["--no-compile"]  # left to the first import: the first window comes ten seconds sooner
     # PIP_USER and PIP_TARGET would put the packages elsewhere
     environment = {key: value for key, value in os.environ.items() if key not in ("PIP_USER", "PIP_TARGET")}
     environment["PYTHONUNBUFFERED"] = "1"
@@ -532,8 +529,6 @@ def what_qt_lacks(out: str, err: str) -> list[str]:
     missing += [
         name for name in re.findall(r"(lib[\w.+-]+\.so[.\d]*): cannot open", err) if name not in missing
     ]
-    if not missing and "xcb-cursor0" in err:
-        missing = ["libxcb-cursor.so.0"]
     if missing:
         return missing
     if "could not connect to display" in err:
@@ -566,7 +561,9 @@ def _see_to_packages(what: str, packages: Sequence[str], may_install: bool) -> N
         )
     prefix = [] if _is_root() else ["sudo"]
     by_hand = f"sudo apt-get install {' '.join(packages)}"
-    if not may_install or (prefix and shutil.which("sudo") is None):
+    if prefix and shutil.which("sudo") is None:
+        raise SetUpError(f"{what}. Ask whoever looks after this machine to install {' '.join(packages)}.")
+    if not may_install:
         raise SetUpError(
             f"{what}. Install it with\n    {by_hand}\nor start again with --yes to have that done."
         )

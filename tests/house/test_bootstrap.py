@@ -199,14 +199,19 @@ def test_what_qt_lacks_is_read_off_the_probe():
     assert bootstrap.what_qt_lacks("missing: libEGL.so.1 libGL.so.1\n", "") == ["libEGL.so.1", "libGL.so.1"]
     raised = "ImportError: libnss3.so: cannot open shared object file: No such file or directory"
     assert bootstrap.what_qt_lacks("missing:\n", raised) == ["libnss3.so"]
-    aborted = "From 6.5.0, xcb-cursor0 or libxcb-cursor0 is needed to load the Qt xcb platform plugin."
-    assert bootstrap.what_qt_lacks("missing:\n", aborted) == ["libxcb-cursor.so.0"]
+
+
+# Qt adds the hint on the library whatever the reason was
+NO_SCREEN = """qt.qpa.xcb: could not connect to display :7
+qt.qpa.plugin: From 6.5.0, xcb-cursor0 or libxcb-cursor0 is needed to load the Qt xcb platform plugin.
+This application failed to start because no Qt platform plugin could be initialized.
+"""
 
 
 def test_a_screen_that_does_not_answer_is_named(monkeypatch):
     monkeypatch.setenv("DISPLAY", ":7")
     with pytest.raises(bootstrap.SetUpError, match="screen :7 does not answer"):
-        bootstrap.what_qt_lacks("missing:\n", "qt.qpa.xcb: could not connect to display :7\nAborted")
+        bootstrap.what_qt_lacks("missing:\n", NO_SCREEN)
     with pytest.raises(bootstrap.SetUpError, match="does not start here: odd"):
         bootstrap.what_qt_lacks("missing:\n", "odd")
 
@@ -262,6 +267,13 @@ def test_others_are_told_the_command(debian, monkeypatch, tmp_path):
 def test_a_system_without_apt_is_told_the_names(debian, monkeypatch):
     monkeypatch.setattr("shutil.which", lambda name: None)
     with pytest.raises(bootstrap.SetUpError, match="Debian calls the packages that hold this libgl1"):
+        bootstrap._see_to_packages("Qt misses libGL.so.1", ["libgl1"], may_install=True)
+
+
+def test_without_sudo_nothing_is_promised(debian, monkeypatch):
+    monkeypatch.setattr(bootstrap, "_is_root", lambda: False)
+    monkeypatch.setattr("shutil.which", lambda name: None if name == "sudo" else name)
+    with pytest.raises(bootstrap.SetUpError, match="Ask whoever looks after this machine to install libgl1"):
         bootstrap._see_to_packages("Qt misses libGL.so.1", ["libgl1"], may_install=True)
 
 
