@@ -20,7 +20,8 @@ def in_words(path: str) -> Iterator[None]:
         yield
     except DBAPIError as error:
         raise ProjectError(sentence(error.orig, path)) from error
-    except (sqlite3.Error, OSError) as error:
+    # a damaged file may name its parts in what is no text, and then the message is none either
+    except (sqlite3.Error, OSError, UnicodeDecodeError) as error:
         raise ProjectError(sentence(error, path)) from error
 
 

@@ -13,6 +13,7 @@ from sqlalchemy import ColumnElement, Connection, Table, and_, delete, insert, u
 
 from analysis.store import rows, tables
 from analysis.store.rows import PtsOf, Row
+from analysis.values import paths
 from analysis.values.command import Change, FilmEntry, Item, Kind
 from analysis.values.errors import ProjectError
 from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
@@ -59,6 +60,8 @@ def _row(item: Item, run_id: str, folder: Path, pts_of: PtsOf) -> Row:
         case Athlete():
             return _plain(rows.athlete_row(item))
         case FilmEntry():
+            if item.path and not paths.is_whole(item.path):
+                raise ProjectError(tr("A film is named by its whole path. Nothing was altered."))
             return _plain(rows.film_row(item, folder))
         case Run():
             return _plain(rows.run_row(item, pts_of))
@@ -72,13 +75,12 @@ def _same(table: Table, row: Row) -> ColumnElement[bool]:
 
 def _without_unknown_times(old: Row, new: Row) -> Row:
     """The new row, but a frame that stays the same keeps its presentation time where nobody knows it now."""
-    kept = (
-        name
-        for name in new
-        if name.endswith("_pts") and new[name] is None and (frame := name.removesuffix("_pts")) in new
-        and old[frame] == new[frame]
-    )  # fmt: skip
-    return {name: value for name, value in new.items() if name not in set(kept)}
+    return {name: value for name, value in new.items() if not _is_unknown_time(name, old, new)}
+
+
+def _is_unknown_time(name: str, old: Row, new: Row) -> bool:
+    frame = name.removesuffix("_pts")
+    return frame != name and frame in new and new[name] is None and new[frame] == old[frame]
 
 
 def _plain(row: Row) -> Row:
@@ -104,11 +106,10 @@ def _text(value: str) -> str:
     try:
         value.encode("utf-8")
     except UnicodeEncodeError as error:
-        raise ProjectError(
-            tr("A name holds characters that can't be saved: {text!a}. Rename it, then try again.").format(
-                text=value
-            )
-        ) from error
+        sentence = tr(
+            "A name holds characters that can't be saved: {text!a}. Nothing was altered; rename it."
+        )
+        raise ProjectError(sentence.format(text=value)) from error
     return str(value)
 
 

@@ -1,0 +1,167 @@
+"""Long sequences of commands: quick to make, and the same for the same seed."""
+
+from __future__ import annotations
+
+import math
+import struct
+from dataclasses import replace
+from fractions import Fraction
+from random import Random
+
+from analysis.values.command import Change, Command, FilmEntry, Item, Kind
+from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
+from analysis.values.project import PART_FIELDS, Project, apply, bare, run_changes
+from analysis.values.run import (
+    POINT_NAMES,
+    Athlete,
+    BodyPoint,
+    Direction,
+    Footfall,
+    GroundMark,
+    Line,
+    LineKind,
+    Run,
+    Side,
+    StartPush,
+)
+from tests.helpers.strategies import renamed
+
+_LETTERS = "ab Z09'\"%;,\n\t\u00e9\u00df\u0416\u4e2d\U0001f3c3\u200f=-@"
+
+
+class RandomEdits:
+    """Makes one command after the other, each fitting the project that the ones before it left."""
+
+    def __init__(self, seed: int, project: Project | None = None) -> None:
+        self._random = Random(seed)
+        self.project = project or Project()
+        self._count = 0
+        self._seed = seed
+
+    def take(self, count: int) -> list[Command]:
+        """The next commands; ``project`` is then as they leave it."""
+        return [self._next() for _ in range(count)]
+
+    def _next(self) -> Command:
+        kind = self._random.choice(list(Kind))
+        if kind is not Kind.ATHLETE and not self.project.films:
+            kind = Kind.FILM
+        if kind in PART_FIELDS and not self.project.runs:
+            kind = Kind.RUN
+        command = Command(f"{kind} {self._count}", self._changes(kind))
+        self.project = apply(self.project, command)
+        return command
+
+    def _changes(self, kind: Kind) -> tuple[Change, ...]:
+        if kind is Kind.RUN:
+            return self._run_changes()
+        owner = self._random.choice(list(self.project.runs.values())) if kind in PART_FIELDS else None
+        known: list[Item] = list(self._known(kind, owner))
+        run_id = owner.id if owner is not None else ""
+        return (self._change(kind, known, run_id),)
+
+    def _change(self, kind: Kind, known: list[Item], run_id: str) -> Change:
+        new: Item | None = self._item(kind)
+        deed = self._random.choice(["add", "change", "remove"]) if known else "add"
+        if deed == "add":
+            assert new is not None
+            old = next((item for item in known if item.id == new.id), None)
+            return Change(kind, new.id, old, new, run_id)
+        old = self._random.choice(known)
+        used = {run.film_id for run in self.project.runs.values()}
+        used |= {run.athlete_id for run in self.project.runs.values() if run.athlete_id is not None}
+        if deed == "remove" and not (kind in (Kind.FILM, Kind.ATHLETE) and old.id in used):
+            return Change(kind, old.id, old, None, run_id)
+        assert new is not None
+        return Change(kind, old.id, old, renamed(new, old), run_id)
+
+    def _run_changes(self) -> tuple[Change, ...]:
+        deed = self._random.choice(["add", "change", "remove"]) if self.project.runs else "add"
+        if deed == "add":
+            return run_changes(self._run())
+        old = self._random.choice(list(self.project.runs.values()))
+        if deed == "remove":
+            return Command("", run_changes(old)).reversed.changes
+        return (Change(Kind.RUN, old.id, bare(old), bare(replace(self._run(), id=old.id))),)
+
+    def _known(self, kind: Kind, owner: Run | None) -> tuple[Item, ...]:
+        if owner is not None:
+            parts: tuple[Item, ...] = getattr(owner, PART_FIELDS[kind])
+            return parts
+        return tuple((self.project.athletes if kind is Kind.ATHLETE else self.project.films).values())
+
+    def _run(self) -> Run:
+        random = self._random
+        return Run(
+            id=self._id("run"),
+            film_id=random.choice(list(self.project.films)),
+            name=self._text(),
+            first_frame=self._frame(),
+            last_frame=self._frame(),
+            direction=random.choice(list(Direction)),
+            athlete_id=random.choice([None, *self.project.athletes]),
+            camera_distance_m=self._maybe(self._real()),
+            report_at_m=tuple(self._real() for _ in range(random.randrange(4))),
+            notes=self._text(),
+            start=StartPush(
+                self._maybe(self._frame()),
+                self._maybe(self._frame()),
+                self._maybe(self._frame()),
+                self._maybe(self._side()),
+            ),
+            marks=tuple(self._item(Kind.MARK) for _ in range(random.randrange(4))),  # type: ignore[misc]
+            footfalls=tuple(self._item(Kind.FOOTFALL) for _ in range(random.randrange(4))),  # type: ignore[misc]
+            points=tuple({p.id: p for p in map(self._item, [Kind.POINT] * 3)}.values()),  # type: ignore[arg-type]
+            lines=tuple(self._item(Kind.LINE) for _ in range(random.randrange(4))),  # type: ignore[misc]
+            unknown_keys=self._text(),
+        )
+
+    def _item(self, kind: Kind) -> Item:
+        random, real, frame = self._random, self._real, self._frame
+        if kind is Kind.ATHLETE:
+            sex = random.choice([None, "male", "female"])
+            return Athlete(self._id("a"), self._text(), sex, self._maybe(real()), self._maybe(real()))
+        if kind is Kind.FILM:
+            path = random.choice(["", f"/films/{self._text()}/clip.mp4", "C:\\films\\clip.mp4"])
+            return FilmEntry(
+                self._id("film"), path, self._text(), self._maybe(real()), self._maybe(self._facts())
+            )
+        if kind is Kind.MARK:
+            return GroundMark(self._id("m"), real(), real(), frame(), real(), real(), real())
+        if kind is Kind.FOOTFALL:
+            down, off = random.choice([(frame(), None), (None, frame()), (frame(), frame())])
+            unsure = self._maybe(random.randrange(9))
+            return Footfall(self._id("f"), self._side(), down, off, unsure, draft=random.random() < 0.5)
+        if kind is Kind.POINT:
+            return BodyPoint(frame(), random.choice(POINT_NAMES), real(), real(), real())
+        side, line_kind = self._maybe(self._side()), random.choice(list(LineKind))
+        return Line(self._id("l"), frame(), line_kind, side, (real(), real()), (real(), real()), real())
+
+    def _facts(self) -> FilmFacts:
+        pts = sorted({self._random.randrange(-(2**40), 2**62) for _ in range(5)})
+        base = Fraction(self._random.randrange(1, 10**6), self._random.randrange(1, 10**12))
+        return FilmFacts(FrameTimes(tuple(pts), base), 1280, 720)
+
+    def _id(self, prefix: str) -> str:
+        self._count += 1
+        return f"{prefix}{self._seed}.{self._count}"
+
+    def _side(self) -> Side:
+        return self._random.choice(list(Side))
+
+    def _frame(self) -> FrameNumber:
+        return FrameNumber(self._random.choice([self._random.randrange(2000), self._random.randrange(2**50)]))
+
+    def _text(self) -> str:
+        return "".join(self._random.choices(_LETTERS, k=self._random.randrange(8)))
+
+    def _real(self) -> float:
+        """A finite number of any size, with every bit of its mantissa in use."""
+        while True:
+            (value,) = struct.unpack("<d", self._random.randbytes(8))
+            usual = self._random.choice([value, self._random.uniform(-100, 2000), 0.1 + 0.2, 5e-324])
+            if math.isfinite(usual):
+                return float(usual)
+
+    def _maybe(self, value):
+        return self._random.choice([None, value])
