@@ -35,6 +35,8 @@ FILE, FILM, EVENTS, PICTURE, EDIT, VIEW = (
     tr("View"),
 )
 
+# one line a command, so that the table reads as one
+# fmt: off
 TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("open_film", FILE, tr("Open film…"), ("Ctrl+O",), tr("Choose a film and begin a run on it"), "open"),
     ActionSpec("open_project", FILE, tr("Open project…"), ("Ctrl+Shift+O",), tr("Choose a project file")),
@@ -94,6 +96,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("smaller_text", VIEW, tr("Smaller text"), ("Ctrl+Shift+-",), tr("All text a step smaller")),
     ActionSpec("keys", VIEW, tr("Keys"), ("F1",), tr("Show every key"), "keys"),
 )
+# fmt: on
 
 
 class Actions(QObject):
@@ -117,9 +120,6 @@ class Actions(QObject):
     def __getitem__(self, name: str) -> QAction:
         """The action of that id. Raises KeyError where the table has none."""
         return self._actions[name]
-
-    def __iter__(self) -> object:
-        return iter(self._actions.values())
 
     def all(self) -> tuple[QAction, ...]:
         """Every action, in the order of the table."""

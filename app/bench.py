@@ -281,9 +281,9 @@ class Bench(QObject):
             else:
                 if film.fingerprint != entry.fingerprint:
                     self.said.emit(
-                        tr("{film} is not the film that this run was marked on. Nothing marked is lost.").format(
-                            film=Path(entry.path).name
-                        )
+                        tr(
+                            "{film} is not the film that this run was marked on. Nothing marked is lost."
+                        ).format(film=Path(entry.path).name)
                     )
         self._film, self._film_key = film, key
         self.film_changed.emit(film)

@@ -56,9 +56,7 @@ class Watch:
         logging.getLogger().removeHandler(self._handler)
         self._handler.close()
 
-    def _caught(
-        self, kind: type[BaseException], error: BaseException, trace: TracebackType | None
-    ) -> None:
+    def _caught(self, kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
         if issubclass(kind, KeyboardInterrupt):
             self._before(kind, error, trace)
             return
@@ -75,9 +73,9 @@ class Watch:
             log.info("The crash report could not be written.")
         log.error("Unforeseen error\n%s", text)
         self._say(
-            tr("Something went wrong inside Cinderlane. What you marked is saved. A report is in {path}.").format(
-                path=report
-            )
+            tr(
+                "Something went wrong inside Cinderlane. What you marked is saved. A report is in {path}."
+            ).format(path=report)
         )
 
     def _say(self, sentence: str) -> None:

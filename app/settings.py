@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import logging
-import os
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -65,7 +64,7 @@ class Settings:
         part = self._path.with_suffix(".part")
         try:
             part.write_text(json.dumps(self._values, indent=1), encoding="utf-8")
-            os.replace(part, self._path)
+            part.replace(self._path)
         except OSError as error:
             log.info("The settings could not be saved: %s", error)
 

@@ -15,8 +15,8 @@ class Clock:
     """Capture time in s that stands, runs forwards or runs backwards at a share of real time.
 
     It knows no frames: whoever shows a film asks for the time and shows the last frame at or before it, so
-    that playing never slows down. ``first_s``, ``last_s``: times of the first and the last frame, where playing
-    ends. ``now``: seconds that only rise; tests give their own.
+    that playing never slows down. ``first_s``, ``last_s``: times of the first and the last frame; there
+    playing ends. ``now``: seconds that only rise; tests give their own.
     """
 
     def __init__(

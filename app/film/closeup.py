@@ -13,7 +13,7 @@ ENLARGED = 5.0
 MARGIN = 10.0
 
 
-def closeup_rect(width: float, height: float, x: float, y: float) -> QRectF:
+def closeup_rect(width: float, height: float, x: float) -> QRectF:
     """Where the close-up lies in a view of that size: in the upper corner away from the pointer."""
     side = min(SIDE, width / 3, height / 2)
     left = width - side - MARGIN if x < width / 2 else MARGIN

@@ -1,4 +1,4 @@
-"""The strip under the film: where the film is in its run, with the events on it; a drag or the wheel scrubs."""
+"""The strip under the film: where it is, with the events on it; a drag or the wheel scrubs."""
 
 from __future__ import annotations
 
@@ -136,7 +136,9 @@ class ScrubStrip(QAbstractSlider):
             left, right = self.x_of(stretch.first), self.x_of(stretch.last)
             upper = stretch.side is Side.LEFT
             painter.setBrush(QColor(theme.side(stretch.side).fill))
-            painter.drawRoundedRect(QRectF(left, track.top() if upper else track.center().y(), max(2.0, right - left), 7), 1, 1)
+            painter.drawRoundedRect(
+                QRectF(left, track.top() if upper else track.center().y(), max(2.0, right - left), 7), 1, 1
+            )
         painter.setPen(QPen(QColor(theme.muted), 1.5))
         for tick in self._ticks:
             x = self.x_of(tick)

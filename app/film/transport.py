@@ -59,7 +59,7 @@ class TransportBar(QWidget):
         layout.addWidget(self.speed)
         layout.addStretch(1)
         self.next_foot = QLabel(self)
-        self.next_foot.setToolTip(tr("The foot that the next touchdown is tagged for. The key for Other foot changes it."))
+        self.next_foot.setToolTip(tr("The foot of the next touchdown; the key for Other foot changes it"))
         layout.addWidget(self.next_foot)
         self._bar = QFrame(self)
         self._bar.setFrameShape(QFrame.Shape.VLine)
@@ -111,7 +111,7 @@ class TransportBar(QWidget):
 
 
 def tool_button(actions: Actions, name: str, parent: QWidget) -> QToolButton:
-    """A flat button of an action, at least 28 px wide and high, with the action's words for who can't see it."""
+    """A flat button of an action, 30 px wide and high, named for who can't see it."""
     action = actions[name]
     button = QToolButton(parent)
     button.setDefaultAction(action)

@@ -223,17 +223,14 @@ class FrameView(QWidget):
             self._paint_numbers(scenes)
             if self._tool.placing and self._pointer is not None:
                 place = self._pointer.x(), self._pointer.y()
-                rect = closeup_rect(self.width(), self.height(), *place)
-                paint_closeup(painter, self._small_enough(self._image), self._mapping, rect, place, theme)
+                rect = closeup_rect(self.width(), self.height(), place[0])
+                paint_closeup(painter, self._image, self._mapping, rect, place, theme)
             if self._prompt:
                 self._paint_prompt(painter)
         if self.hasFocus():
             painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
             painter.setPen(QPen(QColor(theme.focus), FOCUS_PX))
             painter.drawRect(self.rect().adjusted(1, 1, -1, -1))
-
-    def _small_enough(self, image: QImage) -> QImage:
-        return image
 
     def _paint_numbers(self, scenes: ScenePainter) -> None:
         line = QFontMetricsF(self.font()).height() + 5
@@ -243,7 +240,9 @@ class FrameView(QWidget):
     def _paint_prompt(self, painter: QPainter) -> None:
         metrics = QFontMetricsF(painter.font())
         width = min(metrics.horizontalAdvance(self._prompt) + 28, self.width() - 20)
-        box = QRectF((self.width() - width) / 2, self.height() - metrics.height() - 26, width, metrics.height() + 14)
+        box = QRectF(
+            (self.width() - width) / 2, self.height() - metrics.height() - 26, width, metrics.height() + 14
+        )
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QColor(0, 0, 0, 190))
         painter.drawRoundedRect(box, 6, 6)

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import uuid
 from dataclasses import dataclass, replace
+from typing import Any, TypeVar
 
-from analysis.steps.order import check_footfalls
+from analysis.steps.order import check_footfalls, check_start
 from analysis.values.command import Change, Command, Kind, command
 from analysis.values.errors import FootfallError
 from analysis.values.film import FrameNumber
 from analysis.values.project import bare
 from analysis.values.run import Footfall, Run, Side, StartPush
 from analysis.values.words import tr
+
+_Owner = TypeVar("_Owner", StartPush, Footfall)
 
 START_EVENTS = ("first_movement", "rear_toe_off", "front_toe_off")
 FOOTFALL_EVENTS = ("touchdown", "toe_off")
@@ -85,9 +88,14 @@ def tag_touchdown(run: Run, frame: int, side: Side) -> tuple[Command, EventRef]:
             raise FootfallError(
                 tr("The {side} foot's touchdown is already on this frame.").format(side=side_words(side))
             )
-        return _changed(run, here, replace(here, side=side), tr("Change side")), EventRef(here.id, "touchdown")
+        return _changed(run, here, replace(here, side=side), tr("Change side")), EventRef(
+            here.id, "touchdown"
+        )
     # a contact that so far has only its end takes this as its beginning
-    late = next((f for f in run.footfalls if f.touchdown is None and f.toe_off is not None and f.toe_off > frame), None)
+    late = next(
+        (f for f in run.footfalls if f.touchdown is None and f.toe_off is not None and f.toe_off > frame),
+        None,
+    )
     if late is not None and late.side is side and not _another_between(run, frame, late):
         new = replace(late, touchdown=FrameNumber(frame))
         return _changed(run, late, new, tr("Touchdown")), EventRef(late.id, "touchdown")
@@ -112,13 +120,15 @@ def tag_toe_off(run: Run, frame: int, side: Side) -> tuple[Command, EventRef]:
             tr("The {side} foot's toe-off is already on this frame.").format(side=side_words(chosen.side))
         )
     text = tr("Toe-off") if chosen.toe_off is None else tr("Move toe-off")
-    return _changed(run, chosen, replace(chosen, toe_off=FrameNumber(frame)), text), EventRef(chosen.id, "toe_off")
+    return _changed(run, chosen, replace(chosen, toe_off=FrameNumber(frame)), text), EventRef(
+        chosen.id, "toe_off"
+    )
 
 
 def tag_start(run: Run, which: str, frame: int) -> tuple[Command, EventRef]:
     """An event of the start push on ``frame``. Raises FootfallError where the order can't be."""
-    start = replace(run.start, **{which: FrameNumber(frame)})
-    _check_start(run, start)
+    start = _with(run.start, which, FrameNumber(frame))
+    check_start(start, run.footfalls)
     return _start_changed(run, start, event_words(which)), EventRef("", which)
 
 
@@ -145,22 +155,27 @@ def move_event(run: Run, ref: EventRef, frame: int) -> Command:
         raise FootfallError(tr("The event can't leave the run's stretch of film."))
     text = tr("Move {event}").format(event=event_words(ref.which).lower())
     if not ref.footfall_id:
-        start = replace(run.start, **{ref.which: FrameNumber(frame)})
-        _check_start(run, start)
+        start = _with(run.start, ref.which, FrameNumber(frame))
+        check_start(start, run.footfalls)
         return _start_changed(run, start, text)
     old = _footfall(run, ref.footfall_id)
-    return _changed(run, old, replace(old, **{ref.which: FrameNumber(frame)}), text)
+    return _changed(run, old, _with(old, ref.which, FrameNumber(frame)), text)
 
 
 def delete_event(run: Run, ref: EventRef) -> Command:
     """The event is taken off; a footfall that has none left goes with it."""
     text = tr("Delete {event}").format(event=event_words(ref.which).lower())
     if not ref.footfall_id:
-        return _start_changed(run, replace(run.start, **{ref.which: None}), text)
+        return _start_changed(run, _with(run.start, ref.which, None), text)
     old = _footfall(run, ref.footfall_id)
     if ref.which == "touchdown" or old.touchdown is None:
         return _changed(run, old, None, tr("Delete footfall"))
     return _changed(run, old, replace(old, toe_off=None), text)
+
+
+def _with(owner: _Owner, which: str, frame: FrameNumber | None) -> _Owner:
+    changed: dict[str, Any] = {which: frame}
+    return replace(owner, **changed)
 
 
 def _footfall(run: Run, footfall_id: str) -> Footfall:
@@ -173,7 +188,8 @@ def _footfall(run: Run, footfall_id: str) -> Footfall:
 def _changed(run: Run, old: Footfall | None, new: Footfall | None, text: str) -> Command:
     kept = tuple(f for f in run.footfalls if old is None or f.id != old.id)
     if new is not None:
-        check_footfalls(replace(run, footfalls=(*kept, new)).footfalls)
+        check_footfalls((*kept, new))
+        check_start(run.start, (*kept, new))
     owner = new if new is not None else old
     if owner is None:
         return command(text, ())
@@ -182,18 +198,6 @@ def _changed(run: Run, old: Footfall | None, new: Footfall | None, text: str) ->
 
 def _start_changed(run: Run, start: StartPush, text: str) -> Command:
     return command(text, (Change(Kind.RUN, run.id, bare(run), bare(replace(run, start=start))),))
-
-
-def _check_start(run: Run, start: StartPush) -> None:
-    pairs = (("first_movement", "rear_toe_off"), ("first_movement", "front_toe_off"), ("rear_toe_off", "front_toe_off"))
-    for earlier, later in pairs:
-        a, b = getattr(start, earlier), getattr(start, later)
-        if a is not None and b is not None and a >= b:
-            raise FootfallError(
-                tr("{earlier} (frame {a}) has to come before {later} (frame {b}). Move one of them.").format(
-                    earlier=event_words(earlier), later=event_words(later).lower(), a=a, b=b
-                )
-            )
 
 
 def _another_between(run: Run, frame: int, late: Footfall) -> bool:

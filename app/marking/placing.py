@@ -70,9 +70,14 @@ def next_mark_distance(run: Run) -> float:
 
 
 def draw_line(
-    run: Run, frame: int, kind: LineKind, side: Side | None, lower: tuple[float, float], upper: tuple[float, float]
+    run: Run,
+    frame: int,
+    kind: LineKind,
+    side: Side | None,
+    lower: tuple[float, float],
+    upper: tuple[float, float],
 ) -> Command:
-    """A line on a frame, lower end first; a trunk, shin or thigh line drawn anew replaces the one that was there.
+    """A line on a frame, lower end first; a trunk, shin or thigh line drawn anew replaces the old one.
 
     The ends of a body line are put in order: the lower one in the picture becomes the lower end.
     Raises PointError where it is too short to have a direction.

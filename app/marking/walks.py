@@ -20,7 +20,9 @@ class Stop:
 def shoe_tip_stops(run: Run) -> tuple[Stop, ...]:
     """The shoe tip of the landing foot at every touchdown."""
     return tuple(
-        Stop(f.touchdown, f"{f.side.value}_toe") for f in run.footfalls if f.touchdown is not None and not f.draft
+        Stop(f.touchdown, f"{f.side.value}_toe")
+        for f in run.footfalls
+        if f.touchdown is not None and not f.draft
     )
 
 

@@ -146,7 +146,9 @@ class Desk(QObject):
         film = self._pane.film
         first, last = sorted((first, last))
         if film is None or first == last:
-            self._bench.said.emit(tr("A loop needs more than one frame. Press the key at its begin and at its end."))
+            self._bench.said.emit(
+                tr("A loop needs more than one frame. Press the key at its begin and at its end.")
+            )
             return
         times = film.facts.times
         self._pane.ticker.repeat(times.at(first), times.at(last) + times.interval_before(last))
@@ -158,7 +160,9 @@ class Desk(QObject):
         run = self._bench.run
         if run is None:
             return
-        downs = [f.touchdown for f in run.footfalls if f.touchdown is not None and f.touchdown <= self._bench.frame]
+        downs = [
+            f.touchdown for f in run.footfalls if f.touchdown is not None and f.touchdown <= self._bench.frame
+        ]
         if not downs:
             self._bench.said.emit(tr("Two steps are replayed from their touchdowns. Tag touchdowns first."))
             return
@@ -190,7 +194,9 @@ class Desk(QObject):
         all_events = tagging.events(run)
         there = [e for e in all_events if (e[0] - here) * direction > 0]
         if not there:
-            self._bench.said.emit(tr("No event further on.") if direction > 0 else tr("No event before this one."))
+            self._bench.said.emit(
+                tr("No event further on.") if direction > 0 else tr("No event before this one.")
+            )
             return
         frame, ref = there[0] if direction > 0 else there[-1]
         self._pane.go_to(frame)
@@ -269,7 +275,9 @@ class Desk(QObject):
         if run is not None:
             side = run.start.front_side.other if run.start.front_side is not None else Side.RIGHT
             if self._attempt(lambda: tagging.set_front_side(run, side)):
-                self._bench.said.emit(tr("Front foot at the start: {side}.").format(side=tagging.side_words(side)))
+                self._bench.said.emit(
+                    tr("Front foot at the start: {side}.").format(side=tagging.side_words(side))
+                )
 
     @Slot()
     def _sure(self) -> None:
@@ -286,7 +294,9 @@ class Desk(QObject):
     def _doubt(self, frames: int | None) -> None:
         run, selected = self._bench.run, self._bench.selected
         if run is None or not isinstance(selected, EventRef) or not selected.footfall_id:
-            self._bench.said.emit(tr("Select a footfall first: go to one of its events, or click it on the rail."))
+            self._bench.said.emit(
+                tr("Select a footfall first: go to one of its events, or click it on the rail.")
+            )
             return
         self._attempt(lambda: tagging.change_doubt(run, selected.footfall_id, frames))
 
@@ -387,5 +397,3 @@ class Desk(QObject):
 
     def _is_here(self, run: Run, ref: EventRef) -> bool:
         return tagging.frame_of(run, ref) == self._bench.frame
-
-

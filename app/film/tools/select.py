@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 
 from analysis.report.scene import Handle, Scene, scene
 from analysis.values.command import Command, Kind
@@ -104,8 +105,6 @@ def moved_to(run: Run, held: Handle, u: float, v: float) -> Command:
     """The command that brings a handle to a picture place. Raises CinderlaneError where it can't go there."""
     if held.kind is Kind.MARK:
         mark = next(m for m in run.marks if m.id == held.id)
-        from dataclasses import replace
-
         return placing.change_mark(run, mark, replace(mark, u=u, v=v))
     if held.kind is Kind.POINT:
         point = next(p for p in run.points if p.id == held.id)

@@ -1,0 +1,1 @@
+"""What leaves the program: what is drawn on a frame, tables, pages."""

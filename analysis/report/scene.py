@@ -1,0 +1,109 @@
+"""What is drawn on a frame, said once for the window and for exported pictures alike.
+
+Coordinates are pixels of the shown picture: origin at the centre of the top left pixel, v downwards.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from analysis.values.command import Kind
+from analysis.values.estimate import Estimate
+from analysis.values.reading import Reading
+from analysis.values.run import Run, Side
+from analysis.values.words import tr
+
+
+@dataclass(frozen=True)
+class Handle:
+    """Where a drawn thing can be taken hold of; ``part`` is "" or, of a line, "lower" or "upper"."""
+
+    kind: Kind
+    id: str
+    part: str
+    u: float
+    v: float
+
+
+@dataclass(frozen=True)
+class Stroke:
+    """A straight line with an optional label at its upper end. ``far``: of the side away from the camera."""
+
+    kind: Kind
+    id: str
+    side: Side | None
+    start: tuple[float, float]
+    end: tuple[float, float]
+    label: str = ""
+    far: bool = False
+
+
+@dataclass(frozen=True)
+class Dot:
+    """A small marker with an optional label."""
+
+    kind: Kind
+    id: str
+    side: Side | None
+    u: float
+    v: float
+    label: str = ""
+
+
+@dataclass(frozen=True)
+class Scene:
+    """All that lies over one frame; ``numbers`` are lines for the column at the picture's edge."""
+
+    strokes: tuple[Stroke, ...] = ()
+    dots: tuple[Dot, ...] = ()
+    handles: tuple[Handle, ...] = ()
+    numbers: tuple[str, ...] = field(default=())
+
+
+def scene(run: Run, reading: Reading | None, frame: int, near: Side) -> Scene:
+    """What lies over ``frame``: marks, the points and lines placed on it, numbers whose event has passed."""
+    angles = {}
+    if reading is not None:
+        angles = {line.line_id: line.angle_deg for line in reading.lines}
+    strokes, dots, handles = [], [], []
+    for mark in run.marks:
+        height = "" if mark.y_m == 0 else ", " + tr("{height:g} m up").format(height=mark.y_m)
+        label = f"{mark.x_m:g} m{height}"
+        dots.append(Dot(Kind.MARK, mark.id, None, mark.u, mark.v, label))
+        handles.append(Handle(Kind.MARK, mark.id, "", mark.u, mark.v))
+    for point in run.points:
+        if point.frame == frame:
+            dots.append(Dot(Kind.POINT, point.id, _side(point.name), point.u, point.v))
+            handles.append(Handle(Kind.POINT, point.id, "", point.u, point.v))
+    for line in run.lines:
+        if line.frame == frame:
+            angle = angles.get(line.id)
+            label = f"{angle.value:.1f}°" if isinstance(angle, Estimate) else ""
+            far = line.side is not None and line.side is not near
+            strokes.append(Stroke(Kind.LINE, line.id, line.side, line.lower, line.upper, label, far))
+            handles.append(Handle(Kind.LINE, line.id, "lower", *line.lower))
+            handles.append(Handle(Kind.LINE, line.id, "upper", *line.upper))
+    return Scene(tuple(strokes), tuple(dots), tuple(handles), numbers(reading, frame))
+
+
+def numbers(reading: Reading | None, frame: int) -> tuple[str, ...]:
+    """The numbers of every step whose event has passed at ``frame``, one line a number."""
+    if reading is None:
+        return ()
+    shown = []
+    after = {step.step: nxt for step, nxt in zip(reading.steps, reading.steps[1:], strict=False)}
+    for step in reading.steps:
+        side = tr("L") if step.side is Side.LEFT else tr("R")
+        if step.toe_off is not None and step.toe_off <= frame and isinstance(step.contact_s, Estimate):
+            shown.append(f"{step.step} {side}  {tr('contact')} {step.contact_s.value * 1000:.0f} ms")
+        following = after.get(step.step)
+        landed = following is not None and following.touchdown is not None and following.touchdown <= frame
+        if landed and isinstance(step.flight_s, Estimate):
+            shown.append(f"{step.step} {side}  {tr('flight')} {step.flight_s.value * 1000:.0f} ms")
+    return tuple(shown)
+
+
+def _side(name: str) -> Side | None:
+    if name.startswith("left_"):
+        return Side.LEFT
+    return Side.RIGHT if name.startswith("right_") else None

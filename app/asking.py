@@ -1,0 +1,35 @@
+"""Questions that need a file; each is one function with one answer, so that a test can stand in for it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from analysis.store import SUFFIX
+from analysis.values.words import tr
+
+FILM_ENDINGS = "*.mp4 *.mov *.m4v *.mkv *.avi *.webm *.ts *.mts *.3gp"
+
+
+def film_to_open(parent: QWidget, folder: str) -> Path | None:
+    """Which film; None where the coach thought better of it."""
+    kinds = f"{tr('Films')} ({FILM_ENDINGS} {FILM_ENDINGS.upper()});;{tr('All files')} (*)"
+    name, _ = QFileDialog.getOpenFileName(parent, tr("Open film"), folder, kinds)
+    return Path(name) if name else None
+
+
+def project_to_open(parent: QWidget) -> Path | None:
+    """Which project."""
+    name, _ = QFileDialog.getOpenFileName(parent, tr("Open project"), "", f"{tr('Project')} (*{SUFFIX})")
+    return Path(name) if name else None
+
+
+def place_to_save(parent: QWidget, title: str, what: str, ending: str) -> Path | None:
+    """Where to write; the ending is added where it was left out."""
+    endings = "*.csv *.json" if ending == ".csv" else f"*{ending}"
+    name, _ = QFileDialog.getSaveFileName(parent, title, "", f"{what} ({endings})")
+    if not name:
+        return None
+    path = Path(name)
+    return path if path.suffix else path.with_suffix(ending)

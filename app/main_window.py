@@ -1,0 +1,334 @@
+"""The frame of the workspaces: menus, the run chooser, messages, opening and closing."""
+
+from __future__ import annotations
+
+import logging
+from pathlib import Path
+
+from PySide6.QtCore import QByteArray, Qt, Slot
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import QApplication, QComboBox, QHBoxLayout, QLabel, QMainWindow, QVBoxLayout, QWidget
+
+from analysis.film import open_film
+from analysis.jobs.export import export_reading
+from analysis.store import SUFFIX
+from analysis.values.errors import CinderlaneError
+from analysis.values.film import Film
+from analysis.values.run import Run
+from analysis.values.words import tr
+from app import asking
+from app.actions import Actions
+from app.bench import Bench
+from app.demo import demo_project
+from app.film.transport import tool_button
+from app.keys import KeysDialog
+from app.notice import Notice
+from app.run.workspace import RunWorkspace
+from app.settings import Settings
+from app.theme.apply import apply_theme, current_theme
+from app.theme.icons import icon
+from app.theme.tokens import DARK, LIGHT
+
+log = logging.getLogger(__name__)
+
+_TEXT_STEP = 0.125
+
+
+class MainWindow(QMainWindow):
+    """The window. ``home``: the folder of settings and demo project."""
+
+    def __init__(self, settings: Settings, home: Path) -> None:
+        super().__init__()
+        self._settings = settings
+        self._home = home
+        self.setWindowTitle(tr("Cinderlane"))
+        self.setAcceptDrops(True)
+        self.resize(1440, 900)
+        self.actions_table = Actions(self)
+        self.addActions(list(self.actions_table.all()))
+        self.actions_table.fill(self.menuBar())
+        self.bench = Bench(self)
+        self.notice = Notice(self)
+        self.run_workspace = RunWorkspace(self.bench, self.actions_table, settings, self)
+        self._build()
+        self._connect()
+        self._restore()
+
+    def _build(self) -> None:
+        self.run_chooser = QComboBox(self)
+        self.run_chooser.setAccessibleName(tr("Run"))
+        self.run_chooser.setMinimumWidth(200)
+        self.run_chooser.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.film_facts = QLabel(self)
+        self.film_facts.setAccessibleName(tr("Facts of the film"))
+        self.saved = QLabel(self)
+        self._bar_buttons = {
+            name: tool_button(self.actions_table, name, self) for name in ("open_film", "undo", "redo")
+        }
+        bar = QHBoxLayout()
+        bar.setContentsMargins(10, 6, 10, 6)
+        bar.setSpacing(8)
+        bar.addWidget(self._bar_buttons["open_film"])
+        bar.addWidget(QLabel(tr("Run"), self))
+        bar.addWidget(self.run_chooser)
+        bar.addWidget(self.film_facts)
+        bar.addStretch(1)
+        bar.addWidget(self.saved)
+        bar.addWidget(self._bar_buttons["undo"])
+        bar.addWidget(self._bar_buttons["redo"])
+        whole = QWidget(self)
+        column = QVBoxLayout(whole)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addLayout(bar)
+        column.addWidget(self.notice)
+        column.addWidget(self.run_workspace, 1)
+        self.setCentralWidget(whole)
+        self.dress()
+
+    def _connect(self) -> None:
+        bench, actions = self.bench, self.actions_table
+        bench.said.connect(self.notice.say)
+        bench.runs_changed.connect(self._runs_changed)
+        bench.run_changed.connect(self._run_changed)
+        bench.film_changed.connect(self._film_changed)
+        bench.stack.indexChanged.connect(self._stack_moved)
+        self.run_chooser.activated.connect(self._run_chosen)
+        for name, act in {
+            "open_film": self._open_film,
+            "open_project": self._open_project,
+            "new_project": self._new_project,
+            "open_demo": self.open_demo,
+            "save_copy": self._save_copy,
+            "export_table": self._export,
+            "quit": self.close,
+            "dark": self._dark,
+            "larger_text": self._larger,
+            "smaller_text": self._smaller,
+            "keys": self._keys,
+        }.items():
+            actions.do(name, act)
+        self._stack_moved()
+        self._runs_changed()
+
+    # opening
+
+    def open_path(self, path: Path) -> bool:
+        """Open a film or a project; says why where it can't. True when it is open."""
+        if path.suffix.lower() == SUFFIX:
+            return self._try_open(path)
+        return self.open_film(path)
+
+    def open_film(self, path: Path) -> bool:
+        """Begin a run on a film: in the open project, or beside the film where that is the demo or none."""
+        try:
+            if self.bench.path is None or self.bench.path == self._home / "demo.cinderlane":
+                self._open_beside(path)
+            self.bench.add_film(path)
+        except CinderlaneError as error:
+            self.notice.say(str(error))
+            return False
+        self._settings["film_folder"] = str(path.parent)
+        return True
+
+    def _open_beside(self, film: Path) -> None:
+        open_film(film)  # a file that is no film leaves no project behind
+        place = film.with_suffix(SUFFIX)
+        try:
+            self._open_or_make(place)
+        except CinderlaneError:
+            # a folder that can't be written, such as a camera card: keep the marks at home
+            self._open_or_make(self._home / place.name)
+
+    def _open_or_make(self, path: Path) -> None:
+        if path.exists():
+            self.bench.open_project(path)
+        else:
+            self.bench.new_project(path)
+
+    @Slot()
+    def open_demo(self) -> bool:
+        """Open the demo project. True when it is open."""
+        try:
+            return self._try_open(demo_project(self._home))
+        except CinderlaneError as error:
+            self.notice.say(str(error))
+            return False
+
+    def _try_open(self, path: Path) -> bool:
+        try:
+            self.bench.open_project(path)
+        except CinderlaneError as error:
+            self.notice.say(str(error))
+            return False
+        return True
+
+    @Slot()
+    def _open_film(self) -> None:
+        path = asking.film_to_open(self, str(self._settings["film_folder"]))
+        if path is not None:
+            self.open_film(path)
+
+    @Slot()
+    def _open_project(self) -> None:
+        path = asking.project_to_open(self)
+        if path is not None:
+            self._try_open(path)
+
+    @Slot()
+    def _new_project(self) -> None:
+        path = asking.place_to_save(self, tr("New project"), tr("Project"), SUFFIX)
+        if path is not None:
+            try:
+                self.bench.new_project(path)
+            except CinderlaneError as error:
+                self.notice.say(str(error))
+
+    @Slot()
+    def _save_copy(self) -> None:
+        path = asking.place_to_save(self, tr("Save a copy"), tr("Project"), SUFFIX)
+        if path is not None:
+            try:
+                self.bench.save_copy(path)
+                self.notice.say(tr("The copy is in {path}.").format(path=path))
+            except CinderlaneError as error:
+                self.notice.say(str(error))
+
+    @Slot()
+    def _export(self) -> None:
+        reading = self.bench.reading
+        if reading is None:
+            self.notice.say(tr("There is nothing to export yet. Open a film and tag its footfalls."))
+            return
+        path = asking.place_to_save(self, tr("Export the reading"), tr("Table"), ".csv")
+        if path is not None:
+            try:
+                export_reading(reading, path)
+                self.notice.say(tr("The reading is in {path}.").format(path=path))
+            except CinderlaneError as error:
+                self.notice.say(str(error))
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Files may be dropped."""
+        if event.mimeData().hasUrls():
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Open what was dropped."""
+        for url in event.mimeData().urls():
+            if url.isLocalFile():
+                self.open_path(Path(url.toLocalFile()))
+                break
+
+    # what is shown
+
+    @Slot()
+    def _runs_changed(self) -> None:
+        self.run_chooser.clear()
+        runs = sorted(self.bench.project.runs.values(), key=_by_name)
+        for run in runs:
+            self.run_chooser.addItem(run.name, run.id)
+        self.run_chooser.setEnabled(bool(runs))
+        self._run_changed(self.bench.run)
+
+    @Slot(object)
+    def _run_changed(self, run: Run | None) -> None:
+        if run is not None:
+            self.run_chooser.setCurrentIndex(self.run_chooser.findData(run.id))
+        path = self.bench.path
+        self.setWindowTitle(tr("Cinderlane") if path is None else f"{path.stem} – {tr('Cinderlane')}")
+        self.saved.setText("" if path is None else tr("Saved"))
+        self.saved.setToolTip(
+            "" if path is None else tr("Every edit is saved at once in {path}").format(path=path)
+        )
+
+    @Slot(object)
+    def _film_changed(self, film: Film | None) -> None:
+        self.film_facts.setText("" if film is None else film_words(film))
+        if film is not None and film.notes:
+            self.notice.say(" ".join(film.notes))
+
+    @Slot(int)
+    def _run_chosen(self, place: int) -> None:
+        self.bench.choose_run(str(self.run_chooser.itemData(place)))
+
+    @Slot()
+    def _stack_moved(self) -> None:
+        stack, actions = self.bench.stack, self.actions_table
+        actions["undo"].setText(
+            tr("Undo {what}").format(what=stack.undoText()) if stack.canUndo() else tr("Undo")
+        )
+        actions["redo"].setText(
+            tr("Redo {what}").format(what=stack.redoText()) if stack.canRedo() else tr("Redo")
+        )
+        actions["undo"].setEnabled(stack.canUndo())
+        actions["redo"].setEnabled(stack.canRedo())
+
+    # looks
+
+    def dress(self) -> None:
+        """Draw icons again in the colours of the theme."""
+        theme = current_theme()
+        for name, button in self._bar_buttons.items():
+            button.setIcon(icon(name, theme))
+        self.notice.dress()
+        self.run_workspace.dress()
+
+    def _apply_looks(self) -> None:
+        app = QApplication.instance()
+        assert isinstance(app, QApplication)
+        theme = DARK if self._settings["theme"] == "dark" else LIGHT
+        apply_theme(app, theme, float(self._settings["text_scale"]))
+        self.dress()
+
+    @Slot()
+    def _dark(self) -> None:
+        self._settings["theme"] = "dark" if self.actions_table["dark"].isChecked() else "light"
+        self._apply_looks()
+
+    @Slot()
+    def _larger(self) -> None:
+        self._settings["text_scale"] = min(2.0, float(self._settings["text_scale"]) + _TEXT_STEP)
+        self._apply_looks()
+
+    @Slot()
+    def _smaller(self) -> None:
+        self._settings["text_scale"] = max(1.0, float(self._settings["text_scale"]) - _TEXT_STEP)
+        self._apply_looks()
+
+    @Slot()
+    def _keys(self) -> None:
+        dialog = KeysDialog(self)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.show()
+
+    def _restore(self) -> None:
+        self.actions_table["dark"].setChecked(self._settings["theme"] == "dark")
+        window = str(self._settings["window"])
+        if window:
+            self.restoreGeometry(QByteArray.fromBase64(window.encode()))
+        self._apply_looks()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Every edit is in the file already: stop the film, keep the looks, let go."""
+        self._settings["window"] = bytes(self.saveGeometry().toBase64().data()).decode()
+        self._settings.save()
+        self.run_workspace.shutdown()
+        self.bench.close()
+        super().closeEvent(event)
+
+
+def film_words(film: Film) -> str:
+    """Size and rates of a film in a few words."""
+    width, height = film.shown_size
+    rate = film.capture_rate_hz or film.container_rate_hz
+    words = tr("{width} × {height} · filmed at {rate:.4g} frames a second").format(
+        width=width, height=height, rate=rate
+    )
+    if abs(rate - film.container_rate_hz) > 0.5:
+        words += tr(" · plays at {rate:.4g}").format(rate=film.container_rate_hz)
+    return words
+
+
+def _by_name(run: Run) -> str:
+    return run.name

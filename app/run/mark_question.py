@@ -1,0 +1,86 @@
+"""The small question beside a mark just clicked: how far along the line, how high."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QDoubleSpinBox, QFormLayout, QFrame, QHBoxLayout, QPushButton, QWidget
+
+from analysis.values.words import tr
+
+
+class MarkQuestion(QFrame):
+    """Two fields and a button; Enter answers, Escape drops.
+
+    Signals:
+        answered(float, float): metres along the line and above the ground.
+        dropped(): no mark is wanted.
+    """
+
+    answered = Signal(float, float)
+    dropped = Signal()
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._within = parent
+        self.setFrameShape(QFrame.Shape.StyledPanel)
+        self.setAutoFillBackground(True)
+        self.along = _metres(tr("Distance along the running line"), -20.0, 200.0, self)
+        self.height_field = _metres(tr("Height above the ground"), 0.0, 10.0, self)
+        form = QFormLayout(self)
+        form.addRow(tr("Along the line"), self.along)
+        form.addRow(tr("Height"), self.height_field)
+        self.place = QPushButton(tr("Place mark"), self)
+        self.place.setDefault(True)
+        self.place.clicked.connect(self._answer)
+        self.cancel = QPushButton(tr("Drop"), self)
+        self.cancel.clicked.connect(self._drop)
+        row = QHBoxLayout()
+        row.addWidget(self.cancel)
+        row.addWidget(self.place)
+        form.addRow(row)
+        self.hide()
+
+    def ask(self, x: float, y: float, proposed_m: float) -> None:
+        """Ask beside the place (x, y) of the parent, within it."""
+        self.along.setValue(proposed_m)
+        self.height_field.setValue(0.0)
+        self.adjustSize()
+        left = min(max(8, x + 18), self._within.width() - self.width() - 8)
+        top = min(max(8, y - self.height() - 18), self._within.height() - self.height() - 8)
+        self.move(int(left), int(top))
+        self.show()
+        self.raise_()
+        self.along.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.along.selectAll()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter answers, Escape drops."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self._answer()
+        elif event.key() == Qt.Key.Key_Escape:
+            self._drop()
+        else:
+            super().keyPressEvent(event)
+
+    def _answer(self) -> None:
+        self.along.interpretText()
+        self.height_field.interpretText()
+        self.hide()
+        self.answered.emit(self.along.value(), self.height_field.value())
+
+    def _drop(self) -> None:
+        self.hide()
+        self.dropped.emit()
+
+
+def _metres(name: str, low: float, high: float, parent: QWidget) -> QDoubleSpinBox:
+    field = QDoubleSpinBox(parent)
+    field.setAccessibleName(name)
+    field.setToolTip(name)
+    field.setRange(low, high)
+    field.setDecimals(3)
+    field.setSingleStep(0.5)
+    field.setSuffix(" m")
+    field.setMinimumWidth(110)
+    return field

@@ -1,0 +1,157 @@
+"""The tools beside the picture, and which one is in hand."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject, Slot
+from PySide6.QtGui import QActionGroup
+from PySide6.QtWidgets import QFrame, QToolButton, QVBoxLayout, QWidget
+
+from analysis.values.command import Command
+from analysis.values.run import LineKind
+from app.actions import Actions
+from app.bench import Bench
+from app.film.pane import FilmPane
+from app.film.tools.line import LineTool
+from app.film.tools.mark import MarkTool
+from app.film.tools.point_walk import hip_walk, shoe_tip_walk
+from app.film.tools.select import SelectTool
+from app.film.tools.tool import Aim, Tool
+from app.film.transport import tool_button
+from app.marking import placing
+from app.run.mark_question import MarkQuestion
+from app.theme.apply import current_theme
+from app.theme.icons import icon
+
+_TOOLS = ("select_tool", "mark_tool", "shoe_tool", "hip_tool", "trunk_tool", "shin_tool", "free_tool")
+_VIEW = ("fit", "zoom_in", "zoom_out", "numbers")
+
+
+class ToolColumn(QWidget):
+    """A column of buttons: tools above, views of the picture below."""
+
+    def __init__(self, actions: Actions, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(4, 6, 4, 6)
+        layout.setSpacing(2)
+        self._buttons: dict[str, QToolButton] = {}
+        for name in (*_TOOLS, "", *_VIEW):
+            if not name:
+                line = QFrame(self)
+                line.setFrameShape(QFrame.Shape.HLine)
+                layout.addWidget(line)
+                continue
+            self._buttons[name] = tool_button(actions, name, self)
+            layout.addWidget(self._buttons[name])
+        layout.addStretch(1)
+        self.dress()
+
+    def dress(self) -> None:
+        """Draw the icons in the colours of the theme."""
+        theme = current_theme()
+        for name, button in self._buttons.items():
+            button.setIcon(icon(name, theme))
+
+
+class Toolbox(QObject):
+    """Keeps the tools and takes one in hand when its action fires."""
+
+    def __init__(self, bench: Bench, pane: FilmPane, actions: Actions, parent: QObject) -> None:
+        super().__init__(parent)
+        self._bench = bench
+        self._pane = pane
+        self._actions = actions
+        self.question = MarkQuestion(pane.view)
+        self._mark = MarkTool(bench, pane.view, self._ask_distance)
+        self._asked_at: Aim | None = None
+        tools: tuple[Tool, ...] = (
+            SelectTool(bench, pane.view),
+            self._mark,
+            shoe_tip_walk(bench, pane.view),
+            hip_walk(bench, pane.view),
+            LineTool("trunk_tool", LineKind.TRUNK, bench, pane.view),
+            LineTool("shin_tool", LineKind.SHIN, bench, pane.view),
+            LineTool("free_tool", LineKind.FREE, bench, pane.view),
+        )
+        self._tools = {tool.id: tool for tool in tools}
+        self._in_hand: Tool = tools[0]
+        group = QActionGroup(self)
+        for name in _TOOLS:
+            group.addAction(actions[name])
+            actions.do(name, self._take)
+        actions["select_tool"].setChecked(True)
+        actions.do("skip_stop", self._skip)
+        self.question.answered.connect(self._distance_given)
+        self.question.dropped.connect(self._distance_dropped)
+        pane.view.set_tool(self._in_hand)
+        pane.view.tool_used.connect(self.refresh_prompt)
+        pane.frame_shown.connect(self.refresh_prompt)
+        bench.run_changed.connect(self.refresh_prompt)
+
+    @property
+    def in_hand(self) -> Tool:
+        """The tool in use."""
+        return self._in_hand
+
+    def take(self, name: str) -> None:
+        """Take a tool in hand."""
+        tool = self._tools[name]
+        if tool is self._in_hand and name == "select_tool":
+            tool.escape()
+            self._bench.select(None)
+        elif tool is not self._in_hand:
+            self._in_hand.end()
+            self.question.hide()
+            self._in_hand = tool
+            self._pane.view.set_tool(tool)
+            if tool.placing:
+                self._pane.ticker.pause()
+            tool.begin()
+        self._actions[name].setChecked(True)
+        self.refresh_prompt()
+        self._pane.view.setFocus()
+
+    @Slot()
+    def _take(self) -> None:
+        name = self.sender().objectName()
+        # Escape drops what is half done before it leaves the tool
+        if name == "select_tool" and self._in_hand.placing and self._in_hand.escape():
+            self.question.hide()
+            self._actions[self._in_hand.id].setChecked(True)
+            self.refresh_prompt()
+            return
+        self.take(name)
+
+    @Slot()
+    def _skip(self) -> None:
+        self._in_hand.skip()
+        self.refresh_prompt()
+
+    @Slot()
+    def refresh_prompt(self) -> None:
+        """Say again what a click does."""
+        self._pane.view.set_prompt(self._in_hand.prompt() if self._bench.run is not None else "")
+
+    def _ask_distance(self, aim: Aim) -> None:
+        run = self._bench.run
+        if run is not None:
+            self._asked_at = aim
+            self.question.ask(aim.x, aim.y, placing.next_mark_distance(run))
+
+    @Slot(float, float)
+    def _distance_given(self, along_m: float, height_m: float) -> None:
+        run, aim = self._bench.run, self._asked_at
+        if run is not None and aim is not None:
+            self._bench.attempt(lambda: self._place(aim, along_m, height_m))
+        self._distance_dropped()
+
+    def _place(self, aim: Aim, along_m: float, height_m: float) -> Command:
+        run = self._bench.run
+        assert run is not None
+        return placing.place_mark(run, self._bench.frame, aim.u, aim.v, along_m, height_m)
+
+    @Slot()
+    def _distance_dropped(self) -> None:
+        self._asked_at = None
+        self._mark.answered()
+        self._pane.view.setFocus()

@@ -1,0 +1,255 @@
+"""The Run workspace: the film, the step rail beside it, table and chart under it, the reading."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Slot
+from PySide6.QtWidgets import QSplitter, QTabWidget, QVBoxLayout, QWidget
+
+from analysis.report.scene import Scene, scene
+from analysis.values.film import Film
+from analysis.values.reading import Reading
+from analysis.values.run import Direction, Run
+from analysis.values.words import tr
+from app.actions import Actions
+from app.bench import Bench
+from app.charts.rhythm import RhythmChart
+from app.film.pane import FilmPane
+from app.film.strip import Stretch
+from app.film.transport import TransportBar
+from app.marking import events as tagging
+from app.marking import placing
+from app.marking.events import EventRef
+from app.rail.rail import StepRail
+from app.run.desk import Desk
+from app.run.marks_panel import MarksPanel
+from app.run.step_table import StepTable
+from app.run.summary import SummaryPanel
+from app.run.toolbox import Toolbox, ToolColumn
+from app.settings import Settings
+
+
+class RunWorkspace(QWidget):
+    """Puts the widgets of one run together and keeps them in step."""
+
+    def __init__(
+        self, bench: Bench, actions: Actions, settings: Settings, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._bench = bench
+        self._actions = actions
+        self._settings = settings
+        self.pane = FilmPane(self)
+        self.transport = TransportBar(actions, self)
+        self.rail = StepRail(self)
+        self.steps = StepTable(self)
+        self.summary = SummaryPanel(self)
+        self.rhythm = RhythmChart(self)
+        self.marks = MarksPanel(bench, self)
+        self.tools = ToolColumn(actions, self)
+        self.toolbox = Toolbox(bench, self.pane, actions, self)
+        self.desk = Desk(bench, self.pane, actions, self)
+        self._lay_out()
+        self._connect()
+        self.pane.view.set_empty(
+            tr("Open a film: drop it here, or press {key}.").format(
+                key=actions["open_film"].shortcut().toString()
+            )
+        )
+        actions["numbers"].setChecked(bool(settings["numbers_over_picture"]))
+        self.pane.ticker.set_speed(float(settings["slow_speed"]))
+        self._film_changed(bench.film)
+        self._run_changed(bench.run)
+        self._reading_changed(bench.reading)
+
+    def _lay_out(self) -> None:
+        film_column = QWidget(self)
+        column = QVBoxLayout(film_column)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.pane, 1)
+        column.addWidget(self.transport)
+        under = QTabWidget(self)
+        under.setAccessibleName(tr("Numbers of every step"))
+        under.setDocumentMode(True)
+        under.addTab(self.steps, tr("Steps"))
+        under.addTab(self.rhythm, tr("Rhythm"))
+        self.under = under
+        side = QTabWidget(self)
+        side.setAccessibleName(tr("Reading and marks"))
+        side.setDocumentMode(True)
+        side.addTab(self.summary, tr("Reading"))
+        side.addTab(self.marks, tr("Marks"))
+        self.side = side
+        self.upright = QSplitter(Qt.Orientation.Vertical, self)
+        self.upright.addWidget(film_column)
+        self.upright.addWidget(under)
+        self.upright.setStretchFactor(0, 1)
+        self.upright.setStretchFactor(1, 0)
+        self.upright.setCollapsible(0, False)
+        self.across = QSplitter(Qt.Orientation.Horizontal, self)
+        self.across.addWidget(self.upright)
+        self.across.addWidget(self.rail)
+        self.across.addWidget(side)
+        for place, stretch in enumerate((1, 0, 0)):
+            self.across.setStretchFactor(place, stretch)
+        self.across.setCollapsible(0, False)
+        row = QSplitter(Qt.Orientation.Horizontal, self)
+        row.setHandleWidth(1)
+        row.addWidget(self.tools)
+        row.addWidget(self.across)
+        row.setStretchFactor(1, 1)
+        row.setCollapsible(0, False)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(row)
+        self.across.setSizes([860, 232, 320])
+        self.upright.setSizes([580, 210])
+
+    def _connect(self) -> None:
+        bench, pane = self._bench, self.pane
+        bench.film_changed.connect(self._film_changed)
+        bench.run_changed.connect(self._run_changed)
+        bench.reading_changed.connect(self._reading_changed)
+        bench.selection_changed.connect(self._selection_changed)
+        bench.go_to.connect(pane.go_to)
+        bench.frame_changed.connect(self._frame_changed)
+        pane.frame_shown.connect(bench.show_frame)
+        pane.said.connect(bench.said)
+        pane.ticker.playing_changed.connect(self.transport.set_playing)
+        pane.ticker.speed_changed.connect(self._speed_changed)
+        self.transport.speed_chosen.connect(pane.ticker.set_speed)
+        for source in (self.rail, self.steps, self.summary, self.rhythm):
+            source.frame_requested.connect(pane.go_to)
+        self.rail.footfall_selected.connect(self._footfall_selected)
+        self.rail.edge_dragged.connect(self._edge_dragged)
+        self.rail.edge_dropped.connect(self._edge_dropped)
+        self.rail.edge_drag_cancelled.connect(self._edge_cancelled)
+        self._actions.do("fit", pane.view.fit)
+        self._actions.do("zoom_in", self._zoom_in)
+        self._actions.do("zoom_out", self._zoom_out)
+        self._actions.do("numbers", self._numbers)
+
+    def dress(self) -> None:
+        """Draw everything again in the colours of the theme."""
+        self.tools.dress()
+        self.transport.dress()
+
+    def shutdown(self) -> None:
+        """Stop the film; nothing is shown any more."""
+        self.pane.shutdown()
+
+    @Slot(object)
+    def _film_changed(self, film: Film | None) -> None:
+        self.pane.set_film(film)
+        if film is not None:
+            run = self._bench.run
+            self.pane.go_to(run.first_frame if run is not None else 0)
+
+    @Slot(object)
+    def _run_changed(self, run: Run | None) -> None:
+        self._actions["run_left"].setChecked(run is not None and run.direction is Direction.LEFT)
+        if run is None or self._bench.film is None:
+            self.rail.clear()
+            self.pane.strip.set_events((), ())
+        else:
+            contacts = tuple(
+                Stretch(f.touchdown, f.toe_off, f.side)
+                for f in run.footfalls
+                if f.touchdown is not None and f.toe_off is not None
+            )
+            ticks = tuple(frame for frame, ref in tagging.events(run) if not ref.footfall_id)
+            self.pane.strip.set_events(contacts, ticks)
+        self._show_place()
+
+    @Slot(object)
+    def _reading_changed(self, reading: Reading | None) -> None:
+        run, film = self._bench.run, self._bench.film
+        if run is not None and film is not None:
+            self.rail.show_run(run, film.facts.times, reading)
+            self.rail.set_frame(self._bench.frame)
+        self.steps.show_reading(reading)
+        self.summary.show_reading(run, reading)
+        self.rhythm.show_reading(reading)
+        self._frame_changed(self._bench.frame)
+
+    @Slot(int)
+    def _frame_changed(self, frame: int) -> None:
+        self.rail.set_frame(frame)
+        self.steps.set_frame(frame)
+        self.summary.set_frame(frame)
+        self._show_scene()
+        self._show_place()
+
+    @Slot(object)
+    def _selection_changed(self, selected: object) -> None:
+        if isinstance(selected, EventRef) and selected.footfall_id:
+            self.rail.select(selected.footfall_id, selected.which)
+        self._show_scene()
+        self._show_place()
+
+    def _show_scene(self) -> None:
+        run = self._bench.run
+        if run is None:
+            self.pane.view.set_scene(Scene(), None)
+            return
+        reading = self._bench.reading
+        shown = scene(run, reading, self._bench.frame, placing.near_side(run))
+        if not self._actions["numbers"].isChecked():
+            shown = Scene(shown.strokes, shown.dots, shown.handles)
+        self.pane.view.set_scene(shown, self._bench.selected)
+
+    def _show_place(self) -> None:
+        run, film = self._bench.run, self._bench.film
+        zero = 0.0
+        if run is not None and film is not None and run.start.first_movement is not None:
+            zero = film.facts.times.at(run.start.first_movement)
+        frame = self._bench.frame
+        self.transport.set_place(film if film is not None and frame < film.frames else None, frame, zero)
+        self.transport.set_next_foot(self.desk.next_side)
+
+    @Slot(str)
+    def _footfall_selected(self, footfall_id: str) -> None:
+        edge = self.rail.selected_edge
+        self._bench.select(EventRef(footfall_id, edge.which if edge is not None else "touchdown"))
+
+    @Slot(str, str, int)
+    def _edge_dragged(self, footfall_id: str, which: str, frame: int) -> None:
+        self.pane.go_to(frame)
+
+    @Slot(str, str, int)
+    def _edge_dropped(self, footfall_id: str, which: str, frame: int) -> None:
+        run = self._bench.run
+        if run is not None:
+            ref = EventRef(footfall_id, which)
+            self._bench.attempt(lambda: tagging.move_event(run, ref, frame))
+            self._bench.select(ref)
+        self._again()
+
+    @Slot(str, str)
+    def _edge_cancelled(self, footfall_id: str, which: str) -> None:
+        run = self._bench.run
+        frame = tagging.frame_of(run, EventRef(footfall_id, which)) if run is not None else None
+        if frame is not None:
+            self.pane.go_to(frame)
+
+    def _again(self) -> None:
+        self._reading_changed(self._bench.reading)
+
+    @Slot(float)
+    def _speed_changed(self, share: float) -> None:
+        self.transport.set_speed(share)
+        if share < 1.0:
+            self._settings["slow_speed"] = share
+
+    @Slot()
+    def _zoom_in(self) -> None:
+        self.pane.view.zoom(1.5)
+
+    @Slot()
+    def _zoom_out(self) -> None:
+        self.pane.view.zoom(1 / 1.5)
+
+    @Slot()
+    def _numbers(self) -> None:
+        self._settings["numbers_over_picture"] = self._actions["numbers"].isChecked()
+        self._show_scene()

@@ -1,0 +1,88 @@
+"""Starts the window, or where there is no display writes a tour."""
+
+from __future__ import annotations
+
+import argparse
+import signal
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QApplication
+
+from analysis import bootstrap
+from analysis.values.words import tr
+from app.crash import Watch
+from app.home import home
+from app.main_window import MainWindow
+from app.settings import Settings
+from app.tour import write_tour
+
+
+def main(argv: Sequence[str]) -> int:
+    """Open the demo project, or the film or project named; returns the exit code."""
+    arguments = _arguments(argv)
+    folder = home()
+    watch = Watch(folder)
+    watch.begin()
+    try:
+        if arguments.tour is not None or not bootstrap.has_display():
+            return write_tour(folder, Path(arguments.tour or "cinderlane-tour"), arguments.path)
+        return _open_window(folder, watch, arguments.path)
+    finally:
+        watch.end()
+
+
+def _open_window(folder: Path, watch: Watch, path: Path | None) -> int:
+    app = make_app()
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+    window = MainWindow(Settings(folder / "settings.json"), folder)
+    watch.tell = window.notice.say
+    window.show()
+    opening = _Opening(window, path)
+    QTimer.singleShot(0, opening.begin)
+    code = app.exec()
+    watch.tell = None
+    return code
+
+
+class _Opening:
+    """Opens what was asked for once the window is on show."""
+
+    def __init__(self, window: MainWindow, path: Path | None) -> None:
+        self._window = window
+        self._path = path
+
+    def begin(self) -> None:
+        if self._path is None:
+            self._window.open_demo()
+        else:
+            self._window.open_path(self._path)
+
+
+def make_app() -> QApplication:
+    """The one application object, named for the desktop."""
+    existing = QApplication.instance()
+    app = existing if isinstance(existing, QApplication) else QApplication(sys.argv[:1])
+    app.setApplicationName("cinderlane")
+    app.setApplicationDisplayName("Cinderlane")
+    app.setDesktopFileName("cinderlane")
+    return app
+
+
+def _arguments(argv: Sequence[str]) -> argparse.Namespace:
+    parser = argparse.ArgumentParser(
+        prog="python3 -m app", description=tr("Read an athlete's first ten metres.")
+    )
+    parser.add_argument(
+        "path", nargs="?", type=Path, help=tr("a film or a project; without it the demo project")
+    )
+    parser.add_argument(
+        "--tour",
+        nargs="?",
+        const="cinderlane-tour",
+        metavar="FOLDER",
+        help=tr("write pictures of the window at work"),
+    )
+    return parser.parse_args(list(argv))
