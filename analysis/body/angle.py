@@ -37,6 +37,7 @@ class AngleReader:
         self._ground = ground
         self._forward = -1.0 if direction is Direction.LEFT else 1.0
         self._roll: Source = normal(CAMERA_ROLL_DEG)
+        self._known: dict[tuple[tuple[float, float], tuple[float, float], float, float], Number] = {}
 
     def read(
         self, lower: tuple[float, float], upper: tuple[float, float], lower_px: float, upper_px: float
@@ -47,6 +48,14 @@ class AngleReader:
         The ends' errors over the line's length, and the map's error or the roll, which all angles of the film
         share.
         """
+        key = (lower, upper, lower_px, upper_px)
+        if key not in self._known:
+            self._known[key] = self._read(lower, upper, lower_px, upper_px)
+        return self._known[key]
+
+    def _read(
+        self, lower: tuple[float, float], upper: tuple[float, float], lower_px: float, upper_px: float
+    ) -> Number:
         pixels = np.array([lower, upper], dtype=np.float64)
         if not np.all(np.isfinite(pixels)) or math.dist(lower, upper) < 2.0:
             return NoValue(tr("The line is too short for an angle. Draw it longer."))

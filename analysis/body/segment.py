@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -36,7 +37,7 @@ class Segment:
     anatomy_deg: float
 
 
-SHIN = Segment(LineKind.SHIN, "ankle", "knee", 300.0, math.degrees(math.sqrt(2) * 0.01 / 0.43))
+SHIN = Segment(LineKind.SHIN, "ankle", "knee", 400.0, math.degrees(math.sqrt(2) * 0.01 / 0.43))
 TRUNK = Segment(LineKind.TRUNK, "hip", "shoulder", 60.0, math.degrees(math.sqrt(2) * 0.02 / 0.50))
 
 
@@ -52,6 +53,7 @@ class SegmentReader:
         for point in run.points:
             self._points.setdefault(point.name, {})[point.frame] = point
         self._anatomy: dict[tuple[LineKind, Side | None], Source] = {}
+        self._frames: dict[tuple[LineKind, Side | None], list[int]] = {}
         self._read: dict[tuple[LineKind, Side | None, int], Number | None] = {}
 
     def on_frame(self, segment: Segment, side: Side | None, frame: int) -> Number | None:
@@ -106,16 +108,31 @@ class SegmentReader:
     def _nearest(
         self, segment: Segment, side: Side | None, frame: int, way: int, seconds: Floats
     ) -> int | None:
-        other = frame + way
-        while 0 <= other < len(seconds) and abs(seconds[other] - seconds[frame]) <= NEAR_S:
-            found = self.on_frame(segment, side, other)
-            if found is not None and not isinstance(found, NoValue):
-                return other
-            other += way
-        return None
+        frames = self._frames_with(segment, side)
+        place = bisect_left(frames, frame) if way < 0 else bisect_right(frames, frame)
+        place += min(way, 0)
+        if not 0 <= place < len(frames) or frames[place] >= len(seconds):
+            return None
+        near = abs(seconds[frames[place]] - seconds[frame]) <= NEAR_S
+        return frames[place] if near else None
+
+    def _frames_with(self, segment: Segment, side: Side | None) -> list[int]:
+        """Frames that hold the segment, rising."""
+        key = (segment.kind, side)
+        if key not in self._frames:
+            found: set[int] = set()
+            for line_side in _line_sides(side):
+                found |= self._lines.get((segment.kind, line_side), {}).keys()
+            sides = (side,) if side is not None else (Side.LEFT, Side.RIGHT)
+            lower, upper = (
+                set().union(*(self._points.get(f"{s.value}_{name}", {}) for s in sides))
+                for name in (segment.lower, segment.upper)
+            )
+            self._frames[key] = sorted(found | (lower & upper))
+        return self._frames[key]
 
     def _on_frame(self, segment: Segment, side: Side | None, frame: int) -> Number | None:
-        for key in self._line_sides(segment, side):
+        for key in _line_sides(side):
             line = self._lines.get((segment.kind, key), {}).get(frame)
             if line is not None:
                 return self._angles.read(line.lower, line.upper, line.error_px, line.error_px)
@@ -123,11 +140,6 @@ class SegmentReader:
         if lower is None or upper is None:
             return None
         return self._angles.read(lower[0], upper[0], lower[1], upper[1])
-
-    def _line_sides(self, segment: Segment, side: Side | None) -> Iterable[Side | None]:
-        if side is not None:
-            return (side, None)
-        return (None, Side.LEFT, Side.RIGHT)
 
     def _end(self, name: str, side: Side | None, frame: int) -> tuple[tuple[float, float], float] | None:
         """Pixel of a joint and its error; of the body's middle where ``side`` is None: both joints, else the
@@ -140,3 +152,8 @@ class SegmentReader:
         count = len(there)
         middle = (sum(p.u for p in there) / count, sum(p.v for p in there) / count)
         return middle, math.sqrt(sum(p.error_px**2 for p in there)) / count
+
+
+def _line_sides(side: Side | None) -> Iterable[Side | None]:
+    """Sides under which a line of the segment may have been drawn."""
+    return (side, None) if side is not None else (None, Side.LEFT, Side.RIGHT)

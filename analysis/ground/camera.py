@@ -48,9 +48,7 @@ def typical_focal_px(width: int, height: int) -> float:
     return TYPICAL_FOCAL * max(width, height)
 
 
-def read_camera(
-    plane: Homography | LineMap, width: int, height: int, to_the_left: bool, measured_m: float | None
-) -> Camera:
+def read_camera(plane: Homography | LineMap, width: int, height: int, measured_m: float | None) -> Camera:
     """The camera behind a map, taken as square pixels and a centred principal point.
 
     The map gives the distance up to the focal length. That follows from a measured distance; else from the

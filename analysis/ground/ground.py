@@ -7,13 +7,14 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 
 from analysis.ground.camera import Camera, DistanceFrom, read_camera, typical_focal_px
 from analysis.ground.carried import Source, normal, rectangular
-from analysis.ground.homography import Homography, fit_homography
+from analysis.ground.homography import SMALL, Homography, fit_homography
 from analysis.ground.line_map import LineMap, fit_line_map
 from analysis.ground.marks import MapKind, distinct, line_marks, mark_conflict, mark_name, spans_plane
 from analysis.values.errors import MarkError
@@ -59,7 +60,7 @@ class SharedSources:
     anatomy: Source
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Ground:
     """The map from pixels to metres of one film, with what is known of its errors.
 
@@ -84,23 +85,22 @@ class Ground:
         """Places in the plane of the run, m, shape (n, 2): along the line, above the ground."""
         return self.plane.metres(pixels)
 
+    @cached_property
+    def _changes(self) -> Floats:
+        return self.plane.changes(self.columns)
+
     def map_changes(self, pixels: Floats) -> Floats:
-        """How places move with each independent error of the map, per standard uncertainty, shape (k, n,
-        2).
-        """
-        free = self.plane.free
-        small = 1e-2
-        changes = [
-            (self.plane.metres(pixels, free + small * c) - self.plane.metres(pixels, free - small * c))
-            / (2 * small)
-            for c in self.columns
-        ]
-        return np.array(changes).reshape(len(self.columns), len(pixels), 2)
+        """How places move with each independent error of the map, per standard uncertainty, (k, n, 2)."""
+        up, down = self.plane.moved_metres(pixels, self._changes)
+        out: Floats = (up - down) / (2 * SMALL)
+        return out
 
     def pixel_changes(self, pixels: Floats) -> Floats:
         """How places move per pixel of u and of v, m/px, shape (2, n, 2)."""
-        steps = 0.5 * np.eye(2)
-        return np.array([self.metres(pixels + step) - self.metres(pixels - step) for step in steps])
+        steps = np.array([[0.5, 0.0], [0.0, 0.5], [-0.5, 0.0], [0.0, -0.5]])
+        moved = self.metres((pixels[None] + steps[:, None]).reshape(-1, 2)).reshape(4, -1, 2)
+        out: Floats = moved[:2] - moved[2:]
+        return out
 
 
 def read_ground(run: Run, width: int, height: int) -> Ground | NoValue:
@@ -121,7 +121,7 @@ def read_ground(run: Run, width: int, height: int) -> Ground | NoValue:
     try:
         plane = _fit(kind, used, run, width, height)
         columns = _columns(plane.covariance)
-        camera = read_camera(plane, width, height, run.direction is Direction.LEFT, run.camera_distance_m)
+        camera = read_camera(plane, width, height, run.camera_distance_m)
     except MarkError as error:
         return NoValue(str(error))
     except np.linalg.LinAlgError:
@@ -236,7 +236,7 @@ def _notes(
         )
     names = {m.id: mark_name(m) for m in used}
     for residual in wide:
-        notes.append(
+        notes.append(  # noqa: PERF401
             tr(
                 "The mark at {name} lies {sigmas:.0f} times its error from where the other marks put it. "
                 "Is it on the right spot, and is its distance right?"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -13,7 +14,11 @@ from analysis.values.words import tr
 Floats = npt.NDArray[np.float64]
 
 
-@dataclass(frozen=True)
+SMALL = 1e-2
+"""Step of a difference, in standard uncertainties."""
+
+
+@dataclass(frozen=True, eq=False)
 class Homography:
     """``(x, y, 1) -> (u, v, 1)`` up to scale, in coordinates centred and scaled on the marks.
 
@@ -34,9 +39,29 @@ class Homography:
         full: Floats = self.to_pixels @ elements @ self.from_metres
         return full
 
-    def metres(self, pixels: Floats, free: Floats | None = None) -> Floats:
+    @cached_property
+    def backwards(self) -> Floats:
+        """Pixels to metres, shape (3, 3)."""
+        return inverse(self.matrix())
+
+    def metres(self, pixels: Floats) -> Floats:
         """Places in the plane, m, shape (n, 2), of pixels, shape (n, 2)."""
-        return apply_map(inverse(self.matrix(free)), pixels)
+        return apply_map(self.backwards, pixels)
+
+    def changes(self, columns: Floats) -> Floats:
+        """The map pixels to metres moved a little up and down each column of free elements, shape (2, k, 3,
+        3).
+        """
+        return inverse(
+            np.array([[self.matrix(self.free + way * c) for c in columns] for way in (SMALL, -SMALL)])
+        )
+
+    def moved_metres(self, pixels: Floats, changes: Floats) -> Floats:
+        """Places under every one of ``changes``, shape (2, k, n, 2)."""
+        homogeneous = np.column_stack([pixels, np.ones(len(pixels))])
+        mapped = homogeneous @ np.swapaxes(changes, -1, -2)
+        out: Floats = mapped[..., :2] / mapped[..., 2:]
+        return out
 
 
 def inverse(matrix: Floats) -> Floats:

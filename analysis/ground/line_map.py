@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from analysis.ground.homography import SMALL, inverse
 from analysis.values.errors import MarkError
 from analysis.values.words import tr
 
@@ -19,7 +20,7 @@ VERTICAL_U_RAD = math.radians(1.0)
 """How far the vertical leans from the line's normal in the picture, standard uncertainty (own assumption)."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class LineMap:
     """``along = (a s + b) / (c s + 1)``, ``s`` in pixels along the marked line from the picture's centre.
 
@@ -39,16 +40,25 @@ class LineMap:
     up: float
     residuals: Floats
 
-    def metres(self, pixels: Floats, free: Floats | None = None) -> Floats:
+    def metres(self, pixels: Floats) -> Floats:
         """Places, m, shape (n, 2), of pixels, shape (n, 2)."""
-        angle, offset, a, b, c, lean = self.free if free is None else free
+        return self.moved_metres(pixels, self.free)
+
+    def changes(self, columns: Floats) -> Floats:
+        """The free numbers moved a little up and down each column, shape (2, k, 6)."""
+        out: Floats = self.free + SMALL * np.array([columns, -columns])
+        return out
+
+    def moved_metres(self, pixels: Floats, changes: Floats) -> Floats:
+        """Places under every one of ``changes``, shape (..., 6): shape (..., n, 2)."""
+        angle, offset, a, b, c, lean = (column[..., None] for column in np.moveaxis(changes, -1, 0))
         s, across = _along_across(pixels - self.centre, angle)
         below = c * s + 1.0
         scale = (a - b * c) / (below * below)
         height = self.up * (across - offset) * scale
         along = (a * s + b) / below - lean * height
         normal = np.array([-self.forward[1], self.forward[0]])
-        out: Floats = self.origin + along[:, None] * self.forward + height[:, None] * normal
+        out: Floats = self.origin + along[..., None] * self.forward + height[..., None] * normal
         return out
 
 
@@ -80,8 +90,8 @@ def fit_line_map(
     return LineMap(np.array([angle, offset, a, b, c, 0.0]), full, centre, origin, forward, up, residuals)
 
 
-def _along_across(centred: Floats, angle: float) -> tuple[Floats, Floats]:
-    cos, sin = math.cos(angle), math.sin(angle)
+def _along_across(centred: Floats, angle: Floats | float) -> tuple[Floats, Floats]:
+    cos, sin = np.cos(angle), np.sin(angle)
     return centred[:, 0] * cos + centred[:, 1] * sin, -centred[:, 0] * sin + centred[:, 1] * cos
 
 
@@ -104,11 +114,11 @@ def _picture_line(centred: Floats, error_px: Floats, along: Floats) -> tuple[flo
     angle = math.atan2(direction[1], direction[0])
     s, across = _along_across(centred, angle)
     design = np.stack([s, np.ones_like(s)], axis=1) / error_px[:, None]
-    covariance: Floats = np.linalg.inv(design.T @ design)
-    return angle, float(np.average(across, weights=weight)), covariance
+    return angle, float(np.average(across, weights=weight)), inverse(design.T @ design)
 
 
 def _fit_along(along: Floats, s: Floats, error_px: Floats, prior: float | None) -> tuple[Floats, Floats]:
+    free: Floats
     if prior is None:
         design = np.stack([s, np.ones_like(s), -along * s], axis=1)
         scaling = np.abs(design).max(axis=0)
@@ -132,7 +142,7 @@ def _fit_along(along: Floats, s: Floats, error_px: Floats, prior: float | None) 
         size = np.linalg.norm(weighted, axis=0)
         information = weighted.T @ weighted
         step = np.linalg.lstsq(weighted / size, short, rcond=None)[0] / size
-        free = free + step
+        free = np.asarray(free + step, dtype=np.float64)
         if float(np.max(np.abs(step * size))) < 1e-10:
             break
     size = np.sqrt(np.diag(information))

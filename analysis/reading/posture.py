@@ -46,14 +46,21 @@ def line_readings(run: Run, angles: AngleReader, frames: int) -> tuple[LineReadi
 def event_angles(run: Run, steps: Sequence[StepTimes], angles: AngleReader, seconds: Floats) -> EventAngles:
     """Shin and trunk at the estimates of the events, from lines on their frames, else from points."""
     reader = SegmentReader(run, angles)
-    partial: list[str] = []
+    partial: dict[str, list[int]] = {}
 
-    def at(segment: Segment, side: Side | None, event: Event | None, missing: str, words: str) -> Result:
+    def at(
+        segment: Segment,
+        side: Side | None,
+        event: Event | None,
+        missing: str,
+        words: str,
+        number_of_step: int,
+    ) -> Result:
         if event is None:
             return NoValue(missing)
         number, is_partial = reader.at_event(segment, side, event.frame, event.time, seconds)
         if is_partial:
-            partial.append(words)
+            partial.setdefault(words, []).append(number_of_step)
         return result(number)
 
     found = EventAngles([], [], [], [])
@@ -61,21 +68,19 @@ def event_angles(run: Run, steps: Sequence[StepTimes], angles: AngleReader, seco
         side, k = step.footfall.side, step.step
         no_down = step.broken or tr("The touchdown of step {step} is not tagged. Tag it.").format(step=k)
         no_off = step.broken or tr("The toe-off of step {step} is not tagged. Tag it.").format(step=k)
-        found.shin_touchdown.append(
-            at(SHIN, side, step.touchdown, no_down, tr("shin at touchdown {step}").format(step=k))
-        )
-        found.shin_toe_off.append(
-            at(SHIN, side, step.toe_off, no_off, tr("shin at toe-off {step}").format(step=k))
-        )
-        found.trunk_touchdown.append(
-            at(TRUNK, None, step.touchdown, no_down, tr("trunk at touchdown {step}").format(step=k))
-        )
+        found.shin_touchdown.append(at(SHIN, side, step.touchdown, no_down, tr("shin at touchdown"), k))
+        found.shin_toe_off.append(at(SHIN, side, step.toe_off, no_off, tr("shin at toe-off"), k))
+        found.trunk_touchdown.append(at(TRUNK, None, step.touchdown, no_down, tr("trunk at touchdown"), k))
     if partial:
+        names = "; ".join(
+            tr("{name} in steps {steps}").format(name=name, steps=", ".join(str(k) for k in steps_of))
+            for name, steps_of in partial.items()
+        )
         found.notes.append(
             tr(
                 "Partial, read on the tagged frame: {names}. A second line on a frame beside it would show "
                 "how fast the "
                 "angle changes there."
-            ).format(names=", ".join(partial))
+            ).format(names=names)
         )
     return found

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -48,7 +50,7 @@ def read(evidence: Evidence) -> Reading:
     Never raises for marking that is incomplete or contradicts itself: a number that can't be had is a
     ``NoValue`` with a sentence, and contradictions stand among the notes.
     """
-    run, film = evidence.run, evidence.film
+    run, film = _usable(evidence.run), evidence.film
     seconds = film.times.seconds
     steps, notes = step_times(run.footfalls, film.times)
     start, start_notes = start_times(run.start, steps, film.times)
@@ -61,6 +63,10 @@ def read(evidence: Evidence) -> Reading:
     posture = event_angles(run, steps, angles, seconds)
     speeds = read_speeds(run, ground, track, steps, start, places.hips, places.velocities)
     pairs = read_pairs(steps)
+    if run is not evidence.run:
+        notes.append(
+            tr("A point or line without a proper place in the picture was left out. Place it again.")
+        )
     notes += start_notes
     notes += time_questions(start, steps)
     notes += length_questions(first_length)
@@ -80,6 +86,19 @@ def read(evidence: Evidence) -> Reading:
         notes=tuple(dict.fromkeys(notes)),
         marks=_mark_readings(ground),
     )
+
+
+def _usable(run: Run) -> Run:
+    """The run without points and lines that have no proper place or error."""
+    points = tuple(p for p in run.points if _sound(p.u, p.v, error_px=p.error_px))
+    lines = tuple(n for n in run.lines if _sound(*n.lower, *n.upper, error_px=n.error_px))
+    if len(points) == len(run.points) and len(lines) == len(run.lines):
+        return run
+    return replace(run, points=points, lines=lines)
+
+
+def _sound(*pixels: float, error_px: float) -> bool:
+    return all(math.isfinite(n) for n in (*pixels, error_px)) and error_px > 0
 
 
 def step_places(steps: tuple[StepTimes, ...], shoes: list[Number], track: HipTrack | NoValue) -> StepPlaces:
@@ -102,7 +121,7 @@ def read_pairs(steps: tuple[StepTimes, ...]) -> tuple[PairReading, ...]:
     pairs = []
     for measure in ("contact_s", "flight_s"):
         name = measure.removesuffix("_s")
-        for one, two in zip(steps, steps[1:], strict=False):
+        for one, two in pairwise(steps):
             first: Number = getattr(one, name)
             second: Number = getattr(two, name)
             pairs.append(_pair(measure, one.step, first, second))

@@ -20,6 +20,9 @@ Floats = npt.NDArray[np.float64]
 
 WOBBLE_M = 0.008
 """How far the body strays from curve and swing within a step, m, standard deviation (own assumption)."""
+MODEL_U_M_S = 0.05
+"""How far a run's step-averaged speed strays from so simple a curve, m/s, standard deviation (own
+assumption)."""
 FEWEST_POINTS = 7
 DOES_NOT_HOLD = 3.0
 """Root mean square residual, in its own standard uncertainties, above which a fit does not hold."""
@@ -76,7 +79,7 @@ class SpeedCurve:
         formal = float(gradient @ self.covariance @ gradient)
         resampled = float(np.mean((self.samples @ gradient) ** 2))
         parts = self.places.shared_parts(gradient @ self.shared)
-        parts[normal(math.sqrt(max(formal, resampled)))] = 1.0
+        parts[normal(math.sqrt(max(formal, resampled) + MODEL_U_M_S**2))] = 1.0
         return combine(found, parts)
 
 
@@ -85,9 +88,10 @@ def fit_curve(track: HipTrack, clock: StepClock, first_movement_s: float | None)
 
     One sinusoid at step frequency stands for the swing within a step (2 cm expected where the points can't
     tell). Uncertainty: the wider of that from the points' own errors and of a bootstrap with one step a
-    block, one Gauss-Newton step a sample, fixed seed; the errors that all places share are carried on top.
-    ``first_movement_s``: where tagged, it says where the start is to be expected, 0.2 s either way. NoValue
-    where there are too few points or the fit does not hold.
+    block, one Gauss-Newton step a sample, fixed seed; the errors that all places share, and how far real runs
+    stray from so simple a curve, are carried on top. ``first_movement_s``: where tagged, it says where the
+    start is to be expected, 0.2 s either way. NoValue where there are too few points or the fit does not
+    hold.
     """
     t, x = track.times_s, track.places.x
     if len(t) < FEWEST_POINTS or np.count_nonzero(t >= clock.touchdowns[0] - 1e-9) < FEWEST_POINTS - 1:
@@ -123,7 +127,6 @@ def fit_curve(track: HipTrack, clock: StepClock, first_movement_s: float | None)
             ).format(times=rms, frame=worst)
         )
     blocks = np.maximum(np.floor(clock.phase(t) + 1e-6), -1.0).astype(np.int64)
-    weighted = found.jacobian[: len(t)] / 1.0
     moves = found.covariance @ found.jacobian[: len(t)].T @ (track.places.shared / sigma[:, None])
     return SpeedCurve(found.parameters, found.covariance, _bootstrap(found, blocks), moves, track.places, rms)
 

@@ -114,6 +114,8 @@ def passing_time(track: HipTrack, clock: StepClock, x_m: float) -> Number:
 def passes(track: HipTrack, x_m: float) -> NoValue | None:
     """The sentence that says why the places never pass ``x_m``, or None."""
     x = track.places.x
+    if not math.isfinite(x_m):
+        return NoValue(tr("The place to report at is not a number. Set it again."))
     if len(x) < 2 or x.min() > x_m:
         return NoValue(
             tr("No hip place stands before {x:g} m. Place the hip on earlier frames.").format(x=x_m)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from analysis.ground.carried import Number, spread
 from analysis.steps.events import Event, read_event
@@ -213,7 +214,7 @@ def _missed(kept: Sequence[Footfall]) -> list[str]:
             "them was "
             "probably missed. No step is read between them."
         ).format(step=n, next=n + 1, side=tr(one.side.value), other=tr(one.side.other.value))
-        for n, (one, two) in enumerate(zip(kept, kept[1:], strict=False), start=1)
+        for n, (one, two) in enumerate(pairwise(kept), start=1)
         if one.side is two.side
     ]
 
