@@ -58,7 +58,7 @@ def value_text(result: Result, unit: Unit, decimals: int | None = None) -> str:
     if isinstance(result, NoValue):
         return MISSING
     places = digits(result, unit) if decimals is None else decimals
-    return _figure(result.value * unit.factor, places)
+    return figure(result.value * unit.factor, places)
 
 
 def error_text(result: Result, unit: Unit, decimals: int | None = None) -> str:
@@ -70,7 +70,7 @@ def error_text(result: Result, unit: Unit, decimals: int | None = None) -> str:
     if half <= 0:
         return ""
     # an uncertainty is never shown as zero
-    return "± " + _figure(max(half, 10.0**-places), places)
+    return "± " + figure(max(half, 10.0**-places), places)
 
 
 def number_text(result: Result, unit: Unit, decimals: int | None = None, *, with_unit: bool = True) -> str:
@@ -88,7 +88,7 @@ def explanation(result: Result, unit: Unit) -> str:
     if isinstance(result, NoValue):
         return result.reason
     places = digits(result, unit)
-    low, high = (_figure(end * unit.factor, places) for end in (result.low, result.high))
+    low, high = (figure(end * unit.factor, places) for end in (result.low, result.high))
     return tr("95 % interval {low} to {high} {unit}").format(low=low, high=high, unit=unit.symbol).strip()
 
 
@@ -101,7 +101,7 @@ def spoken(name: str, result: Result, unit: Unit) -> str:
 
 def seconds_text(time_s: float, decimals: int = 3) -> str:
     """A moment, such as "0.347 s"."""
-    return f"{_figure(time_s, decimals)} s"
+    return f"{figure(time_s, decimals)} s"
 
 
 def side_word(side: Side | None) -> str:
@@ -124,7 +124,8 @@ def line_word(kind: LineKind) -> str:
     }[kind]
 
 
-def _figure(number: float, places: int) -> str:
+def figure(number: float, places: int) -> str:
+    """A bare number with a true minus sign, never minus zero."""
     text = f"{number:.{places}f}"
     if float(text) == 0:
         text = text.lstrip("-")

@@ -117,7 +117,7 @@ def rail_content(run: Run, times: FrameTimes, reading: Reading | None) -> RailCo
     """Lay out a run; without a reading the blocks stand without numbers."""
     plain = FrameCells(times, run.first_frame, run.last_frame)
     movement = run.start.first_movement
-    zero = plain.time(run.first_frame) if movement is None else plain.start(movement)
+    zero = plain.time(run.first_frame if movement is None else movement)
     cells = FrameCells(times, run.first_frame, run.last_frame, zero)
     steps = {step.footfall_id: step for step in reading.steps} if reading else {}
     shifts = _shifts(reading.pairs if reading else ())

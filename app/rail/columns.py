@@ -13,7 +13,7 @@ from app.theme.apply import sized
 from app.theme.tokens import TARGET_PX, Space, Type
 
 _WIDEST_NUMBER = "888 ± 88"
-_WIDEST_TIME = "88.88"
+_WIDEST_TIME = "88.888"
 
 
 @dataclass(frozen=True)
@@ -34,13 +34,13 @@ class Columns:
         """Columns for a font, in the middle of ``width`` where that is more than they need."""
         small = QFontMetricsF(sized(font, Type.CAPTION))
         heavy = QFontMetricsF(sized(font, Type.CAPTION, bold=True))
-        mark = small.height() * 0.6 + Space.TIGHT
+        mark = small.height() * 0.6 + Space.SMALL
         words = max(small.horizontalAdvance(word) for word in (tr("contact"), tr("flight")))
         number = max(heavy.horizontalAdvance(_WIDEST_NUMBER), words) + mark + Space.BASE
-        track = max(heavy.horizontalAdvance(tr("front")) + Space.BASE, float(TARGET_PX) + Space.BASE)
-        axis = small.horizontalAdvance(_WIDEST_TIME) + Space.WIDE
+        track = max(heavy.horizontalAdvance(tr("front")) + Space.SECTION, float(TARGET_PX) + Space.BASE)
+        axis = small.horizontalAdvance(_WIDEST_TIME) + Space.BASE
         line = small.height()
-        plain = cls(axis, number, track, number, mark, line, 2 * line + Space.WIDE, 0.0)
+        plain = cls(axis, number, track, number, mark, line, 2 * line + Space.SECTION, 0.0)
         return cls(axis, number, track, number, mark, line, plain.header, max(0.0, (width - plain.width) / 2))
 
     @property

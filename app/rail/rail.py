@@ -27,6 +27,7 @@ from app.rail.blocks import RailContent, rail_content
 from app.rail.columns import Columns
 from app.rail.edges import WHICH, Edge, block_at, edge_at, moved, reach
 from app.rail.geometry import TimeScale
+from app.rail.ink import Ink
 from app.rail.painter import RailPainter
 from app.theme.apply import current_theme
 from app.theme.tokens import FOCUS_PX, Space
@@ -222,13 +223,8 @@ class StepRail(QAbstractSlider):
         if self._content is None or not (self._content.blocks or self._content.events):
             self._paint_empty(painter, theme.muted)
         if self._content is not None:
-            rail = RailPainter(painter, theme, self.font(), self._columns, self._scale, self._content)
-            if self._content.blocks or self._content.events:
-                rail.paint(area, self._selected, self._hovered)
-                rail.scroll_mark(self.width() - 1.0)
-            rail.playhead(self._content.cells.time(self.value()), self.width(), focused=self.hasFocus())
-            if area.top() < self._columns.header:
-                rail.header(self.width())
+            ink = Ink(painter, theme, self.font(), self._columns.mark, self._columns.line)
+            self._paint_run(RailPainter(ink, self._columns, self._scale, self._content), area)
         if self.hasFocus():
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(QColor(theme.focus), FOCUS_PX))
@@ -474,8 +470,8 @@ class StepRail(QAbstractSlider):
         return self._scale.y(self._content.cells.time(self.value())) if self._content else 0.0
 
     def _strip(self) -> QRect:
-        """What the playhead covers."""
-        half = round(self._columns.line / 2) + 3
+        """What the playhead covers, and the axis' figures that make room for it."""
+        half = round(self._columns.line * 1.5) + 3
         return QRect(0, round(self._playhead_y()) - half, self.width(), 2 * half)
 
     def _zoom(self, factor: float, y: float) -> None:
@@ -520,6 +516,24 @@ class StepRail(QAbstractSlider):
                 words = spoken(gap.name, gap.number, MILLISECONDS)
                 return words + (f"\n{gap.shift.sentence}" if gap.shift else "")
         return ""
+
+    def _paint_run(self, rail: RailPainter, area: QRectF) -> None:
+        theme = rail.theme
+        rail.painter.save()
+        time_s = rail.content.cells.time(self.value())
+        below = QRectF(self.rect()).adjusted(0, self._columns.header, 0, 0)
+        rail.painter.setClipRect(below, Qt.ClipOperation.IntersectClip)
+        if rail.content.blocks:
+            rail.ground(area, time_s)
+        rail.playhead(time_s, self.width(), focused=self.hasFocus())
+        rail.numbers(area)
+        for edge, colour in ((self._hovered, theme.text), (self._selected, theme.accent)):
+            if edge is not None:
+                rail.edge(edge, colour)
+        rail.scroll_mark(self.width() - 1.0)
+        rail.painter.restore()
+        if area.top() < self._columns.header:
+            rail.header(self.width())
 
     def _paint_empty(self, painter: QPainter, colour: str) -> None:
         words = (

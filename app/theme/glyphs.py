@@ -282,7 +282,9 @@ def select() -> Glyph:
 
 
 def slower() -> Glyph:
-    return Glyph().arc(10, 13, 7, 0, 180).line((10, 13), (5.6, 9.6)).dot(10, 13, 1.5).line((7.5, 17), (12.5, 17))
+    return (
+        Glyph().arc(10, 13, 7, 0, 180).line((10, 13), (5.6, 9.6)).dot(10, 13, 1.5).line((7.5, 17), (12.5, 17))
+    )
 
 
 def faster() -> Glyph:

@@ -16,6 +16,7 @@ QWidget[role="panel"] { background: $surface; }
 QLabel[role="heading"] { font-size: ${heading}pt; font-weight: 600; color: $text; }
 QLabel[role="caption"] { font-size: ${caption}pt; color: $muted; }
 QLabel[role="figure"] { font-size: ${figure}pt; font-weight: 600; color: $text; }
+QLabel[role="number"] { font-weight: 600; }
 QLabel[role="warning"] { color: $warning; }
 QLabel[role="error"] { color: $error; }
 

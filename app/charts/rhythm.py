@@ -1,0 +1,282 @@
+"""Contact and flight time by step, with their uncertainty."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import (  # before pyqtgraph, which takes the binding that is there
+    QEvent,
+    QObject,
+    QPointF,
+    Qt,
+    Signal,
+)
+from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent
+from PySide6.QtWidgets import QLabel, QStackedLayout, QToolTip, QVBoxLayout, QWidget
+
+import pyqtgraph as pg  # isort: skip
+
+from analysis.values.estimate import Estimate
+from analysis.values.reading import Reading, StepReading
+from analysis.values.run import Side
+from analysis.values.words import tr
+from app.theme.apply import current_theme, sized
+from app.theme.tokens import Space, Theme, Type
+from app.words import MILLISECONDS, side_letter, side_word, spoken
+
+NEAR_PX = 14.0
+"""How near the pointer has to be to a point: a target of 28 px."""
+
+_SYMBOLS = {Side.LEFT: "s", Side.RIGHT: "o"}
+
+
+@dataclass(frozen=True)
+class RhythmPoint:
+    """One step's contact or flight time on the chart, in ms. ``frame``: where it begins on the film."""
+
+    step: int
+    side: Side
+    measure: str
+    number: Estimate
+    frame: int | None
+
+    @property
+    def words(self) -> str:
+        """The point as a sentence."""
+        name = tr("Step {step}, {side}, {measure}").format(
+            step=self.step, side=side_word(self.side), measure=self.measure
+        )
+        return spoken(name, self.number, MILLISECONDS)
+
+    @property
+    def value_ms(self) -> float:
+        """Height on the chart."""
+        return self.number.value * MILLISECONDS.factor
+
+
+def rhythm_points(reading: Reading | None) -> tuple[RhythmPoint, ...]:
+    """What the chart shows: every contact and flight time that could be read."""
+    out: list[RhythmPoint] = []
+    for step in reading.steps if reading else ():
+        for measure, result, frame in _measures(step):
+            if isinstance(result, Estimate):
+                out.append(RhythmPoint(step.step, step.side, measure, result, frame))
+    return tuple(out)
+
+
+def _measures(step: StepReading) -> tuple[tuple[str, object, int | None], ...]:
+    touchdown = None if step.touchdown is None else int(step.touchdown)
+    toe_off = None if step.toe_off is None else int(step.toe_off)
+    return (tr("contact"), step.contact_s, touchdown), (tr("flight"), step.flight_s, toe_off)
+
+
+class RhythmChart(QWidget):
+    """Steps across, milliseconds up: contact filled, flight hollow; sides by colour and shape.
+
+    Left and Right go from point to point, Return asks for the frame; a click on a point does the same.
+
+    Signals:
+        frame_requested(int): the touchdown of a contact, or the toe-off of a flight, that the coach chose.
+
+    """
+
+    frame_requested = Signal(int)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._points: tuple[RhythmPoint, ...] = ()
+        self._current: RhythmPoint | None = None
+        self._plot = pg.PlotWidget(self)
+        self._plot.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._plot.setMenuEnabled(False)
+        self._plot.hideButtons()
+        self._plot.setMouseEnabled(x=False, y=False)
+        self._plot.viewport().installEventFilter(self)
+        self._plot.setAccessibleName(tr("Chart of contact and flight time"))
+        self._legend = QLabel(self)
+        self._legend.setTextFormat(Qt.TextFormat.RichText)
+        self._legend.setWordWrap(True)
+        self._empty = QLabel(tr("Mark two footfalls to see contact and flight time by step."), self)
+        self._empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._empty.setWordWrap(True)
+        self._empty.setProperty("role", "caption")
+        chart = QWidget(self)
+        column = QVBoxLayout(chart)
+        column.setContentsMargins(Space.WIDE, Space.BASE, Space.WIDE, Space.TIGHT)
+        column.setSpacing(Space.TIGHT)
+        column.addWidget(self._legend)
+        column.addWidget(self._plot, 1)
+        self._pages = QStackedLayout(self)
+        self._pages.addWidget(self._empty)
+        self._pages.addWidget(chart)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAccessibleName(tr("Rhythm: contact and flight time by step"))
+        self._plot.viewport().setMouseTracking(True)
+        self.show_reading(None)
+
+    def show_reading(self, reading: Reading | None) -> None:
+        """Show contact and flight time of a reading's steps."""
+        self._points = rhythm_points(reading)
+        kept = [p for p in self._points if self._current and _same(p, self._current)]
+        self._current = kept[0] if kept else None
+        self._pages.setCurrentIndex(1 if self._points else 0)
+        self.setAccessibleDescription(self.text_alternative())
+        self._draw()
+
+    def text_alternative(self) -> str:
+        """The chart in sentences, one a point."""
+        if not self._points:
+            return self._empty.text()
+        return "\n".join(point.words for point in self._points)
+
+    def place_of(self, step: int, measure: str) -> QPointF:
+        """Where a point stands on the plot's viewport, in pixels. Raises KeyError where there is none."""
+        point = next((p for p in self._points if (p.step, p.measure) == (step, measure)), None)
+        if point is None:
+            raise KeyError(step, measure)
+        return self._pixel(point)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        steps = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}
+        key = Qt.Key(event.key())
+        if key in steps and self._points:
+            here = (
+                self._points.index(self._current)
+                if self._current in self._points
+                else -1
+                if steps[key] > 0
+                else 0
+            )
+            self._choose(self._points[(here + steps[key]) % len(self._points)])
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._current is not None:
+            self._ask(self._current)
+        else:
+            super().keyPressEvent(event)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if isinstance(event, QMouseEvent) and event.type() == QEvent.Type.MouseMove:
+            near = self._near(event.position())
+            self._plot.viewport().setCursor(
+                Qt.CursorShape.PointingHandCursor if near else Qt.CursorShape.ArrowCursor
+            )
+        elif isinstance(event, QMouseEvent) and event.type() == QEvent.Type.MouseButtonRelease:
+            near = self._near(event.position())
+            if near is not None and event.button() == Qt.MouseButton.LeftButton:
+                self._choose(near)
+                self._ask(near)
+        elif isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
+            near = self._near(QPointF(event.pos()))
+            QToolTip.showText(event.globalPos(), near.words if near else "", self)
+            return True
+        return super().eventFilter(watched, event)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.StyleChange, QEvent.Type.FontChange) and hasattr(self, "_pages"):
+            self._draw()
+
+    def _draw(self) -> None:
+        theme = current_theme()
+        self._plot.setBackground(theme.surface)
+        self._plot.clear()
+        self._axes(theme)
+        self._legend.setText(_legend(theme))
+        if not self._points:
+            return
+        for measure in (tr("contact"), tr("flight")):
+            line = sorted((p.step, p.value_ms) for p in self._points if p.measure == measure)
+            self._plot.plot([x for x, _ in line], [y for _, y in line], pen=pg.mkPen(theme.outline, width=1))
+        for side in Side:
+            self._draw_side(side, theme)
+        if self._current is not None:
+            ring = pg.ScatterPlotItem(
+                [self._current.step],
+                [self._current.value_ms],
+                size=20,
+                brush=None,
+                pen=pg.mkPen(theme.accent, width=2),
+            )
+            self._plot.addItem(ring)
+
+    def _draw_side(self, side: Side, theme: Theme) -> None:
+        colour = theme.side(side).fill
+        mine = [p for p in self._points if p.side is side]
+        if not mine:
+            return
+        ends = [(p.number.low * 1000, p.number.high * 1000) for p in mine]
+        bars = pg.ErrorBarItem(
+            x=[p.step for p in mine],
+            y=[p.value_ms for p in mine],
+            top=[high - p.value_ms for p, (_, high) in zip(mine, ends, strict=True)],
+            bottom=[p.value_ms - low for p, (low, _) in zip(mine, ends, strict=True)],
+            beam=0.12,
+            pen=pg.mkPen(colour, width=1),
+        )
+        self._plot.addItem(bars)
+        for measure, filled in ((tr("contact"), True), (tr("flight"), False)):
+            some = [p for p in mine if p.measure == measure]
+            dots = pg.ScatterPlotItem(
+                [p.step for p in some],
+                [p.value_ms for p in some],
+                symbol=_SYMBOLS[side],
+                size=10,
+                pen=pg.mkPen(colour, width=2),
+                brush=pg.mkBrush(colour if filled else theme.surface),
+            )
+            self._plot.addItem(dots)
+
+    def _axes(self, theme: Theme) -> None:
+        font = sized(self.font(), Type.CAPTION)
+        for name in ("left", "bottom"):
+            axis = self._plot.getAxis(name)
+            axis.setTickFont(font)
+            axis.setPen(pg.mkPen(theme.border))
+            axis.setTextPen(pg.mkPen(theme.muted))
+            axis.setTickPen(pg.mkPen(theme.border))
+            axis.label.setFont(font)
+        self._plot.getAxis("left").setLabel(tr("ms"), color=theme.muted)
+        bottom = self._plot.getAxis("bottom")
+        bottom.setLabel(tr("step"), color=theme.muted)
+        sides = {p.step: p.side for p in self._points}
+        bottom.setTicks([[(step, f"{step} {side_letter(side)}") for step, side in sides.items()]])
+        self._plot.showGrid(y=True, alpha=0.12)
+        if self._points:
+            top = max(p.number.high for p in self._points) * 1000
+            bottom_ms = min(0.0, min(p.number.low for p in self._points) * 1000)
+            self._plot.setRange(
+                xRange=(min(sides) - 0.5, max(sides) + 0.5), yRange=(bottom_ms, top * 1.05), padding=0
+            )
+
+    def _pixel(self, point: RhythmPoint) -> QPointF:
+        scene = self._plot.plotItem.vb.mapViewToScene(QPointF(point.step, point.value_ms))
+        return QPointF(self._plot.mapFromScene(scene))
+
+    def _near(self, place: QPointF) -> RhythmPoint | None:
+        distances = [((self._pixel(p) - place).manhattanLength(), n) for n, p in enumerate(self._points)]
+        nearest = min(distances, default=(NEAR_PX + 1, 0))
+        return self._points[nearest[1]] if nearest[0] <= NEAR_PX else None
+
+    def _choose(self, point: RhythmPoint) -> None:
+        self._current = point
+        self.setAccessibleDescription(f"{point.words}\n{self.text_alternative()}")
+        self._draw()
+
+    def _ask(self, point: RhythmPoint) -> None:
+        if point.frame is not None:
+            self.frame_requested.emit(point.frame)
+
+
+def _same(one: RhythmPoint, other: RhythmPoint) -> bool:
+    return (one.step, one.measure) == (other.step, other.measure)
+
+
+def _legend(theme: Theme) -> str:
+    left, right = theme.left.text, theme.right.text
+    parts = (
+        f'<span style="color:{left}">\N{BLACK SQUARE}</span> {tr("left")}',
+        f'<span style="color:{right}">\N{BLACK CIRCLE}</span> {tr("right")}',
+        f"\N{BLACK SQUARE}\N{BLACK CIRCLE} {tr('contact')}",
+        f"\N{WHITE SQUARE}\N{WHITE CIRCLE} {tr('flight')}",
+        tr("bars: 95 % interval"),
+    )
+    return f'<span style="color:{theme.muted}">' + "&nbsp;&nbsp;&nbsp; ".join(parts) + "</span>"

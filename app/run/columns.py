@@ -1,0 +1,63 @@
+"""The step table's columns: what stands in each, and in which unit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from analysis.values.estimate import Result
+from analysis.values.reading import StepReading
+from analysis.values.words import tr
+from app.words import DEGREES, HERTZ, METRES, METRES_PER_SECOND, MILLISECONDS, RATIO, Unit
+
+
+@dataclass(frozen=True)
+class Column:
+    """A measure of a step. ``field``: its name in ``StepReading``; ``help``: its definition in a sentence."""
+
+    field: str
+    title: str
+    unit: Unit
+    help: str
+
+    def result(self, step: StepReading) -> Result:
+        """The measure of one step."""
+        result: Result = getattr(step, self.field)
+        return result
+
+    @property
+    def name(self) -> str:
+        """The title on one line."""
+        return self.title.replace("\n", " ")
+
+    @property
+    def header(self) -> str:
+        """Title and unit, one below the other."""
+        return f"{self.title}\n{self.unit.symbol}" if self.unit.symbol else f"{self.title}\n"
+
+
+MEASURES: tuple[Column, ...] = (
+    Column("contact_s", tr("Contact"), MILLISECONDS, tr("From touchdown to toe-off.")),
+    Column("flight_s", tr("Flight"), MILLISECONDS, tr("From toe-off to the other foot's touchdown.")),
+    Column("step_time_s", tr("Step time"), MILLISECONDS, tr("From touchdown to the other foot's touchdown.")),
+    Column("step_frequency_hz", tr("Frequency"), HERTZ, tr("Steps per second: 1 over the step time.")),
+    Column("step_length_m", tr("Length"), METRES, tr("From this shoe's place to the next one's.")),
+    Column(
+        "step_velocity_m_s",
+        tr("Velocity"),
+        METRES_PER_SECOND,
+        tr("Forward travel of the hips from touchdown to touchdown over the step time."),
+    ),
+    Column("flight_to_contact", tr("Flight to\ncontact"), RATIO, tr("Flight time over contact time.")),
+    Column(
+        "shin_touchdown_deg",
+        tr("Shin at\ntouchdown"),
+        DEGREES,
+        tr("Ankle to knee, from the forward horizontal; 90 is upright, less leans forward."),
+    ),
+    Column(
+        "trunk_touchdown_deg",
+        tr("Trunk at\ntouchdown"),
+        DEGREES,
+        tr("Hip to shoulder, from the forward horizontal; 90 is upright, less leans forward."),
+    ),
+)

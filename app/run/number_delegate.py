@@ -1,0 +1,49 @@
+"""Draws value and uncertainty in two columns of their own within a cell, so that figures stand in line."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt
+from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPalette
+from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
+
+from app.run.step_model import ERROR_ROLE
+from app.theme.apply import current_theme, sized
+from app.theme.tokens import Space, Type
+
+_WIDEST_ERROR = "± 0.088"
+
+
+class NumberDelegate(QStyledItemDelegate):
+    """Paints a number right-aligned at a line that all rows share, its uncertainty fainter behind it."""
+
+    def paint(
+        self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> None:
+        self.initStyleOption(option, index)
+        value = option.text
+        option.text = ""
+        option.widget.style().drawControl(
+            QStyle.ControlElement.CE_ItemViewItem, option, painter, option.widget
+        )
+        error_font = sized(option.font, Type.CAPTION)
+        across = QFontMetrics(error_font).horizontalAdvance(_WIDEST_ERROR) + Space.TIGHT
+        cell = option.rect.adjusted(Space.TIGHT, 0, -Space.BASE, 0)
+        number = QRect(cell.left(), cell.top(), cell.width() - across, cell.height())
+        error = QRect(number.right() + 1 + Space.TIGHT, cell.top(), across, cell.height())
+        theme = current_theme()
+        text = str(index.data(ERROR_ROLE) or "")
+        painter.save()
+        painter.setFont(sized(option.font, Type.BODY))
+        painter.setPen(option.palette.color(QPalette.ColorRole.Text) if text else QColor(theme.muted))
+        painter.drawText(number, int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter), value)
+        painter.setFont(error_font)
+        painter.setPen(QColor(theme.muted))
+        painter.drawText(error, int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter), text)
+        painter.restore()
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex) -> QSize:
+        self.initStyleOption(option, index)
+        body = QFontMetrics(sized(option.font, Type.BODY))
+        small = QFontMetrics(sized(option.font, Type.CAPTION))
+        width = body.horizontalAdvance(option.text) + small.horizontalAdvance(_WIDEST_ERROR)
+        return QSize(width + Space.TIGHT * 2 + Space.BASE * 2, body.height() + Space.BASE)

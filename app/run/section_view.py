@@ -1,0 +1,108 @@
+"""One part of the reading on screen: a heading, and names with their numbers in line."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QSizePolicy, QWidget
+
+from app.run.sections import Row, Section
+from app.theme.apply import sized
+from app.theme.tokens import Space, Type
+
+_NAME, _NUMBER = 0, 1
+
+
+class SectionView(QWidget):
+    """Shows a section; one with nothing to say hides itself.
+
+    Signals:
+        frame_requested(int): a row that lies on a frame was chosen.
+
+    """
+
+    frame_requested = Signal(int)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._section: Section | None = None
+        self._frames: dict[QPushButton, int] = {}
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setHorizontalSpacing(Space.BASE)
+        self._grid.setVerticalSpacing(Space.TIGHT)
+        self._grid.setColumnStretch(_NAME, 1)
+        self.hide()
+
+    def show_section(self, section: Section | None) -> None:
+        """Show these rows instead."""
+        if section == self._section:
+            return
+        self._section = section
+        self._clear()
+        if section is None or not (section.rows or section.empty):
+            self.hide()
+            return
+        self._add(0, _label(section.title, "heading"), across=True)
+        line = 1
+        if not section.rows:
+            self._add(line, _label(section.empty, "caption", wrap=True), across=True)
+        for row in section.rows:
+            line = self._add_row(line, row)
+        self.show()
+
+    def _add_row(self, line: int, row: Row) -> int:
+        name = self._name(row)
+        alone = not row.text
+        self._add(line, name, across=alone)
+        if not alone:
+            number = _label(row.text, "caption" if row.missing else "number")
+            number.setFont(sized(number.font(), Type.BODY, bold=not row.missing))
+            number.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop)
+            number.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+            number.setToolTip(row.hint)
+            number.setAccessibleName(row.spoken)
+            number.setAccessibleDescription(row.hint)
+            self._grid.addWidget(number, line, _NUMBER, Qt.AlignmentFlag.AlignTop)
+        if row.note and row.frame is None:
+            self._add(line + 1, _label(row.note, "caption", wrap=True), across=True)
+            return line + 2
+        return line + 1
+
+    def _name(self, row: Row) -> QWidget:
+        if row.frame is None:
+            return _label(row.name, "", wrap=True)
+        button = QPushButton(f"{row.name}, {row.note}", self)
+        button.setProperty("role", "link")
+        button.setAccessibleName(f"{row.spoken}, {row.note}")
+        button.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
+        button.clicked.connect(self._chosen)
+        self._frames[button] = row.frame
+        return button
+
+    def _chosen(self) -> None:
+        button = self.sender()
+        if isinstance(button, QPushButton) and button in self._frames:
+            self.frame_requested.emit(self._frames[button])
+
+    def _add(self, line: int, widget: QWidget, *, across: bool) -> None:
+        self._grid.addWidget(widget, line, _NAME, 1, 2 if across else 1)
+
+    def _clear(self) -> None:
+        self._frames.clear()
+        while (item := self._grid.takeAt(0)) is not None:
+            widget = item.widget()
+            if widget is not None:
+                widget.hide()
+                widget.deleteLater()
+
+
+def _label(words: str, role: str, *, wrap: bool = False) -> QLabel:
+    label = QLabel(words)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setProperty("role", role)
+    label.setWordWrap(wrap)
+    if wrap:
+        policy = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
+        policy.setHeightForWidth(True)
+        label.setSizePolicy(policy)
+    return label

@@ -1,0 +1,146 @@
+"""The reading's parts as rows of words: pure, so that they can be tested without a window."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from analysis.values.estimate import Estimate, NoValue, Result
+from analysis.values.reading import LineReading, Reading, SpeedReading
+from analysis.values.words import tr
+from app.words import (
+    DEGREES,
+    METRES,
+    METRES_PER_SECOND,
+    MILLISECONDS,
+    SECONDS,
+    Unit,
+    explanation,
+    line_word,
+    number_text,
+    side_word,
+    spoken,
+)
+
+
+@dataclass(frozen=True)
+class Row:
+    """A name and its number. ``frame``: where a click goes, if anywhere; ``hint``: interval or reason."""
+
+    name: str
+    text: str
+    hint: str
+    spoken: str
+    missing: bool = False
+    frame: int | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Section:
+    """A heading with rows; ``empty`` says what to do where there are none."""
+
+    title: str
+    rows: tuple[Row, ...]
+    empty: str = ""
+
+
+def row(name: str, result: Result, unit: Unit, frame: int | None = None, note: str = "") -> Row:
+    """A row for one result."""
+    return Row(
+        name,
+        number_text(result, unit),
+        explanation(result, unit),
+        spoken(name, result, unit),
+        isinstance(result, NoValue),
+        frame,
+        note,
+    )
+
+
+def places(reading: Reading) -> tuple[Section, ...]:
+    """Splits and speeds, a section for each place."""
+    found = sorted({split.x_m for split in reading.splits} | {speed.x_m for speed in reading.speeds})
+    return tuple(_place(reading, x_m) for x_m in found)
+
+
+def _place(reading: Reading, x_m: float) -> Section:
+    rows: list[Row] = []
+    for split in reading.splits:
+        if split.x_m == x_m:
+            rows.append(row(tr("Time from first movement"), split.time_s, SECONDS))
+            rows.append(row(tr("Time from front toe-off"), split.from_front_toe_off_s, SECONDS))
+    for speed in reading.speeds:
+        if speed.x_m == x_m:
+            rows += speed_rows(speed)
+    return shown(Section(tr("At {x:g} m").format(x=x_m), tuple(rows)))
+
+
+def speed_rows(speed: SpeedReading) -> list[Row]:
+    """Speed at a place in both ways and how they differ in words, or the last whole step's mean instead."""
+    rows = [
+        row(tr("Speed, from the steps near it"), speed.local_m_s, METRES_PER_SECOND),
+        row(tr("Speed, from the whole run"), speed.model_m_s, METRES_PER_SECOND, note=agreement(speed)),
+    ]
+    if isinstance(speed.last_step_m_s, Estimate):
+        rows.append(row(tr("Speed, last whole step before it"), speed.last_step_m_s, METRES_PER_SECOND))
+    return rows
+
+
+def agreement(speed: SpeedReading) -> str:
+    """How the two ways of reading a speed differ, by words."""
+    local, model = speed.local_m_s, speed.model_m_s
+    if not isinstance(local, Estimate) or not isinstance(model, Estimate):
+        return ""
+    higher = tr("{difference} m/s higher than from the steps near it")
+    lower = tr("{difference} m/s lower than from the steps near it")
+    difference = f"{abs(model.value - local.value):.2f}"
+    if float(difference) == 0:
+        return tr("the same both ways")
+    return (higher if model.value > local.value else lower).format(difference=difference)
+
+
+def shown(section: Section) -> Section:
+    """A section without any number shrinks to the reasons why, each said once."""
+    if not all(r.missing for r in section.rows):
+        return section
+    reasons = dict.fromkeys(r.hint for r in section.rows)
+    return Section(section.title, (), " ".join(reasons) or section.empty)
+
+
+def start(reading: Reading) -> Section:
+    """The start push."""
+    push = reading.start
+    rows = (
+        row(tr("Push, rear foot"), push.rear_foot_push_s, MILLISECONDS),
+        row(tr("Push, front foot"), push.front_foot_push_s, MILLISECONDS),
+        row(tr("First flight"), push.first_flight_s, MILLISECONDS),
+        row(tr("First step length"), push.first_step_length_m, METRES),
+    )
+    if all(r.missing for r in rows):
+        return Section(
+            tr("Start push"), (), tr("Mark the first movement and each foot's toe-off to read the start.")
+        )
+    return Section(tr("Start push"), rows)
+
+
+def lines(reading: Reading) -> Section:
+    """Angles of all drawn lines."""
+    rows = tuple(_line_row(line) for line in reading.lines)
+    return Section(tr("All lines"), rows, tr("Draw a trunk or shin line on the film to read its angle."))
+
+
+def lines_here(reading: Reading, frame: int) -> Section:
+    """Angles of the lines on the frame that the film shows."""
+    rows = tuple(_line_row(line) for line in reading.lines if line.frame == frame)
+    return Section(tr("Lines on this frame"), rows)
+
+
+def notes(reading: Reading) -> Section:
+    """What the reading has to say in sentences."""
+    return Section(tr("Notes"), tuple(Row(sentence, "", "", sentence) for sentence in reading.notes))
+
+
+def _line_row(line: LineReading) -> Row:
+    name = f"{line_word(line.kind)} {side_word(line.side)}".strip()
+    note = tr("frame {frame}").format(frame=line.frame)
+    return row(name, line.angle_deg, DEGREES, int(line.frame), note)
