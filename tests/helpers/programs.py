@@ -11,7 +11,7 @@ DEBIAN = {
     "ffmpeg": "ffmpeg",
     "Xvfb": "xvfb",
     "xdotool": "xdotool",
-    "import": "imagemagick",
+    "git": "git",
 }
 
 

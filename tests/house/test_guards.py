@@ -72,7 +72,7 @@ def test_an_announced_record_passes(expect_log):
 
 
 def test_a_missing_program_is_named_and_skipped(tmp_path, run_python):
-    done = run_inner(run_python, tmp_path, {"inner": SKIPS})
+    done = run_inner(run_python, tmp_path, {"inner": SKIPS}, CINDERLANE_NO_SKIPS="")
     assert done.returncode == 0
     assert "no-such-program: 1 test skipped" in done.stdout
 
