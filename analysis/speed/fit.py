@@ -59,7 +59,6 @@ def fit(
         np.asarray(start, dtype=np.float64),
         jac=jacobian if jacobian is not None else "2-point",
         method="lm",
-        x_scale="jac",
         ftol=1e-14,
         xtol=1e-14,
         gtol=1e-14,
