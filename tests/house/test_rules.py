@@ -29,7 +29,9 @@ def tracked(root):
     """Every file under version control, by its path from the top of the checkout."""
     if not (root / ".git").exists():
         pytest.skip("this copy is not a checkout")
-    listed = subprocess.run([need("git"), "ls-files", "-z"], cwd=root, capture_output=True, text=True, check=True)
+    listed = subprocess.run(
+        [need("git"), "ls-files", "-z"], cwd=root, capture_output=True, text=True, check=True
+    )
     return [name for name in listed.stdout.split("\0") if name and (root / name).exists()]
 
 
