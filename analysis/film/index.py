@@ -20,14 +20,16 @@ class PacketList:
     """What the packets of one stream say, in the order of the file.
 
     ``entries``: (pts, key) of packets to be shown; ``decode_times``: their dts, where every one has one.
-    ``hidden``: packets that only help decoding; ``doubles``: times that stood there twice; ``damaged``:
-    times of packets that the file marks as damaged; ``broken``: reading ended with an error.
+    ``hidden``: packets that only help decoding; ``untimed``: packets without a time; ``order_unknown``: their
+    times are not those of showing; ``doubles``: times that stood there twice; ``damaged``: times of packets
+    that the file marks as damaged; ``broken``: reading ended with an error.
     """
 
     entries: list[tuple[int, bool]] = field(default_factory=list)
     decode_times: list[int] = field(default_factory=list)
     hidden: int = 0
     untimed: int = 0
+    order_unknown: bool = False
     doubles: int = 0
     damaged: list[int] = field(default_factory=list)
     broken: bool = False
@@ -40,7 +42,7 @@ class PacketList:
     @property
     def counted(self) -> bool:
         """Whether frames must be counted, since the file doesn't say when each is shown."""
-        return self.untimed > 0
+        return self.untimed > 0 or self.order_unknown
 
 
 def read_packets(container: InputContainer) -> tuple[VideoStream, PacketList]:
@@ -59,6 +61,11 @@ def read_packets(container: InputContainer) -> tuple[VideoStream, PacketList]:
     except (av.FFmpegError, OSError):
         for packets in lists.values():
             packets.broken = True
+    # AVI stores no presentation times; what is read from it is the order of decoding.
+    for stream in streams:
+        lists[stream.index].order_unknown = (
+            container.format.name == "avi" and stream.codec_context.has_b_frames
+        )
     best = max(streams, key=lambda stream: lists[stream.index].shown)
     if not lists[best.index].shown:
         raise FilmError(tr("The film holds no picture. Copy it from the phone again."))
@@ -108,8 +115,7 @@ def _without_doubles(entries: Iterable[tuple[int, bool]], packets: PacketList) -
 def _by_decode_times(packets: PacketList) -> tuple[IndexEntry, ...]:
     """Without presentation times, the n-th shown frame takes the n-th time of decoding."""
     times = sorted(set(packets.decode_times))
-    packets.doubles += len(packets.decode_times) - len(times)
-    if len(packets.decode_times) != packets.shown or packets.doubles:
+    if len(times) != packets.shown:
         raise FilmError(
             tr("The file does not say when its pictures are shown. Export it again as an MP4 film.")
         )

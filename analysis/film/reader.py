@@ -9,7 +9,7 @@ from contextlib import suppress
 from types import TracebackType
 from typing import Self
 
-from av.video.frame import VideoFrame
+from av.video.frame import PictureType, VideoFrame
 
 from analysis.film.decoding import Decoder
 from analysis.film.frame_cache import FrameCache
@@ -23,6 +23,12 @@ BUDGET_BYTES = 400_000_000
 
 _SEEK_COSTS_FRAMES = 4
 """Going on is quicker than seeking when at most so many frames more must be decoded."""
+
+_PASSED_BY = 2
+"""A frame that decoding from two different key frames passes by is not there."""
+
+_WHOLE = {PictureType.NONE, PictureType.I, PictureType.SI, PictureType.BI}
+"""Kinds of pictures that refer to no other; some decoders don't say."""
 
 
 class ReadingStopped(Exception):  # noqa: N818 - a wish that was heeded, no error
@@ -122,10 +128,10 @@ class FrameReader:
         missing = self._first_missing(number, ahead)
         if missing is None:
             return False
-        if not self._on_the_way_to(missing):
-            self._go_to_key(self._place_of_key(missing))
-        if not self._step() or self._at > missing:
-            self._frame_or_lost(missing)
+        frame = self._step() if self._on_the_way_to(missing) else self._land(self._place_of_key(missing))
+        if frame is None or self._at > missing:
+            with suppress(FilmError):  # said when the frame itself is asked for
+                self._decoded(missing)
         return True
 
     def _first_missing(self, number: int, ahead: int) -> int | None:
@@ -137,10 +143,6 @@ class FrameReader:
             if wanted not in self._cache and wanted not in self._lost:
                 return wanted
         return None
-
-    def _frame_or_lost(self, number: int) -> None:
-        with suppress(FilmError):  # said when the frame itself is asked for
-            self._decoded(number)
 
     def _frame(self, number: int) -> VideoFrame:
         self._check_thread()
@@ -173,7 +175,8 @@ class FrameReader:
         """Whether going on is the quickest way."""
         if not self._trusted_from <= number or self._at >= number:
             return False
-        key = self._keys[place] if (place := self._place_of_key(number)) >= 0 else 0
+        place = self._place_of_key(number)
+        key = self._keys[place] if place >= 0 else 0
         return key - self._at <= _SEEK_COSTS_FRAMES
 
     def _place_of_key(self, number: int) -> int:
@@ -181,64 +184,84 @@ class FrameReader:
         return bisect_right(self._keys, number) - 1
 
     def _from_a_key(self, number: int) -> VideoFrame | None:
-        """Decode from the key frame before; from earlier ones while the file's seeking lands too late."""
+        """Decode from the key frame before; from earlier ones while that doesn't lead there."""
         passed_by = 0
-        for place in self._earlier_keys(number):
-            self._go_to_key(place)
-            if not self._step():
+        for key in self._earlier_keys(number):
+            frame = self._land(bisect_right(self._keys, key) - 1)
+            if frame is None or self._at > number:
                 continue
-            if self._at > number:  # landed after the frame
-                continue
-            frame = self._cache.get(number) if self._at == number else self._advance_to(number)
+            if self._at < number:
+                frame = self._advance_to(number)
             if frame is not None:
                 return frame
             passed_by += 1
-            if passed_by == 2:
+            if passed_by == _PASSED_BY:
                 return None
         return None
 
     def _earlier_keys(self, number: int) -> Iterator[int]:
+        """Key frames at or before a frame, in ever longer strides; at last the beginning of the film."""
         place, back = self._place_of_key(number), 1
-        while place >= 0:
-            yield place
+        keys = self._keys[: place + 1]
+        while place > 0:
+            yield keys[place]
             place -= back
             back *= 2
-        yield -1
+        yield 0
 
-    def _go_to_key(self, place: int) -> None:
-        """Send the decoder to a key frame; to the beginning of the file for the first one or none."""
-        self._at = -1
+    def _land(self, place: int) -> VideoFrame | None:
+        """Send the decoder to a key frame, or to the beginning for the first; the frame there, else None."""
         if place <= 0:
+            self._at, self._trusted_from = -1, 0
             self._decoder.begin()
-            self._trusted_from = 0
-        else:
-            self._trusted_from = self._keys[place]
-            self._decoder.seek(self._film.index[self._trusted_from].pts)
+            return self._step()
+        key = self._trusted_from = self._keys[place]
+        self._at = key - 1
+        self._decoder.seek(self._film.index[key].pts)
+        frame = self._next()
+        if frame is None or self._at != key:
+            return None
+        if frame.pict_type not in _WHOLE:
+            # Films without whole pictures mark places from which decoding heals bit by bit: not exactly.
+            self._keys.pop(place)
+            self._at = self._film.frames
+            return None
+        self._cache.put(key, frame)
+        return frame
 
     def _advance_to(self, number: int) -> VideoFrame | None:
         """Decode forwards; None where the frame does not come."""
-        while self._step():
-            if self._at >= number:
-                return self._cache.get(number) if self._at == number else None
+        while self._at < number:
+            frame = self._step()
+            if frame is None:
+                return None
+            if self._at == number:
+                return frame
         return None
 
-    def _step(self) -> bool:
-        """Decode the next frame that belongs to the film and keep it; False at the end."""
+    def _step(self) -> VideoFrame | None:
+        """Decode the next frame that belongs to the film and keep it; None at the end."""
+        frame = self._next()
+        if frame is not None:
+            self._cache.put(self._at, frame)
+        return frame
+
+    def _next(self) -> VideoFrame | None:
+        """Decode the next frame that belongs to the film; None at the end."""
         while True:
             if self._stopped is not None and self._stopped():
                 raise ReadingStopped
             frame = self._decoder.next()
             if frame is None:
                 self._at = self._film.frames
-                return False
+                return None
             number = None if frame.pts is None else self._numbers.get(frame.pts)
             # Pictures shown before the key frame refer to others that were not decoded; a time that stands
             # twice belongs to the first of the two.
             if number is None or number < self._trusted_from or number <= self._at:
                 continue
             self._at = number
-            self._cache.put(number, frame)
-            return True
+            return frame
 
     def _check_thread(self) -> None:
         if threading.get_ident() != self._thread:

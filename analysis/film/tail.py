@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+from statistics import median
+
 from analysis.film.decoding import Decoder
 from analysis.film.index import PacketList
 from analysis.values.errors import FilmError
@@ -9,6 +12,9 @@ from analysis.values.film import IndexEntry
 from analysis.values.words import tr
 
 _MOST_KEYS_BACK = 4
+
+_HOLE = 1.5
+"""An interval this many times the ordinary one is a missing frame."""
 
 
 def without_lost_tail(
@@ -26,13 +32,25 @@ def without_lost_tail(
             decoder.begin()
         else:
             decoder.seek(key)
-        whole = [pts for pts in _times(decoder) if pts not in damaged and pts >= key]
-        if whole:
-            last = max(whole)
-            return tuple(entry for entry in index if entry.pts <= last)
+        whole = set(_times(decoder)) - damaged
+        if any(pts >= key for pts in whole):
+            return _before_a_hole([entry for entry in index if entry.pts < key or entry.pts in whole], key)
     raise FilmError(
         tr("The end of the film is damaged and can't be decoded. Copy the film from the phone again.")
     )
+
+
+def _before_a_hole(entries: list[IndexEntry], key: int) -> tuple[IndexEntry, ...]:
+    """Frames up to the first that is missing after the key frame.
+
+    Pictures are stored out of order, so that one may stand alone behind others that were lost.
+    """
+    if len(entries) > 1:
+        ordinary = median(later.pts - earlier.pts for earlier, later in pairwise(entries))
+        for number, (earlier, later) in enumerate(pairwise(entries), start=1):
+            if earlier.pts >= key and later.pts - earlier.pts > _HOLE * ordinary:
+                return tuple(entries[:number])
+    return tuple(entries)
 
 
 def _times(decoder: Decoder) -> list[int]:

@@ -1,0 +1,193 @@
+"""What is no film is refused by a sentence; what is damaged is used as far as it goes."""
+
+import re
+import shutil
+import wave
+
+import av
+import numpy as np
+import pytest
+
+from analysis.film import FrameReader, open_film
+from analysis.values.errors import FilmError, MissingFilmError
+from tests.analysis.film.making import GOP, Kind, make, straight
+
+SENTENCE = re.compile(r"\S+ .*[.]$", re.DOTALL)
+
+
+def refusal(path, kind=FilmError):
+    """The sentence with which a file is refused."""
+    with pytest.raises(kind) as caught:
+        open_film(path)
+    sentence = str(caught.value)
+    assert SENTENCE.match(sentence)
+    assert "Errno" not in sentence
+    return sentence
+
+
+def test_missing(tmp_path):
+    assert "is not at" in refusal(tmp_path / "gone.mp4", MissingFilmError)
+    with pytest.raises(FileNotFoundError):
+        open_film(tmp_path / "gone.mp4")
+
+
+def test_a_folder(tmp_path):
+    assert "folder" in refusal(tmp_path)
+
+
+def test_empty(tmp_path):
+    path = tmp_path / "empty.mp4"
+    path.touch()
+    assert "empty" in refusal(path)
+
+
+@pytest.mark.parametrize("name", ["words.txt", "words.mp4", "list.m3u8", "page.html"])
+def test_words(tmp_path, name):
+    path = tmp_path / name
+    path.write_text("#EXTM3U\nThese are words and no film.\n" * 200)
+    assert "not a film" in refusal(path)
+
+
+def test_a_still_picture(tmp_path, film_of_kind):
+    path = tmp_path / "still.png"
+    with av.open(str(film_of_kind("one picture"))) as container:
+        next(container.decode(video=0)).save(path)
+    assert "not a film" in refusal(path)
+
+
+def test_sound_alone(tmp_path):
+    path = tmp_path / "sound.mp4"
+    with av.open(str(path), "w") as container:
+        stream = container.add_stream("aac", rate=8000)
+        frame = av.AudioFrame.from_ndarray(np.zeros((1, 8000), np.float32), format="fltp", layout="mono")
+        frame.sample_rate = 8000
+        container.mux(stream.encode(frame))
+        container.mux(stream.encode(None))
+    assert "no moving picture" in refusal(path)
+    with wave.open(str(tmp_path / "sound.wav"), "wb") as sound:
+        sound.setparams((1, 2, 8000, 0, "NONE", ""))
+        sound.writeframes(bytes(16000))
+    refusal(tmp_path / "sound.wav")
+
+
+def test_without_its_table_of_frames(tmp_path, film_of_kind):
+    whole = film_of_kind("h264 with B-frames").read_bytes()
+    path = tmp_path / "interrupted.mp4"
+    path.write_bytes(whole[: whole.index(b"moov") - 4])
+    assert "breaks off" in refusal(path)
+    path.write_bytes(whole[: len(whole) // 2])
+    assert "breaks off" in refusal(path)
+
+
+@pytest.mark.parametrize("share", [0.9, 0.6, 0.35])
+def test_cut_off_behind_its_table_of_frames(tmp_path, share):
+    kind = Kind(options=GOP, container_options={"movflags": "faststart"})
+    whole = make(tmp_path / "whole.mp4", kind)
+    _, pictures = straight(whole)
+    path = tmp_path / "cut.mp4"
+    data = whole.read_bytes()
+    path.write_bytes(data[: int(len(data) * share)])
+    film = open_film(path)
+    assert 2 < film.frames < 60
+    assert any(f"up to frame {film.frames - 1}" in note for note in film.notes)
+    with FrameReader(film) as reader:
+        for number in range(film.frames - 1, -1, -1):
+            assert np.array_equal(reader.picture(number), pictures[number]), number
+
+
+def test_cut_off_before_its_first_picture(tmp_path):
+    whole = make(tmp_path / "whole.mp4", Kind(options=GOP, container_options={"movflags": "faststart"}))
+    data = whole.read_bytes()
+    path = tmp_path / "cut.mp4"
+    path.write_bytes(data[: data.index(b"mdat") + 100])
+    refusal(path)
+
+
+@pytest.mark.parametrize("name", ["mkv", "mpeg-ts", "avi", "webm"])
+def test_cut_off_in_other_containers(tmp_path, film_of_kind, name):
+    whole = film_of_kind(name)
+    _, pictures = straight(whole)
+    path = tmp_path / f"cut{whole.suffix}"
+    data = whole.read_bytes()
+    path.write_bytes(data[: len(data) * 2 // 3])
+    film = open_film(path)
+    assert 2 < film.frames < 60
+    with FrameReader(film) as reader:
+        for number in (0, film.frames // 2, 1):
+            assert np.array_equal(reader.picture(number), pictures[number])
+        reader.picture(film.frames - 1)
+
+
+def test_damaged_in_the_middle(tmp_path, film_of_kind):
+    """Either a picture or a sentence, for each frame; and always an end."""
+    data = bytearray(film_of_kind("h264 with B-frames").read_bytes())
+    begin, end = data.index(b"mdat") + 8, data.index(b"moov") - 4
+    middle = (begin + end) // 2
+    data[middle : middle + (end - begin) // 6] = bytes((end - begin) // 6)
+    path = tmp_path / "damaged.mp4"
+    path.write_bytes(data)
+    film = open_film(path)
+    shown, refused = [], []
+    with FrameReader(film) as reader:
+        for number in range(film.frames - 1, -1, -1):
+            try:
+                reader.picture(number)
+                shown.append(number)
+            except FilmError as error:
+                refused.append((number, str(error)))
+        for number, sentence in refused:
+            assert f"damaged at frame {number}," in sentence
+            with pytest.raises(FilmError):  # said again without decoding again
+                reader.picture(number)
+    assert len(shown) > 20
+    assert 0 in shown
+
+
+def test_interlaced(tmp_path):
+    kind = Kind(options={**GOP, "x264-params": "tff=1"}, size=(96, 64))
+    assert "interlaced" in refusal(make(tmp_path / "interlaced.mp4", kind))
+
+
+def test_two_frames_at_one_time(tmp_path):
+    def doubled(number):
+        return (number - (number == 20)) * 3000
+
+    path = tmp_path / "doubled.mkv"
+    make(tmp_path / "plain.mkv", Kind(suffix=".mkv", codec="mjpeg", pix_fmt="yuvj420p"))
+    with av.open(str(tmp_path / "plain.mkv")) as old, av.open(str(path), "w") as new:
+        copy = new.add_stream_from_template(old.streams.video[0])
+        for number, packet in enumerate(packet for packet in old.demux(video=0) if packet.size):
+            packet.stream = copy
+            packet.pts = packet.dts = 33 * (number - (number == 20))
+            new.mux(packet)
+    _, pictures = straight(tmp_path / "plain.mkv")
+    film = open_film(path)
+    assert film.frames == 59
+    assert any("has the time of another" in note for note in film.notes)
+    with FrameReader(film) as reader:
+        for number in (30, 20, 19, 18, 19, 40, 19):
+            assert np.array_equal(reader.picture(number), pictures[number + (number > 19)]), number
+
+
+def test_gone_after_opening(tmp_path, film_of_kind):
+    path = tmp_path / "film.mp4"
+    shutil.copy(film_of_kind("h264 with B-frames"), path)
+    film = open_film(path)
+    path.unlink()
+    with pytest.raises(MissingFilmError):
+        FrameReader(film)
+
+
+def test_letters_that_are_not_unicode_in_the_notes_of_a_file(tmp_path):
+    path = make(tmp_path / "film.mp4", Kind(options=GOP, frames=3, metadata={"title": "Zürich"}))
+    data = path.read_bytes()
+    assert "Zürich".encode() in data
+    path.write_bytes(data.replace("Zürich".encode(), b"Z\xff\xferich"))
+    assert open_film(path).frames == 3
+
+
+def test_a_name_that_looks_like_a_protocol(tmp_path, film_of_kind, monkeypatch):
+    path = tmp_path / "http:run 1#?.mp4"
+    shutil.copy(film_of_kind("one picture"), path)
+    monkeypatch.chdir(tmp_path)
+    assert open_film("http:run 1#?.mp4").frames == 1
