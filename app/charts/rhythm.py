@@ -4,16 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import (  # before pyqtgraph, which takes the binding that is there
-    QEvent,
-    QObject,
-    QPointF,
-    Qt,
-    Signal,
-)
+import numpy as np
+from PySide6.QtCore import QEvent, QObject, QPointF, Qt, Signal
 from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QLabel, QStackedLayout, QToolTip, QVBoxLayout, QWidget
 
+# after PySide6: pyqtgraph takes the binding that is loaded already
 import pyqtgraph as pg  # isort: skip
 
 from analysis.values.estimate import Estimate
@@ -203,12 +199,12 @@ class RhythmChart(QWidget):
         mine = [p for p in self._points if p.side is side]
         if not mine:
             return
-        ends = [(p.number.low * 1000, p.number.high * 1000) for p in mine]
+        value, low, high = (np.array(numbers) for numbers in zip(*map(_heights, mine), strict=True))
         bars = pg.ErrorBarItem(
-            x=[p.step for p in mine],
-            y=[p.value_ms for p in mine],
-            top=[high - p.value_ms for p, (_, high) in zip(mine, ends, strict=True)],
-            bottom=[p.value_ms - low for p, (low, _) in zip(mine, ends, strict=True)],
+            x=np.array([float(p.step) for p in mine]),
+            y=value,
+            top=high - value,
+            bottom=value - low,
             beam=0.12,
             pen=pg.mkPen(colour, width=1),
         )
@@ -264,6 +260,12 @@ class RhythmChart(QWidget):
     def _ask(self, point: RhythmPoint) -> None:
         if point.frame is not None:
             self.frame_requested.emit(point.frame)
+
+
+def _heights(point: RhythmPoint) -> tuple[float, float, float]:
+    """Value and ends of its interval, ms."""
+    number = point.number.scaled(MILLISECONDS.factor)
+    return number.value, number.low, number.high
 
 
 def _same(one: RhythmPoint, other: RhythmPoint) -> bool:
