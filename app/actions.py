@@ -99,6 +99,10 @@ TABLE: tuple[ActionSpec, ...] = (
 # fmt: on
 
 
+ICONS: dict[str, str] = {spec.id: spec.icon for spec in TABLE if spec.icon}
+"""Which icon stands for a command."""
+
+
 class Actions(QObject):
     """The actions of one window, by id."""
 

@@ -13,6 +13,8 @@ from pathlib import Path
 from types import TracebackType
 from typing import TextIO
 
+from PySide6.QtCore import QMessageLogContext, QtMsgType, qInstallMessageHandler
+
 from analysis.values.errors import CinderlaneError
 from analysis.values.words import tr
 
@@ -20,6 +22,20 @@ log = logging.getLogger(__name__)
 
 _LOG_BYTES = 1_000_000
 _LOG_FILES = 3
+
+
+_LEVELS = {
+    QtMsgType.QtDebugMsg: logging.DEBUG,
+    QtMsgType.QtInfoMsg: logging.INFO,
+    QtMsgType.QtWarningMsg: logging.WARNING,
+    QtMsgType.QtCriticalMsg: logging.ERROR,
+    QtMsgType.QtFatalMsg: logging.CRITICAL,
+}
+
+
+def _qt_to_log(kind: QtMsgType, context: QMessageLogContext, message: str) -> None:
+    """Qt's own complaints go to the log; a coach's terminal is no place for them."""
+    logging.getLogger("qt").log(_LEVELS.get(kind, logging.WARNING), message)
 
 
 class Watch:
@@ -46,10 +62,12 @@ class Watch:
         self._faults = (self._folder / "faults.txt").open("a", encoding="utf-8")
         faulthandler.enable(self._faults)
         sys.excepthook = self._caught
+        qInstallMessageHandler(_qt_to_log)
 
     def end(self) -> None:
         """Put everything back as it was."""
         sys.excepthook = self._before
+        qInstallMessageHandler(None)
         if self._faults is not None:
             faulthandler.disable()
             self._faults.close()

@@ -17,7 +17,7 @@ from analysis.values.film import Film
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app import asking
-from app.actions import Actions
+from app.actions import ICONS, Actions
 from app.bench import Bench
 from app.demo import demo_project
 from app.film.transport import tool_button
@@ -270,7 +270,7 @@ class MainWindow(QMainWindow):
         """Draw icons again in the colours of the theme."""
         theme = current_theme()
         for name, button in self._bar_buttons.items():
-            button.setIcon(icon(name, theme))
+            button.setIcon(icon(ICONS[name], theme))
         self.notice.dress()
         self.run_workspace.dress()
 

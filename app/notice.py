@@ -40,7 +40,7 @@ class Notice(QFrame):
 
     def dress(self) -> None:
         """Draw the icon in the colours of the theme."""
-        self._close.setIcon(icon("remove", current_theme()))
+        self._close.setIcon(icon("delete", current_theme()))
 
     def say(self, sentence: str) -> None:
         """Show a sentence; an empty one hides the notice."""

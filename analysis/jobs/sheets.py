@@ -45,6 +45,8 @@ def adding(project: Project, sheet: Sheet) -> Added:
     entry, film_changes = _entry(project, sheet, film)
     athlete_id, athlete_changes = _athlete(project, sheet)
     run = replace(sheet.run, id=uuid.uuid4().hex, film_id=entry.id, athlete_id=athlete_id)
+    if not run.name:
+        run = replace(run, name=Path(entry.path).stem)
     changes = (*film_changes, *athlete_changes, *run_changes(run))
 
     def pts_of(film_id: str, frame: int) -> int | None:

@@ -67,8 +67,8 @@ def scene(run: Run, reading: Reading | None, frame: int, near: Side) -> Scene:
         angles = {line.line_id: line.angle_deg for line in reading.lines}
     strokes, dots, handles = [], [], []
     for mark in run.marks:
-        height = "" if mark.y_m == 0 else ", " + tr("{height:g} m up").format(height=mark.y_m)
-        label = f"{mark.x_m:g} m{height}"
+        # a mark above the ground has one below it that says the distance
+        label = f"{mark.x_m:g} m" if mark.y_m == 0 else ""
         dots.append(Dot(Kind.MARK, mark.id, None, mark.u, mark.v, label))
         handles.append(Handle(Kind.MARK, mark.id, "", mark.u, mark.v))
     for point in run.points:

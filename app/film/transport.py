@@ -3,28 +3,28 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLabel, QToolButton, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QToolButton, QWidget
 
 from analysis.values.film import Film
 from analysis.values.run import Side
 from analysis.values.words import tr
-from app.actions import Actions
+from app.actions import ICONS, Actions
 from app.theme.apply import current_theme
 from app.theme.icons import icon
 
 SPEEDS = (0.05, 0.1, 0.25, 0.5, 1.0)
 _BUTTONS = (
-    ("go_first_movement", "first_movement"),
-    ("previous_event", "previous_event"),
-    ("ten_back", "ten_back"),
-    ("step_back", "step_back"),
-    ("reverse", "play_back"),
-    ("play", "play"),
-    ("step_forward", "step_forward"),
-    ("ten_forward", "ten_forward"),
-    ("next_event", "next_event"),
-    ("replay", "replay"),
-    ("loop", "loop"),
+    "go_first_movement",
+    "previous_event",
+    "ten_back",
+    "step_back",
+    "reverse",
+    "play",
+    "step_forward",
+    "ten_forward",
+    "next_event",
+    "replay",
+    "loop",
 )
 
 
@@ -40,12 +40,12 @@ class TransportBar(QWidget):
     def __init__(self, actions: Actions, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._actions = actions
-        self._icons = dict(_BUTTONS)
+        self._playing = False
         layout = QHBoxLayout(self)
         layout.setContentsMargins(8, 4, 8, 4)
         layout.setSpacing(2)
         self._buttons: dict[str, QToolButton] = {}
-        for name, _ in _BUTTONS:
+        for name in _BUTTONS:
             self._buttons[name] = tool_button(actions, name, self)
             layout.addWidget(self._buttons[name])
         layout.addSpacing(8)
@@ -61,9 +61,7 @@ class TransportBar(QWidget):
         self.next_foot = QLabel(self)
         self.next_foot.setToolTip(tr("The foot of the next touchdown; the key for Other foot changes it"))
         layout.addWidget(self.next_foot)
-        self._bar = QFrame(self)
-        self._bar.setFrameShape(QFrame.Shape.VLine)
-        layout.addWidget(self._bar)
+        layout.addSpacing(12)
         self.where = QLabel(self)
         self.where.setAccessibleName(tr("Where the film is"))
         self.where.setMinimumWidth(200)
@@ -75,12 +73,12 @@ class TransportBar(QWidget):
         """Draw the icons in the colours of the theme."""
         theme = current_theme()
         for name, button in self._buttons.items():
-            button.setIcon(icon(self._icons[name], theme))
+            button.setIcon(icon("pause" if name == "play" and self._playing else ICONS[name], theme))
 
     def set_playing(self, playing: bool) -> None:
         """Show play or pause."""
-        self._icons["play"] = "pause" if playing else "play"
-        self._buttons["play"].setIcon(icon(self._icons["play"], current_theme()))
+        self._playing = playing
+        self.dress()
 
     def set_speed(self, share: float) -> None:
         """Show the speed."""

@@ -229,6 +229,7 @@ class FrameView(QWidget):
                 self._paint_prompt(painter)
         if self.hasFocus():
             painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+            painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(QColor(theme.focus), FOCUS_PX))
             painter.drawRect(self.rect().adjusted(1, 1, -1, -1))
 

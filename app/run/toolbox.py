@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QFrame, QToolButton, QVBoxLayout, QWidget
 
 from analysis.values.command import Command
 from analysis.values.run import LineKind
-from app.actions import Actions
+from app.actions import ICONS, Actions
 from app.bench import Bench
 from app.film.pane import FilmPane
 from app.film.tools.line import LineTool
@@ -50,7 +50,7 @@ class ToolColumn(QWidget):
         """Draw the icons in the colours of the theme."""
         theme = current_theme()
         for name, button in self._buttons.items():
-            button.setIcon(icon(name, theme))
+            button.setIcon(icon(ICONS[name], theme))
 
 
 class Toolbox(QObject):
