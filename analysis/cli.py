@@ -167,7 +167,9 @@ def _is_project(path: Path) -> bool:
 def _print(text: str) -> None:
     """Write as UTF-8 whatever the terminal's own encoding is; line ends stay as they are."""
     sys.stdout.flush()
-    sys.stdout.buffer.write(text.encode("utf-8", "backslashreplace"))
+    rest = memoryview(text.encode("utf-8", "backslashreplace"))
+    while rest:  # an unbuffered stream may take a part only
+        rest = rest[sys.stdout.buffer.write(rest) :]
 
 
 def _note(sentences: Iterable[str]) -> None:

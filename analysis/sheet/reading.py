@@ -61,12 +61,14 @@ class _Reader:
         self._top = Fields(content, "")
         self._base = base
         self._frames: list[PlacedFrame] = []
+        self._film_frames: int | None = None
         self._unknown: dict[str, dict[str, Any]] = {}
         self._notes: list[str] = []
 
     def sheet(self) -> Sheet:
         self._check_format()
         film_path, facts = self._film()
+        self._film_frames = None if facts is None else facts.frames
         athlete = self._athlete()
         stretch = self._stretch()
         direction = self._top.choice("direction", Direction, Direction.RIGHT)
@@ -76,8 +78,6 @@ class _Reader:
         name, notes = self._top.text("name", ""), self._top.text("notes", "")
         report_at = self._report_at()
         self._keep("", self._top)
-        if facts is not None:
-            check_frames(self._frames, facts.frames)
         _located("start", lambda: check_start(start, footfalls))
         last = facts.frames - 1 if facts is not None else max((f.frame for f in self._frames), default=0)
         first_frame, last_frame = stretch or (FrameNumber(0), FrameNumber(last))
@@ -263,7 +263,10 @@ class _Reader:
         return None if number is None else self._placed(f"{part.place}, {key}", number)
 
     def _placed(self, place: str, number: int) -> FrameNumber:
-        self._frames.append(PlacedFrame(place, number))
+        placed = PlacedFrame(place, number)
+        if self._film_frames is not None:
+            check_frames([placed], self._film_frames)
+        self._frames.append(placed)
         return FrameNumber(number)
 
     def _keep(self, owner: str, part: Fields) -> None:

@@ -24,8 +24,8 @@ def write_sheet(
     """The run as the object that a sheet in ``folder`` holds.
 
     ``facts``: the film's times and size, which the sheet then carries, to the nanosecond; where None, those
-    that the film came with. Draft footfalls are left out, as they are from a reading. Raises SheetError where
-    there is neither a film's path nor its times.
+    that the film came with. Draft footfalls are left out, as they are from a reading, and so is a name that is
+    only the film's. Raises SheetError where there is neither a film's path nor its times.
     """
     unknown: Mapping[str, _Json] = json.loads(run.unknown_keys) if run.unknown_keys else {}
     sheet: _Json = {"format": FORMAT, "version": VERSION, "film": _film(film, facts, folder)}
@@ -52,7 +52,7 @@ def write_sheet(
     sheet["report_at_m"] = list(run.report_at_m)
     if run.camera_distance_m is not None or "camera" in unknown:
         sheet["camera"] = {"distance_m": run.camera_distance_m}
-    sheet |= {key: text for key, text in (("name", run.name), ("notes", run.notes)) if text}
+    sheet |= {key: text for key, text in (("name", _name(run, film)), ("notes", run.notes)) if text}
     for owner in ("film", "athlete", "start", "camera"):
         if owner in sheet:
             sheet[owner] |= unknown.get(owner, {})
@@ -74,6 +74,11 @@ def _value_text(value: Any) -> str:
 
 def _dumps(value: Any) -> str:
     return json.dumps(value, allow_nan=False, ensure_ascii=False)
+
+
+def _name(run: Run, film: FilmEntry | None) -> str:
+    """The run's name; none where it is the film's, which a run without a name takes."""
+    return "" if film is not None and run.name == Path(film.path).stem else run.name
 
 
 def _film(film: FilmEntry | None, facts: FilmFacts | None, folder: Path) -> _Json:

@@ -1,0 +1,128 @@
+"""What is written is what was read, and fits the published schema."""
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+import jsonschema
+import pytest
+from hypothesis import HealthCheck, given, settings
+
+from analysis.sheet import read_sheet, sheet_text, write_sheet
+from analysis.values.command import FilmEntry
+from analysis.values.errors import SheetError
+from analysis.values.run import Footfall, Side
+from tests.helpers.sheets import sheet, without_times
+from tests.helpers.strategies import athletes, runs
+
+BASE = Path("/sheets").absolute()
+SCHEMA = json.loads(
+    (Path(__file__).parents[3] / "docs" / "run-sheet.schema.json").read_text(encoding="utf-8")
+)
+VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
+FILM = FilmEntry("film", str(BASE / "clip.mp4"), "")
+
+
+def written(read, film=FILM):
+    return write_sheet(read.run, film, read.facts, read.athlete, BASE)
+
+
+def test_the_schema_is_one():
+    jsonschema.Draft202012Validator.check_schema(SCHEMA)
+
+
+@pytest.mark.parametrize("content", [sheet(), without_times()], ids=["with times", "without times"])
+def test_read_and_written_again_is_the_same(content):
+    VALIDATOR.validate(content)
+    again = written(read_sheet(content, BASE))
+    film = again["film"]
+    if "times_s" not in content["film"]:
+        film |= {"width": 1280, "height": 720}
+    assert again == content
+    assert list(again) == list(content)
+
+
+def test_own_and_unknown_keys_come_back():
+    content = {
+        **sheet(),
+        "camera": {"distance_m": 12.5, "lens": "wide"},
+        "name": "Third",
+        "notes": "wet",
+        "odd": [1],
+    }
+    content["film"]["codec"] = "h264"
+    content["points"][1]["seen"] = False
+    content["marks"][2]["what"] = "cone"
+    VALIDATOR.validate(content)
+    assert written(read_sheet(content, BASE)) == content
+
+
+def test_unknown_keys_stay_with_their_footfall_when_others_go():
+    content = sheet()
+    content["footfalls"][2]["surface"] = "wet"
+    read = read_sheet(content, BASE)
+    run = replace(read.run, footfalls=read.run.footfalls[1:])
+    again = write_sheet(run, FILM, read.facts, read.athlete, BASE)
+    assert [f.get("surface") for f in again["footfalls"]] == [None, "wet", None]
+
+
+def test_drafts_are_left_out():
+    read = read_sheet(sheet(), BASE)
+    draft = Footfall("d", Side.LEFT, read.run.footfalls[0].touchdown, None, draft=True)
+    run = replace(read.run, footfalls=(*read.run.footfalls, draft))
+    assert write_sheet(run, FILM, read.facts, read.athlete, BASE) == sheet()
+
+
+def test_a_film_beside_below_and_elsewhere():
+    read = read_sheet(sheet(), BASE)
+    for path, name in ((BASE / "a" / "b.mp4", "a/b.mp4"), (BASE / "b.mp4", "b.mp4")):
+        assert written(read, replace(FILM, path=str(path)))["film"]["path"] == name
+    elsewhere = str(Path("/films/b.mp4").absolute())
+    assert written(read, replace(FILM, path=elsewhere))["film"]["path"] == elsewhere
+
+
+def test_times_that_the_film_came_with():
+    read = read_sheet(sheet(), BASE)
+    again = write_sheet(read.run, replace(FILM, facts=read.facts), None, read.athlete, BASE)
+    assert again == sheet()
+
+
+def test_a_run_without_film_or_times():
+    read = read_sheet(sheet(), BASE)
+    with pytest.raises(SheetError, match="Choose its film"):
+        write_sheet(read.run, None, None, None, BASE)
+
+
+def test_text_is_json_with_a_line_for_each_part():
+    text = sheet_text(sheet())
+    assert json.loads(text) == sheet()
+    assert sum(line.startswith('    {"side"') for line in text.splitlines()) == len(sheet()["footfalls"])
+    with pytest.raises(ValueError, match="not JSON compliant"):
+        sheet_text({"u": float("nan")})
+
+
+@settings(max_examples=40, suppress_health_check=[HealthCheck.filter_too_much])
+@given(runs(), athletes)
+def test_any_run_comes_back(run, athlete):
+    run = replace(
+        run, start=type(run.start)(), footfalls=tuple(replace(f, draft=False) for f in run.footfalls)
+    )
+    content = json.loads(sheet_text(write_sheet(run, FILM, None, athlete, BASE)))
+    VALIDATOR.validate(content)
+    read = read_sheet(content, BASE)
+    assert replace(read.athlete, id=athlete.id) == athlete
+    again = replace(
+        read.run,
+        id=run.id,
+        film_id=run.film_id,
+        athlete_id=run.athlete_id,
+        marks=_named(read.run.marks, run.marks),
+        footfalls=_named(read.run.footfalls, run.footfalls),
+        lines=_named(read.run.lines, run.lines),
+    )
+    assert again == run
+
+
+def _named(read, first):
+    """The parts that were read, with the ids that they had before; they stand in the same order."""
+    return tuple(replace(part, id=old.id) for part, old in zip(read, first, strict=True))

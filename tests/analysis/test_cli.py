@@ -1,0 +1,309 @@
+"""The commands, as somebody at a terminal meets them."""
+
+import csv
+import io
+import json
+import logging
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from analysis import cli
+from analysis.store import ProjectFile
+from tests.helpers.sheets import sheet, without_times
+
+ROOT = Path(__file__).parents[2]
+PROGRAM = "import sys; from analysis.cli import main; sys.exit(main(sys.argv[1:]))"
+
+
+@pytest.fixture
+def run(capfdbinary, monkeypatch, tmp_path):
+    """Runs one command in the test's folder; gives exit code, output and what was said on standard error."""
+    monkeypatch.chdir(tmp_path)
+
+    def run(*argv):
+        capfdbinary.readouterr()
+        code = cli.main([str(word) for word in argv])
+        sys.stdout.flush()
+        out, err = capfdbinary.readouterr()
+        return code, out.decode("utf-8"), err.decode("utf-8")
+
+    return run
+
+
+@pytest.fixture
+def sheet_path(tmp_path):
+    path = tmp_path / "run.json"
+    path.write_text(json.dumps(sheet()), encoding="utf-8")
+    return path
+
+
+def write(path, content):
+    path.write_text(json.dumps(content), encoding="utf-8")
+    return path
+
+
+def refused(run, *argv):
+    """The sentence with which a command ends; never a traceback, nothing on standard output."""
+    code, out, err = run(*argv)
+    assert code == 2
+    assert out == ""
+    assert "Traceback" not in err
+    assert 'File "' not in err
+    return err
+
+
+def test_a_sheet_goes_in_and_comes_out_the_same(run, sheet_path, tmp_path):
+    code, out, err = run("add", "club.cinderlane", sheet_path)
+    assert code == 0
+    run_id = out.strip()
+    assert run("runs", "club.cinderlane")[1].split("\t")[:2] == [run_id, "clip"]
+    assert "The run was added with the times of its sheet. The film clip.mp4" in err
+    for wanted in (run_id, run_id[:6]):
+        code, out, _ = run("sheet", "club.cinderlane", wanted)
+        assert code == 0
+        assert json.loads(out) == sheet()
+
+
+def test_run_by_name(run, tmp_path):
+    write(tmp_path / "a.json", {**sheet(), "name": "First", "odd": {"key": ["kept"]}})
+    write(tmp_path / "b.json", {**sheet(), "name": "Öst 中"})
+    for name in ("a.json", "b.json"):
+        assert run("add", "club.cinderlane", name)[0] == 0
+    assert json.loads(run("sheet", "club.cinderlane", "First")[1]) == {
+        **sheet(),
+        "name": "First",
+        "odd": {"key": ["kept"]},
+    }
+    assert json.loads(run("sheet", "club.cinderlane", "Öst 中")[1])["name"] == "Öst 中"
+    code, out, _ = run("runs", "club.cinderlane")
+    assert code == 0
+    lines = [line.split("\t") for line in out.splitlines()]
+    assert sorted(line[1:] for line in lines) == [
+        [name, "W7", "clip.mp4", "frames 0 to 686", "4 footfalls"] for name in ("First", "Öst 中")
+    ]
+    # film and athlete are the same for both
+    with ProjectFile.open(tmp_path / "club.cinderlane") as file:
+        assert (len(file.project.films), len(file.project.athletes)) == (1, 1)
+    assert "No run is called Third." in refused(run, "sheet", "club.cinderlane", "Third")
+    several = refused(run, "read", "club.cinderlane")
+    assert "there are several" in several
+    assert "First" in several
+
+
+def test_reading_a_sheet_and_the_project_that_it_went_into(run, sheet_path):
+    code, out, err = run("read", sheet_path)
+    assert (code, err) == (0, "")
+    reading = json.loads(out, parse_constant=lambda name: pytest.fail(f"{name} in JSON"))
+    assert [step["side"] for step in reading["steps"][:3]] == ["left", "right", "left"]
+    assert reading["steps"][0]["contact_s"]["value"] == pytest.approx(43 / 240, abs=1e-5)
+    assert reading["film"] == {"frames": 687, "capture_rate_hz": pytest.approx(240, rel=1e-3)}
+    run("add", "club.cinderlane", sheet_path)
+    code, again, err = run("read", "club.cinderlane")
+    assert code == 0
+    assert "The times of the run sheet are used." in err
+    assert again == out
+
+
+def test_csv_by_its_rules(run, sheet_path):
+    code, out, _ = run("read", sheet_path, "--format", "csv")
+    assert code == 0
+    assert out.endswith("\r\n")
+    assert "\r\n" in out
+    assert "\n" not in out.replace("\r\n", "")
+    rows = list(csv.reader(io.StringIO(out, newline="")))
+    assert len({len(row) for row in rows}) == 1
+    again = io.StringIO(newline="")
+    csv.writer(again).writerows(rows)
+    assert again.getvalue() == out
+    records = list(csv.DictReader(io.StringIO(out, newline="")))
+    reading = json.loads(run("read", sheet_path)[1])
+    assert [float(r["contact_s"]) if r["contact_s"] else None for r in records] == [
+        step["contact_s"]["value"] for step in reading["steps"]
+    ]
+
+
+def test_read_and_add_need_the_film_where_there_are_no_times(run, tmp_path):
+    path = write(tmp_path / "bare.json", without_times())
+    assert "The film clip.mp4 is not at" in refused(run, "read", path)
+    assert "The film clip.mp4 is not at" in refused(run, "add", "new.cinderlane", path)
+    assert not (tmp_path / "new.cinderlane").exists()
+
+
+def test_project_is_made_only_when_there_is_something_for_it(run, tmp_path):
+    path = write(tmp_path / "wrong.json", {**sheet(), "direction": "up"})
+    assert "direction: must be one of left, right" in refused(run, "add", "new.cinderlane", path)
+    assert not (tmp_path / "new.cinderlane").exists()
+    before = sorted(tmp_path.iterdir())
+    assert "Choose a folder" in refused(
+        run, "add", "none/new.cinderlane", write(tmp_path / "wrong.json", sheet())
+    )
+    assert sorted(tmp_path.iterdir()) == before
+
+
+def bad_files(tmp_path):
+    """The names of files with bad input of every kind, some of them not there."""
+    (tmp_path / "folder").mkdir()
+    (tmp_path / "text.mp4").write_text("no film")
+    (tmp_path / "empty").write_bytes(b"")
+    (tmp_path / "cut.json").write_text('{"format": ')
+    (tmp_path / "other.cinderlane").write_bytes(b"SQLite format 3\0" + b"\x01" * 5000)
+    (tmp_path / "list.json").write_text("[1]")
+    overlap = sheet()
+    overlap["footfalls"][0]["toe_off"] = 340
+    write(tmp_path / "overlap.json", overlap)
+    order = sheet()
+    order["footfalls"].reverse()
+    write(tmp_path / "order.json", order)
+    marks = sheet()
+    marks["marks"][1]["x_m"] = 0.0
+    write(tmp_path / "marks.json", marks)
+    there = sorted(p.name for p in tmp_path.iterdir())
+    return [*there, "missing", "missing.json", "missing.cinderlane", "nul\0"]
+
+
+def test_bad_input_of_every_kind_is_a_sentence(run, tmp_path):
+    said = {}
+    for name in bad_files(tmp_path):
+        if not name.endswith(".json") or name.startswith(("cut", "list")):
+            said["film", name] = refused(run, "film", name)
+        said["read", name] = refused(run, "read", name)
+        said["add", name] = refused(run, "add", "new.cinderlane", name)
+        if name.endswith((".cinderlane", "folder", "empty", ".mp4")):
+            said["runs", name] = refused(run, "runs", name)
+            said["sheet", name] = refused(run, "sheet", name, "x")
+            said["into", name] = refused(run, "add", name, "text.mp4")
+    assert not (tmp_path / "new.cinderlane").exists()
+    assert "is not a film" in said["film", "text.mp4"]
+    assert "footfalls, number" in said["read", "overlap.json"]
+    assert "list them in order of time" in said["read", "order.json"]
+    assert "Two marks stand at 0 m" in said["add", "marks.json"]
+    assert "not a project" in said["read", "other.cinderlane"]
+    assert "There is no project" in said["read", "missing.cinderlane"]
+    for sentence in said.values():
+        assert sentence.strip().endswith((".", "."))
+
+
+def test_sheets_into_what_is_no_project_leave_it_alone(run, tmp_path, sheet_path):
+    other = tmp_path / "song.db"
+    other.write_bytes(b"something else")
+    assert "not a project" in refused(run, "add", other, sheet_path)
+    assert other.read_bytes() == b"something else"
+
+
+@pytest.mark.parametrize("argv", [[], ["dance"], ["read"], ["read", "a", "--format", "xml"], ["sheet", "p"]])
+def test_commands_that_are_none(run, argv):
+    code, out, err = run(*argv)
+    assert (code, out) == (2, "")
+    assert "usage" in err
+    assert "Traceback" not in err
+
+
+def test_help(run):
+    code, out, _ = run("--help")
+    assert code == 0
+    for name in ("film", "read", "add", "sheet", "runs"):
+        assert name in out
+
+
+def test_a_sheet_holds_one_run(run, sheet_path):
+    assert "Leave out --run" in refused(run, "read", sheet_path, "--run", "x")
+
+
+def test_empty_project(run, tmp_path):
+    ProjectFile.create(tmp_path / "e.cinderlane").close()
+    assert run("runs", "e.cinderlane") == (0, "", "")
+    assert "holds no run" in refused(run, "read", "e.cinderlane")
+
+
+def test_unexpected_errors_are_a_sentence_and_a_log_record(run, sheet_path, monkeypatch, expect_log):
+    def broken(path):
+        raise ZeroDivisionError("inside")
+
+    monkeypatch.setattr("analysis.jobs.evidence.evidence_of_sheet", broken)
+    with expect_log("unexpected", logging.ERROR):
+        code, out, err = run("read", sheet_path)
+    assert (code, out) == (3, "")
+    assert err.startswith("Something went wrong inside the program")
+    assert "Traceback" not in err
+    for argv in (("--debug", "read", sheet_path), ("read", sheet_path, "--debug")):
+        with expect_log("unexpected", logging.ERROR):
+            code, _, err = run(*argv)
+        assert code == 3
+        assert "ZeroDivisionError: inside" in err
+
+
+def test_debug_shows_where_a_sentence_came_from(run):
+    code, _, err = run("runs", "none.cinderlane", "--debug")
+    assert code == 2
+    assert "Traceback" in err
+
+
+def test_stopped_from_the_keyboard(run, sheet_path, monkeypatch):
+    def stop(path):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("analysis.jobs.evidence.evidence_of_sheet", stop)
+    code, out, err = run("read", sheet_path)
+    assert (code, out, err.strip()) == (130, "", "Stopped.")
+
+
+@pytest.fixture(params=["", "1"], ids=["buffered", "unbuffered"])
+def long_answer(request, tmp_path):
+    """A program whose answer is larger than a pipe holds, started, its output not yet read."""
+    project = tmp_path / "p.cinderlane"
+    path = write(tmp_path / "long.json", {**sheet(frames=60_000), "stretch": [0, 59_999]})
+    assert cli.main(["add", str(project), str(path)]) == 0
+    child = subprocess.Popen(
+        [sys.executable, "-c", PROGRAM, "sheet", project, ""],
+        cwd=ROOT,
+        env={**os.environ, "PYTHONUNBUFFERED": request.param},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+    )
+    assert child.stdout is not None
+    assert child.stderr is not None
+    with child.stdout, child.stderr:
+        yield child
+        child.kill()
+        child.wait()
+
+
+def test_a_long_answer_arrives_whole(long_answer):
+    content = json.loads(long_answer.stdout.read())
+    assert len(content["film"]["times_s"]) == 60_000
+    assert long_answer.wait() == 0
+
+
+def test_nobody_reads_on(long_answer):
+    """As with ``| head -c 1``: the reader goes away in the middle of a long answer."""
+    assert long_answer.stdout.read(1) == b"{"
+    long_answer.stdout.close()
+    said = long_answer.stderr.read().decode()
+    assert long_answer.wait() == cli.PIPE_CLOSED
+    assert said == ""
+
+
+def test_output_is_utf_8_whatever_the_terminal_says(tmp_path, sheet_path):
+    write(sheet_path, {**sheet(), "name": "Öst 中"})
+    program = [sys.executable, "-c", PROGRAM]
+    environment = {"PYTHONIOENCODING": "ascii", "PYTHONPATH": str(ROOT), "PATH": ""}
+    project = tmp_path / "p.cinderlane"
+    subprocess.run([*program, "add", project, sheet_path], cwd=ROOT, check=True, capture_output=True)
+    done = subprocess.run([*program, "runs", project], env=environment, check=True, capture_output=True)
+    assert "Öst 中" in done.stdout.decode("utf-8")
+
+
+def test_a_start_loads_only_what_its_command_needs():
+    """The terminal answers at once: help needs neither numerics nor the database nor the decoder."""
+    program = (
+        "import sys; from analysis.cli import main; main(['--help']);"
+        "print([m for m in ('numpy', 'sqlalchemy', 'av', 'cv2', 'pandas', 'PySide6') if m in sys.modules])"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", program], cwd=ROOT, check=True, capture_output=True, text=True
+    )
+    assert done.stdout.splitlines()[-1] == "[]"
