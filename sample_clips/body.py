@@ -14,11 +14,8 @@ Array = NDArray[np.float64]
 # De Leva's mean male is 1.741 m tall; lengths are scaled by stature.
 MEAN_STATURE_M = 1.741
 
-POINT_NAMES: tuple[str, ...] = ("head", "neck", "mid_back") + tuple(
-    f"{side}_{joint}"
-    for side in SIDES
-    for joint in ("shoulder", "elbow", "wrist", "hip", "knee", "ankle", "heel", "toe")
-)
+JOINTS = ("shoulder", "elbow", "wrist", "hip", "knee", "ankle", "heel", "toe")
+POINT_NAMES: tuple[str, ...] = ("head", "neck", "mid_back", *(f"{s}_{j}" for s in SIDES for j in JOINTS))
 
 # (from, to, mass in % of the body, mass centre in % of the length from the first end)
 TRUNK = ("mid_shoulder", "mid_hip", 43.46, 43.10)

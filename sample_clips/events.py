@@ -12,7 +12,7 @@ from sample_clips.scenario import Scenario, Side, other
 
 @dataclass(frozen=True)
 class Contact:
-    """One foot on the ground, from `on_s` to `off_s` (s after the first movement; the set position has no on)."""
+    """One foot on the ground, `on_s` to `off_s` in s after the first movement; the set position has no on."""
 
     side: Side
     on_s: float
@@ -37,7 +37,7 @@ class Schedule:
         return self.contacts[1].off_s
 
     def of(self, side: Side) -> list[Contact]:
-        """This foot's contacts in order."""
+        """The contacts of one foot in order."""
         return [c for c in self.contacts if c.side == side]
 
 

@@ -118,7 +118,7 @@ def _leg(canvas: Canvas, look: Look, athlete: Athlete, side: Side, tone: float) 
 
 
 def _shoe(canvas: Canvas, look: Look, athlete: Athlete, side: Side, tone: float) -> None:
-    heel, ball, toe, ankle = (look.uv[f"{side}_{j}"] for j in ("heel", "ball", "toe", "ankle"))
+    heel, ball, toe = (look.uv[f"{side}_{j}"] for j in ("heel", "ball", "toe"))
     k = look.scale[f"{side}_heel"] * look.size
     along = (ball - heel) / max(float(np.hypot(*(ball - heel))), 1e-6)
     up = look.facing * np.array([along[1], -along[0]])
@@ -138,7 +138,8 @@ def _shoe(canvas: Canvas, look: Look, athlete: Athlete, side: Side, tone: float)
         rear(-0.004, low + 0.012), rear(-0.006, 0.03), rear(0.006, 0.075), rear(0.022, 0.092),
         rear(0.060, 0.096), rear(0.100, 0.082), rear(0.132, 0.062), rear(arch - 0.028, 0.046),
         0.5 * (rear(arch + 0.004, 0.038) + fore(0.004, 0.038)), fore(0.034, 0.028), fore(toes - 0.014, 0.012),
-        fore(toes + 0.003, -0.006), fore(toes - 0.004, low + 0.010), fore(0.0, low + 0.008), rear(arch - 0.03, low + 0.010),
+        fore(toes + 0.003, -0.006), fore(toes - 0.004, low + 0.010), fore(0.0, low + 0.008),
+        rear(arch - 0.03, low + 0.010),
     ]  # fmt: skip
     ball_light = (0.5 * (heel + toe) + k * 0.02 * up, 0.20 * k)
     draw_outline(canvas, smooth_outline(np.array(upper), 2), athlete.shoes, tone, ball_light, dusk=0.25)
@@ -155,7 +156,8 @@ def _shoe(canvas: Canvas, look: Look, athlete: Athlete, side: Side, tone: float)
     sole = [
         rear(-0.008, low + 0.018), rear(-0.004, low), rear(0.05, low), rear(arch - 0.03, low),
         0.5 * (rear(arch, low) + fore(0.0, low)), fore(toes - 0.03, low), fore(toes, low + 0.012),
-        fore(toes - 0.004, low + 0.020), fore(0.0, low + 0.020), rear(arch - 0.03, low + 0.020), rear(0.05, low + 0.024),
+        fore(toes - 0.004, low + 0.020), fore(0.0, low + 0.020), rear(arch - 0.03, low + 0.020),
+        rear(0.05, low + 0.024),
     ]  # fmt: skip
     draw_outline(canvas, smooth_outline(np.array(sole), 1), (0.92, 0.92, 0.90), 0.92 * tone)
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterator
+from concurrent.futures import Future, ProcessPoolExecutor
 from functools import cached_property
+from multiprocessing import get_context
 
 import cv2
 import numpy as np
@@ -11,15 +14,21 @@ from numpy.typing import NDArray
 
 from sample_clips.body import Array
 from sample_clips.camera import Camera, cameras_of
-from sample_clips.figure import draw_athlete, look_at
+from sample_clips.figure import Look, draw_athlete, look_at
 from sample_clips.motion import Motion, Pose
 from sample_clips.scenario import Scenario, Side
 from sample_clips.scene import Backdrop
 from sample_clips.shading import Canvas
 from sample_clips.shadow import shadow_of
 
-FINE = 2
-NOISE_FIELDS = 6
+FINE = 2  # samples a pixel, each way, on the athlete
+NOISE_FIELDS = 5
+NOISE_PLAY = 64  # px by which a noise field is shifted at most
+SOFTNESS_PX = 0.55
+STILL_PX = 0.05  # a body that moves less than this within an exposure is drawn once
+AHEAD = 6  # frames that the second process works ahead
+
+Picture32 = NDArray[np.float32]
 
 
 class Film:
@@ -63,50 +72,58 @@ class Film:
         return Backdrop(self.cameras, self.scenario.seed, self.scenario.picture.light)
 
     @cached_property
-    def _noise(self) -> list[NDArray[np.float32]]:
+    def _noise(self) -> list[Picture32]:
         p = self.scenario.picture
         rng = np.random.default_rng([self.scenario.seed, 5])
-        shape = (p.height + 64, p.width + 64)
+        shape = (p.height + NOISE_PLAY, p.width + NOISE_PLAY)
         fields = []
         for _ in range(NOISE_FIELDS):
-            grey = rng.standard_normal(shape, np.float32)
             # Sensors smooth a little between neighbours.
-            grey = 1.25 * cv2.GaussianBlur(grey, (0, 0), 0.55)
-            fields.append(np.asarray(grey * (p.noise / 255.0), np.float32))
+            grey = 1.25 * cv2.GaussianBlur(rng.standard_normal(shape, np.float32), (0, 0), 0.55)
+            fields.append(np.repeat(np.asarray(grey * p.noise, np.float32)[..., None], 3, axis=2))
         return fields
-
-    def empty(self, i: int) -> NDArray[np.float32]:
-        """The hall without the athlete in frame i."""
-        return self._backdrop.frame(i)
 
     def frame(self, i: int) -> NDArray[np.uint8]:
         """Frame i as (height, width, 3), red first."""
-        picture = self.empty(i).copy()
+        picture = self._backdrop.frame(i).copy()
         camera = self.cameras[i]
         shadow = shadow_of(camera, {n: p[i] for n, p in self.pose.points.items()})
         if shadow is not None:
             where, amount = shadow
-            picture[where] *= (1.0 - amount)[..., None] * np.array([1.0, 1.0, 1.03], np.float32)
+            picture[where] *= (1.0 - amount)[..., None]
         self._athlete(picture, camera, i)
-        picture = cv2.GaussianBlur(picture, (0, 0), 0.55)
         rng = np.random.default_rng([self.scenario.seed, 7, i])
         field = self._noise[int(rng.integers(NOISE_FIELDS))]
-        dy, dx = (int(a) for a in rng.integers(0, 64, 2))
-        picture += field[dy : dy + picture.shape[0], dx : dx + picture.shape[1], None]
-        return np.asarray(np.clip(picture * 255.0 + 0.5, 0, 255), np.uint8)
+        dy, dx = (int(a) for a in rng.integers(0, NOISE_PLAY, 2))
+        h, w = picture.shape[:2]
+        picture = np.asarray(cv2.scaleAdd(picture, 255.0, field[dy : dy + h, dx : dx + w]), np.float32)
+        return np.asarray(np.clip(picture + 0.5, 0.0, 255.0), np.uint8)
 
     def frames(self) -> Iterator[NDArray[np.uint8]]:
-        """All frames in order."""
-        for i in range(self.scenario.picture.frames):
-            yield self.frame(i)
+        """All frames in order; a second process draws every other one."""
+        count = self.scenario.picture.frames
+        with ProcessPoolExecutor(1, get_context("spawn"), _begin, (self.scenario,)) as pool:
+            waiting: deque[Future[NDArray[np.uint8]]] = deque()
+            asked = 1
+            for i in range(count):
+                while asked < count and asked <= i + 2 * AHEAD:
+                    waiting.append(pool.submit(_drawn, asked))
+                    asked += 2
+                yield waiting.popleft().result() if i % 2 else self.frame(i)
 
-    def _athlete(self, picture: NDArray[np.float32], camera: Camera, i: int) -> None:
+    def _looks(self, camera: Camera, i: int) -> list[Look]:
         athlete = self.scenario.athlete
         facing = -1.0 if self.scenario.direction == "left" else 1.0
         looks = [
             look_at(camera, {n: p[i] for n, p in e.points.items()}, athlete.stature_m, facing)
             for e in self._exposures
         ]
+        first, last = (np.stack(list(look.uv.values())) for look in (looks[0], looks[-1]))
+        still = float(np.abs(first - last).max()) < STILL_PX
+        return looks[len(looks) // 2 :][:1] if still else looks
+
+    def _athlete(self, picture: Picture32, camera: Camera, i: int) -> None:
+        looks = self._looks(camera, i)
         all_uv = np.concatenate([np.stack(list(look.uv.values())) for look in looks])
         margin = 0.24 * looks[0].scale["mid_hip"]
         low = np.maximum(np.floor(all_uv.min(0) - margin).astype(int), 0)
@@ -118,9 +135,24 @@ class Film:
         light = self.scenario.picture.light
         for look in looks:
             canvas = Canvas.blank(low.astype(float), w, h, FINE)
-            draw_athlete(canvas, look, athlete, self.near_side)
+            draw_athlete(canvas, look, self.scenario.athlete, self.near_side)
             colour += cv2.resize(canvas.colour, (w, h), interpolation=cv2.INTER_AREA) * (light / len(looks))
             cover += cv2.resize(canvas.cover, (w, h), interpolation=cv2.INTER_AREA) / len(looks)
+        # The lens is as soft on the athlete as it is on the hall.
+        colour = np.asarray(cv2.GaussianBlur(colour, (0, 0), SOFTNESS_PX), np.float32)
+        cover = np.asarray(cv2.GaussianBlur(cover, (0, 0), SOFTNESS_PX), np.float32)
         part = picture[low[1] : high[1], low[0] : high[0]]
         part *= (1.0 - cover)[..., None]
         part += colour
+
+
+_other: list[Film] = []  # the second process' own film
+
+
+def _begin(scenario: Scenario) -> None:
+    cv2.setNumThreads(1)
+    _other.append(Film(scenario))
+
+
+def _drawn(i: int) -> NDArray[np.uint8]:
+    return _other[0].frame(i)

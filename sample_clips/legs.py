@@ -41,7 +41,8 @@ class FootPlan:
 @dataclass(frozen=True)
 class LegAngles:
     """Joint angles (n,) in deg: thigh from the downward vertical (forwards positive), knee flexion,
-    ankle flexion downwards (plantar), toes' bend upwards."""
+    ankle flexion downwards (plantar), toes' bend upwards.
+    """
 
     thigh: Array
     knee: Array
@@ -53,7 +54,7 @@ class LegAngles:
 
 
 def plan_feet(scenario: Scenario, schedule: Schedule, size: Lengths, com_x_on: Array) -> list[FootPlan]:
-    """One plan a contact, in the schedule's order. `com_x_on`: x of the centre of mass at each touchdown, m."""
+    """One plan a contact, in the schedule's order. `com_x_on`: x of the centre of mass at touchdowns, m."""
     start, steps = scenario.start, scenario.steps
     front_ball = start.front_tip_x_m - size.toes
     plans = []
@@ -112,7 +113,7 @@ def placed_angles(plan: FootPlan, size: Lengths, t: Array, hip: Array) -> LegAng
     line = np.degrees(np.arctan2(d[:, 0], -d[:, 1]))  # from the downward vertical, forwards positive
     swing = line + np.degrees(np.arccos(np.clip(cos_hip, -1.0, 1.0)))
     shank_angle = 270.0 + swing - knee
-    plantar = pitch + shank_angle - 270.0 + 0.0
+    plantar = pitch + shank_angle - 270.0
     return LegAngles(swing, knee, plantar, pitch)
 
 
@@ -130,12 +131,11 @@ def _ball_from_ankle(size: Lengths, pitch: Array) -> Array:
     return np.stack([x * np.cos(a) - y * np.sin(a), x * np.sin(a) + y * np.cos(a)], -1)
 
 
-def _plane_lengths(size: Lengths, hip: Array) -> tuple[Array, Array]:
+def _plane_lengths(size: Lengths, hip: Array) -> tuple[Array, float]:
     """Lengths of thigh and shank as seen in the plane of the run (their ends differ in z)."""
     knee_z = np.sign(hip[:, 2]) * size.knee_z
-    thigh = np.sqrt(size.thigh**2 - (knee_z - hip[:, 2]) ** 2)
-    shank = np.full_like(thigh, np.sqrt(size.shank**2 - (size.foot_z - size.knee_z) ** 2))
-    return thigh, shank
+    thigh = np.asarray(np.sqrt(size.thigh**2 - (knee_z - hip[:, 2]) ** 2))
+    return thigh, float(np.sqrt(size.shank**2 - (size.foot_z - size.knee_z) ** 2))
 
 
 def leg_points(size: Lengths, side: Side, hip: Array, angles: LegAngles) -> dict[str, Array]:
@@ -146,7 +146,7 @@ def leg_points(size: Lengths, side: Side, hip: Array, angles: LegAngles) -> dict
     foot_angle = shank_angle + 90.0 - angles.ankle
     knee = hip + thigh[:, None] * direction(270.0 + angles.thigh)
     knee[:, 2] = sign * size.knee_z
-    ankle = knee + shank[:, None] * direction(shank_angle)
+    ankle = knee + shank * direction(shank_angle)
     ankle[:, 2] = sign * size.foot_z
     along, up = direction(foot_angle), direction(foot_angle + 90.0)
     heel = ankle - size.ankle_forward * along - size.ankle_up * up
@@ -157,21 +157,21 @@ def leg_points(size: Lengths, side: Side, hip: Array, angles: LegAngles) -> dict
 
 
 @dataclass(frozen=True)
-class SwingEnds:
-    """Joint angles (4,) and their rates (deg, deg/s) where a swing begins and ends."""
+class Swing:
+    """One leg's way through the air: joint angles (n, 4) in deg as a curve of time."""
 
     begin_s: float
     end_s: float
-    begin: Array
-    begin_rate: Array
-    end: Array
-    end_rate: Array
+    curve: CubicSpline
+
+    def angles(self, t: Array) -> Array:
+        return np.asarray(self.curve(t))
 
 
 def edge_times(plan: FootPlan) -> tuple[Array, Array]:
     """The three times at each end of a placed stretch from which the angles' rates are taken."""
     steps = RATE_STEP_S * np.arange(3)
-    return plan.begin + steps, plan.end - steps
+    return np.asarray(plan.begin + steps), np.asarray(plan.end - steps)
 
 
 def edge_rate(values: Array, direction_in_time: float) -> Array:
@@ -180,13 +180,14 @@ def edge_rate(values: Array, direction_in_time: float) -> Array:
     return np.asarray(direction_in_time * rate)
 
 
-def swing_angles(ends: SwingEnds, knots: Array, t: Array) -> LegAngles:
-    """The swing: a cubic through the ends (value and rate) and `knots` (m, 5): time, thigh, knee, ankle, toes."""
-    times = np.concatenate([[ends.begin_s], knots[:, 0], [ends.end_s]])
-    values = np.vstack([ends.begin, knots[:, 1:], ends.end])
-    curve = CubicSpline(times, values, bc_type=((1, ends.begin_rate), (1, ends.end_rate)))
-    a = curve(t)
-    return LegAngles(a[:, 0], a[:, 1], a[:, 2], a[:, 3])
+def swing_between(begin: tuple[float, Array, Array], end: tuple[float, Array, Array], knots: Array) -> Swing:
+    """A cubic from one end to the other through `knots` (m, 5): time, thigh, knee, ankle, toes.
+
+    An end is its time, its four joint angles and their rates (deg, deg/s).
+    """
+    times = np.concatenate([[begin[0]], knots[:, 0], [end[0]]])
+    values = np.vstack([begin[1], knots[:, 1:], end[1]])
+    return Swing(begin[0], end[0], CubicSpline(times, values, bc_type=((1, begin[2]), (1, end[2]))))
 
 
 def swing_knots(scenario: Scenario, schedule: Schedule, leaving: Contact, landing: Contact) -> Array:
@@ -195,7 +196,7 @@ def swing_knots(scenario: Scenario, schedule: Schedule, leaving: Contact, landin
     if leaving.step == 0 and landing.step == 1:  # the rear leg's first swing, low and quick
         off0 = schedule.front_toe_off_s
         a, b = leaving.off_s + 0.42 * (off0 - leaving.off_s), off0 - 0.004
-        return np.array([[a, 30.0, 98.0, 8.0, 6.0], [b, lift, 90.0, -4.0, 2.0]])
+        return np.array([[a, 30.0, 103.0, 6.0, 6.0], [b, lift, 90.0, -4.0, 2.0]])
     under = schedule.contacts[landing.step]  # the other foot's contact meanwhile
     span = under.off_s - under.on_s
     early = min(1.0, 0.55 + 0.05 * landing.step)

@@ -1,19 +1,19 @@
-"""The true measures of a run, from the body's exact motion. Definitions: docs of the measures, repeated in `DEFINITIONS`."""
+"""The true measures of a run, from the body's exact motion; `DEFINITIONS` says what each one is."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
 import numpy as np
-from scipy.optimize import brentq
 
 from sample_clips.body import BALL_SHARE, Array
 from sample_clips.com_path import G
-from sample_clips.motion import Motion
+from sample_clips.motion import Motion, Pose
 from sample_clips.scenario import Side, other
 
 Json = dict[str, Any]
+
+BEFORE_S = -0.1  # a moment of the rest, s after the first movement
 
 DEFINITIONS: dict[str, str] = {
     "time": "events in s of film time (the first frame is 0), continuous, not rounded to frames; "
@@ -25,7 +25,7 @@ DEFINITIONS: dict[str, str] = {
     "step_length_m": "x of the next shoe's tip - x of this shoe's tip, each while on the ground",
     "step_velocity": "forward travel of the point between touchdowns k and k+1 / step time k",
     "foot_to_foot_speed_m_s": "step length / step time",
-    "step_averaged_m_s": "travel of the point over one whole step time centred on the moment at which it passes "
+    "step_averaged_m_s": "travel of the point over one whole step time centred on the moment it passes "
     "the mark / that step time (the time of the step in which it passes)",
     "model_m_s": "vmax (1 - exp(-s / tau)) at the moment at which the point passes the mark",
     "split_s": "moment at which the point passes the mark - first movement",
@@ -50,15 +50,24 @@ class Measures:
         self.motion = motion
         self.rest_s = motion.scenario.rest_s
         self.end_s = film_end_s - self.rest_s
+        events = [t for c in motion.schedule.contacts for t in (c.on_s, c.off_s) if np.isfinite(t)]
+        times = [BEFORE_S, *events]
+        pose = motion.at(np.array(times))  # all at once is far quicker than one by one
+        self._poses = {t: pose.rows(slice(i, i + 1)) for i, t in enumerate(times)}
 
     def point(self, name: str, t: float) -> Array:
         """One body point (3,) in m; `com` is the centre of mass."""
-        pose = self.motion.at(np.array([t]))
+        pose = self._pose(t)
         if name == "com":
-            return pose.com[0]
+            return np.asarray(pose.com[0])
         if name == "mid_shoulder":
             return np.asarray(0.5 * (pose.points["left_shoulder"] + pose.points["right_shoulder"])[0])
-        return pose.points[name][0]
+        return np.asarray(pose.points[name][0])
+
+    def _pose(self, t: float) -> Pose:
+        if t not in self._poses:
+            self._poses[t] = self.motion.at(np.array([t]))
+        return self._poses[t]
 
     def trunk(self, t: float) -> float:
         return float(angle_deg(self.point("mid_hip", t), self.point("mid_shoulder", t)))
@@ -90,15 +99,15 @@ class Measures:
         m, s = self.motion, self.motion.schedule
         front = m.scenario.start.front_side
         off = s.front_toe_off_s
-        hip0, hip1 = self.point("mid_hip", -0.1), self.point("mid_hip", off)
-        rel0 = self.point("mid_shoulder", -0.1) - hip0
+        hip0, hip1 = self.point("mid_hip", BEFORE_S), self.point("mid_hip", off)
+        rel0 = self.point("mid_shoulder", BEFORE_S) - hip0
         rel1 = self.point("mid_shoulder", off) - hip1
         forward = abs(float(hip1[0] - hip0[0]))
         turn = float(np.hypot(*(rel1 - rel0)[:2]))
         went = self._crossing("mid_hip", float(hip0[0]) + 0.05)
         vx, vy = float(m.path.flight_speed[0]), float(m.path.climb_off[0])
-        tip = float(self.point(f"{front}_toe", -0.1)[0])
-        first = float(self.point(f"{other(front)}_toe", float(s.touchdown_s[0]) + 0.02)[0])
+        tip = float(self.point(f"{front}_toe", BEFORE_S)[0])
+        first = float(self.point(f"{other(front)}_toe", float(s.touchdown_s[0]))[0])
         return {
             "front_side": front,
             "rear_foot_push_s": s.rear_toe_off_s,
@@ -109,11 +118,11 @@ class Measures:
             "first_step_length_from_line_m": first,
             "first_step_length_from_front_tip_m": first - tip,
             "hip_rest_x_m": float(hip0[0]),
-            "com_rest_x_m": float(self.point("com", -0.1)[0]),
-            "trunk_set_deg": self.trunk(-0.1),
+            "com_rest_x_m": float(self.point("com", BEFORE_S)[0]),
+            "trunk_set_deg": self.trunk(BEFORE_S),
             "trunk_front_toe_off_deg": self.trunk(off),
-            "spine_bend_set_deg": self._spine(-0.1),
-            "trunk_lead_deg": self.trunk(went) - self.trunk(-0.1),
+            "spine_bend_set_deg": self._spine(BEFORE_S),
+            "trunk_lead_deg": self.trunk(went) - self.trunk(BEFORE_S),
             "hip_share": forward / (forward + turn),
             "shin_front_toe_off_deg": self._shin(front, off),
             "com_velocity_m_s": [vx, vy],
@@ -210,9 +219,12 @@ class Measures:
         return float(on[k + 1] - on[k])
 
     def _crossing(self, name: str, x: float) -> float:
-        place: Callable[[float], float] = lambda t: float(self.point(name, t)[0]) - x  # noqa: E731
-        grid = np.linspace(0.0, self.end_s, 120)
-        pose = self.motion.at(grid)
-        along = pose.com[:, 0] if name == "com" else pose.points[name][:, 0]
-        i = int(np.argmax(along > x))
-        return float(brentq(place, grid[i - 1], grid[i], xtol=1e-12))
+        low, high = 0.0, self.end_s
+        for samples in (160, 24, 24, 24, 24):
+            grid = np.linspace(low, high, samples)
+            pose = self.motion.at(grid)
+            along = pose.com[:, 0] if name == "com" else pose.points[name][:, 0]
+            i = max(int(np.argmax(along > x)), 1)
+            low, high = float(grid[i - 1]), float(grid[i])
+        share = (x - along[i - 1]) / (along[i] - along[i - 1])
+        return low + float(share) * (high - low)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 
@@ -13,21 +14,21 @@ from sample_clips.events import Schedule, schedule_of
 from sample_clips.legs import (
     FootPlan,
     LegAngles,
-    SwingEnds,
+    Swing,
     edge_rate,
     edge_times,
     leg_points,
     placed_angles,
     plan_feet,
     stretch,
-    swing_angles,
+    swing_between,
     swing_knots,
 )
 from sample_clips.posture import UpperBody, upper_body
 from sample_clips.scenario import SIDES, Scenario, Side
 
 ROUNDS = 60
-SETTLED_M = 1e-10
+SETTLED_M = 1e-9
 
 
 @dataclass(frozen=True)
@@ -38,6 +39,15 @@ class Pose:
     points: dict[str, Array]
     com: Array
     legs: dict[Side, LegAngles]
+
+    def rows(self, where: slice) -> Pose:
+        """The pose at some of the times."""
+        points = {name: p[where] for name, p in self.points.items()}
+        legs = {
+            s: LegAngles(a.thigh[where], a.knee[where], a.ankle[where], a.toes[where])
+            for s, a in self.legs.items()
+        }
+        return Pose(self.t[where], points, self.com[where], legs)
 
 
 @dataclass(frozen=True)
@@ -85,8 +95,8 @@ class Motion:
         return np.where(np.isfinite(flat), flat, -1.0)
 
     @cached_property
-    def swings(self) -> dict[Side, list[tuple[SwingEnds, Array]]]:
-        """Each side's swings in order: their ends and their inner knots."""
+    def swings(self) -> dict[Side, list[Swing]]:
+        """Each side's swings in order."""
         return self._settle(np.zeros(0))[1]
 
     def at(self, t: Array) -> Pose:
@@ -98,8 +108,8 @@ class Motion:
         return upper_body(self.scenario, self.schedule, self.size, t)
 
     def _settle(
-        self, t: Array, swings: dict[Side, list[tuple[SwingEnds, Array]]] | None = None
-    ) -> tuple[Pose, dict[Side, list[tuple[SwingEnds, Array]]]]:
+        self, t: Array, swings: dict[Side, list[Swing]] | None = None
+    ) -> tuple[Pose, dict[Side, list[Swing]]]:
         """Moves the pelvis until the segments' centre of mass lies on the path.
 
         Without given swings the placed stretches' ends are solved along, and the swings taken from them.
@@ -127,10 +137,7 @@ class Motion:
             if moved < SETTLED_M:
                 break
         points, com, legs = self._assemble(all_t, upper, pelvis, self.feet, found)
-        n = len(t)
-        cut = {name: p[:n] for name, p in points.items()}
-        angles = {s: LegAngles(a.thigh[:n], a.knee[:n], a.ankle[:n], a.toes[:n]) for s, a in legs.items()}
-        return Pose(t, cut, com[:n], angles), found
+        return Pose(all_t, points, com, legs).rows(slice(len(t))), found
 
     def _hip(self, side: Side, pelvis: Array, turn: Array) -> Array:
         sign = 1.0 if side == "right" else -1.0
@@ -139,21 +146,22 @@ class Motion:
 
     def _swings_from(
         self, skip: int, pelvis: Array, upper: UpperBody, all_t: Array
-    ) -> dict[Side, list[tuple[SwingEnds, Array]]]:
+    ) -> dict[Side, list[Swing]]:
         ends: dict[int, tuple[Array, Array, Array, Array]] = {}
         for i, plan in enumerate(self.feet):
             rows = slice(skip + 6 * i, skip + 6 * i + 6)
             hip = self._hip(plan.contact.side, pelvis[rows], upper.pelvis_turn[rows])
             a = placed_angles(plan, self.size, all_t[rows], hip).stacked()
             ends[i] = (a[0], edge_rate(a[:3], 1.0), a[3], edge_rate(a[3:], -1.0))
-        found: dict[Side, list[tuple[SwingEnds, Array]]] = {}
+        found: dict[Side, list[Swing]] = {}
         for side in SIDES:
             own = [i for i, plan in enumerate(self.feet) if plan.contact.side == side]
             found[side] = []
-            for i, j in zip(own[:-1], own[1:], strict=True):
-                a, b = self.feet[i], self.feet[j]
-                swing = SwingEnds(a.end, b.begin, ends[i][2], ends[i][3], ends[j][0], ends[j][1])
-                found[side].append((swing, swing_knots(self.scenario, self.schedule, a.contact, b.contact)))
+            for i, j in pairwise(own):
+                leaving, landing = self.feet[i], self.feet[j]
+                knots = swing_knots(self.scenario, self.schedule, leaving.contact, landing.contact)
+                begin, end = (leaving.end, *ends[i][2:]), (landing.begin, *ends[j][:2])
+                found[side].append(swing_between(begin, end, knots))
         return found
 
     def _assemble(
@@ -162,7 +170,7 @@ class Motion:
         upper: UpperBody,
         pelvis: Array,
         feet: list[FootPlan],
-        swings: dict[Side, list[tuple[SwingEnds, Array]]],
+        swings: dict[Side, list[Swing]],
     ) -> tuple[dict[str, Array], Array, dict[Side, LegAngles]]:
         points = {name: p + pelvis for name, p in upper.points.items()}
         points["mid_hip"] = pelvis
@@ -174,9 +182,9 @@ class Motion:
                 if plan.contact.side == side:
                     here = (t >= plan.begin) & (t <= plan.end)
                     table[here] = placed_angles(plan, self.size, t[here], hip[here]).stacked()
-            for ends, knots in swings.get(side, []):
-                here = (t > ends.begin_s) & (t < ends.end_s)
-                table[here] = swing_angles(ends, knots, t[here]).stacked()
+            for swing in swings.get(side, []):
+                here = (t > swing.begin_s) & (t < swing.end_s)
+                table[here] = swing.angles(t[here])
             legs[side] = LegAngles(*table.T)
             points[f"{side}_hip"] = hip
             points.update(leg_points(self.size, side, hip, legs[side]))
@@ -191,14 +199,25 @@ def contacts_at(schedule: Schedule, side: Side, t: Array) -> Array:
     return on
 
 
+def _filmed_until(motion: Motion) -> float:
+    """End of the film, s after the first movement."""
+    scenario = motion.scenario
+    return scenario.picture.frames / scenario.picture.fps - scenario.rest_s
+
+
+def lowest_point(motion: Motion) -> float:
+    """Lowest height (m) that a heel or shoe tip reaches in the film."""
+    points = motion.at(np.arange(-0.1, _filmed_until(motion), 0.004)).points
+    return min(float(points[f"{side}_{name}"][:, 1].min()) for side in SIDES for name in ("heel", "toe"))
+
+
 def longest_reach(motion: Motion) -> float:
     """Greatest hip-to-ankle distance of any filmed contact, as a share of the straight leg (1 cannot be)."""
+    plans = [plan for plan in motion.feet if plan.begin < _filmed_until(motion)]
+    times = [np.linspace(max(plan.begin, -0.05), plan.end, 30) for plan in plans]
+    points = motion.at(np.concatenate(times)).points
     worst = 0.0
-    end = motion.scenario.picture.frames / motion.scenario.picture.fps - motion.scenario.rest_s
-    for plan in motion.feet:
-        if plan.begin > end:
-            continue
-        t = np.linspace(max(plan.begin, -0.05), plan.end, 30)
-        hip = motion.at(t).points[f"{plan.contact.side}_hip"]
+    for i, (plan, t) in enumerate(zip(plans, times, strict=True)):
+        hip = points[f"{plan.contact.side}_hip"][30 * i : 30 * i + 30]
         worst = max(worst, float(stretch(motion.size, plan, t, hip).max()))
     return worst

@@ -1,4 +1,4 @@
-"""The upper body over time: trunk, spine, head, arms. All angles from the forward horizontal, anticlockwise."""
+"""The upper body over time: trunk, spine, head, arms. Angles from the forward horizontal, anticlockwise."""
 
 from __future__ import annotations
 
@@ -67,7 +67,7 @@ def upper_body(scenario: Scenario, schedule: Schedule, size: Lengths, t: Array) 
         steps.spine_deg,
     )(t)
 
-    # Built about a trunk line of 0 deg first, then turned so that mid-hip to mid-shoulder has the asked angle.
+    # Built lying first, then turned so that mid-hip to mid-shoulder has the asked angle.
     half = np.radians(bend) / 2.0
     low = size.lower_spine * np.stack([np.cos(half), np.sin(half)], -1)
     along = np.stack([np.cos(half), -np.sin(half)], -1)

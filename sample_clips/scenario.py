@@ -103,7 +103,7 @@ class Picture:
     shutter_s: float = 1.0 / 500.0
     noise: float = 1.6
     light: float = 1.0
-    crf: int = 21
+    crf: int = 14
     exposures: int = 3
 
 

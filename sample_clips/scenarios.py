@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from sample_clips.motion import Motion, longest_reach
+from sample_clips.motion import Motion, longest_reach, lowest_point
 from sample_clips.scenario import Athlete, CameraKind, CameraPlan, Picture, Scenario, Side, Start, Steps
 
 WING_DAY2 = Scenario(
@@ -49,10 +49,11 @@ WING_DAY1 = replace(
     ),
     steps=replace(
         WING_DAY2.steps,
-        contact_s=(0.186, 0.172, 0.172, 0.150, 0.133, 0.127, 0.122, 0.119, 0.116, 0.114, 0.113),
-        flight_s=(0.060, 0.068, 0.074, 0.088, 0.092, 0.097, 0.101, 0.105, 0.107, 0.109, 0.111),
-        touchdown_distance_m=(-0.02, 0.23, 0.19, 0.37, 0.25, 0.27, 0.29, 0.305, 0.315, 0.32, 0.325),
+        contact_s=(0.186, 0.158, 0.182, 0.150, 0.133, 0.127, 0.122, 0.119, 0.116, 0.114, 0.113),
+        flight_s=(0.060, 0.066, 0.072, 0.088, 0.092, 0.097, 0.101, 0.105, 0.107, 0.109, 0.111),
+        touchdown_distance_m=(-0.02, 0.23, 0.235, 0.37, 0.25, 0.27, 0.29, 0.305, 0.315, 0.32, 0.325),
         trunk_deg=(62.0, 64.0, 65.5, 67.0, 68.5, 70.0, 71.5, 73.0, 74.0, 75.0, 76.0),
+        foot_pitch_toe_off_deg=(60.0, 61.0, 68.0, 62.0, 63.0, 63.0, 64.0, 64.0, 64.0, 64.0, 64.0),
         swing_surplus_m_s=(0.06, 0.12, 0.12, 0.16, 0.12, 0.12, 0.12, 0.12, 0.12, 0.12, 0.12),
     ),
     faults=(
@@ -83,7 +84,8 @@ def drawn(seed: int, fps: float = 240.0, direction: Side = "right", camera: Came
     rng = np.random.default_rng([seed, 1])
     for _ in range(DRAWS):
         scenario = _draw(rng, seed)
-        if longest_reach(Motion(scenario)) < LONGEST_REACH:
+        motion = Motion(scenario)
+        if longest_reach(motion) < LONGEST_REACH and lowest_point(motion) > 0.0:
             break
     else:
         raise ValueError(f"no run whose legs reach could be drawn from seed {seed}")
@@ -97,7 +99,7 @@ def _draw(rng: np.random.Generator, seed: int) -> Scenario:
     base = SCENARIOS["wing_day2"]
     stature = float(rng.uniform(1.62, 1.94))
     k = stature / 1.82
-    n = STEPS
+    n = len(base.steps.contact_s)
 
     def varied(values: tuple[float, ...], spread: float, scale: float = 1.0) -> tuple[float, ...]:
         return tuple(float(v) * scale for v in np.array(values) + rng.normal(0.0, spread, n))

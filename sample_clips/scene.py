@@ -28,7 +28,8 @@ def _noise(rng: np.random.Generator, size: int, octaves: int) -> Image:
     for o in range(octaves):
         n = size >> o
         field = rng.standard_normal((n, n)).astype(np.float32)
-        out += cv2.resize(field, (size, size), interpolation=cv2.INTER_CUBIC) * (0.75 + 0.35 * o)
+        wide = np.asarray(cv2.resize(field, (size, size), interpolation=cv2.INTER_CUBIC), np.float32)
+        out += wide * np.float32(0.75 + 0.35 * o)
     return np.asarray(out / out.std(), np.float32)
 
 
@@ -36,7 +37,7 @@ def _sample(texture: Image, a: Array, b: Array, per_m: float) -> Image:
     n = texture.shape[0]
     i = np.floor(a * per_m).astype(np.int64) % n
     j = np.floor(b * per_m).astype(np.int64) % n
-    return texture[j, i]
+    return np.asarray(texture[j, i], np.float32)
 
 
 def _near(value: Array, centre: float, half: float) -> NDArray[np.bool_]:
@@ -164,7 +165,14 @@ def _stand(picture: Image, camera: Camera, x: float, pole: bool) -> None:
         return np.array([x, height, 0.0]) + radius * ring
 
     top = circle(CONE_HEIGHT_M, 0.014)
-    _fill(picture, camera, circle(0.0, 1.5 * CONE_RADIUS_M) + [0.02, 0, -0.03], (0.0, 0.0, 0.0), 0.28, 2.0)
+    _fill(
+        picture,
+        camera,
+        circle(0.0, 1.5 * CONE_RADIUS_M) + np.array([0.02, 0.0, -0.03]),
+        (0.0, 0.0, 0.0),
+        0.28,
+        2.0,
+    )
     _fill(picture, camera, circle(0.006, 1.18 * CONE_RADIUS_M), (0.80, 0.36, 0.10), 1.0)
     levels = (
         (0.01, 0.06, (0.93, 0.44, 0.12)),
@@ -215,9 +223,9 @@ def _fill(
     fine = (uv - low + 0.5) * k - 0.5
     cv2.fillPoly(mask, [np.round(fine * 16).astype(np.int32)], 255, cv2.LINE_AA, 4)
     cover = cv2.resize(mask, (int(high[0] - low[0]), int(high[1] - low[1])), interpolation=cv2.INTER_AREA)
-    a = cover.astype(np.float32) / 255.0 * alpha
+    a = np.asarray(cover, np.float32) / 255.0 * np.float32(alpha)
     if blur:
-        a = cv2.GaussianBlur(a, (0, 0), blur)
+        a = np.asarray(cv2.GaussianBlur(a, (0, 0), blur), np.float32)
     part = picture[low[1] : high[1], low[0] : high[0]]
     part += a[..., None] * (np.array(colour, np.float32) - part)
 
@@ -265,5 +273,8 @@ class Backdrop:
         d = c.rays(uv) @ self._wide.axes.T
         at = (self._wide.centre + self._wide.focal * d[..., :2] / d[..., 2:]).astype(np.float32)
         return np.asarray(
-            cv2.remap(self._picture, at, None, cv2.INTER_CUBIC, borderMode=cv2.BORDER_REPLICATE)
+            cv2.remap(
+                self._picture, at[..., 0], at[..., 1], cv2.INTER_CUBIC, borderMode=cv2.BORDER_REPLICATE
+            ),
+            np.float32,
         )

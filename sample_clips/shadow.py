@@ -46,12 +46,12 @@ def shadow_of(
     # Seen from so low a shadow is a thin band; it is drawn as such and blurred more along than across.
     body, touch = np.zeros(shape, np.uint8), np.zeros(shape, np.float32)
     for (a, b), (_, _, radius) in zip(uv[: len(bones)] - low, bones, strict=True):
-        width = max(1, int(round(0.45 * radius * scale)))
+        width = max(1, round(0.45 * radius * scale))
         cv2.line(body, _point(a), _point(b), 255, width, cv2.LINE_AA, 3)
     for (a, b), (heel, toe, _) in zip(uv[len(bones) :] - low, feet, strict=True):
         near = float(np.clip(1.0 - 5.0 * min(heel[1], toe[1]), 0.0, 1.0))
         foot = np.zeros(shape, np.uint8)
-        cv2.line(foot, _point(a), _point(b), 255, max(2, int(round(0.05 * scale))), cv2.LINE_AA, 3)
+        cv2.line(foot, _point(a), _point(b), 255, max(2, round(0.05 * scale)), cv2.LINE_AA, 3)
         touch = np.maximum(touch, near * foot.astype(np.float32) / 255.0)
     wide = cv2.GaussianBlur(body.astype(np.float32) / 255.0, (0, 0), 7.0, sigmaY=2.2)
     close = cv2.GaussianBlur(touch, (0, 0), 2.6, sigmaY=1.1)
@@ -66,4 +66,4 @@ def _down(p: Array) -> Array:
 
 
 def _point(uv: Array) -> tuple[int, int]:
-    return int(round(float(uv[0]) * 8)), int(round(float(uv[1]) * 8))
+    return round(float(uv[0]) * 8), round(float(uv[1]) * 8)
