@@ -54,16 +54,18 @@ def fit(
     ``jacobian(parameters)``: their derivatives, shape (n, p); by differences where it is not given. Levenberg
     and Marquardt's method.
     """
-    found = least_squares(
-        residuals,
-        np.asarray(start, dtype=np.float64),
-        jac=jacobian if jacobian is not None else "2-point",
-        method="lm",
-        ftol=1e-14,
-        xtol=1e-14,
-        gtol=1e-14,
-        max_nfev=2000,
-    )
+    with np.errstate(over="ignore"):  # a step that is tried and goes too far is taken back
+        found = least_squares(
+            residuals,
+            np.asarray(start, dtype=np.float64),
+            jac=jacobian if jacobian is not None else "2-point",
+            method="lm",
+            x_scale=1.0,
+            ftol=1e-14,
+            xtol=1e-14,
+            gtol=1e-14,
+            max_nfev=2000,
+        )
     matrix = found.jac
     size = np.linalg.norm(matrix, axis=0)
     size = np.where(size > 0, size, 1.0)
