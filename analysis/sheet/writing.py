@@ -24,7 +24,7 @@ def write_sheet(
     """The run as the object that a sheet in ``folder`` holds.
 
     ``facts``: the film's times and size, which the sheet then carries, to the nanosecond; where None, those
-    that the film came with. Draft footfalls are left out, as they are from a reading, and so is a name that is
+    that the film came with. Draft footfalls are left out, as from a reading, and so is a name that is
     only the film's. Raises SheetError where there is neither a film's path nor its times.
     """
     unknown: Mapping[str, _Json] = json.loads(run.unknown_keys) if run.unknown_keys else {}
