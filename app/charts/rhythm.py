@@ -97,6 +97,9 @@ class RhythmChart(QWidget):
         self._empty.setWordWrap(True)
         self._empty.setProperty("role", "caption")
         chart = QWidget(self)
+        for page in (chart, self._empty):
+            page.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        chart.setProperty("role", "panel")
         column = QVBoxLayout(chart)
         column.setContentsMargins(Space.WIDE, Space.BASE, Space.WIDE, Space.TIGHT)
         column.setSpacing(Space.TIGHT)

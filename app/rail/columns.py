@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QFont, QFontMetricsF
@@ -12,41 +12,74 @@ from analysis.values.words import tr
 from app.theme.apply import sized
 from app.theme.tokens import TARGET_PX, Space, Type
 
-_WIDEST_NUMBER = "888 ± 88"
+_WIDEST_VALUE = "888"
+_WIDEST_ERROR = "± 88"
 _WIDEST_TIME = "88.888"
 
 
 @dataclass(frozen=True)
 class Columns:
-    """Left edges and widths in pixels, from the font; ``line`` is the height of a line of numbers."""
+    """Left edges and widths in pixels, from the font.
+
+    ``line``: height of a line of numbers. ``stacked``: there is too little room for a value and its
+    uncertainty on one line, so they stand one above the other.
+    """
 
     axis: float
     number: float
     track: float
-    flight: float
     mark: float
     line: float
     header: float
     left: float
+    stacked: bool
 
     @classmethod
     def of(cls, font: QFont, width: float = 0.0) -> Columns:
-        """Columns for a font, in the middle of ``width`` where that is more than they need."""
+        """Columns for a font in ``width``, in its middle where that is more than enough; 0: the narrowest."""
+        wide = cls._plain(font, stacked=False)
+        fitting = wide if width >= wide.width else cls._plain(font, stacked=True)
+        return replace(fitting, left=max(0.0, (width - fitting.width) / 2))
+
+    @classmethod
+    def widest(cls, font: QFont) -> Columns:
+        """Columns with everything on one line."""
+        return cls._plain(font, stacked=False)
+
+    @classmethod
+    def _plain(cls, font: QFont, *, stacked: bool) -> Columns:
         small = QFontMetricsF(sized(font, Type.CAPTION))
         heavy = QFontMetricsF(sized(font, Type.CAPTION, bold=True))
-        mark = small.height() * 0.6 + Space.SMALL
-        words = max(small.horizontalAdvance(word) for word in (tr("contact"), tr("flight")))
-        number = max(heavy.horizontalAdvance(_WIDEST_NUMBER), words) + mark + Space.BASE
-        track = max(heavy.horizontalAdvance(tr("front")) + Space.SECTION, float(TARGET_PX) + Space.BASE)
-        axis = small.horizontalAdvance(_WIDEST_TIME) + Space.BASE
         line = small.height()
-        plain = cls(axis, number, track, number, mark, line, 2 * line + Space.SECTION, 0.0)
-        return cls(axis, number, track, number, mark, line, plain.header, max(0.0, (width - plain.width) / 2))
+        mark = line * 0.6 + Space.SMALL
+        words = max(small.horizontalAdvance(word) for word in (tr("contact"), tr("flight")))
+        if stacked:
+            numbers = max(
+                heavy.horizontalAdvance(_WIDEST_VALUE) + mark, small.horizontalAdvance(_WIDEST_ERROR)
+            )
+        else:
+            value = heavy.horizontalAdvance(_WIDEST_VALUE)
+            numbers = value + small.horizontalAdvance(f" {_WIDEST_ERROR}") + mark
+        number = max(numbers, words) + 2 * Space.SMALL
+        room = Space.BASE if stacked else Space.SECTION
+        track = max(heavy.horizontalAdvance(tr("front")) + room, float(TARGET_PX) + Space.BASE)
+        axis = small.horizontalAdvance(_WIDEST_TIME) + Space.BASE
+        return cls(axis, number, track, mark, line, 2 * line + Space.SECTION, 0.0, stacked)
+
+    @property
+    def flight(self) -> float:
+        """Width between the tracks."""
+        return self.number
+
+    @property
+    def number_height(self) -> float:
+        """Height of a value with its uncertainty."""
+        return self.line * (1.9 if self.stacked else 1.0)
 
     @property
     def width(self) -> float:
         """What all columns need."""
-        return self.axis + 2 * self.number + 2 * self.track + self.flight + Space.BASE
+        return self.axis + 3 * self.number + 2 * self.track
 
     def number_x(self, side: Side | None) -> float:
         """Left edge of a side's numbers."""

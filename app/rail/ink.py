@@ -35,27 +35,37 @@ class Ink:
         self.painter.drawText(box, int(align | Qt.TextFlag.TextDontClip), words)
 
     def number(self, box: QRectF, number: Result, shift: Shift | None, align: Align) -> None:
-        """Value, fainter uncertainty, and the sign of its shift; what lies below is covered."""
+        """Value, fainter uncertainty, and the sign of its shift; what lies below is covered.
+
+        In a box of two lines the uncertainty stands below the value.
+        """
         value, error = value_text(number, MILLISECONDS), error_text(number, MILLISECONDS)
-        error = f" {error}" if error else ""
+        stacked = box.height() > 1.5 * self.line
+        error = f" {error}" if error and not stacked else error
         first = QFontMetricsF(sized(self.font, Type.CAPTION, bold=True)).horizontalAdvance(value)
         second = QFontMetricsF(sized(self.font, Type.CAPTION)).horizontalAdvance(error)
+        across = first if stacked else first + second
         if align is Align.AlignRight:
-            x = box.right() - first - second
+            x = box.right() - across
         elif align is Align.AlignLeft:
             x = box.left()
         else:
-            x = box.center().x() - (first + second + (self.mark if shift else 0.0)) / 2
+            x = box.center().x() - (across + (self.mark if shift else 0.0)) / 2
         before = self.mark if shift and align is Align.AlignRight else 0.0
         after = self.mark if shift and align is not Align.AlignRight else 0.0
-        ground = QRectF(x - before, box.top(), before + first + second + after, box.height())
-        self.painter.fillRect(ground.adjusted(-Space.HAIR, 0, Space.HAIR, 0), QColor(self.theme.surface))
+        head = QRectF(x - before, box.top(), before + across + after, self.line)
+        below = QRectF(x, box.bottom() - self.line, second, self.line)
+        if align is Align.AlignRight:
+            below.moveRight(box.right())
+        for ground in (head, below) if stacked else (head,):
+            self.painter.fillRect(ground.adjusted(-Space.HAIR, 0, Space.HAIR, 0), QColor(self.theme.surface))
         flags = Align.AlignLeft | Align.AlignVCenter
-        self.text(QRectF(x, box.top(), first, box.height()), value, self.theme.text, flags, bold=True)
-        self.text(QRectF(x + first, box.top(), second, box.height()), error, self.theme.muted, flags)
+        self.text(QRectF(x, box.top(), first, self.line), value, self.theme.text, flags, bold=True)
+        behind = QRectF(x + first, box.top(), second, self.line)
+        self.text(below if stacked else behind, error, self.theme.muted, flags)
         if shift is not None:
-            centre = ground.left() + before / 2 if before else ground.right() - after / 2
-            self._shift(QPointF(centre, box.center().y()), shift)
+            centre = head.left() + before / 2 if before else head.right() - after / 2
+            self._shift(QPointF(centre, head.center().y()), shift)
 
     def _shift(self, centre: QPointF, shift: Shift) -> None:
         """A wave: not told apart. A wedge: longer (up), shorter (down); with a bar where it goes against."""

@@ -62,14 +62,15 @@ class RailPainter:
         """Contact and flight times; they lie over the playhead, so that it strikes none out."""
         free_from: dict[str, float] = {}
         for gap in self.content.gaps:
-            box = QRectF(self.columns.flight_x, 0, self.columns.flight, self.columns.line)
+            box = QRectF(self.columns.flight_x, 0, self.columns.flight, self.columns.number_height)
             box.moveCenter(QPointF(box.center().x(), self.scale.y((gap.top_s + gap.bottom_s) / 2)))
             if _has_room(free_from, "flight", box) and box.intersects(area):
                 self.ink.number(box, gap.number, gap.shift, Align.AlignHCenter)
         for block in self.content.blocks:
             if block.number is None or block.top_s is None or block.bottom_s is None:
                 continue
-            box = QRectF(self.columns.number_x(block.track), 0, self.columns.number, self.columns.line)
+            x, columns = self.columns.number_x(block.track), self.columns
+            box = QRectF(x, 0, columns.number, columns.number_height)
             box = box.adjusted(Space.SMALL, 0, -Space.SMALL, 0)
             box.moveCenter(QPointF(box.center().x(), self.scale.y((block.top_s + block.bottom_s) / 2)))
             if _has_room(free_from, block.track, box) and box.intersects(area):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QRectF, QSize, Qt, Signal
@@ -114,7 +115,7 @@ class StepRail(QAbstractSlider):
         self.setOrientation(Qt.Orientation.Vertical)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
-        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Expanding)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setAccessibleName(tr("Step rail"))
         self.setRange(0, 0)
@@ -202,10 +203,10 @@ class StepRail(QAbstractSlider):
     # Qt
 
     def sizeHint(self) -> QSize:
-        return QSize(round(self._columns.width) + 1, 480)
+        return QSize(math.ceil(Columns.widest(self.font()).width), 480)
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(round(self._columns.width) + 1, 200)
+        return QSize(math.ceil(Columns.of(self.font()).width), 200)
 
     def sliderChange(self, change: QAbstractSlider.SliderChange) -> None:
         # Keys, assistive technology and setValue all end here; only the film's own word asks for nothing.

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt
-from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPalette
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPalette
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
-from app.run.step_model import ERROR_ROLE
+from app.run.step_model import ERROR_ROLE, WIDEST_ERROR_ROLE
 from app.theme.apply import current_theme, sized
 from app.theme.tokens import Space, Type
-
-_WIDEST_ERROR = "± 0.088"
 
 
 class NumberDelegate(QStyledItemDelegate):
@@ -19,6 +17,7 @@ class NumberDelegate(QStyledItemDelegate):
     def paint(
         self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
     ) -> None:
+        option = QStyleOptionViewItem(option)  # the view's own must stay as it is
         self.initStyleOption(option, index)
         value = option.text
         option.text = ""
@@ -26,10 +25,10 @@ class NumberDelegate(QStyledItemDelegate):
             QStyle.ControlElement.CE_ItemViewItem, option, painter, option.widget
         )
         error_font = sized(option.font, Type.CAPTION)
-        across = QFontMetrics(error_font).horizontalAdvance(_WIDEST_ERROR) + Space.TIGHT
+        across = _error_width(index, error_font)
         cell = option.rect.adjusted(Space.TIGHT, 0, -Space.BASE, 0)
         number = QRect(cell.left(), cell.top(), cell.width() - across, cell.height())
-        error = QRect(number.right() + 1 + Space.TIGHT, cell.top(), across, cell.height())
+        error = QRect(number.right() + 1 + Space.SMALL, cell.top(), across, cell.height())
         theme = current_theme()
         text = str(index.data(ERROR_ROLE) or "")
         painter.save()
@@ -42,8 +41,12 @@ class NumberDelegate(QStyledItemDelegate):
         painter.restore()
 
     def sizeHint(self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex) -> QSize:
-        self.initStyleOption(option, index)
         body = QFontMetrics(sized(option.font, Type.BODY))
-        small = QFontMetrics(sized(option.font, Type.CAPTION))
-        width = body.horizontalAdvance(option.text) + small.horizontalAdvance(_WIDEST_ERROR)
-        return QSize(width + Space.TIGHT * 2 + Space.BASE * 2, body.height() + Space.BASE)
+        width = body.horizontalAdvance(str(index.data())) + _error_width(
+            index, sized(option.font, Type.CAPTION)
+        )
+        return QSize(width + Space.BASE + Space.SMALL, body.height() + Space.BASE)
+
+
+def _error_width(index: QModelIndex | QPersistentModelIndex, font: QFont) -> int:
+    return QFontMetrics(font).horizontalAdvance(str(index.data(WIDEST_ERROR_ROLE) or "")) + Space.SMALL

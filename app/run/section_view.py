@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
 from app.run.sections import Row, Section
@@ -10,6 +11,7 @@ from app.theme.apply import sized
 from app.theme.tokens import Space, Type
 
 _NAME, _NUMBER = 0, 1
+_ONE_LINE_CHARACTERS = 30
 
 
 class SectionView(QWidget):
@@ -31,6 +33,7 @@ class SectionView(QWidget):
         self._grid.setHorizontalSpacing(Space.BASE)
         self._grid.setVerticalSpacing(Space.TIGHT)
         self._grid.setColumnStretch(_NAME, 1)
+        self._stacked = False
         self.hide()
 
     def show_section(self, section: Section | None) -> None:
@@ -38,6 +41,18 @@ class SectionView(QWidget):
         if section == self._section:
             return
         self._section = section
+        self._lay_out()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        # with little room or large text a number stands below its name instead of squeezing it
+        stacked = self.width() < self.fontMetrics().averageCharWidth() * _ONE_LINE_CHARACTERS
+        if stacked != self._stacked:
+            self._stacked = stacked
+            self._lay_out()
+
+    def _lay_out(self) -> None:
+        section = self._section
         self._clear()
         if section is None or not (section.rows or section.empty):
             self.hide()
@@ -53,16 +68,18 @@ class SectionView(QWidget):
     def _add_row(self, line: int, row: Row) -> int:
         name = self._name(row)
         alone = not row.text
-        self._add(line, name, across=alone)
+        self._add(line, name, across=alone or self._stacked)
         if not alone:
+            line += self._stacked
             number = _label(row.text, "caption" if row.missing else "number")
             number.setFont(sized(number.font(), Type.BODY, bold=not row.missing))
-            number.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop)
+            number.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
             number.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
             number.setToolTip(row.hint)
             number.setAccessibleName(row.spoken)
             number.setAccessibleDescription(row.hint)
-            self._grid.addWidget(number, line, _NUMBER, Qt.AlignmentFlag.AlignTop)
+            top = Qt.AlignmentFlag.AlignTop if row.frame is None else Qt.AlignmentFlag.AlignVCenter
+            self._grid.addWidget(number, line, _NUMBER, top)
         if row.note and row.frame is None:
             self._add(line + 1, _label(row.note, "caption", wrap=True), across=True)
             return line + 2

@@ -78,11 +78,11 @@ def _place(reading: Reading, x_m: float) -> Section:
 def speed_rows(speed: SpeedReading) -> list[Row]:
     """Speed at a place in both ways and how they differ in words, or the last whole step's mean instead."""
     rows = [
-        row(tr("Speed, from the steps near it"), speed.local_m_s, METRES_PER_SECOND),
-        row(tr("Speed, from the whole run"), speed.model_m_s, METRES_PER_SECOND, note=agreement(speed)),
+        row(tr("Speed, nearby steps"), speed.local_m_s, METRES_PER_SECOND),
+        row(tr("Speed, whole run"), speed.model_m_s, METRES_PER_SECOND, note=agreement(speed)),
     ]
-    if isinstance(speed.last_step_m_s, Estimate):
-        rows.append(row(tr("Speed, last whole step before it"), speed.last_step_m_s, METRES_PER_SECOND))
+    if any(r.missing for r in rows) and isinstance(speed.last_step_m_s, Estimate):
+        rows.append(row(tr("Speed, last whole step"), speed.last_step_m_s, METRES_PER_SECOND))
     return rows
 
 
@@ -91,8 +91,8 @@ def agreement(speed: SpeedReading) -> str:
     local, model = speed.local_m_s, speed.model_m_s
     if not isinstance(local, Estimate) or not isinstance(model, Estimate):
         return ""
-    higher = tr("{difference} m/s higher than from the steps near it")
-    lower = tr("{difference} m/s lower than from the steps near it")
+    higher = tr("{difference} m/s higher than from the nearby steps")
+    lower = tr("{difference} m/s lower than from the nearby steps")
     difference = f"{abs(model.value - local.value):.2f}"
     if float(difference) == 0:
         return tr("the same both ways")

@@ -21,6 +21,9 @@ STEP, SIDE, FIRST_MEASURE = 0, 1, 2
 ERROR_ROLE = int(_Role.UserRole) + 1
 """The uncertainty's text, for the delegate, which writes it fainter than the value."""
 
+WIDEST_ERROR_ROLE = int(_Role.UserRole) + 2
+"""The longest uncertainty in the column: behind it every value of the column ends in one line."""
+
 
 class StepModel(QAbstractTableModel):
     """One row a step, one column a measure; read only."""
@@ -29,6 +32,7 @@ class StepModel(QAbstractTableModel):
         super().__init__(parent)
         self._steps: tuple[StepReading, ...] = ()
         self._digits: tuple[int, ...] = (0,) * len(MEASURES)
+        self._widest: tuple[str, ...] = ("",) * len(MEASURES)
 
     def show_steps(self, steps: tuple[StepReading, ...]) -> None:
         """Show these steps; rows stay where their number stays, so that a selection survives an edit."""
@@ -95,24 +99,27 @@ class StepModel(QAbstractTableModel):
     def _take(self, steps: tuple[StepReading, ...]) -> None:
         self._steps = steps
         self._digits = tuple(common_digits((c.result(s) for s in steps), c.unit) for c in MEASURES)
+        self._widest = tuple(
+            max((error_text(c.result(s), c.unit, n) for s in steps), key=len, default="")
+            for c, n in zip(MEASURES, self._digits, strict=True)
+        )
 
     def _measure(self, step: StepReading, number: int, role: int) -> object:
         column, digits = MEASURES[number], self._digits[number]
         result: Result = column.result(step)
         if role == _Role.DisplayRole:
             return value_text(result, column.unit, digits)
-        if role == ERROR_ROLE:
-            return error_text(result, column.unit, digits)
         if role == _Role.TextAlignmentRole:
             return Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-        if role == _Role.ToolTipRole:
-            return explanation(result, column.unit)
         if role == _Role.AccessibleTextRole:
-            name = tr("Step {step}, {measure}").format(
-                step=step.step, measure=column.title.replace("\n", " ").lower()
-            )
+            name = tr("Step {step}, {measure}").format(step=step.step, measure=column.name.lower())
             return spoken(name, result, column.unit)
-        return None
+        words = {
+            ERROR_ROLE: error_text(result, column.unit, digits),
+            WIDEST_ERROR_ROLE: self._widest[number],
+            int(_Role.ToolTipRole): explanation(result, column.unit),
+        }
+        return words.get(int(role))
 
 
 def _step_or_side(step: StepReading, column: int, role: int) -> object:

@@ -58,7 +58,7 @@ QPushButton:disabled { color: $outline; border-color: $border; }
 QPushButton[role="primary"] { background: $accent; color: $on_accent; border-color: $accent; }
 QPushButton[role="primary"]:focus { border: ${focus_px}px solid $text; }
 QPushButton[role="link"] { background: transparent; border: ${focus_px}px solid transparent; color: $accent;
-    text-align: left; padding: 2px ${tight}px; }
+    text-align: left; padding: 1px 0px; }
 QPushButton[role="link"]:hover { background: $hover; }
 QPushButton[role="link"]:focus { border-color: $focus; }
 
