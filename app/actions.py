@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from enum import Enum
 
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QAction, QKeySequence
@@ -12,9 +13,21 @@ from PySide6.QtWidgets import QMenu, QMenuBar
 from analysis.values.words import tr
 
 
+class Scope(Enum):
+    """Where the keys of a command hold."""
+
+    WINDOW = "window"
+    FILM = "film"  # the film and its numbers: buttons, tables and fields keep these keys for themselves
+    PICTURE = "picture"
+
+
 @dataclass(frozen=True)
 class ActionSpec:
-    """One command. ``keys``: portable key names, the first one is shown. ``repeats``: fires while a key is held."""
+    """One command.
+
+    ``keys``: portable key names, the first one is shown. ``repeats``: fires while a key is held.
+    ``scope``: where its keys hold.
+    """
 
     id: str
     menu: str
@@ -24,6 +37,7 @@ class ActionSpec:
     icon: str = ""
     checkable: bool = False
     repeats: bool = False
+    scope: Scope = Scope.WINDOW
 
 
 FILE, FILM, EVENTS, PICTURE, EDIT, VIEW = (
@@ -47,7 +61,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("quit", FILE, tr("Quit"), ("Ctrl+Q",), tr("Close Cinderlane")),
     ActionSpec("undo", EDIT, tr("Undo"), ("Ctrl+Z",), tr("Take the last edit back"), "undo"),
     ActionSpec("redo", EDIT, tr("Redo"), ("Ctrl+Shift+Z", "Ctrl+Y"), tr("Do it again"), "redo"),
-    ActionSpec("delete", EDIT, tr("Delete"), ("Del", "Backspace"), tr("Delete what is selected"), "delete"),
+    ActionSpec("delete", EDIT, tr("Delete"), ("Del", "Backspace"), tr("Delete what is selected"), "delete", scope=Scope.FILM),
     ActionSpec("event_earlier", EDIT, tr("Event a frame earlier"), ("Ctrl+Left",), tr("Move the selected event"), repeats=True),
     ActionSpec("event_later", EDIT, tr("Event a frame later"), ("Ctrl+Right",), tr("Move the selected event"), repeats=True),
     ActionSpec("nudge_left", EDIT, tr("Nudge left"), ("Alt+Left",), tr("Move the selected point by 0.1 px"), repeats=True),
@@ -58,16 +72,16 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("step_forward", FILM, tr("A frame on"), ("Right",), tr("Show the next frame"), "step_forward", repeats=True),
     ActionSpec("ten_back", FILM, tr("Ten frames back"), ("Shift+Left",), tr("Go back by ten frames"), "ten_back", repeats=True),
     ActionSpec("ten_forward", FILM, tr("Ten frames on"), ("Shift+Right",), tr("Go on by ten frames"), "ten_forward", repeats=True),
-    ActionSpec("play", FILM, tr("Play or pause"), ("Space",), tr("Play at the chosen share of real time"), "play"),
-    ActionSpec("reverse", FILM, tr("Play backwards"), ("Shift+Space",), tr("Play in reverse"), "reverse"),
+    ActionSpec("play", FILM, tr("Play or pause"), ("Space",), tr("Play at the chosen share of real time"), "play", scope=Scope.FILM),
+    ActionSpec("reverse", FILM, tr("Play backwards"), ("Shift+Space",), tr("Play in reverse"), "reverse", scope=Scope.FILM),
     ActionSpec("slower", FILM, tr("Slower"), ("-",), tr("The next slower speed"), "slower"),
     ActionSpec("faster", FILM, tr("Faster"), ("=", "+"), tr("The next faster speed"), "faster"),
     ActionSpec("full_speed", FILM, tr("Between slow and full speed"), ("Z",), tr("To full speed, and back to the last slow speed"), "speed"),
     ActionSpec("loop", FILM, tr("Loop a stretch"), ("L",), tr("First press: from here. Second: to here, and repeat. Third: off"), "loop"),
     ActionSpec("replay", FILM, tr("Replay the last two steps"), ("R",), tr("Play from two touchdowns back to here"), "replay"),
-    ActionSpec("go_first_movement", FILM, tr("To first movement"), ("Home",), tr("Go to the first movement, else to the run's first frame"), "first_movement"),
-    ActionSpec("next_event", FILM, tr("To the next event"), (".", "Down"), tr("Go to the next touchdown, toe-off or start event"), "next_event"),
-    ActionSpec("previous_event", FILM, tr("To the previous event"), (",", "Up"), tr("Go to the event before"), "previous_event"),
+    ActionSpec("go_first_movement", FILM, tr("To first movement"), ("Home",), tr("Go to the first movement, else to the run's first frame"), "first_movement", scope=Scope.FILM),
+    ActionSpec("next_event", FILM, tr("To the next event"), (".",), tr("Go to the next touchdown, toe-off or start event"), "next_event"),
+    ActionSpec("previous_event", FILM, tr("To the previous event"), (",",), tr("Go to the event before"), "previous_event"),
     ActionSpec("first_movement", EVENTS, tr("First movement"), ("Q",), tr("Tag this frame as the first movement of the start"), "first_movement"),
     ActionSpec("rear_toe_off", EVENTS, tr("Rear foot toe-off"), ("W",), tr("Tag the rear foot leaving the ground in the start push"), "toe_off"),
     ActionSpec("front_toe_off", EVENTS, tr("Front foot toe-off"), ("E",), tr("Tag the front foot leaving the ground in the start push"), "toe_off"),
@@ -85,7 +99,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("trunk_tool", PICTURE, tr("Trunk line"), ("V",), tr("Draw from hip to shoulder"), "trunk", checkable=True),
     ActionSpec("shin_tool", PICTURE, tr("Shin line"), ("B",), tr("Draw from ankle to knee"), "shin", checkable=True),
     ActionSpec("free_tool", PICTURE, tr("Free line"), ("G",), tr("Draw any line and read its angle"), "free", checkable=True),
-    ActionSpec("skip_stop", PICTURE, tr("Skip this one"), ("Return",), tr("Go to the next frame that wants a point")),
+    ActionSpec("skip_stop", PICTURE, tr("Skip this one"), ("Return",), tr("Go to the next frame that wants a point"), scope=Scope.PICTURE),
     ActionSpec("run_left", PICTURE, tr("The run goes to the left"), (), tr("Which way the athlete crosses the picture"), checkable=True),
     ActionSpec("fit", VIEW, tr("Whole picture"), ("0",), tr("Show the whole picture"), "fit"),
     ActionSpec("zoom_in", VIEW, tr("Closer"), ("Ctrl+=", "Ctrl++"), tr("Zoom in"), "zoom_in", repeats=True),
@@ -103,6 +117,13 @@ ICONS: dict[str, str] = {spec.id: spec.icon for spec in TABLE if spec.icon}
 """Which icon stands for a command."""
 
 
+_CONTEXTS = {
+    Scope.WINDOW: Qt.ShortcutContext.WindowShortcut,
+    Scope.FILM: Qt.ShortcutContext.WidgetWithChildrenShortcut,
+    Scope.PICTURE: Qt.ShortcutContext.WidgetShortcut,
+}
+
+
 class Actions(QObject):
     """The actions of one window, by id."""
 
@@ -113,7 +134,7 @@ class Actions(QObject):
             action = QAction(spec.text, self)
             action.setObjectName(spec.id)
             action.setShortcuts([QKeySequence(key) for key in spec.keys])
-            action.setShortcutContext(Qt.ShortcutContext.WindowShortcut)
+            action.setShortcutContext(_CONTEXTS[spec.scope])
             action.setAutoRepeat(spec.repeats)
             action.setCheckable(spec.checkable)
             action.setStatusTip(spec.help)
@@ -125,9 +146,9 @@ class Actions(QObject):
         """The action of that id. Raises KeyError where the table has none."""
         return self._actions[name]
 
-    def all(self) -> tuple[QAction, ...]:
-        """Every action, in the order of the table."""
-        return tuple(self._actions.values())
+    def of(self, scope: Scope) -> list[QAction]:
+        """The actions whose keys hold there; added to the widgets that they are for."""
+        return [self._actions[spec.id] for spec in TABLE if spec.scope is scope]
 
     def do(self, name: str, act: Callable[[], object]) -> None:
         """Have ``act`` done when the action fires; ``act`` is a bound method."""

@@ -17,7 +17,7 @@ from analysis.values.film import Film
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app import asking
-from app.actions import ICONS, Actions
+from app.actions import ICONS, Actions, Scope
 from app.bench import Bench
 from app.demo import demo_project
 from app.film.transport import tool_button
@@ -45,7 +45,7 @@ class MainWindow(QMainWindow):
         self.setAcceptDrops(True)
         self.resize(1440, 900)
         self.actions_table = Actions(self)
-        self.addActions(list(self.actions_table.all()))
+        self.addActions(self.actions_table.of(Scope.WINDOW))
         self.actions_table.fill(self.menuBar())
         self.bench = Bench(self)
         self.notice = Notice(self)

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import argparse
 import signal
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QApplication
 
 from analysis import bootstrap
 from analysis.values.words import tr
+from app.application import make_app
 from app.crash import Watch
 from app.home import home
 from app.main_window import MainWindow
@@ -59,16 +58,6 @@ class _Opening:
             self._window.open_demo()
         else:
             self._window.open_path(self._path)
-
-
-def make_app() -> QApplication:
-    """The one application object, named for the desktop."""
-    existing = QApplication.instance()
-    app = existing if isinstance(existing, QApplication) else QApplication(sys.argv[:1])
-    app.setApplicationName("cinderlane")
-    app.setApplicationDisplayName("Cinderlane")
-    app.setDesktopFileName("cinderlane")
-    return app
 
 
 def _arguments(argv: Sequence[str]) -> argparse.Namespace:

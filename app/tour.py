@@ -11,6 +11,7 @@ from PySide6.QtCore import QCoreApplication, QEventLoop
 
 from analysis.jobs.export import export_reading
 from analysis.values.words import tr
+from app.application import make_app
 from app.main_window import MainWindow
 from app.settings import Settings
 
@@ -21,8 +22,6 @@ LONGEST_WAIT_S = 20.0
 def write_tour(home: Path, folder: Path, path: Path | None) -> int:
     """Write pictures of the window and the run's tables into ``folder``; returns the exit code."""
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-    from app.start import make_app
-
     print(tr("There is no display for a window, so this writes a tour of it instead."), flush=True)
     app = make_app()
     folder.mkdir(parents=True, exist_ok=True)

@@ -10,7 +10,7 @@ from analysis.values.film import Film
 from analysis.values.reading import Reading
 from analysis.values.run import Direction, Run
 from analysis.values.words import tr
-from app.actions import Actions
+from app.actions import Actions, Scope
 from app.bench import Bench
 from app.charts.rhythm import RhythmChart
 from app.film.pane import FilmPane
@@ -124,6 +124,9 @@ class RunWorkspace(QWidget):
         self.rail.edge_dragged.connect(self._edge_dragged)
         self.rail.edge_dropped.connect(self._edge_dropped)
         self.rail.edge_drag_cancelled.connect(self._edge_cancelled)
+        pane.view.addActions(self._actions.of(Scope.PICTURE))
+        for widget in (pane, self.rail, self.steps, self.rhythm):
+            widget.addActions(self._actions.of(Scope.FILM))
         self._actions.do("fit", pane.view.fit)
         self._actions.do("zoom_in", self._zoom_in)
         self._actions.do("zoom_out", self._zoom_out)

@@ -51,13 +51,8 @@ class PointWalk(Tool):
         )
 
     def begin(self) -> None:
-        """Go to the first stop that is missing, unless this frame is one."""
-        run = self._bench.run
-        if run is None:
-            return
-        here = self._here()
-        if here is None or here not in missing(run, self._stops(run)):
-            self._go(-1)
+        """Go to the first stop that is missing."""
+        self._go(-1)
 
     def end(self) -> None:
         """Take the ghost away."""
