@@ -49,7 +49,7 @@ POINT_NAMES: tuple[str, ...] = _CENTRE_POINTS + tuple(
 
 @dataclass(frozen=True)
 class GroundMark:
-    """A thing of known place: ``x_m`` along the running line, ``y_m`` above the ground; ``u``, ``v`` in pixels."""
+    """A thing of known place: ``x_m`` along the running line, ``y_m`` above ground; ``u``, ``v`` in px."""
 
     id: str
     x_m: float
