@@ -36,16 +36,22 @@ def leaves_rest(track: HipTrack | NoValue, before_s: float) -> Number:
         return track
     inside = track.times_s < before_s
     t, x = track.times_s[inside], track.places.x[inside]
-    rest = _rest(t, x)
-    if rest is None:
+    first = _first_rest(t)
+    if first is None:
         return NoValue(tr("The hip was not placed through at least 0.2 s of rest before the start."))
-    sigma = float(np.std(x[:rest], ddof=1))
+    slope, middle = np.polyfit(t[: first + 1] - t[0], x[: first + 1], 1)
+    if abs(slope) * REST_S > FORWARD_M:
+        return NoValue(
+            tr("The hip moves from the first place on: place it through 0.2 s of rest before the start.")
+        )
+    sigma = float(np.std(x[: first + 1] - middle - slope * (t[: first + 1] - t[0]), ddof=2))
     if SIGMAS * sigma > FORWARD_M:
         return NoValue(
             tr("The hip's places at rest scatter by {mm:.0f} mm: too much to tell when it leaves.").format(
                 mm=sigma * 1e3
             )
         )
+    rest = _rest_length(x, first)
     line = float(np.median(x[:rest])) + FORWARD_M
     behind = np.flatnonzero(x <= line)
     last = int(behind[-1])
@@ -59,21 +65,18 @@ def leaves_rest(track: HipTrack | NoValue, before_s: float) -> Number:
     return crossing + normal(u)
 
 
-def _rest(t: Floats, x: Floats) -> int | None:
-    """How many of the first places show a rest, or None: at least 0.2 s of them, close together, none 20 mm
-    away.
-    """
-    if len(t) < 3:
-        return None
+def _first_rest(t: Floats) -> int | None:
+    """Index of the place that ends the first 0.2 s of dense places, or None."""
     wide = np.flatnonzero(np.diff(t) > DENSE_S)
     end = int(wide[0]) + 1 if len(wide) else len(t)
-    first = int(np.searchsorted(t, t[0] + REST_S - 1e-9))
-    if first >= end:
-        return None
-    middle = float(np.median(x[: first + 1]))
-    gone = np.flatnonzero(np.abs(x[:end] - middle) > FORWARD_M)
-    if len(gone) and gone[0] <= first:
-        return None
-    # the rest ends where the places stop scattering about it: keep clear of the movement itself
-    held = int(gone[0]) if len(gone) else end
+    first = int(np.searchsorted(t, t[0] + REST_S - 1e-9)) if len(t) else 0
+    return first if 3 <= first < end else None
+
+
+def _rest_length(x: Floats, first: int) -> int:
+    """How many of the first places show the rest: up to the first that is 20 mm away, less a fifth of them,
+    to keep clear of the movement itself.
+    """
+    gone = np.flatnonzero(np.abs(x - float(np.median(x[: first + 1]))) > FORWARD_M)
+    held = int(gone[0]) if len(gone) else len(x)
     return max(first + 1, int(held * 0.8))
