@@ -1,0 +1,428 @@
+"""The one call: shape, incompleteness, and what must not change a number."""
+
+import copy
+import csv
+import io
+import json
+import math
+from dataclasses import fields, is_dataclass, replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from analysis.reading import read, reading_to_csv, reading_to_json, step_table
+from analysis.reading.tables import safe_text
+from analysis.values.estimate import Estimate, NoValue
+from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
+from analysis.values.run import BodyPoint, Direction, Footfall, Side, StartPush
+from tests.analysis.reading.runs import evidence_of, sample
+
+SHEET, _ = sample("wing_day1")
+
+
+@pytest.fixture(scope="module")
+def evidence():
+    return evidence_of(SHEET)
+
+
+@pytest.fixture(scope="module")
+def reading(evidence):
+    return read(evidence)
+
+
+def numbers(value, path=""):
+    """Every estimate or reason within a reading, by path."""
+    if isinstance(value, Estimate | NoValue):
+        yield path, value
+    elif is_dataclass(value):
+        for f in fields(value):
+            if f.name not in ("footfall_id", "line_id", "mark_id"):
+                yield from numbers(getattr(value, f.name), f"{path}.{f.name}")
+    elif isinstance(value, tuple):
+        for n, item in enumerate(value):
+            yield from numbers(item, f"{path}[{n}]")
+
+
+def assert_same(one, two, rel=1e-6):
+    """Two readings with the same numbers, and reasons in the same places."""
+    first, second = dict(numbers(one)), dict(numbers(two))
+    assert first.keys() == second.keys()
+    for path, a in first.items():
+        b = second[path]
+        if isinstance(a, NoValue):
+            assert isinstance(b, NoValue), path
+            continue
+        assert isinstance(b, Estimate), (path, b)
+        for x, y in ((a.value, b.value), (a.u, b.u), (a.low, b.low), (a.high, b.high)):
+            assert x == pytest.approx(y, rel=rel, abs=1e-6), path
+
+
+def test_the_same_evidence_gives_the_same_reading(evidence, reading):
+    assert read(evidence) == reading
+
+
+def test_every_number_has_an_interval_about_it(reading):
+    found = [n for _, n in numbers(reading) if isinstance(n, Estimate)]
+    assert len(found) > 150
+    for number in found:
+        assert math.isfinite(number.value)
+        assert number.u > 0
+        assert number.low < number.value < number.high
+        assert 1.64 <= (number.high - number.low) / 2 / number.u <= 1.9601
+
+
+def test_sentences_are_sentences(reading):
+    reasons = {n.reason for _, n in numbers(reading) if isinstance(n, NoValue)}
+    for sentence in (*reasons, *reading.notes):
+        assert sentence[0].isupper()
+        assert sentence[-1] in ".?"
+
+
+@pytest.mark.parametrize("part", ["marks", "footfalls", "points", "lines", "start"])
+def test_what_is_not_marked_costs_only_what_rests_on_it(evidence, reading, part):
+    run = replace(evidence.run, **{part: StartPush() if part == "start" else ()})
+    without = read(replace(evidence, run=run))
+    if part == "footfalls":
+        assert without.steps == ()
+        assert all(isinstance(s.local_m_s, NoValue) for s in without.speeds)
+        return
+    assert [s.contact_s for s in without.steps] == [s.contact_s for s in reading.steps]
+    if part == "marks":
+        assert all("two marks" in s.step_length_m.reason for s in without.steps[:-1])
+        assert all(isinstance(line.angle_deg, Estimate) and line.angle_deg.u >= 2.0 for line in without.lines)
+    if part == "points":
+        assert "shoe" in without.steps[0].step_length_m.reason
+        assert "hip" in without.speeds[0].local_m_s.reason
+    if part == "lines":
+        assert "shin" in without.steps[0].shin_touchdown_deg.reason
+    if part == "start":
+        assert "first movement" in without.start.rear_foot_push_s.reason
+        assert isinstance(without.splits[0].time_s, NoValue)
+        assert without.speeds[1].local_m_s == reading.speeds[1].local_m_s
+
+
+def test_an_empty_run_reads_as_sentences(evidence):
+    run = replace(evidence.run, marks=(), footfalls=(), points=(), lines=(), start=StartPush())
+    found = read(replace(evidence, run=run))
+    assert all(isinstance(n, NoValue) for _, n in numbers(found))
+    assert found.steps == ()
+
+
+@pytest.mark.parametrize("frames", [1, 2, 5])
+def test_a_film_of_a_few_pictures_reads_as_sentences(evidence, frames):
+    film = FilmFacts(FrameTimes.from_seconds([n * 0.5 for n in range(frames)]), 1280, 720)
+    found = read(replace(evidence, film=film))
+    assert all(isinstance(s.contact_s, NoValue) for s in found.steps)
+    assert any("beyond the film" in note for note in found.notes)
+
+
+def test_contradictions_become_notes(evidence, reading):
+    falls = list(evidence.run.footfalls)
+    wrong = replace(falls[3], touchdown=falls[3].toe_off, toe_off=falls[3].touchdown)
+    found = read(replace(evidence, run=replace(evidence.run, footfalls=(*falls[:3], wrong, *falls[4:]))))
+    reason = next(s.contact_s.reason for s in found.steps if s.footfall_id == wrong.id)
+    assert reason in found.notes
+    assert found.steps[0].contact_s == reading.steps[0].contact_s
+
+
+@pytest.mark.parametrize("bad", [float("nan"), float("inf")])
+def test_a_point_without_a_proper_place_is_left_out_and_said(evidence, reading, bad):
+    broken = BodyPoint(FrameNumber(600), "left_hip", bad, 100.0)
+    found = read(replace(evidence, run=replace(evidence.run, points=(*evidence.run.points, broken))))
+    assert found.steps == reading.steps
+    assert any("without a proper place" in note for note in found.notes)
+
+
+def test_a_draft_footfall_is_left_out(evidence, reading):
+    draft = Footfall("d", Side.LEFT, FrameNumber(20), FrameNumber(40), draft=True)
+    found = read(replace(evidence, run=replace(evidence.run, footfalls=(*evidence.run.footfalls, draft))))
+    assert found.steps == reading.steps
+
+
+def test_numbers_of_a_later_version_say_so(reading):
+    assert "not read yet" in reading.start.trunk_lead_deg.reason
+    assert "not read yet" in reading.steps[0].touchdown_distance_m.reason
+
+
+def test_at_thirty_frames_a_second_most_contacts_cannot_be_told_apart(evidence, reading):
+    """The same run on every eighth frame."""
+    fine = evidence.film.times.seconds
+    coarse = fine[::8]
+
+    def on(frame):
+        return None if frame is None else FrameNumber(-(-frame // 8))
+
+    falls = tuple(
+        replace(f, touchdown=on(f.touchdown), toe_off=on(f.toe_off)) for f in evidence.run.footfalls
+    )
+    run = replace(evidence.run, footfalls=falls, points=(), lines=(), start=StartPush())
+    film = FilmFacts(FrameTimes.from_seconds(coarse.tolist()), 1280, 720)
+    slow = [p for p in read(replace(evidence, run=run, film=film)).pairs if p.measure == "contact_s"]
+    untold = [p for p in slow if not p.told_apart and isinstance(p.difference, Estimate)]
+    assert len(untold) >= 7
+    assert sum(p.told_apart for p in reading.pairs) > sum(p.told_apart for p in slow)
+
+
+def test_pairs_agree_with_their_own_intervals(reading):
+    for pair in reading.pairs:
+        if isinstance(pair.difference, Estimate):
+            assert pair.told_apart == (not pair.difference.low <= 0 <= pair.difference.high)
+
+
+def test_slow_motion_is_asked_about(evidence):
+    film = FilmFacts(FrameTimes.from_seconds((evidence.film.times.seconds * 8).tolist()), 1280, 720)
+    assert any("slow motion" in note for note in read(replace(evidence, film=film)).notes)
+
+
+def test_the_speed_past_the_last_hip_is_the_last_step_s_mean(evidence, reading):
+    """Hips end at the first touchdown past 10 m: no whole step past it."""
+    past = next(
+        s
+        for s in reading.steps
+        if s.begins_s > reading.splits[1].time_s.value + reading.steps[0].begins_s - 0.5
+    )
+    points = tuple(p for p in evidence.run.points if p.frame <= past.touchdown or "toe" in p.name)
+    found = read(replace(evidence, run=replace(evidence.run, points=points))).speeds[1]
+    assert isinstance(found.local_m_s, NoValue)
+    assert isinstance(found.model_m_s, NoValue)
+    assert found.last_step_m_s == reading.speeds[1].last_step_m_s
+
+
+# --- what must not change a number ---
+
+
+def mirrored(evidence):
+    width = evidence.film.width - 1
+    run = evidence.run
+
+    def flip(name):
+        return name.replace("left", "?").replace("right", "left").replace("?", "right")
+
+    def other(side):
+        return None if side is None else side.other
+
+    return replace(
+        evidence,
+        run=replace(
+            run,
+            direction=Direction.LEFT,
+            marks=tuple(replace(m, u=width - m.u) for m in run.marks),
+            points=tuple(replace(p, name=flip(p.name), u=width - p.u) for p in run.points),
+            lines=tuple(
+                replace(
+                    n,
+                    side=other(n.side),
+                    lower=(width - n.lower[0], n.lower[1]),
+                    upper=(width - n.upper[0], n.upper[1]),
+                )
+                for n in run.lines
+            ),
+            footfalls=tuple(replace(f, side=f.side.other) for f in run.footfalls),
+            start=replace(run.start, front_side=other(run.start.front_side)),
+        ),
+    )
+
+
+def scaled(evidence, factor):
+    """The same film with ``factor`` times as many pixels either way; pixel centres at whole numbers."""
+
+    def at(u):
+        return factor * (u + 0.5) - 0.5
+
+    run = evidence.run
+    return replace(
+        evidence,
+        film=FilmFacts(evidence.film.times, int(1280 * factor), int(720 * factor)),
+        run=replace(
+            run,
+            marks=tuple(replace(m, u=at(m.u), v=at(m.v), error_px=m.error_px * factor) for m in run.marks),
+            points=tuple(replace(p, u=at(p.u), v=at(p.v), error_px=p.error_px * factor) for p in run.points),
+            lines=tuple(
+                replace(
+                    n,
+                    lower=(at(n.lower[0]), at(n.lower[1])),
+                    upper=(at(n.upper[0]), at(n.upper[1])),
+                    error_px=n.error_px * factor,
+                )
+                for n in run.lines
+            ),
+        ),
+    )
+
+
+def later(evidence, frames):
+    """The same run on a film that began ``frames`` earlier."""
+    d = 1 / 240
+    times = [n * d for n in range(frames)] + (evidence.film.times.seconds + frames * d).tolist()
+    run = evidence.run
+
+    def on(frame):
+        return None if frame is None else FrameNumber(frame + frames)
+
+    return replace(
+        evidence,
+        film=FilmFacts(FrameTimes.from_seconds(times), 1280, 720),
+        run=replace(
+            run,
+            first_frame=on(run.first_frame),
+            last_frame=on(run.last_frame),
+            marks=tuple(replace(m, frame=on(m.frame)) for m in run.marks),
+            points=tuple(replace(p, frame=on(p.frame)) for p in run.points),
+            lines=tuple(replace(n, frame=on(n.frame)) for n in run.lines),
+            footfalls=tuple(
+                replace(f, touchdown=on(f.touchdown), toe_off=on(f.toe_off)) for f in run.footfalls
+            ),
+            start=StartPush(
+                on(run.start.first_movement),
+                on(run.start.rear_toe_off),
+                on(run.start.front_toe_off),
+                run.start.front_side,
+            ),
+        ),
+    )
+
+
+with_marks = st.sampled_from([(0, 7), (0, 1, 3), (0, 3, 5, 7), tuple(range(8))])
+
+
+def marks_kept(evidence, which):
+    run = evidence.run
+    return replace(evidence, run=replace(run, marks=tuple(m for n, m in enumerate(run.marks) if n in which)))
+
+
+@settings(max_examples=8)
+@given(which=with_marks)
+def test_a_mirrored_film_of_a_run_to_the_left_reads_the_same(which):
+    evidence = marks_kept(evidence_of(SHEET), which)
+    one, two = read(evidence), read(mirrored(evidence))
+    assert_same(one, two)
+    assert one.notes == two.notes
+
+
+@settings(max_examples=8)
+@given(which=with_marks, factor=st.sampled_from([0.5, 1.5, 3.0]))
+def test_more_pixels_read_the_same(which, factor):
+    evidence = marks_kept(evidence_of(SHEET), which)
+    assert_same(read(evidence), read(scaled(evidence, factor)))
+
+
+@settings(max_examples=8)
+@given(frames=st.integers(1, 500))
+def test_where_the_run_lies_in_the_film_does_not_matter(frames):
+    evidence = evidence_of(SHEET)
+    one, two = read(evidence), read(later(evidence, frames))
+    assert_same(one, two)
+    assert two.steps[0].begins_s == pytest.approx(one.steps[0].begins_s + frames / 240, abs=1e-6)
+
+
+@settings(max_examples=15)
+@given(data=st.data())
+def test_the_order_of_marking_does_not_matter(data):
+    sheet = copy.deepcopy(SHEET)
+    plain = read(evidence_of(sheet))
+    run = evidence_of(sheet).run
+    parts = {
+        name: data.draw(st.permutations(getattr(run, name)))
+        for name in ("marks", "footfalls", "points", "lines")
+    }
+    shuffled = replace(run, **{name: tuple(items) for name, items in parts.items()})
+    assert read(replace(evidence_of(sheet), run=shuffled)) == plain
+
+
+@settings(max_examples=60)
+@given(
+    keep=st.lists(st.integers(0, 200), max_size=60),
+    falls=st.lists(
+        st.tuples(
+            st.sampled_from(list(Side)),
+            st.one_of(st.none(), st.integers(-5, 800)),
+            st.one_of(st.none(), st.integers(-5, 800)),
+            st.sampled_from([None, 0, 2]),
+        ).filter(lambda f: f[1] is not None or f[2] is not None),
+        max_size=12,
+    ),
+    start=st.tuples(*[st.one_of(st.none(), st.integers(-5, 800))] * 3),
+    distance=st.sampled_from([None, -3.0, 0.0, 12.0]),
+    report=st.lists(st.floats(-5, 30), max_size=3),
+)
+def test_reading_never_raises_whatever_is_marked(keep, falls, start, distance, report):
+    evidence = evidence_of(SHEET)
+    run = evidence.run
+    chosen = set(keep)
+    run = replace(
+        run,
+        marks=tuple(m for n, m in enumerate(run.marks) if n in chosen),
+        points=tuple(p for n, p in enumerate(run.points) if n in chosen),
+        lines=tuple(p for n, p in enumerate(run.lines) if n in chosen),
+        footfalls=tuple(
+            Footfall(str(n), side, down, off, unsure) for n, (side, down, off, unsure) in enumerate(falls)
+        ),
+        start=StartPush(*start, Side.RIGHT),
+        camera_distance_m=distance,
+        report_at_m=tuple(report),
+    )
+    found = read(replace(evidence, run=run))
+    for path, number in numbers(found):
+        if isinstance(number, Estimate):
+            assert math.isfinite(number.value), path
+            assert number.low <= number.value <= number.high, path
+    json.dumps(reading_to_json(found), allow_nan=False)
+
+
+# --- tables ---
+
+
+def test_json_has_the_shape_of_the_run_sheet(reading):
+    shown = reading_to_json(reading)
+    assert json.loads(json.dumps(shown, allow_nan=False)) == shown
+    assert list(shown) == [
+        "film", "start", "steps", "splits", "speeds", "lines", "pairs", "questions", "first_cause", "notes",
+    ]  # fmt: skip
+    assert shown["film"]["frames"] == 720
+    assert shown["film"]["capture_rate_hz"] == pytest.approx(240.0)
+    contact = shown["steps"][0]["contact_s"]
+    assert set(contact) == {"value", "u", "low", "high"}
+    assert contact["value"] == reading.steps[0].contact_s.value
+    assert set(shown["steps"][-1]["contact_s"]) == {"value", "reason"}
+    assert shown["steps"][-1]["contact_s"]["value"] is None
+    assert shown["lines"][0]["kind"] == "trunk"
+    assert shown["first_cause"] == {"question": None, "sentence": ""}
+
+
+def test_csv_is_rfc_4180_and_round_trips(reading):
+    text = reading_to_csv(reading)
+    assert text.endswith("\r\n")
+    assert "\n" not in text.replace("\r\n", "")
+    back = list(csv.DictReader(io.StringIO(text, newline="")))
+    assert len(back) == len(reading.steps)
+    for row, step in zip(back, reading.steps, strict=True):
+        assert row["side"] == step.side
+        if isinstance(step.contact_s, Estimate):
+            assert float(row["contact_s"]) == step.contact_s.value
+            assert float(row["contact_s_high"]) == step.contact_s.high
+        else:
+            assert row["contact_s"] == ""
+
+
+@pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@x", "\tx"])
+def test_words_are_kept_from_being_formulas(text):
+    assert safe_text(text) == "'" + text
+    assert safe_text("left") == "left"
+
+
+def test_a_number_below_zero_stays_plain_in_csv(evidence):
+    falls = (
+        Footfall("a", Side.LEFT, FrameNumber(200), FrameNumber(290)),
+        Footfall("b", Side.RIGHT, FrameNumber(280), FrameNumber(340)),
+    )
+    text = reading_to_csv(read(replace(evidence, run=replace(evidence.run, footfalls=falls))))
+    row = next(csv.DictReader(io.StringIO(text, newline="")))
+    assert float(row["flight_s"]) == pytest.approx(-10 / 240)
+
+
+def test_step_table_as_a_frame(reading):
+    table = step_table(reading)
+    assert len(table) == 10
+    assert table["contact_s"].notna().sum() == 9
+    assert table.loc[0, "contact_s_u"] == reading.steps[0].contact_s.u
