@@ -24,6 +24,12 @@ class FrameCells:
         self._times = times
         self._zero_s = zero_s
 
+    def alike(self, other: FrameCells) -> bool:
+        """Whether the other one holds the same stretch of the same film on the same axis."""
+        mine = (self.first, self.last, self._zero_s, self._times.time_base)
+        theirs = (other.first, other.last, other._zero_s, other._times.time_base)
+        return mine == theirs and self._times.pts == other._times.pts
+
     def time(self, frame: int) -> float:
         """Capture time of a frame."""
         return self._times.at(frame) - self._zero_s

@@ -43,16 +43,20 @@ def edge_at(content: RailContent, scale: TimeScale, columns: Columns, x: float, 
     return None
 
 
-def block_at(content: RailContent, scale: TimeScale, columns: Columns, x: float, y: float) -> Block | None:
-    """The footfall's block under the pointer."""
+def nearest_edge(content: RailContent, scale: TimeScale, columns: Columns, x: float, y: float) -> Edge | None:
+    """The nearer edge of the footfall's block under the pointer."""
     for block in content.blocks:
         left = columns.track_x(block.track)
-        top = block.top_s if block.top_s is not None else block.bottom_s
-        bottom = block.bottom_s if block.bottom_s is not None else block.top_s
-        if block.push or top is None or bottom is None or not left <= x <= left + columns.track:
+        if (
+            block.push
+            or block.top_s is None
+            or block.bottom_s is None
+            or not left <= x <= left + columns.track
+        ):
             continue
-        if scale.y(top) <= y <= scale.y(bottom):
-            return block
+        top, bottom = scale.y(block.top_s), scale.y(block.bottom_s)
+        if top <= y <= bottom:
+            return Edge(block.footfall_id, WHICH[y > (top + bottom) / 2])
     return None
 
 

@@ -71,7 +71,7 @@ class Ink:
         """A wave: not told apart. A wedge: longer (up), shorter (down); with a bar where it goes against."""
         half = self.mark * 0.36
         if not shift.told_apart:
-            box = QRectF(centre.x() - self.mark, centre.y() - self.line / 2, self.mark * 2, self.line)
+            box = QRectF(centre.x() - self.mark / 2, centre.y() - self.line / 2, self.mark, self.line)
             self.text(box, "≈", self.theme.muted)
             return
         way = -1.0 if shift.rose else 1.0

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtGui import QColor, QFont, QGuiApplication, QPalette
-from PySide6.QtWidgets import QApplication, QStyleFactory
+from PySide6.QtWidgets import QApplication
 
 from app.theme.sheet import style_sheet
 from app.theme.tokens import BASE_POINT_SIZE, LIGHT, THEMES, Theme, Type
@@ -13,7 +13,7 @@ _Role = QPalette.ColorRole
 
 def apply_theme(app: QApplication, theme: Theme, scale: float = 1.0) -> None:
     """Give ``app`` the colours of ``theme`` and text of ``scale`` times the base size (1 to 2)."""
-    app.setStyle(QStyleFactory.create("Fusion"))
+    app.setStyle("Fusion")
     font = app.font()
     font.setPointSizeF(BASE_POINT_SIZE * scale)
     app.setFont(font)
