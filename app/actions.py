@@ -11,6 +11,8 @@ from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar
 
 from analysis.values.words import tr
+from app.theme.icons import icon
+from app.theme.tokens import Theme
 
 
 class Scope(Enum):
@@ -82,6 +84,8 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("go_first_movement", FILM, tr("To first movement"), ("Home",), tr("Go to the first movement, else to the run's first frame"), "first_movement", scope=Scope.FILM),
     ActionSpec("next_event", FILM, tr("To the next event"), (".",), tr("Go to the next touchdown, toe-off or start event"), "next_event"),
     ActionSpec("previous_event", FILM, tr("To the previous event"), (",",), tr("Go to the event before"), "previous_event"),
+    ActionSpec("run_begins", EVENTS, tr("The run begins here"), ("[",), tr("The run's stretch of the film begins with this frame")),
+    ActionSpec("run_ends", EVENTS, tr("The run ends here"), ("]",), tr("The run's stretch of the film ends with this frame")),
     ActionSpec("first_movement", EVENTS, tr("First movement"), ("Q",), tr("Tag this frame as the first movement of the start"), "first_movement"),
     ActionSpec("rear_toe_off", EVENTS, tr("Rear foot toe-off"), ("W",), tr("Tag the rear foot leaving the ground in the start push"), "toe_off"),
     ActionSpec("front_toe_off", EVENTS, tr("Front foot toe-off"), ("E",), tr("Tag the front foot leaving the ground in the start push"), "toe_off"),
@@ -113,10 +117,6 @@ TABLE: tuple[ActionSpec, ...] = (
 # fmt: on
 
 
-ICONS: dict[str, str] = {spec.id: spec.icon for spec in TABLE if spec.icon}
-"""Which icon stands for a command."""
-
-
 _CONTEXTS = {
     Scope.WINDOW: Qt.ShortcutContext.WindowShortcut,
     Scope.FILM: Qt.ShortcutContext.WidgetWithChildrenShortcut,
@@ -137,6 +137,7 @@ class Actions(QObject):
             action.setShortcutContext(_CONTEXTS[spec.scope])
             action.setAutoRepeat(spec.repeats)
             action.setCheckable(spec.checkable)
+            action.setIconVisibleInMenu(False)
             action.setStatusTip(spec.help)
             keys = f" ({shown_keys(spec)})" if spec.keys else ""
             action.setToolTip(f"{spec.text.rstrip('…')}{keys}\n{spec.help}")
@@ -149,6 +150,12 @@ class Actions(QObject):
     def of(self, scope: Scope) -> list[QAction]:
         """The actions whose keys hold there; added to the widgets that they are for."""
         return [self._actions[spec.id] for spec in TABLE if spec.scope is scope]
+
+    def dress(self, theme: Theme) -> None:
+        """Draw the icons in the colours of a theme."""
+        for spec in TABLE:
+            if spec.icon:
+                self._actions[spec.id].setIcon(icon(spec.icon, theme))
 
     def do(self, name: str, act: Callable[[], object]) -> None:
         """Have ``act`` done when the action fires; ``act`` is a bound method."""

@@ -17,7 +17,7 @@ from analysis.values.film import Film
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app import asking
-from app.actions import ICONS, Actions, Scope
+from app.actions import Actions, Scope
 from app.bench import Bench
 from app.demo import demo_project
 from app.film.transport import tool_button
@@ -26,7 +26,6 @@ from app.notice import Notice
 from app.run.workspace import RunWorkspace
 from app.settings import Settings
 from app.theme.apply import apply_theme, current_theme
-from app.theme.icons import icon
 from app.theme.tokens import DARK, LIGHT
 
 log = logging.getLogger(__name__)
@@ -81,9 +80,9 @@ class MainWindow(QMainWindow):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(bar)
-        column.addWidget(self.notice)
         column.addWidget(self.run_workspace, 1)
         self.setCentralWidget(whole)
+        self.notice.float_over(whole)
         self.dress()
 
     def _connect(self) -> None:
@@ -268,11 +267,8 @@ class MainWindow(QMainWindow):
 
     def dress(self) -> None:
         """Draw icons again in the colours of the theme."""
-        theme = current_theme()
-        for name, button in self._bar_buttons.items():
-            button.setIcon(icon(ICONS[name], theme))
+        self.actions_table.dress(current_theme())
         self.notice.dress()
-        self.run_workspace.dress()
 
     def _apply_looks(self) -> None:
         app = QApplication.instance()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QEvent, QObject, QTimer
 from PySide6.QtGui import QAccessible, QAccessibleEvent, QHideEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton, QWidget
 
@@ -11,6 +11,8 @@ from app.theme.apply import current_theme
 from app.theme.icons import icon
 
 SHOWN_MS = 9000
+_WIDEST = 720
+_MARGIN = 16
 
 
 class Notice(QFrame):
@@ -35,8 +37,33 @@ class Notice(QFrame):
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.timeout.connect(self.hide)
+        self.setAutoFillBackground(True)
+        self.setFrameShape(QFrame.Shape.StyledPanel)
         self.dress()
         self.hide()
+
+    def float_over(self, widget: QWidget) -> None:
+        """Lie over the lower edge of a widget, so that nothing shifts when a sentence comes."""
+        self.setParent(widget)
+        widget.installEventFilter(self)
+        self.hide()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Stay in place when the widget below changes its size."""
+        if event.type() is QEvent.Type.Resize:
+            self._place()
+        return super().eventFilter(watched, event)
+
+    def _place(self) -> None:
+        below = self.parentWidget()
+        if below is None:
+            return
+        width = min(_WIDEST, below.width() - 2 * _MARGIN)
+        self.setFixedWidth(width)
+        height = max(self.sizeHint().height(), self.heightForWidth(width))
+        self.setFixedHeight(height)
+        self.move(_MARGIN, below.height() - height - _MARGIN)
+        self.raise_()
 
     def dress(self) -> None:
         """Draw the icon in the colours of the theme."""
@@ -48,6 +75,7 @@ class Notice(QFrame):
             self.hide()
             return
         self.text.setText(sentence)
+        self._place()
         self.show()
         self._timer.start(SHOWN_MS)
         QAccessible.updateAccessibility(QAccessibleEvent(self, QAccessible.Event.Alert))

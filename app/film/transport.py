@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QToolButton, QWidg
 from analysis.values.film import Film
 from analysis.values.run import Side
 from analysis.values.words import tr
-from app.actions import ICONS, Actions
+from app.actions import Actions
 from app.theme.apply import current_theme
 from app.theme.icons import icon
 
@@ -40,7 +40,6 @@ class TransportBar(QWidget):
     def __init__(self, actions: Actions, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._actions = actions
-        self._playing = False
         layout = QHBoxLayout(self)
         layout.setContentsMargins(8, 4, 8, 4)
         layout.setSpacing(2)
@@ -67,18 +66,10 @@ class TransportBar(QWidget):
         self.where.setMinimumWidth(200)
         self.where.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         layout.addWidget(self.where)
-        self.dress()
-
-    def dress(self) -> None:
-        """Draw the icons in the colours of the theme."""
-        theme = current_theme()
-        for name, button in self._buttons.items():
-            button.setIcon(icon("pause" if name == "play" and self._playing else ICONS[name], theme))
 
     def set_playing(self, playing: bool) -> None:
         """Show play or pause."""
-        self._playing = playing
-        self.dress()
+        self._actions["play"].setIcon(icon("pause" if playing else "play", current_theme()))
 
     def set_speed(self, share: float) -> None:
         """Show the speed."""

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import uuid
 from dataclasses import replace
+from typing import Any
 
 from analysis.ground.marks import check_marks
 from analysis.values.command import Change, Command, Kind, command
-from analysis.values.errors import PointError
+from analysis.values.errors import FootfallError, PointError
 from analysis.values.film import FrameNumber
 from analysis.values.project import bare
 from analysis.values.run import BodyPoint, Direction, GroundMark, Line, LineKind, Run, Side
 from analysis.values.words import tr
+from app.marking.events import events
 
 SHORTEST_LINE_PX = 3.0
 """Below this a line is a slip of the hand."""
@@ -120,6 +122,20 @@ def delete_part(run: Run, kind: Kind, part_id: str) -> Command:
 def change_run(run: Run, new: Run, text: str) -> Command:
     """The run's own facts (direction, name, camera distance ...) become those of ``new``; its parts stay."""
     return command(text, (Change(Kind.RUN, run.id, bare(run), bare(new)),))
+
+
+def cut(run: Run, which: str, frame: int, text: str) -> Command:
+    """The run's ``first_frame`` or ``last_frame`` becomes ``frame``.
+
+    Raises FootfallError where the run would be left without a frame or without an event that is tagged.
+    """
+    ends: dict[str, Any] = {which: FrameNumber(frame)}
+    new = replace(run, **ends)
+    if new.first_frame > new.last_frame:
+        raise FootfallError(tr("The run has to begin before it ends."))
+    if any(not new.first_frame <= tagged <= new.last_frame for tagged, _ in events(run)):
+        raise FootfallError(tr("An event is tagged beyond this frame. Delete it first, or cut elsewhere."))
+    return change_run(run, new, text)
 
 
 def _mark_changed(run: Run, old: GroundMark | None, new: GroundMark, text: str) -> Command:

@@ -50,6 +50,8 @@ class Desk(QObject):
             "go_first_movement": self._go_first_movement,
             "next_event": self._next_event,
             "previous_event": self._previous_event,
+            "run_begins": self._run_begins,
+            "run_ends": self._run_ends,
             "first_movement": self._first_movement,
             "rear_toe_off": self._rear_toe_off,
             "front_toe_off": self._front_toe_off,
@@ -203,6 +205,19 @@ class Desk(QObject):
         self._bench.select(ref)
 
     # events
+
+    @Slot()
+    def _run_begins(self) -> None:
+        self._cut("first_frame", tr("The run begins here"))
+
+    @Slot()
+    def _run_ends(self) -> None:
+        self._cut("last_frame", tr("The run ends here"))
+
+    def _cut(self, which: str, text: str) -> None:
+        run = self._bench.run
+        if run is not None and self._picture_there():
+            self._attempt(lambda: placing.cut(run, which, self._bench.frame, text))
 
     @Slot()
     def _first_movement(self) -> None:

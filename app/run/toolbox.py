@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from PySide6.QtCore import QObject, Slot
 from PySide6.QtGui import QActionGroup
-from PySide6.QtWidgets import QFrame, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from analysis.values.command import Command
 from analysis.values.run import LineKind
-from app.actions import ICONS, Actions
+from app.actions import Actions
 from app.bench import Bench
 from app.film.pane import FilmPane
 from app.film.tools.line import LineTool
@@ -19,8 +19,6 @@ from app.film.tools.tool import Aim, Tool
 from app.film.transport import tool_button
 from app.marking import placing
 from app.run.mark_question import MarkQuestion
-from app.theme.apply import current_theme
-from app.theme.icons import icon
 
 _TOOLS = ("select_tool", "mark_tool", "shoe_tool", "hip_tool", "trunk_tool", "shin_tool", "free_tool")
 _VIEW = ("fit", "zoom_in", "zoom_out", "numbers")
@@ -34,23 +32,14 @@ class ToolColumn(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(4, 6, 4, 6)
         layout.setSpacing(2)
-        self._buttons: dict[str, QToolButton] = {}
         for name in (*_TOOLS, "", *_VIEW):
             if not name:
                 line = QFrame(self)
                 line.setFrameShape(QFrame.Shape.HLine)
                 layout.addWidget(line)
                 continue
-            self._buttons[name] = tool_button(actions, name, self)
-            layout.addWidget(self._buttons[name])
+            layout.addWidget(tool_button(actions, name, self))
         layout.addStretch(1)
-        self.dress()
-
-    def dress(self) -> None:
-        """Draw the icons in the colours of the theme."""
-        theme = current_theme()
-        for name, button in self._buttons.items():
-            button.setIcon(icon(ICONS[name], theme))
 
 
 class Toolbox(QObject):

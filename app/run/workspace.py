@@ -132,11 +132,6 @@ class RunWorkspace(QWidget):
         self._actions.do("zoom_out", self._zoom_out)
         self._actions.do("numbers", self._numbers)
 
-    def dress(self) -> None:
-        """Draw everything again in the colours of the theme."""
-        self.tools.dress()
-        self.transport.dress()
-
     def shutdown(self) -> None:
         """Stop the film; nothing is shown any more."""
         self.pane.shutdown()
