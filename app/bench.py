@@ -16,7 +16,7 @@ from analysis.store import ProjectFile
 from analysis.values.command import Change, Command, FilmEntry, Kind
 from analysis.values.errors import CinderlaneError
 from analysis.values.evidence import Evidence
-from analysis.values.film import Film, FrameNumber
+from analysis.values.film import Film, FilmFacts, FrameNumber
 from analysis.values.project import Project, apply
 from analysis.values.reading import Reading
 from analysis.values.run import BodyPoint, Footfall, GroundMark, Line, Run
@@ -90,6 +90,15 @@ class Bench(QObject):
     def film(self) -> Film | None:
         """The film of the run at hand, where it could be opened."""
         return self._film
+
+    @property
+    def facts(self) -> FilmFacts | None:
+        """Times and size of the film; from the run's sheet where the film itself is gone."""
+        if self._film is not None:
+            return self._film.facts
+        run = self.run
+        entry = self.project.films.get(run.film_id) if run is not None else None
+        return entry.facts if entry is not None else None
 
     @property
     def reading(self) -> Reading | None:
@@ -203,10 +212,11 @@ class Bench(QObject):
 
     def preview(self, command: Command) -> tuple[Run, Reading] | None:
         """What the run at hand and its reading would be after a command; nothing is kept."""
-        if self._film is None or self.run is None:
+        facts = self.facts
+        if facts is None or self.run is None:
             return None
         run = apply(self.project, command).runs[self._run_id]
-        return run, self._read(run, self._film)
+        return run, self._read(run, facts)
 
     def undo(self) -> None:
         """Take the last edit back, going to where it was made."""
@@ -279,7 +289,7 @@ class Bench(QObject):
             except CinderlaneError as error:
                 self.said.emit(str(error))
             else:
-                if film.fingerprint != entry.fingerprint:
+                if entry.fingerprint and film.fingerprint != entry.fingerprint:
                     self.said.emit(
                         tr(
                             "{film} is not the film that this run was marked on. Nothing marked is lost."
@@ -290,13 +300,14 @@ class Bench(QObject):
 
     def _publish(self) -> None:
         run = self.run
-        self._reading = self._read(run, self._film) if run is not None and self._film is not None else None
+        facts = self.facts
+        self._reading = self._read(run, facts) if run is not None and facts is not None else None
         self.run_changed.emit(run)
         self.reading_changed.emit(self._reading)
 
-    def _read(self, run: Run, film: Film) -> Reading:
+    def _read(self, run: Run, facts: FilmFacts) -> Reading:
         athlete = self.project.athletes.get(run.athlete_id) if run.athlete_id else None
-        return read(Evidence(run, film.facts, athlete))
+        return read(Evidence(run, facts, athlete))
 
     def _show_nothing(self) -> None:
         self._run_id, self._film, self._film_key, self._reading = "", None, None, None

@@ -146,7 +146,7 @@ class RunWorkspace(QWidget):
     @Slot(object)
     def _run_changed(self, run: Run | None) -> None:
         self._actions["run_left"].setChecked(run is not None and run.direction is Direction.LEFT)
-        if run is None or self._bench.film is None:
+        if run is None or self._bench.facts is None:
             self.rail.clear()
             self.pane.strip.set_events((), ())
         else:
@@ -161,9 +161,9 @@ class RunWorkspace(QWidget):
 
     @Slot(object)
     def _reading_changed(self, reading: Reading | None) -> None:
-        run, film = self._bench.run, self._bench.film
-        if run is not None and film is not None:
-            self.rail.show_run(run, film.facts.times, reading)
+        run, facts = self._bench.run, self._bench.facts
+        if run is not None and facts is not None:
+            self.rail.show_run(run, facts.times, reading)
             self.rail.set_frame(self._bench.frame)
         self.steps.show_reading(reading)
         self.summary.show_reading(run, reading)
