@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
-from statistics import median
+from statistics import median_low
 
 from analysis.values.errors import FilmError
 from analysis.values.film import RateSource
@@ -42,7 +42,7 @@ def container_rate(pts: Sequence[int], time_base: Fraction) -> float:
     if len(pts) < 2:
         return 0.0
     steps = [later - earlier for earlier, later in pairwise(pts)]
-    middle = median(steps)
+    middle = median_low(steps)  # one of the intervals, so that at least that one is ordinary
     ordinary = [step for step in steps if middle / 2 < step < middle * 1.5]
     return float(len(ordinary) / (sum(ordinary) * time_base))
 

@@ -19,6 +19,9 @@ _FORMATS = "mov,mp4,m4a,3gp,3g2,mj2,matroska,webm,avi,mpegts,mpeg,asf,flv"
 _OPTIONS = {"format_whitelist": _FORMATS, "protocol_whitelist": "file"}
 _TIMEOUT_S = 20.0
 
+READ_ERRORS = (av.FFmpegError, OSError, IndexError)
+"""What reading a damaged file raises; the last where streams turn up that its head does not name."""
+
 _BOX_HEADER = 8
 _MOST_BOXES = 1000  # a film in fragments has many; the first tell enough
 

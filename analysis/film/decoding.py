@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 
-import av
 from av.container import InputContainer
 from av.packet import Packet
 from av.video.frame import VideoFrame
 from av.video.stream import VideoStream
 
-from analysis.film.container import open_container
+from analysis.film.container import READ_ERRORS, open_container
 
 
 class Decoder:
@@ -57,7 +57,8 @@ class Decoder:
 
     def seek(self, pts: int) -> None:
         """Go to the key frame at or before ``pts``, as far as the file's own table of contents is right."""
-        self._container.seek(pts, stream=self._stream)
+        with suppress(*READ_ERRORS):  # where it lands is seen by the frame that comes next
+            self._container.seek(pts, stream=self._stream)
         self._restart()
 
     def next(self) -> VideoFrame | None:
@@ -65,13 +66,13 @@ class Decoder:
         while not self._ready:
             try:
                 packet = next(self._packets, None)
-            except (av.FFmpegError, OSError):
+            except READ_ERRORS:
                 packet = None
             if packet is None:
                 return None
             try:
                 self._ready.extend(packet.decode())
-            except (av.FFmpegError, OSError):
+            except READ_ERRORS:
                 continue
         frame = self._ready.popleft()
         if self._counted_times is not None:

@@ -9,7 +9,7 @@ import av
 from av.container import InputContainer
 from av.video.stream import VideoStream
 
-from analysis.film.container import is_usable
+from analysis.film.container import READ_ERRORS, is_usable
 from analysis.values.errors import FilmError
 from analysis.values.film import IndexEntry
 from analysis.values.words import tr
@@ -56,9 +56,11 @@ def read_packets(container: InputContainer) -> tuple[VideoStream, PacketList]:
     lists = {stream.index: PacketList() for stream in streams}
     try:
         for packet in container.demux(tuple(streams)):
-            if packet.size:  # an empty one ends a stream, and need not name it
+            if (
+                packet.size and packet.stream_index in lists
+            ):  # an empty one ends a stream, and need not name it
                 _note(lists[packet.stream_index], packet)
-    except (av.FFmpegError, OSError):
+    except READ_ERRORS:
         for packets in lists.values():
             packets.broken = True
     # AVI stores no presentation times; what is read from it is the order of decoding.

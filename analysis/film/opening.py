@@ -23,6 +23,8 @@ from analysis.values.words import tr, tr_count
 _LOOKED_AT = 3
 """Frames decoded on opening: the first one tells size and turn, a few tell interlaced film."""
 
+_WIDEST_PIXEL = 4
+
 
 def open_film(path: str | Path, coach_rate_hz: float | None = None) -> Film:
     """Read the facts of a film.
@@ -78,9 +80,14 @@ class _StreamFacts:
             raise FilmError(tr("The film has no clock. Export it again as an MP4 film."))
         self.number: int = stream.index
         self.time_base = Fraction(stream.time_base)
-        self.pixel_aspect = Fraction(stream.sample_aspect_ratio or 1)
+        self.pixel_aspect = _sensible(Fraction(stream.sample_aspect_ratio or 1))
         self.codec: str = stream.codec_context.name
         self.metadata = {**dict(stream.metadata), **dict(container.metadata)}
+
+
+def _sensible(pixel_aspect: Fraction) -> Fraction:
+    """The width over height of a pixel; 1 for what no camera makes."""
+    return pixel_aspect if 1 / _WIDEST_PIXEL <= pixel_aspect <= _WIDEST_PIXEL else Fraction(1)
 
 
 def _first_frames(decoder: Decoder) -> list[VideoFrame]:

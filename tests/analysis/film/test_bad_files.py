@@ -1,5 +1,7 @@
 """What is no film is refused by a sentence; what is damaged is used as far as it goes."""
 
+import contextlib
+import random
 import re
 import shutil
 import wave
@@ -141,6 +143,24 @@ def test_damaged_in_the_middle(tmp_path, film_of_kind):
                 reader.picture(number)
     assert len(shown) > 20
     assert 0 in shown
+
+
+@pytest.mark.parametrize("name", ["h264 with B-frames", "mkv", "mpeg-ts", "avi"])
+def test_chance_damage_is_a_sentence_or_a_shorter_film(tmp_path, film_of_kind, name):
+    whole = film_of_kind(name)
+    chance = random.Random(11)
+    for _ in range(25):
+        data = bytearray(whole.read_bytes())
+        for _ in range(chance.choice([1, 3, 20, 200])):
+            data[chance.randrange(len(data))] = chance.randrange(256)
+        path = tmp_path / f"hurt{whole.suffix}"
+        path.write_bytes(data[: chance.randrange(len(data) // 4, len(data))])
+        with contextlib.suppress(FilmError):
+            film = open_film(path)
+            with FrameReader(film) as reader:
+                for number in (0, film.frames - 1, film.frames // 2):
+                    with contextlib.suppress(FilmError):
+                        reader.picture(number)
 
 
 def test_interlaced(tmp_path):

@@ -91,6 +91,7 @@ def test_a_gap_does_not_change_the_rate():
     times = [n * 3000 + (n > 5) * 26_281 for n in range(12)]
     assert container_rate(times, Fraction(1, 90_000)) == pytest.approx(30)
     assert container_rate([7], Fraction(1, 90_000)) == 0
+    assert container_rate([0, 1, 90_000], Fraction(1, 90_000)) == 90_000
 
 
 def test_a_single_picture_has_no_rate(film_of_kind):
