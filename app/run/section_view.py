@@ -80,6 +80,7 @@ class SectionView(QWidget):
             number.setAccessibleDescription(row.hint)
             top = Qt.AlignmentFlag.AlignTop if row.frame is None else Qt.AlignmentFlag.AlignVCenter
             self._grid.addWidget(number, line, _NUMBER, top)
+            number.show()
         if row.note and row.frame is None:
             self._add(line + 1, _label(row.note, "caption", wrap=True), across=True)
             return line + 2
@@ -103,6 +104,7 @@ class SectionView(QWidget):
 
     def _add(self, line: int, widget: QWidget, *, across: bool) -> None:
         self._grid.addWidget(widget, line, _NAME, 1, 2 if across else 1)
+        widget.show()  # else it would stay away until Qt is idle
 
     def _clear(self) -> None:
         self._frames.clear()

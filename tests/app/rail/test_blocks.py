@@ -1,6 +1,7 @@
 """What stands on the rail, without a window."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from PySide6.QtGui import QFontMetricsF
@@ -137,6 +138,6 @@ def test_columns_hold_their_numbers_at_every_size_of_text(qapp, points):
             (columns.track_x(Side.RIGHT), columns.track),
             (columns.number_x(Side.RIGHT), columns.number),
         ]
-        for (left, width), (right, _) in zip(ends, ends[1:], strict=False):
+        for (left, width), (right, _) in pairwise(ends):
             assert left + width <= right + 0.01, "columns do not overlap"
         assert ends[-1][0] + ends[-1][1] <= columns.left + columns.width + 0.01

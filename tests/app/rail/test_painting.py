@@ -97,11 +97,8 @@ def test_a_draft_is_hollow(qtbot, qapp):
 class Written(Ink):
     """A pen that remembers its boxes."""
 
-    boxes: list = []
-
     def text(self, box, words, colour, align=Qt.AlignmentFlag.AlignCenter, *, bold=False):
-        self.painter.setFont(self.font)
-        self.boxes.append((words, QRectF(box)))
+        self.__dict__.setdefault("boxes", []).append((words, QRectF(box)))
 
 
 def numbers_of(count, height, points, qapp, stacked):
@@ -116,10 +113,9 @@ def numbers_of(count, height, points, qapp, stacked):
     image = QImage(100, 100, QImage.Format.Format_RGB32)
     painter = QPainter(image)
     ink = Written(painter, DARK, font, columns.mark, columns.line)
-    Written.boxes = []
     RailPainter(ink, columns, scale, content).numbers(QRectF(0, 0, 2000, height))
     painter.end()
-    return columns, [(words, box) for words, box in Written.boxes if words]
+    return columns, [(words, box) for words, box in ink.__dict__["boxes"] if words]
 
 
 @pytest.mark.parametrize("stacked", [False, True])
