@@ -33,7 +33,7 @@ _LEVELS = {
 }
 
 
-def _qt_to_log(kind: QtMsgType, context: QMessageLogContext, message: str) -> None:
+def _qt_to_log(kind: QtMsgType, _context: QMessageLogContext, message: str) -> None:
     """Qt's own complaints go to the log; a coach's terminal is no place for them."""
     logging.getLogger("qt").log(_LEVELS.get(kind, logging.WARNING), message)
 
