@@ -12,8 +12,9 @@ import numpy.typing as npt
 
 from analysis.body.angle import AngleReader
 from analysis.ground.carried import Carried, Number, Source, normal
+from analysis.ground.points import PointsByName
 from analysis.values.estimate import NoValue
-from analysis.values.run import BodyPoint, Line, LineKind, Run, Side
+from analysis.values.run import Line, LineKind, Side
 from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
@@ -37,21 +38,23 @@ class Segment:
     anatomy_deg: float
 
 
-SHIN = Segment(LineKind.SHIN, "ankle", "knee", 400.0, math.degrees(math.sqrt(2) * 0.01 / 0.43))
+SHIN = Segment(LineKind.SHIN, "ankle", "knee", 500.0, math.degrees(math.sqrt(2) * 0.01 / 0.43))
 TRUNK = Segment(LineKind.TRUNK, "hip", "shoulder", 60.0, math.degrees(math.sqrt(2) * 0.02 / 0.50))
 
 
 class SegmentReader:
     """Reads a run's segment angles: from a line drawn on the frame, else from its points."""
 
-    def __init__(self, run: Run, angles: AngleReader) -> None:
+    def __init__(self, lines: Iterable[Line], points: PointsByName, angles: AngleReader) -> None:
         self._angles = angles
         self._lines: dict[tuple[LineKind, Side | None], dict[int, Line]] = {}
-        for line in run.lines:
+        for line in lines:
             self._lines.setdefault((line.kind, line.side), {}).setdefault(line.frame, line)
-        self._points: dict[str, dict[int, BodyPoint]] = {}
-        for point in run.points:
-            self._points.setdefault(point.name, {})[point.frame] = point
+        self._points = {
+            f"{side.value}_{name}": {int(p.frame): p for p in points.get(f"{side.value}_{name}", ())}
+            for side in Side
+            for name in ("hip", "knee", "ankle", "shoulder")
+        }
         self._anatomy: dict[tuple[LineKind, Side | None], Source] = {}
         self._frames: dict[tuple[LineKind, Side | None], list[int]] = {}
         self._read: dict[tuple[LineKind, Side | None, int], Number | None] = {}

@@ -120,11 +120,11 @@ def place_hips(ground: Ground, points: Sequence[BodyPoint], seconds: Floats) -> 
     """The hip centre on every frame that holds a hip: the middle of both, else the one, corrected for its
     depth.
 
-    ``points``: of any name; hips are picked out. ``seconds``: capture times of all frames. A hip lies 0.09 m
-    beside the body's middle. The joint's place under skin and clothes (2 cm) is one error for the film.
+    ``points``: named ``left_hip`` and ``right_hip``. ``seconds``: capture times of all frames. A hip lies
+    0.09 m beside the body's middle. The joint's place under skin and clothes (2 cm) is one error for the
+    film.
     """
-    hips = sorted((p for p in points if p.name in ("left_hip", "right_hip")), key=lambda p: (p.frame, p.name))
-    hips = [p for p in hips if 0 <= p.frame < len(seconds)]
+    hips = sorted((p for p in points if 0 <= p.frame < len(seconds)), key=lambda p: (p.frame, p.name))
     sides = [Side.LEFT if p.name == "left_hip" else Side.RIGHT for p in hips]
     x, own, moves = _raw(ground, hips)
     toward = _toward_camera(ground, sides)
@@ -140,12 +140,17 @@ def place_hips(ground: Ground, points: Sequence[BodyPoint], seconds: Floats) -> 
     )
     frames, where = np.unique(np.array([p.frame for p in hips], dtype=np.int64), return_inverse=True)
     count = np.bincount(where, minlength=len(frames)).astype(np.float64)
-    average = np.zeros((len(frames), len(hips)))
-    average[where, np.arange(len(hips))] = 1.0 / count[where]
+    share = 1.0 / count[where]
+
+    def summed(values: Floats) -> Floats:
+        total = np.zeros((len(frames), *values.shape[1:]))
+        np.add.at(total, where, values)
+        return total
+
     places = Places(
-        average @ x,
-        np.sqrt(average**2 @ (own * np.abs(shrink)) ** 2),
-        average @ columns,
+        summed(x * share),
+        np.sqrt(summed((own * shrink * share) ** 2)),
+        summed(columns * share[:, None]),
         (*shared.plane, shared.hip, shared.distance, shared.anatomy),
     )
     return HipTrack(frames, seconds[frames], places, count < 2)

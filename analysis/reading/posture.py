@@ -43,9 +43,8 @@ def line_readings(run: Run, angles: AngleReader, frames: int) -> tuple[LineReadi
     return tuple(readings)
 
 
-def event_angles(run: Run, steps: Sequence[StepTimes], angles: AngleReader, seconds: Floats) -> EventAngles:
+def event_angles(reader: SegmentReader, steps: Sequence[StepTimes], seconds: Floats) -> EventAngles:
     """Shin and trunk at the estimates of the events, from lines on their frames, else from points."""
-    reader = SegmentReader(run, angles)
     partial: dict[str, list[int]] = {}
 
     def at(

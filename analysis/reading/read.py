@@ -10,9 +10,11 @@ import numpy as np
 import numpy.typing as npt
 
 from analysis.body.angle import AngleReader
+from analysis.body.segment import SegmentReader
 from analysis.ground.carried import Number, estimate, result, told_apart
 from analysis.ground.ground import Ground, read_ground
 from analysis.ground.place import HipTrack, place_hips
+from analysis.ground.points import PointsByName, by_name
 from analysis.reading.posture import EventAngles, event_angles, line_readings
 from analysis.reading.speeds import read_speeds
 from analysis.steps.hips import hip_at, step_velocity
@@ -50,20 +52,23 @@ def read(evidence: Evidence) -> Reading:
     Never raises for marking that is incomplete or contradicts itself: a number that can't be had is a
     ``NoValue`` with a sentence, and contradictions stand among the notes.
     """
-    run, film = _usable(evidence.run), evidence.film
+    run, film = _sound_lines(evidence.run), evidence.film
+    points = by_name(run.points)
     seconds = film.times.seconds
     steps, notes = step_times(run.footfalls, film.times)
     start, start_notes = start_times(run.start, steps, film.times)
     ground = read_ground(run, film.width, film.height)
-    track = _track(run, ground, seconds)
-    shoes = shoe_places(ground, steps, run, film.times)
+    track = _track(points, ground, seconds)
+    shoes = shoe_places(ground, steps, points, film.times)
     places = step_places(steps, shoes, track)
-    first_length = first_step_length(ground, shoes, set_shoe(ground, run, start.front_toe_off))
+    first_length = first_step_length(
+        ground, shoes, set_shoe(ground, run.start.front_side, points, start.front_toe_off)
+    )
     angles = AngleReader(ground, run.direction)
-    posture = event_angles(run, steps, angles, seconds)
+    posture = event_angles(SegmentReader(run.lines, points, angles), steps, seconds)
     speeds = read_speeds(run, ground, track, steps, start, places.hips, places.velocities)
     pairs = read_pairs(steps)
-    if run is not evidence.run:
+    if run is not evidence.run or sum(len(named) for named in points.values()) < len(run.points):
         notes.append(
             tr("A point or line without a proper place in the picture was left out. Place it again.")
         )
@@ -88,17 +93,12 @@ def read(evidence: Evidence) -> Reading:
     )
 
 
-def _usable(run: Run) -> Run:
-    """The run without points and lines that have no proper place or error."""
-    points = tuple(p for p in run.points if _sound(p.u, p.v, error_px=p.error_px))
-    lines = tuple(n for n in run.lines if _sound(*n.lower, *n.upper, error_px=n.error_px))
-    if len(points) == len(run.points) and len(lines) == len(run.lines):
-        return run
-    return replace(run, points=points, lines=lines)
-
-
-def _sound(*pixels: float, error_px: float) -> bool:
-    return all(math.isfinite(n) for n in (*pixels, error_px)) and error_px > 0
+def _sound_lines(run: Run) -> Run:
+    """The run without lines that have no proper place or error in pixels."""
+    lines = tuple(
+        n for n in run.lines if math.isfinite(sum(n.lower) + sum(n.upper) + n.error_px) and n.error_px > 0
+    )
+    return run if len(lines) == len(run.lines) else replace(run, lines=lines)
 
 
 def step_places(steps: tuple[StepTimes, ...], shoes: list[Number], track: HipTrack | NoValue) -> StepPlaces:
@@ -136,12 +136,13 @@ def _pair(measure: str, step: int, first: Number, second: Number) -> PairReading
     return PairReading(measure, step, step + 1, estimate(second - first), told_apart(first, second))
 
 
-def _track(run: Run, ground: Ground | NoValue, seconds: Floats) -> HipTrack | NoValue:
+def _track(points: PointsByName, ground: Ground | NoValue, seconds: Floats) -> HipTrack | NoValue:
     if isinstance(ground, NoValue):
         return ground
-    if not any(p.name in ("left_hip", "right_hip") for p in run.points):
+    hips = [*points.get("left_hip", ()), *points.get("right_hip", ())]
+    if not hips:
         return NoValue(tr("Place the hip at every touchdown and toe-off."))
-    return place_hips(ground, run.points, seconds)
+    return place_hips(ground, hips, seconds)
 
 
 def _over(above: Number, below: Number) -> Number:

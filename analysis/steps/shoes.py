@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Sequence
 
 import numpy as np
@@ -10,11 +11,12 @@ import numpy as np
 from analysis.ground.carried import Carried, Number, combine, normal
 from analysis.ground.ground import Ground
 from analysis.ground.place import place_shoes
+from analysis.ground.points import PointsByName
 from analysis.steps.events import Event
 from analysis.steps.table import StepTimes
 from analysis.values.estimate import NoValue
 from analysis.values.film import FrameTimes
-from analysis.values.run import BodyPoint, Footfall, Run, Side
+from analysis.values.run import BodyPoint, Footfall, Side
 from analysis.values.words import tr
 
 OPEN_CONTACT_S = 0.25
@@ -22,7 +24,7 @@ OPEN_CONTACT_S = 0.25
 
 
 def shoe_places(
-    ground: Ground | NoValue, steps: Sequence[StepTimes], run: Run, times: FrameTimes
+    ground: Ground | NoValue, steps: Sequence[StepTimes], points: PointsByName, times: FrameTimes
 ) -> list[Number]:
     """Place of the shoe of each step, m: the median x of the shoe tip over the middle half of the contact.
 
@@ -31,19 +33,20 @@ def shoe_places(
     """
     if isinstance(ground, NoValue):
         return [ground for _ in steps]
-    return [_shoe(ground, step, run.points, times) for step in steps]
+    return [_shoe(ground, step, points, times) for step in steps]
 
 
-def set_shoe(ground: Ground | NoValue, run: Run, front_toe_off: Event | None) -> Number:
+def set_shoe(
+    ground: Ground | NoValue, side: Side | None, points: PointsByName, front_toe_off: Event | None
+) -> Number:
     """Place of the front foot's shoe tip at the set position, m: every tip placed before it leaves the
     ground.
     """
-    side = run.start.front_side
     if isinstance(ground, NoValue):
         return ground
     if side is None or front_toe_off is None:
         return NoValue(tr("Say which foot is in front and tag its toe-off to measure from its shoe."))
-    tips = [p for p in run.points if p.name == f"{side.value}_toe" and p.frame < front_toe_off.frame]
+    tips = [p for p in points.get(f"{side.value}_toe", ()) if p.frame < front_toe_off.frame]
     if not tips:
         return NoValue(tr("Place the front shoe's tip at the set position."))
     return _median(ground, tips, side)
@@ -80,11 +83,11 @@ def step_length(step: StepTimes, shoe: Number, next_shoe: Number | None) -> Numb
     return next_shoe - shoe
 
 
-def _shoe(ground: Ground, step: StepTimes, points: Sequence[BodyPoint], times: FrameTimes) -> Number:
+def _shoe(ground: Ground, step: StepTimes, points: PointsByName, times: FrameTimes) -> Number:
     if step.broken is not None:
         return NoValue(step.broken)
     side = step.footfall.side
-    tips = _standing(step.footfall, [p for p in points if p.name == f"{side.value}_toe"], times)
+    tips = _standing(step.footfall, points.get(f"{side.value}_toe", ()), times)
     if not tips:
         return NoValue(
             tr("Place the {side} shoe's tip on a frame of step {step}'s contact.").format(
@@ -100,10 +103,16 @@ def _standing(footfall: Footfall, tips: Sequence[BodyPoint], times: FrameTimes) 
         return []
     begin = times.at(footfall.touchdown)
     end = times.at(footfall.toe_off) if footfall.toe_off is not None else begin + OPEN_CONTACT_S
-    inside = [p for p in tips if p.frame < len(times) and begin <= times.at(p.frame) < end]
+    first = bisect_left(tips, int(footfall.touchdown), key=_frame)
+    last = bisect_left(tips, int(np.searchsorted(times.seconds, end - 1e-9)), key=_frame)
+    inside = tips[first:last]
     quarter = (end - begin) / 4
     middle = [p for p in inside if begin + quarter <= times.at(p.frame) <= end - quarter]
-    return middle or inside
+    return middle or list(inside)
+
+
+def _frame(point: BodyPoint) -> int:
+    return point.frame
 
 
 def _median(ground: Ground, tips: Sequence[BodyPoint], side: Side) -> Carried:

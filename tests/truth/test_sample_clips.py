@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from analysis.reading import read
-from tests.analysis.reading.runs import evidence_of, sample
+from tests.analysis.reading.runs import SAMPLES, evidence_of, sample
 
 CLIPS = ("wing_day1", "wing_day2")
 FRAME_S = 1 / 240
@@ -117,8 +117,6 @@ def test_drawn_lines_on_their_own_frames(clip):
 
 
 def _points(sheet):
-    from tests.analysis.reading.runs import SAMPLES
-
     return SAMPLES / sheet["film"]["path"].replace(".mp4", ".truth.npz")
 
 
@@ -137,9 +135,9 @@ def test_intervals_hold_the_truth_when_placing_is_noisy(error_px):
     """50 sheets, every mark, point and line end off by a random error: what is stated must cover what is
     missed."""
     held = {}
-    for name in CLIPS:
+    for clip, name in enumerate(CLIPS):
         sheet, truth = sample(name)
-        for seed in range(25):
+        for seed in range(25 * clip, 25 * clip + 25):
             reading = read(evidence_of(_shaken(sheet, error_px, seed)))
             for measure in STEP_TRUTH:
                 for shown, of in rows(reading, truth, measure):
@@ -155,8 +153,8 @@ def test_intervals_hold_the_truth_when_placing_is_noisy(error_px):
                 if of["x_m"] == 10.0 and error_px < 1:
                     assert abs(shown.local_m_s.value - hip["step_averaged_m_s"]) < 0.1
                     assert abs(shown.model_m_s.value - hip["step_averaged_m_s"]) < 0.1
-    for measure, hits in held.items():
-        assert np.mean(hits) >= 0.93, (measure, np.mean(hits))
+    for measure, hits in held.items():  # 95 %, less three standard errors of so few sheets
+        assert np.mean(hits) >= 0.95 - 3 * np.sqrt(0.95 * 0.05 / len(hits)), (measure, np.mean(hits))
 
 
 def _shaken(sheet, error_px, seed):
