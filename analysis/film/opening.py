@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -14,11 +15,12 @@ from analysis.film.container import is_cut_off, opened
 from analysis.film.decoding import Decoder
 from analysis.film.fingerprint import fingerprint
 from analysis.film.index import PacketList, in_order, read_packets
+from analysis.film.noting import Losses, notes_on
 from analysis.film.orientation import orientation_of
 from analysis.film.tail import without_lost_tail
 from analysis.values.errors import FilmError
 from analysis.values.film import Film, IndexEntry
-from analysis.values.words import tr, tr_count
+from analysis.values.words import tr
 
 _LOOKED_AT = 3
 """Frames decoded on opening: the first one tells size and turn, a few tell interlaced film."""
@@ -49,10 +51,7 @@ def open_film(path: str | Path, coach_rate_hz: float | None = None) -> Film:
     orientation = orientation_of(first[0])
     plays_at = container_rate([entry.pts for entry in usable], facts.time_base)
     rate = capture_rate(plays_at, facts.metadata, coach_rate_hz)
-    notes = [*rate.notes, *_notes(packets, lead_lost, orientation.slanted)]
-    if len(usable) < len(index) or is_cut_off(place):
-        notes.append(_end_is_missing(len(usable) - 1))
-    return Film(
+    film = Film(
         path=place,
         index=usable,
         time_base=facts.time_base,
@@ -67,9 +66,15 @@ def open_film(path: str | Path, coach_rate_hz: float | None = None) -> Film:
         rate_source=rate.source,
         fingerprint=fingerprint(place, usable),
         codec=facts.codec,
-        notes=tuple(notes),
         counted=packets.counted,
     )
+    losses = Losses(
+        before_first=lead_lost,
+        doubles=packets.doubles,
+        end_is_missing=len(usable) < len(index) or is_cut_off(place),
+        slanted=orientation.slanted,
+    )
+    return replace(film, notes=(*rate.notes, *notes_on(film, losses)))
 
 
 class _StreamFacts:
@@ -122,39 +127,3 @@ def _from_first(index: tuple[IndexEntry, ...], first: list[VideoFrame]) -> tuple
 
 def _is_suspect(path: str, packets: PacketList) -> bool:
     return packets.broken or bool(packets.damaged) or is_cut_off(path)
-
-
-def _notes(packets: PacketList, lead_lost: int, slanted: bool) -> list[str]:
-    notes = []
-    if lead_lost:
-        notes.append(
-            tr_count(
-                "{count} frame at the beginning can't be shown: the film was cut there.",
-                "{count} frames at the beginning can't be shown: the film was cut there.",
-                lead_lost,
-            ).format(count=lead_lost)
-        )
-    if packets.doubles:
-        notes.append(
-            tr_count(
-                "{count} frame has the time of another and is left out.",
-                "{count} frames have the time of another and are left out.",
-                packets.doubles,
-            ).format(count=packets.doubles)
-        )
-    if packets.counted:
-        notes.append(
-            tr(
-                "The file doesn't say when each picture is shown, so jumping about in it is slow. "
-                "An MP4 film would be quicker."
-            )
-        )
-    if slanted:
-        notes.append(tr("The file asks for a slanted picture; it is shown upright."))
-    return notes
-
-
-def _end_is_missing(last: int) -> str:
-    return tr(
-        "The end of the file is missing: it can be used up to frame {last}. Copy it from the phone again."
-    ).format(last=last)

@@ -18,8 +18,8 @@ from analysis.values.errors import FilmError, FrameError
 from analysis.values.film import Film
 from analysis.values.words import tr
 
-BUDGET_BYTES = 400_000_000
-"""Decoded frames that one reader keeps, in bytes; some 290 of 1280x720."""
+BUDGET_BYTES = 600_000_000
+"""Decoded frames that one reader keeps, in bytes; some 430 of 1280x720."""
 
 _SEEK_COSTS_FRAMES = 4
 """Going on is quicker than seeking when at most so many frames more must be decoded."""

@@ -19,8 +19,8 @@ from analysis.values.words import tr
 
 _log = logging.getLogger(__name__)
 
-AHEAD = 90
-"""Frames made ready in the direction of travel, a key frame's distance and a half in most phone films."""
+AHEAD = 120
+"""Frames made ready in the direction of travel: half a second at 240, two stretches between key frames."""
 
 BEHIND = 30
 """Frames made ready the other way, for the coach who turns round."""
@@ -251,6 +251,6 @@ class _Server:
         if number != self._at:
             self._direction = 1 if number > self._at else -1
             self._at = number
-        # Filling up begins when half is used, so that a step does not send the decoder to and fro.
+        # Filling up begins when a quarter is used, so that a step does not send the decoder to and fro.
         stretches = (AHEAD * self._direction, -BEHIND * self._direction)
-        self._tasks = [far for far in stretches if reader.ready_stretch(number, far) < abs(far) // 2]
+        self._tasks = [far for far in stretches if reader.ready_stretch(number, far) < abs(far) * 3 // 4]

@@ -94,6 +94,19 @@ def test_a_gap_does_not_change_the_rate():
     assert container_rate([0, 1, 90_000], Fraction(1, 90_000)) == 90_000
 
 
+def test_the_longest_gap_is_said(tmp_path):
+    kind = Kind(options=GOP, frames=12, times=lambda n: n * 3000 + (n > 5) * 6000)
+    film = open_film(make(tmp_path / "gap.mp4", kind))
+    assert any("before frame 6 there is a gap of 100 ms" in note for note in film.notes)
+    slow = open_film(tmp_path / "gap.mp4", coach_rate_hz=240)
+    assert any("a gap of 12 ms" in note for note in slow.notes)
+
+
+def test_evenly_spaced_frames_are_not_mentioned(film_of_kind):
+    for name in ("h264 with B-frames", "mkv"):
+        assert not any("evenly" in note for note in open_film(film_of_kind(name)).notes)
+
+
 def test_a_single_picture_has_no_rate(film_of_kind):
     film = open_film(film_of_kind("one picture"))
     assert film.capture_rate_hz is None
