@@ -80,7 +80,8 @@ def _limb(
     **more: float,
 ) -> Limb:
     k = scale * look.size
-    front, back = (np.array(side) * k for side in shape)
+    # Rounded to a hundredth of a pixel, so that the same widths come again from frame to frame.
+    front, back = (np.round(np.array(side) * k, 2) for side in shape)
     return Limb(a, b, front, back, colour, mirror * look.facing, **more)
 
 
@@ -114,6 +115,11 @@ def _leg(canvas: Canvas, look: Look, athlete: Athlete, side: Side, tone: float) 
             edge=0.25,
             dusk=0.2,
         ),
+    )
+    seam = hip + 0.12 * (knee - hip)
+    thin = (np.full(2, 0.009 * k * look.size),) * 2
+    draw_limb(
+        canvas, Limb(seam, hem, *thin, athlete.trim, tone=0.9 * tone, round_a=0.1, round_b=0.1, dusk=0.0)
     )
 
 

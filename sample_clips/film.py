@@ -25,7 +25,7 @@ FINE = 2  # samples a pixel, each way, on the athlete
 NOISE_FIELDS = 5
 NOISE_PLAY = 64  # px by which a noise field is shifted at most
 SOFTNESS_PX = 0.55
-STILL_PX = 0.05  # a body that moves less than this within an exposure is drawn once
+STILL_PX = 0.5  # a body that moves less than this within an exposure is drawn once
 AHEAD = 6  # frames that the second process works ahead
 
 Picture32 = NDArray[np.float32]

@@ -82,10 +82,10 @@ def draw_outline(
         facing = np.sqrt(np.clip(1.0 - nx**2 - ny**2, 0.0, 1.0))
         lit = np.maximum(nx * LIGHT[0] + ny * LIGHT[1] + facing * LIGHT[2], 0.0)
         shade = ((AMBIENT + DIFFUSE * lit - 0.10 * (1.0 - facing) ** 3) * tone).astype(np.float32)
+    soft = None
     if dusk:
-        soft = cv2.GaussianBlur(cover, (0, 0), 1.6 * canvas.fine)
-        canvas.darken(where, dusk * soft)
-    canvas.paint(where, shade[..., None] * np.array(colour, np.float32), cover * alpha)
+        soft = np.asarray(dusk * cv2.GaussianBlur(cover, (0, 0), 1.6 * canvas.fine), np.float32)
+    canvas.paint(where, shade, colour, np.asarray(cover * alpha, np.float32), soft)
 
 
 def draw_head(

@@ -68,9 +68,9 @@ SCENARIOS: dict[str, Scenario] = {s.name: s for s in (WING_DAY1, WING_DAY2)}
 CAMERAS: dict[CameraKind, CameraPlan] = {
     "still": CameraPlan(),
     "tilted": CameraPlan(
-        kind="tilted", distance_m=11.0, height_m=1.45, roll_deg=-2.6, tilt_deg=-2.0, pan_deg=4.0
+        kind="tilted", distance_m=11.0, height_m=1.45, roll_deg=-2.6, tilt_deg=-1.2, pan_deg=2.5
     ),
-    "wide": CameraPlan(kind="wide", distance_m=8.0, span_m=15.2, k1=-0.11, height_m=1.3, tilt_deg=-1.5),
+    "wide": CameraPlan(kind="wide", distance_m=8.0, span_m=15.2, k1=-0.11, height_m=1.3, tilt_deg=-0.8),
     "panning": CameraPlan(kind="panning", distance_m=13.0, span_m=8.0, follow=0.92, shake_deg=0.05),
     "handheld": CameraPlan(kind="handheld", span_m=15.5, shake_deg=0.16),
 }

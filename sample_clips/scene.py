@@ -19,7 +19,7 @@ POLES_X_M = (0.0, 5.0, 10.0)
 POLE_HEIGHT_M = 1.20
 CONE_HEIGHT_M, CONE_RADIUS_M = 0.14, 0.065
 POLE_RADIUS_M = 0.012
-FINE = 3  # samples a pixel, each way
+ACROSS, DOWN = 2, 6  # samples a pixel: lines on the floor are far thinner down the picture than across
 
 
 def _noise(rng: np.random.Generator, size: int, octaves: int) -> Image:
@@ -33,6 +33,15 @@ def _noise(rng: np.random.Generator, size: int, octaves: int) -> Image:
     return np.asarray(out / out.std(), np.float32)
 
 
+def _cloud(rng: np.random.Generator, size: int) -> Image:
+    """A wrapping texture without detail, mean 0, spread about 1."""
+    tiled = np.tile(rng.standard_normal((size, size)).astype(np.float32), (2, 2))
+    soft = np.asarray(cv2.GaussianBlur(tiled, (0, 0), 11.0), np.float32)[size // 2 :, size // 2 :][
+        :size, :size
+    ]
+    return np.asarray(soft / soft.std(), np.float32)
+
+
 def _sample(texture: Image, a: Array, b: Array, per_m: float) -> Image:
     n = texture.shape[0]
     i = np.floor(a * per_m).astype(np.int64) % n
@@ -44,13 +53,13 @@ def _near(value: Array, centre: float, half: float) -> NDArray[np.bool_]:
     return np.asarray(np.abs(value - centre) < half)
 
 
-def _floor(x: Array, z: Array, grain: Image) -> Image:
+def _floor(x: Array, z: Array, grain: Image, cloud: Image) -> Image:
     colour = np.empty((*x.shape, 3), np.float32)
     colour[:] = (0.43, 0.49, 0.52)
     lanes = np.abs(z) < 1.86
     colour[lanes] = (0.60, 0.31, 0.25)
     fine = _sample(grain, x, z, 90.0)
-    coarse = _sample(grain, x, z, 4.0)
+    coarse = _sample(cloud, x, z, 30.0)
     speckle = np.where(lanes, 0.045, 0.012)
     colour *= (1.0 + speckle * fine + 0.018 * coarse)[..., None]
     # Joints of the lane's mats, lines between lanes, start line, marks every metre at the lane's edge.
@@ -66,10 +75,10 @@ def _floor(x: Array, z: Array, grain: Image) -> Image:
     return colour
 
 
-def _wall(x: Array, y: Array, grain: Image) -> Image:
+def _wall(x: Array, y: Array, grain: Image, cloud: Image) -> Image:
     colour = np.empty((*x.shape, 3), np.float32)
     colour[:] = (0.77, 0.76, 0.72)
-    colour *= (1.0 + 0.012 * _sample(grain, x, y, 60.0) + 0.02 * _sample(grain, x, y, 2.5))[..., None]
+    colour *= (1.0 + 0.012 * _sample(grain, x, y, 60.0) + 0.011 * _sample(cloud, x, y, 24.0))[..., None]
     # Painted blocks above.
     row = np.floor(y / 0.2)
     mortar = _near(y % 0.2, 0.0, 0.008) | _near((x + 0.2 * (row % 2)) % 0.4, 0.0, 0.008)
@@ -95,36 +104,56 @@ def _wall(x: Array, y: Array, grain: Image) -> Image:
     colour[bars & _near(y % 0.16, 0.0, 0.020)] = (0.80, 0.64, 0.42)
     colour[bars & _near(y % 0.16, 0.030, 0.012)] *= 0.72
     colour[bars & _near((x - 2.6) % 0.9, 0.0, 0.035)] = (0.55, 0.40, 0.25)
+    _goal(colour, x, y)
     window = (y > 3.7) & (y < 5.1) & ((x + 1.0) % 2.4 < 2.0)
     sky = 0.90 + 0.05 * (y - 3.7)
     colour[window] = (sky[..., None].astype(np.float32) * np.array([0.93, 0.97, 1.0], np.float32))[window]
-    colour[window & _near((x + 1.0) % 1.0, 0.0, 0.022)] = (0.60, 0.62, 0.62)
+    pane = (x + 1.0) % 2.4
+    frame = _near(pane, 1.0, 0.022) | _near(pane, 0.0, 0.04) | _near(pane, 2.0, 0.04) | _near(y, 4.55, 0.018)
+    colour[window & frame] = (0.60, 0.62, 0.62)
     colour[y < 0.11] = (0.24, 0.22, 0.21)
     # Darker towards the floor and the ceiling.
     colour *= (0.86 + 0.14 * np.clip(y / 2.0, 0.0, 1.0) - 0.10 * np.clip((y - 5.0) / 3.0, 0, 1))[..., None]
     return colour
 
 
+def _goal(colour: Image, x: Array, y: Array) -> None:
+    """A goal of 3 m by 2 m pushed against the wall, its posts striped, its net a fine grid."""
+    left, right, top, post = 6.75, 9.75, 2.0, 0.045
+    inside = (x > left) & (x < right) & (y < top)
+    net = inside & (_near((x + 0.02 * np.sin(9.0 * y)) % 0.1, 0.0, 0.006) | _near(y % 0.1, 0.0, 0.006))
+    colour[inside] *= 0.93
+    colour[net] = 0.55 * colour[net] + 0.45 * np.array([0.92, 0.92, 0.90], np.float32)
+    upright = (_near(x, left, post) | _near(x, right, post)) & (y < top + post)
+    bar = _near(y, top, post) & (x > left - post) & (x < right + post)
+    stripe = np.where(upright, np.floor(y / 0.2), np.floor((x - left) / 0.2)) % 2 > 0
+    colour[(upright | bar) & stripe] = (0.74, 0.17, 0.15)
+    colour[(upright | bar) & ~stripe] = (0.90, 0.89, 0.87)
+    bench = (x > -6.0) & (x < -2.0) & (y < 0.42) & ((y > 0.34) | (np.abs((x + 2.2) % 1.6) < 0.08))
+    colour[bench] = (0.45, 0.32, 0.20)
+
+
 def hall(camera: Camera, seed: int, light: float) -> Image:
     """The empty hall with cones and poles as this camera sees it: (height, width, 3), 0 to 1, red first."""
     rng = np.random.default_rng([seed, 3])
     grain = _noise(rng, 512, 4)
+    cloud = _cloud(rng, 512)
     h, w = camera.height_px, camera.width
     out = np.empty((h, w, 3), np.float32)
-    offsets = (np.arange(FINE) + 0.5) / FINE - 0.5
+    across, down = ((np.arange(n) + 0.5) / n - 0.5 for n in (ACROSS, DOWN))
     band = 60
     for top in range(0, h, band):
         rows = min(band, h - top)
-        v = (np.arange(top, top + rows)[:, None] + offsets[None, :]).ravel()
-        u = (np.arange(w)[:, None] + offsets[None, :]).ravel()
+        v = (np.arange(top, top + rows)[:, None] + down[None, :]).ravel()
+        u = (np.arange(w)[:, None] + across[None, :]).ravel()
         uu, vv = np.meshgrid(u, v)
-        fine = _look(camera, np.stack([uu, vv], -1), grain)
+        fine = _look(camera, np.stack([uu, vv], -1), grain, cloud)
         out[top : top + rows] = cv2.resize(fine, (w, rows), interpolation=cv2.INTER_AREA)
     _furnish(out, camera)
     return np.asarray(np.clip(out * light, 0.0, 1.0), np.float32)
 
 
-def _look(camera: Camera, uv: Array, grain: Image) -> Image:
+def _look(camera: Camera, uv: Array, grain: Image, cloud: Image) -> Image:
     ray = camera.rays(uv)
     place = camera.place
     to_wall = (WALL_Z - place[2]) / np.minimum(ray[..., 2], -1e-6)
@@ -136,13 +165,13 @@ def _look(camera: Camera, uv: Array, grain: Image) -> Image:
     z = np.where(ground, place[2] + ray[..., 2] * to_floor, WALL_Z)
     sign = -1.0 if camera.mirrored else 1.0
     colour = np.empty((*x.shape, 3), np.float32)
-    colour[ground] = _floor(sign * x[ground], z[ground], grain)
-    colour[~ground] = _wall(sign * x[~ground], y[~ground], grain)
+    colour[ground] = _floor(sign * x[ground], z[ground], grain, cloud)
+    colour[~ground] = _wall(sign * x[~ground], y[~ground], grain, cloud)
     # The polished floor beyond the lanes gives back a little of the wall.
     gloss = ground & (z < -1.86)
     if gloss.any():
         back = place[1] + ray[..., 1] * to_wall
-        mirror = _wall(sign * x_wall[gloss], -back[gloss], grain)
+        mirror = _wall(sign * x_wall[gloss], -back[gloss], grain, cloud)
         share = np.clip(0.24 + 0.03 * (z[gloss] + 6.5), 0.1, 0.3)[..., None].astype(np.float32)
         colour[gloss] = colour[gloss] * (1.0 - share) + mirror * share
     near = np.where(ground, np.clip((z + 7.0) / 20.0, 0.0, 1.0), 0.0)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -41,15 +42,22 @@ class Canvas:
         x1, y1 = min(int(np.ceil(high[0])) + 1, w), min(int(np.ceil(high[1])) + 1, h)
         return (slice(y0, y1), slice(x0, x1)) if x1 > x0 and y1 > y0 else None
 
-    def paint(self, where: tuple[slice, slice], colour: Image | Array, alpha: Image) -> None:
-        """Lays colour over what is there."""
-        a = alpha[..., None]
-        self.colour[where] = self.colour[where] * (1.0 - a) + colour * a
-        self.cover[where] = self.cover[where] * (1.0 - alpha) + alpha
-
-    def darken(self, where: tuple[slice, slice], amount: Image) -> None:
-        """Darkens what is already painted (the dusk beside a limb that lies in front)."""
-        self.colour[where] *= (1.0 - amount)[..., None]
+    def paint(
+        self,
+        where: tuple[slice, slice],
+        shade: Image,
+        colour: Colour,
+        alpha: Image,
+        dusk: Image | None = None,
+    ) -> None:
+        """Lays shaded colour over what is there; `dusk` darkens what stays seen beside it."""
+        left = 1.0 - alpha
+        cover = self.cover[where]
+        cover *= left
+        cover += alpha
+        under = self.colour[where]
+        under *= (left if dusk is None else left * (1.0 - dusk))[..., None]
+        under += (shade * alpha)[..., None] * np.array(colour, np.float32)
 
 
 @dataclass(frozen=True)
@@ -83,40 +91,48 @@ def draw_limb(canvas: Canvas, limb: Limb) -> None:
     where = canvas.window(np.minimum(a, b) - widest, np.maximum(a, b) + widest)
     if where is None:
         return
-    y, x = np.mgrid[where].astype(np.float32)
-    dx, dy = x - np.float32(a[0]), y - np.float32(a[1])
-    s = (dx * np.float32(along[0]) + dy * np.float32(along[1])) / np.float32(length)
+    # A row of columns and a column of rows: sums of the two span the patch.
+    dx = np.arange(where[1].start, where[1].stop, dtype=np.float32)[None, :] - np.float32(a[0])
+    dy = np.arange(where[0].start, where[0].stop, dtype=np.float32)[:, None] - np.float32(a[1])
+    s = dx * np.float32(along[0] / length) + dy * np.float32(along[1] / length)
     d = dx * np.float32(forward[0]) + dy * np.float32(forward[1])
-    inside = np.clip(s, 0.0, 1.0)
-    d = d - np.float32(4.0 * k * limb.bow) * inside * (1.0 - inside)
-    table = np.linspace(0.0, 1.0, 64)
-    stops = np.linspace(0.0, 1.0, len(limb.front))
-    widths = [_rounded(table, stops, w).astype(np.float32) * k for w in (limb.front, limb.back)]
+    inside = np.minimum(np.maximum(s, 0.0), 1.0)
+    if limb.bow:
+        d -= np.float32(4.0 * k * limb.bow) * inside * (1.0 - inside)
+    widths = [_widths(tuple(w.tolist())) * np.float32(k) for w in (limb.front, limb.back)]
     index = (inside * 63.0).astype(np.int32)
     radius = np.where(d > 0.0, widths[0][index], widths[1][index])
     over = (s - inside) * np.float32(length)
     over = np.where(over < 0.0, over / max(limb.round_a, 0.05), over / max(limb.round_b, 0.05))
     distance = np.hypot(d, over)
     edge = distance - radius
-    alpha = np.clip(0.5 - edge, 0.0, 1.0)
-    across = np.clip(d / radius, -1.0, 1.0)
-    ends = np.clip(over / radius, -1.0, 1.0)
-    facing = np.sqrt(np.clip(1.0 - across**2 - ends**2, 0.0, 1.0))
+    alpha = np.minimum(np.maximum(0.5 - edge, 0.0), 1.0)
+    across = np.minimum(np.maximum(d / radius, -1.0), 1.0)
+    ends = np.minimum(np.maximum(over / radius, -1.0), 1.0)
+    facing = np.sqrt(np.maximum(1.0 - across * across - ends * ends, 0.0))
     normal_x = across * np.float32(forward[0]) + ends * np.float32(along[0])
     normal_y = across * np.float32(forward[1]) + ends * np.float32(along[1])
     lit = normal_x * np.float32(LIGHT[0]) + normal_y * np.float32(LIGHT[1]) + facing * np.float32(LIGHT[2])
-    shade = AMBIENT + DIFFUSE * np.maximum(lit, 0.0) - 0.12 * (1.0 - facing) ** 3
+    shade = AMBIENT + DIFFUSE * np.maximum(lit, 0.0) - 0.12 * (1.0 - facing) * (1.0 - facing)
     if limb.folds:
         wave = np.sin(9.0 * s + 3.1 * across + 2.0 * np.sin(5.0 * s)) + 0.6 * np.sin(21.0 * s - 4.0 * across)
         shade = shade * (1.0 + limb.folds * wave)
     if limb.edge:
         shade = shade * (1.0 - limb.edge * np.clip((s - 0.90) * 12.0, 0.0, 1.0))
     shade = (shade * limb.tone).astype(np.float32)
+    dusk = None
     if limb.dusk:
         reach = 3.5 * k
-        soft = np.clip(1.0 - edge / reach, 0.0, 1.0) ** 2
-        canvas.darken(where, (limb.dusk * soft).astype(np.float32))
-    canvas.paint(where, shade[..., None] * np.array(limb.colour, np.float32), alpha.astype(np.float32))
+        soft = np.minimum(np.maximum(1.0 - edge / reach, 0.0), 1.0) ** 2
+        dusk = (limb.dusk * soft).astype(np.float32)
+    canvas.paint(where, shade, limb.colour, alpha.astype(np.float32), dusk)
+
+
+@lru_cache(maxsize=4096)
+def _widths(values: tuple[float, ...]) -> Image:
+    """Half widths at 64 places along a limb."""
+    stops = np.linspace(0.0, 1.0, len(values))
+    return _rounded(np.linspace(0.0, 1.0, 64), stops, np.array(values)).astype(np.float32)
 
 
 def _rounded(at: Array, stops: Array, values: Array) -> Array:

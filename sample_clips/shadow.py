@@ -10,8 +10,8 @@ from sample_clips.body import Array
 from sample_clips.camera import Camera
 from sample_clips.scenario import SIDES
 
-# Metres of shadow along x and z for each metre of height: the lamps hang high, a little behind and before.
-SLANT = np.array([0.16, -0.22])
+# Metres of shadow along x and z for each metre of height: the lamps hang high over the lane.
+SLANT = np.array([0.03, -0.12])
 BONES = (
     ("hip", "knee", 0.085),
     ("knee", "ankle", 0.05),
