@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from PySide6.QtCore import QEvent, QObject, QPointF, Qt, Signal
-from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent
+from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent, QShowEvent
 from PySide6.QtWidgets import QLabel, QStackedLayout, QToolTip, QVBoxLayout, QWidget
 
 # after PySide6: pyqtgraph takes the binding that is loaded already
@@ -23,6 +23,7 @@ from app.words import MILLISECONDS, side_letter, side_word, spoken
 NEAR_PX = 14.0
 """How near the pointer has to be to a point: a target of 28 px."""
 
+_SYMBOL_PX = 8
 _SYMBOLS = {Side.LEFT: "s", Side.RIGHT: "o"}
 
 
@@ -174,7 +175,13 @@ class RhythmChart(QWidget):
         if event.type() in (QEvent.Type.StyleChange, QEvent.Type.FontChange) and hasattr(self, "_pages"):
             self._draw()
 
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._draw()
+
     def _draw(self) -> None:
+        if not self.isVisible():
+            return  # drawn when it comes to sight
         theme = current_theme()
         self._plot.setBackground(theme.surface)
         self._plot.clear()
@@ -218,7 +225,7 @@ class RhythmChart(QWidget):
                 [p.step for p in some],
                 [p.value_ms for p in some],
                 symbol=_SYMBOLS[side],
-                size=10,
+                size=_SYMBOL_PX,
                 pen=pg.mkPen(colour, width=2),
                 brush=pg.mkBrush(colour if filled else theme.surface),
             )
@@ -232,10 +239,7 @@ class RhythmChart(QWidget):
             axis.setPen(pg.mkPen(theme.border))
             axis.setTextPen(pg.mkPen(theme.muted))
             axis.setTickPen(pg.mkPen(theme.border))
-            axis.label.setFont(font)
-        self._plot.getAxis("left").setLabel(tr("ms"), color=theme.muted)
         bottom = self._plot.getAxis("bottom")
-        bottom.setLabel(tr("step"), color=theme.muted)
         sides = {p.step: p.side for p in self._points}
         bottom.setTicks([[(step, f"{step} {side_letter(side)}") for step, side in sides.items()]])
         self._plot.showGrid(y=True, alpha=0.12)
@@ -278,6 +282,7 @@ def _same(one: RhythmPoint, other: RhythmPoint) -> bool:
 def _legend(theme: Theme) -> str:
     left, right = theme.left.text, theme.right.text
     parts = (
+        tr("ms by step"),
         f'<span style="color:{left}">\N{BLACK SQUARE}</span> {tr("left")}',
         f'<span style="color:{right}">\N{BLACK CIRCLE}</span> {tr("right")}',
         f"\N{BLACK SQUARE}\N{BLACK CIRCLE} {tr('contact')}",

@@ -44,6 +44,18 @@ def empty(content: RailContent | None) -> str:
     return tr("Go to the frame in which a foot first touches the ground and mark the touchdown.")
 
 
+def legend() -> str:
+    """What the rail's shapes and signs mean."""
+    return "\n".join(
+        (
+            tr("Solid block: contact, as tall as it lasted. Gap: flight."),
+            tr("Outlined block: push of the start. Dashed block: draft, or an end that is not marked."),
+            tr("▲ longer, ▼ shorter than the step before; with a bar: against the way of a clean start."),
+            tr("≈ cannot be told apart from the step before at this frame rate."),
+        )
+    )
+
+
 def _beside(block: Block, columns: Columns, x: float) -> bool:
     """On the block's track or on its number."""
     number, track = columns.number_x(block.track), columns.track_x(block.track)

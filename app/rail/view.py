@@ -53,6 +53,7 @@ class RailView(QAbstractSlider):
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Expanding)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setAccessibleName(tr("Step rail"))
+        self.setWhatsThis(sentences.legend())
         self.setSingleStep(1)
         self.setPageStep(TEN)
         self.setRange(0, 0)
@@ -156,7 +157,9 @@ class RailView(QAbstractSlider):
     def event(self, event: QEvent) -> bool:
         if event.type() == QEvent.Type.ToolTip and isinstance(event, QHelpEvent):
             place, words = event.pos(), ""
-            if self._content is not None and place.y() >= self._columns.header:
+            if place.y() < self._columns.header:
+                words = sentences.legend()
+            elif self._content is not None:
                 words = sentences.item(self._content, self._columns, place.x(), self._scale.time(place.y()))
             QToolTip.showText(event.globalPos(), words, self)
             return True

@@ -31,8 +31,11 @@ class Column:
 
     @property
     def header(self) -> str:
-        """Title and unit, one below the other."""
-        return f"{self.title}\n{self.unit.symbol}" if self.unit.symbol else f"{self.title}\n"
+        """Title and unit in two lines."""
+        unit = self.unit.symbol
+        if "\n" in self.title:  # two lines already: the unit stands behind them
+            return f"{self.title} {unit}".rstrip()
+        return f"{self.title}\n{unit}"
 
 
 MEASURES: tuple[Column, ...] = (

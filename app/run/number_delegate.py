@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt
+from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QRect, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPalette
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
@@ -14,6 +14,10 @@ from app.theme.tokens import Space, Type
 class NumberDelegate(QStyledItemDelegate):
     """Paints a number right-aligned at a line that all rows share, its uncertainty fainter behind it."""
 
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._fonts: dict[str, tuple[QFont, QFont]] = {}
+
     def paint(
         self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
     ) -> None:
@@ -24,15 +28,15 @@ class NumberDelegate(QStyledItemDelegate):
         option.widget.style().drawControl(
             QStyle.ControlElement.CE_ItemViewItem, option, painter, option.widget
         )
-        error_font = sized(option.font, Type.CAPTION)
+        value_font, error_font = self._value_and_error(option.font)
         across = _error_width(index, error_font)
-        cell = option.rect.adjusted(Space.TIGHT, 0, -Space.BASE, 0)
+        cell = option.rect.adjusted(Space.TIGHT, 0, -Space.TIGHT, 0)
         number = QRect(cell.left(), cell.top(), cell.width() - across, cell.height())
-        error = QRect(number.right() + 1 + Space.SMALL, cell.top(), across, cell.height())
+        error = QRect(number.right() + 1 + Space.TIGHT, cell.top(), across, cell.height())
         theme = current_theme()
         text = str(index.data(ERROR_ROLE) or "")
         painter.save()
-        painter.setFont(sized(option.font, Type.BODY))
+        painter.setFont(value_font)
         painter.setPen(option.palette.color(QPalette.ColorRole.Text) if text else QColor(theme.muted))
         painter.drawText(number, int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter), value)
         painter.setFont(error_font)
@@ -45,8 +49,15 @@ class NumberDelegate(QStyledItemDelegate):
         width = body.horizontalAdvance(str(index.data())) + _error_width(
             index, sized(option.font, Type.CAPTION)
         )
-        return QSize(width + Space.BASE + Space.SMALL, body.height() + Space.BASE)
+        return QSize(width + Space.TIGHT + Space.BASE + Space.HAIR, body.height() + Space.BASE)
+
+    def _value_and_error(self, font: QFont) -> tuple[QFont, QFont]:
+        """Fonts of the two parts, kept: making one costs more than writing with it."""
+        key = font.key()
+        if key not in self._fonts:
+            self._fonts[key] = sized(font, Type.BODY), sized(font, Type.CAPTION)
+        return self._fonts[key]
 
 
 def _error_width(index: QModelIndex | QPersistentModelIndex, font: QFont) -> int:
-    return QFontMetrics(font).horizontalAdvance(str(index.data(WIDEST_ERROR_ROLE) or "")) + Space.SMALL
+    return QFontMetrics(font).horizontalAdvance(str(index.data(WIDEST_ERROR_ROLE) or "")) + Space.TIGHT

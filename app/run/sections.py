@@ -67,8 +67,8 @@ def _place(reading: Reading, x_m: float) -> Section:
     rows: list[Row] = []
     for split in reading.splits:
         if split.x_m == x_m:
-            rows.append(row(tr("Time from first movement"), split.time_s, SECONDS))
-            rows.append(row(tr("Time from front toe-off"), split.from_front_toe_off_s, SECONDS))
+            rows.append(row(tr("Split, first movement"), split.time_s, SECONDS))
+            rows.append(row(tr("Split, front toe-off"), split.from_front_toe_off_s, SECONDS))
     for speed in reading.speeds:
         if speed.x_m == x_m:
             rows += speed_rows(speed)

@@ -5,14 +5,14 @@ from __future__ import annotations
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 from PySide6.QtGui import QColor
 
-from analysis.values.estimate import Result
 from analysis.values.reading import StepReading
 from analysis.values.words import tr
-from app.run.columns import MEASURES
+from app.run.columns import MEASURES, Column
 from app.theme.apply import current_theme
 from app.words import common_digits, error_text, explanation, side_letter, side_word, spoken, value_text
 
 _Index = QModelIndex | QPersistentModelIndex
+_Cell = dict[int, object]  # what it gives, by role
 _ROOT = QModelIndex()
 _Role = Qt.ItemDataRole
 
@@ -31,8 +31,7 @@ class StepModel(QAbstractTableModel):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._steps: tuple[StepReading, ...] = ()
-        self._digits: tuple[int, ...] = (0,) * len(MEASURES)
-        self._widest: tuple[str, ...] = ("",) * len(MEASURES)
+        self._cells: list[list[_Cell]] = []
 
     def show_steps(self, steps: tuple[StepReading, ...]) -> None:
         """Show these steps; rows stay where their number stays, so that a selection survives an edit."""
@@ -63,10 +62,9 @@ class StepModel(QAbstractTableModel):
     def data(self, index: _Index, role: int = _Role.DisplayRole) -> object:
         if not index.isValid() or not index.row() < len(self._steps):
             return None
-        step = self._steps[index.row()]
-        if index.column() >= FIRST_MEASURE:
-            return self._measure(step, index.column() - FIRST_MEASURE, role)
-        return _step_or_side(step, index.column(), role)
+        if role == _Role.ForegroundRole and index.column() == SIDE:
+            return QColor(current_theme().side(self._steps[index.row()].side).text)
+        return self._cells[index.row()][index.column()].get(int(role))
 
     def headerData(self, section: int, orientation: Qt.Orientation, role: int = _Role.DisplayRole) -> object:
         if orientation is Qt.Orientation.Vertical:
@@ -91,6 +89,16 @@ class StepModel(QAbstractTableModel):
             return tr("Step") if section == STEP else tr("Side")
         return None
 
+    def layout_key(self) -> tuple[tuple[int, int], ...]:
+        """Lengths of the longest value and uncertainty of each column: while they stay, so do the widths."""
+        return tuple(
+            (
+                max(len(str(row[n].get(int(_Role.DisplayRole)))) for row in self._cells),
+                len(str(self._cells[0][n].get(WIDEST_ERROR_ROLE, ""))),
+            )
+            for n in range(self.columnCount() if self._cells else 0)
+        )
+
     def refresh_colours(self) -> None:
         """The theme changed: ask for the colours again."""
         if self._steps:
@@ -98,37 +106,38 @@ class StepModel(QAbstractTableModel):
 
     def _take(self, steps: tuple[StepReading, ...]) -> None:
         self._steps = steps
-        self._digits = tuple(common_digits((c.result(s) for s in steps), c.unit) for c in MEASURES)
-        self._widest = tuple(
-            max((error_text(c.result(s), c.unit, n) for s in steps), key=len, default="")
-            for c, n in zip(MEASURES, self._digits, strict=True)
+        columns = [_column(steps, column) for column in MEASURES]
+        self._cells = [[*_step_and_side(step), *(c[n] for c in columns)] for n, step in enumerate(steps)]
+
+
+def _step_and_side(step: StepReading) -> tuple[_Cell, _Cell]:
+    both = {
+        int(_Role.TextAlignmentRole): Qt.AlignmentFlag.AlignCenter,
+        int(_Role.AccessibleTextRole): tr("Step {step}, {side}").format(
+            step=step.step, side=side_word(step.side)
+        ),
+    }
+    shown = int(_Role.DisplayRole)
+    return {**both, shown: str(step.step)}, {**both, shown: side_letter(step.side)}
+
+
+def _column(steps: tuple[StepReading, ...], column: Column) -> list[_Cell]:
+    """One measure of every step; their figures stand under each other."""
+    results = [column.result(step) for step in steps]
+    digits = common_digits(results, column.unit)
+    errors = [error_text(result, column.unit, digits) for result in results]
+    widest = max(errors, key=len, default="")
+    cells: list[_Cell] = []
+    for step, result, error in zip(steps, results, errors, strict=True):
+        name = tr("Step {step}, {measure}").format(step=step.step, measure=column.name.lower())
+        cells.append(
+            {
+                int(_Role.DisplayRole): value_text(result, column.unit, digits),
+                ERROR_ROLE: error,
+                WIDEST_ERROR_ROLE: widest,
+                int(_Role.TextAlignmentRole): Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter,
+                int(_Role.ToolTipRole): explanation(result, column.unit),
+                int(_Role.AccessibleTextRole): spoken(name, result, column.unit),
+            }
         )
-
-    def _measure(self, step: StepReading, number: int, role: int) -> object:
-        column, digits = MEASURES[number], self._digits[number]
-        result: Result = column.result(step)
-        if role == _Role.DisplayRole:
-            return value_text(result, column.unit, digits)
-        if role == _Role.TextAlignmentRole:
-            return Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-        if role == _Role.AccessibleTextRole:
-            name = tr("Step {step}, {measure}").format(step=step.step, measure=column.name.lower())
-            return spoken(name, result, column.unit)
-        words = {
-            ERROR_ROLE: error_text(result, column.unit, digits),
-            WIDEST_ERROR_ROLE: self._widest[number],
-            int(_Role.ToolTipRole): explanation(result, column.unit),
-        }
-        return words.get(int(role))
-
-
-def _step_or_side(step: StepReading, column: int, role: int) -> object:
-    if role == _Role.DisplayRole:
-        return str(step.step) if column == STEP else side_letter(step.side)
-    if role == _Role.TextAlignmentRole:
-        return Qt.AlignmentFlag.AlignCenter
-    if role in (_Role.AccessibleTextRole, _Role.ToolTipRole):
-        return tr("Step {step}, {side}").format(step=step.step, side=side_word(step.side))
-    if role == _Role.ForegroundRole and column == SIDE:
-        return QColor(current_theme().side(step.side).text)
-    return None
+    return cells

@@ -54,8 +54,10 @@ class StepTable(QTableView):
 
     def show_reading(self, reading: Reading | None) -> None:
         """Show the steps of a reading."""
+        before = self._model.layout_key()
         self._model.show_steps(reading.steps if reading else ())
-        self._fit()
+        if self._model.layout_key() != before:
+            self._fit()
         self.viewport().update()
 
     def set_frame(self, frame: int) -> None:

@@ -22,8 +22,8 @@ QLabel[role="error"] { color: $error; }
 
 QMainWindow::separator, QSplitter::handle { background: $border; }
 QMainWindow::separator:hover, QSplitter::handle:hover { background: $accent; }
-QSplitter::handle:horizontal { width: 5px; border-left: 2px solid $window; border-right: 2px solid $window; }
-QSplitter::handle:vertical { height: 5px; border-top: 2px solid $window; border-bottom: 2px solid $window; }
+QSplitter::handle:horizontal { width: 1px; border-left: 3px solid $window; border-right: 3px solid $window; }
+QSplitter::handle:vertical { height: 1px; border-top: 3px solid $window; border-bottom: 3px solid $window; }
 
 QMenuBar { background: $raised; border-bottom: 1px solid $border; }
 QMenuBar::item { padding: ${tight}px ${base}px; background: transparent; border-radius: ${control}px; }
@@ -98,7 +98,7 @@ QTableView, QListView, QTreeView { background: $surface; alternate-background-co
     gridline-color: $border; selection-background-color: $selection; selection-color: $text; outline: none; }
 QHeaderView { background: $surface; }
 QHeaderView::section { background: $surface; color: $muted; border: none; border-bottom: 1px solid $border;
-    padding: ${tight}px ${base}px; font-size: ${caption}pt; font-weight: 400; }
+    padding: ${tight}px; font-size: ${caption}pt; font-weight: 400; }
 QTableCornerButton::section { background: $surface; border: none; border-bottom: 1px solid $border; }
 
 QTabBar::tab { background: transparent; color: $muted; padding: ${small}px ${wide}px;

@@ -19,6 +19,13 @@ from tests.app.rail.hand import track_x, y_of
 from tests.app.rail.invented import a_film, a_reading, a_run
 
 
+def colour_at(widget, x, y):
+    """Colour at a place in widget pixels, at any scale of the screen."""
+    image = widget.grab().toImage()
+    ratio = image.devicePixelRatio()
+    return image.pixelColor(int((x + 0.5) * ratio), int((y + 0.5) * ratio)).name().upper()
+
+
 class Spy(StepRail):
     """Remembers what was painted."""
 
@@ -76,11 +83,10 @@ def test_a_strip_looks_as_if_all_had_been_painted(qtbot, spy):
 @pytest.mark.parametrize("theme", THEMES, ids=lambda t: t.name)
 def test_blocks_have_their_side_s_colour_on_their_side_s_track(qapp, rail, theme):
     apply_theme(qapp, theme)
-    image = rail.grab().toImage()
     for side, frame in ((Side.LEFT, 41), (Side.RIGHT, 61)):
         x = rail._columns.track_x(side) + 6
-        assert image.pixelColor(round(x), round(y_of(rail, frame))).name().upper() == theme.side(side).fill
-    assert image.pixelColor(2, rail.height() // 2).name().upper() == theme.surface
+        assert colour_at(rail, round(x), round(y_of(rail, frame))) == theme.side(side).fill
+    assert colour_at(rail, 2, rail.height() // 2) == theme.surface
 
 
 def test_a_draft_is_hollow(qtbot, qapp):
@@ -89,9 +95,8 @@ def test_a_draft_is_hollow(qtbot, qapp):
     qtbot.addWidget(rail)
     rail.resize(360, 640)
     rail.show_run(run, a_film(run), a_reading(run))
-    image = rail.grab().toImage()
     x = round(track_x(rail, Side.RIGHT)) - 12
-    assert image.pixelColor(x, round(y_of(rail, 102))).name().upper() == LIGHT.surface
+    assert colour_at(rail, x, round(y_of(rail, 102))) == LIGHT.surface
 
 
 class Written(Ink):
