@@ -67,14 +67,19 @@ def frame_of(run: Run, ref: EventRef) -> FrameNumber | None:
 def next_side(run: Run, frame: int) -> Side:
     """The side expected to land at a frame: the other foot than the last one before it.
 
-    The first to land is the rear foot of the start; without a known front foot the left is proposed.
+    The first to land is the rear foot of the start; without a known front foot the left is proposed. Where a
+    touchdown is tagged on this very frame it is that one's side: the same key twice must not change it.
     """
+    here = next((f for f in run.footfalls if f.touchdown == frame), None)
+    if here is not None:
+        return here.side
     before = [f for f in run.footfalls if f.first_frame < frame]
     if before:
         return before[-1].side.other
     after = [f for f in run.footfalls if f.first_frame > frame]
     if after:
-        return after[0].side.other
+        # a contact of which only the end is tagged most likely begins here
+        return after[0].side if after[0].touchdown is None else after[0].side.other
     if run.start.front_side is not None:
         return run.start.front_side.other
     return Side.LEFT
@@ -82,6 +87,7 @@ def next_side(run: Run, frame: int) -> Side:
 
 def tag_touchdown(run: Run, frame: int, side: Side) -> tuple[Command, EventRef]:
     """A touchdown of ``side`` on ``frame``. Raises FootfallError where it contradicts what is tagged."""
+    _check_within(run, frame)
     here = next((f for f in run.footfalls if f.touchdown == frame), None)
     if here is not None:
         if here.side is side:
@@ -106,12 +112,13 @@ def tag_touchdown(run: Run, frame: int, side: Side) -> tuple[Command, EventRef]:
 def tag_toe_off(run: Run, frame: int, side: Side) -> tuple[Command, EventRef]:
     """A toe-off on ``frame``: it ends the contact that is open, else moves the end of the last contact.
 
-    ``side`` counts only where no contact began before the frame (a film that begins in one).
+    ``side`` counts only where no contact began before the frame: the film began in one, whose end this is.
     Raises FootfallError where it contradicts what is tagged.
     """
+    _check_within(run, frame)
     begun = [f for f in run.footfalls if f.touchdown is not None and f.touchdown < frame]
     still_open = [f for f in begun if f.toe_off is None]
-    chosen = still_open[-1] if still_open else (begun[-1] if begun else None)
+    chosen = still_open[-1] if still_open else (begun[-1] if begun else _cut_off_by_the_film(run))
     if chosen is None:
         added = Footfall(uuid.uuid4().hex, side, None, FrameNumber(frame))
         return _changed(run, None, added, tr("Toe-off")), EventRef(added.id, "toe_off")
@@ -127,6 +134,9 @@ def tag_toe_off(run: Run, frame: int, side: Side) -> tuple[Command, EventRef]:
 
 def tag_start(run: Run, which: str, frame: int) -> tuple[Command, EventRef]:
     """An event of the start push on ``frame``. Raises FootfallError where the order can't be."""
+    _check_within(run, frame)
+    if getattr(run.start, which) == frame:
+        raise FootfallError(tr("{event} is already on this frame.").format(event=event_words(which)))
     start = _with(run.start, which, FrameNumber(frame))
     check_start(start, run.footfalls)
     return _start_changed(run, start, event_words(which)), EventRef("", which)
@@ -151,8 +161,7 @@ def change_doubt(run: Run, footfall_id: str, unsure_frames: int | None) -> Comma
 
 def move_event(run: Run, ref: EventRef, frame: int) -> Command:
     """The event tagged on another frame. Raises FootfallError where that contradicts another event."""
-    if not run.first_frame <= frame <= run.last_frame:
-        raise FootfallError(tr("The event can't leave the run's stretch of film."))
+    _check_within(run, frame)
     text = tr("Move {event}").format(event=event_words(ref.which).lower())
     if not ref.footfall_id:
         start = _with(run.start, ref.which, FrameNumber(frame))
@@ -163,7 +172,7 @@ def move_event(run: Run, ref: EventRef, frame: int) -> Command:
 
 
 def delete_event(run: Run, ref: EventRef) -> Command:
-    """The event is taken off; a footfall that has none left goes with it."""
+    """The event is taken off; with its touchdown a footfall goes whole."""
     text = tr("Delete {event}").format(event=event_words(ref.which).lower())
     if not ref.footfall_id:
         return _start_changed(run, _with(run.start, ref.which, None), text)
@@ -176,6 +185,21 @@ def delete_event(run: Run, ref: EventRef) -> Command:
 def _with(owner: _Owner, which: str, frame: FrameNumber | None) -> _Owner:
     changed: dict[str, Any] = {which: frame}
     return replace(owner, **changed)
+
+
+def _check_within(run: Run, frame: int) -> None:
+    if not run.first_frame <= frame <= run.last_frame:
+        raise FootfallError(
+            tr("This frame lies outside the run, which goes from frame {first} to frame {last}.").format(
+                first=run.first_frame, last=run.last_frame
+            )
+        )
+
+
+def _cut_off_by_the_film(run: Run) -> Footfall | None:
+    """The contact in which the film began, of which only the end is tagged."""
+    first = run.footfalls[0] if run.footfalls else None
+    return first if first is not None and first.touchdown is None else None
 
 
 def _footfall(run: Run, footfall_id: str) -> Footfall:
