@@ -12,12 +12,17 @@ from app.words import DEGREES, HERTZ, METRES, METRES_PER_SECOND, MILLISECONDS, R
 
 @dataclass(frozen=True)
 class Column:
-    """A measure of a step. ``field``: its name in ``StepReading``; ``help``: its definition in a sentence."""
+    """A measure of a step.
+
+    ``field``: its name in ``StepReading``. ``help``: its definition in a sentence. ``short``: what stands in
+    the header where the name is too wide for it.
+    """
 
     field: str
-    title: str
+    name: str
     unit: Unit
     help: str
+    short: str = ""
 
     def result(self, step: StepReading) -> Result:
         """The measure of one step."""
@@ -25,17 +30,12 @@ class Column:
         return result
 
     @property
-    def name(self) -> str:
-        """The title on one line."""
-        return self.title.replace("\n", " ")
-
-    @property
     def header(self) -> str:
-        """Title and unit in two lines."""
-        unit = self.unit.symbol
-        if "\n" in self.title:  # two lines already: the unit stands behind them
-            return f"{self.title} {unit}".rstrip()
-        return f"{self.title}\n{unit}"
+        """Name and unit in two lines."""
+        first, _, second = self.short.partition("\n")
+        if self.short:
+            return f"{first} {self.unit.symbol}".rstrip() + f"\n{second}"
+        return f"{self.name}\n{self.unit.symbol}"
 
 
 MEASURES: tuple[Column, ...] = (
@@ -50,17 +50,25 @@ MEASURES: tuple[Column, ...] = (
         METRES_PER_SECOND,
         tr("Forward travel of the hips from touchdown to touchdown over the step time."),
     ),
-    Column("flight_to_contact", tr("Flight to\ncontact"), RATIO, tr("Flight time over contact time.")),
+    Column(
+        "flight_to_contact",
+        tr("Flight to contact"),
+        RATIO,
+        tr("Flight time over contact time."),
+        tr("Flight to\ncontact"),
+    ),
     Column(
         "shin_touchdown_deg",
-        tr("Shin at\ntouchdown"),
+        tr("Shin at touchdown"),
         DEGREES,
         tr("Ankle to knee, from the forward horizontal; 90 is upright, less leans forward."),
+        tr("Shin\ntouchdown"),
     ),
     Column(
         "trunk_touchdown_deg",
-        tr("Trunk at\ntouchdown"),
+        tr("Trunk at touchdown"),
         DEGREES,
         tr("Hip to shoulder, from the forward horizontal; 90 is upright, less leans forward."),
+        tr("Trunk\ntouchdown"),
     ),
 )
