@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -219,12 +220,19 @@ class Measures:
         return float(on[k + 1] - on[k])
 
     def _crossing(self, name: str, x: float) -> float:
-        low, high = 0.0, self.end_s
-        for samples in (160, 24, 24, 24, 24):
-            grid = np.linspace(low, high, samples)
-            pose = self.motion.at(grid)
+        grid, pose = self._coarse
+        for finer in range(5):
+            if finer:
+                grid = np.linspace(low, high, 24)
+                pose = self.motion.at(grid)
             along = pose.com[:, 0] if name == "com" else pose.points[name][:, 0]
             i = max(int(np.argmax(along > x)), 1)
             low, high = float(grid[i - 1]), float(grid[i])
         share = (x - along[i - 1]) / (along[i] - along[i - 1])
         return low + float(share) * (high - low)
+
+    @cached_property
+    def _coarse(self) -> tuple[Array, Pose]:
+        """The whole run at 160 moments, in which crossings are looked for first."""
+        grid = np.linspace(0.0, self.end_s, 160)
+        return grid, self.motion.at(grid)
