@@ -53,6 +53,12 @@ class AngleReader:
             self._known[key] = self._read(lower, upper, lower_px, upper_px)
         return self._known[key]
 
+    def in_picture(self, lower: tuple[float, float], upper: tuple[float, float]) -> float:
+        """Angle in deg in the picture itself, forwards as everywhere: good for how it changes, not for its
+        size.
+        """
+        return math.degrees(math.atan2(lower[1] - upper[1], self._forward * (upper[0] - lower[0])))
+
     def _read(
         self, lower: tuple[float, float], upper: tuple[float, float], lower_px: float, upper_px: float
     ) -> Number:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from bisect import bisect_left, bisect_right
+from bisect import bisect_left
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -19,8 +20,14 @@ from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
 
+CLOSE_S = 0.025
+"""Three frames or more this close to an event give the rate by a straight line, s (own assumption)."""
 NEAR_S = 0.06
 """Frames this close to an event may give the rate at which an angle changes there, s (own assumption)."""
+
+
+End: TypeAlias = tuple[tuple[float, float], float]
+"""An end of a segment in pixels, and its standard uncertainty along each axis."""
 
 
 @dataclass(frozen=True)
@@ -88,36 +95,59 @@ class SegmentReader:
         if isinstance(here, NoValue):
             return here, False
         offset = time - float(seconds[frame])
-        rate = self._rate(segment, side, frame, seconds)
         anatomy = self._anatomy.setdefault((segment.kind, side), normal(segment.anatomy_deg))
-        if rate is not None:
-            return here + rate * offset + anatomy, False
-        u = segment.rate_u * math.hypot(offset.nominal_value, offset.std_dev)
-        return here + normal(u) + anatomy, True
+        found = self._rate(segment, side, frame, seconds)
+        if found is None:
+            u = segment.rate_u * math.hypot(offset.nominal_value, offset.std_dev)
+            return here + normal(u) + anatomy, True
+        rate, per_deg = found
+        rate_u = per_deg * float(here.std_dev)
+        return here + rate * offset + normal(rate_u * abs(offset.nominal_value)) + anatomy, False
 
-    def _rate(self, segment: Segment, side: Side | None, frame: int, seconds: Floats) -> float | None:
-        before = self._nearest(segment, side, frame, -1, seconds)
-        after = self._nearest(segment, side, frame, 1, seconds)
-        begin = before if before is not None else frame
-        end = after if after is not None else frame
-        if begin == end:
-            return None
-        first, last = self.on_frame(segment, side, begin), self.on_frame(segment, side, end)
-        if first is None or last is None or isinstance(first, NoValue) or isinstance(last, NoValue):
-            return None
-        turn = (last.nominal_value - first.nominal_value + 180.0) % 360.0 - 180.0
-        return float(turn / (seconds[end] - seconds[begin]))
-
-    def _nearest(
-        self, segment: Segment, side: Side | None, frame: int, way: int, seconds: Floats
-    ) -> int | None:
+    def _rate(
+        self, segment: Segment, side: Side | None, frame: int, seconds: Floats
+    ) -> tuple[float, float] | None:
+        """How fast the angle changes about a frame, deg/s, and the standard uncertainty of that per deg of an
+        angle's own; None where no other frame within 60 ms holds the segment. Taken from angles in the
+        picture: a rate needs no scale.
+        """
         frames = self._frames_with(segment, side)
-        place = bisect_left(frames, frame) if way < 0 else bisect_right(frames, frame)
-        place += min(way, 0)
-        if not 0 <= place < len(frames) or frames[place] >= len(seconds):
+        place = bisect_left(frames, frame)
+        used = self._around(frames, place, CLOSE_S, seconds)
+        if len(used) < 3:
+            near = self._around(frames, place, NEAR_S, seconds)
+            at = near.index(frame)
+            used = [near[max(0, at - 1)], near[min(len(near) - 1, at + 1)]]
+        if used[0] == used[-1]:
             return None
-        near = abs(seconds[frames[place]] - seconds[frame]) <= NEAR_S
-        return frames[place] if near else None
+        middle = self._in_picture(segment, side, frame)
+        turns = np.array(
+            [(self._in_picture(segment, side, f) - middle + 180.0) % 360.0 - 180.0 for f in used]
+        )
+        t = seconds[used] - np.mean(seconds[used])
+        square = float(t @ t)
+        return float(t @ turns) / square, 1.0 / math.sqrt(square)
+
+    @staticmethod
+    def _around(frames: list[int], place: int, reach_s: float, seconds: Floats) -> list[int]:
+        """Frames that hold the segment, within ``reach_s`` of the one at ``place``, rising."""
+        first = last = place
+        at = seconds[frames[place]]
+        while first > 0 and at - seconds[frames[first - 1]] <= reach_s:
+            first -= 1
+        while (
+            last + 1 < len(frames)
+            and frames[last + 1] < len(seconds)
+            and seconds[frames[last + 1]] - at <= reach_s
+        ):
+            last += 1
+        return frames[first : last + 1]
+
+    def _in_picture(self, segment: Segment, side: Side | None, frame: int) -> float:
+        """Angle in deg in the picture, of a frame that holds the segment."""
+        ends = self._ends(segment, side, frame)
+        assert ends is not None
+        return self._angles.in_picture(ends[0][0], ends[1][0])
 
     def _frames_with(self, segment: Segment, side: Side | None) -> list[int]:
         """Frames that hold the segment, rising."""
@@ -135,16 +165,21 @@ class SegmentReader:
         return self._frames[key]
 
     def _on_frame(self, segment: Segment, side: Side | None, frame: int) -> Number | None:
+        ends = self._ends(segment, side, frame)
+        if ends is None:
+            return None
+        (lower, lower_px), (upper, upper_px) = ends
+        return self._angles.read(lower, upper, lower_px, upper_px)
+
+    def _ends(self, segment: Segment, side: Side | None, frame: int) -> tuple[End, End] | None:
         for key in _line_sides(side):
             line = self._lines.get((segment.kind, key), {}).get(frame)
             if line is not None:
-                return self._angles.read(line.lower, line.upper, line.error_px, line.error_px)
+                return (line.lower, line.error_px), (line.upper, line.error_px)
         lower, upper = self._end(segment.lower, side, frame), self._end(segment.upper, side, frame)
-        if lower is None or upper is None:
-            return None
-        return self._angles.read(lower[0], upper[0], lower[1], upper[1])
+        return None if lower is None or upper is None else (lower, upper)
 
-    def _end(self, name: str, side: Side | None, frame: int) -> tuple[tuple[float, float], float] | None:
+    def _end(self, name: str, side: Side | None, frame: int) -> End | None:
         """Pixel of a joint and its error; of the body's middle where ``side`` is None: both joints, else the
         one.
         """

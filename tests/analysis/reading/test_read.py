@@ -426,3 +426,73 @@ def test_step_table_as_a_frame(reading):
     assert len(table) == 10
     assert table["contact_s"].notna().sum() == 9
     assert table.loc[0, "contact_s_u"] == reading.steps[0].contact_s.u
+
+
+# --- what a reading says of its own limits ---
+
+
+def test_marks_that_end_far_short_of_the_mark_give_no_speed_there(evidence, reading):
+    marks = tuple(m for m in evidence.run.marks if m.x_m <= 5.0 and m.y_m == 0.0)
+    found = read(replace(evidence, run=replace(evidence.run, marks=marks)))
+    assert "farther out" in found.speeds[1].local_m_s.reason
+    assert isinstance(found.speeds[1].last_step_m_s, Estimate)
+    assert any("stands instead" in note for note in found.notes)
+    assert any("extrapolated" in note for note in found.notes)
+    assert found.steps[8].step_length_m.u > 1.5 * reading.steps[8].step_length_m.u
+
+
+def test_one_hip_is_said_and_corrected(evidence, reading):
+    """The near hip alone: uncorrected its places would be 4 cm out at the picture's edges."""
+    points = tuple(p for p in evidence.run.points if p.name != "left_hip")
+    found = read(replace(evidence, run=replace(evidence.run, points=points)))
+    assert any("One hip only" in note for note in found.notes)
+    for one, both in zip(found.splits, reading.splits, strict=True):
+        assert one.time_s.value == pytest.approx(both.time_s.value, abs=0.010)
+    assert found.speeds[1].local_m_s.value == pytest.approx(reading.speeds[1].local_m_s.value, abs=0.1)
+
+
+def test_first_step_from_the_front_shoe_where_no_mark_stands_on_the_line(evidence, reading):
+    _, truth = sample("wing_day1")
+    marks = tuple(m for m in evidence.run.marks if m.x_m > 0.0)
+    without = read(replace(evidence, run=replace(evidence.run, marks=marks, points=())))
+    assert isinstance(without.start.first_step_length_m, NoValue)
+    assert any(p.name == "right_toe" and p.frame < 197 for p in evidence.run.points)
+    found = read(replace(evidence, run=replace(evidence.run, marks=marks))).start.first_step_length_m
+    assert found.value == pytest.approx(truth["start"]["first_step_length_from_front_tip_m"], abs=0.03)
+    assert found.low <= truth["start"]["first_step_length_from_front_tip_m"] <= found.high
+
+
+def test_a_mark_on_the_wrong_spot_is_named_and_widens_places(evidence, reading):
+    marks = tuple(replace(m, u=m.u + 25) if m.x_m == 2.5 else m for m in evidence.run.marks)
+    found = read(replace(evidence, run=replace(evidence.run, marks=marks)))
+    assert any("2.5 m" in note for note in found.notes)
+    worst = max(found.marks, key=lambda m: m.sigmas)
+    assert next(m.x_m for m in marks if m.id == worst.mark_id) == 2.5
+    assert found.steps[0].step_length_m.u > reading.steps[0].step_length_m.u
+
+
+def test_the_clock_starts_with_the_hips_where_their_rest_was_placed(evidence):
+    """Hips on every frame: 20 mm forward of the rest, as the truth has it."""
+    import numpy as np
+
+    from tests.analysis.reading.runs import SAMPLES
+
+    exact = np.load(SAMPLES / "wing_day1.truth.npz")
+    names = exact["names"].tolist()
+    rng = np.random.default_rng(3)
+    points = tuple(
+        BodyPoint(FrameNumber(f), name, *(exact["pixels"][f, names.index(name)] + rng.normal(0, 0.3, 2)))
+        for f in range(720)
+        for name in ("left_hip", "right_hip")
+    )
+    _, truth = sample("wing_day1")
+    toes = tuple(p for p in evidence.run.points if "toe" in p.name)
+    found = read(replace(evidence, run=replace(evidence.run, points=points + toes)))
+    assert any("leave their rest" in note for note in found.notes)
+    from_hips = truth["events"]["first_movement_s"] + truth["start"]["hip_first_20_mm_s"]
+    for shown, of in zip(found.splits, truth["marks"], strict=True):
+        passing = truth["events"]["first_movement_s"] + of["hip"]["split_s"]
+        assert shown.time_s.value == pytest.approx(passing - from_hips, abs=0.010)
+        assert shown.time_s.low <= passing - from_hips <= shown.time_s.high
+    for shown, of in zip(found.speeds, truth["marks"], strict=True):
+        assert shown.local_m_s.value == pytest.approx(of["hip"]["step_averaged_m_s"], abs=0.05)
