@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import logging
+import math
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -15,17 +16,19 @@ log = logging.getLogger(__name__)
 
 @dataclass(frozen=True)
 class Setting:
-    """One setting: its name, its value where nobody chose one, and what it does."""
+    """One setting: its name, its value where nobody chose one, what it does, and the ends of a number."""
 
     name: str
     default: str | float | bool
     help: str
+    least: float = -math.inf
+    most: float = math.inf
 
 
 SETTINGS: tuple[Setting, ...] = (
     Setting("theme", "light", tr("Light or dark surfaces")),
-    Setting("text_scale", 1.0, tr("Size of all text, 1 to 2")),
-    Setting("slow_speed", 0.1, tr("The last slow speed, as a share of real time")),
+    Setting("text_scale", 1.0, tr("Size of all text, 1 to 2"), 1.0, 2.0),
+    Setting("slow_speed", 0.1, tr("The last slow speed, as a share of real time"), 0.01, 0.99),
     Setting("numbers_over_picture", True, tr("Step numbers over the picture")),
     Setting("film_folder", "", tr("Where films were last opened")),
     Setting("window", "", tr("Size and place of the window")),
@@ -44,7 +47,7 @@ class Settings:
             stored = json.loads(path.read_text(encoding="utf-8"))
         except FileNotFoundError:
             stored = {}
-        except (OSError, ValueError):
+        except (OSError, ValueError, RecursionError):
             log.info("The settings could not be read; the usual ones are used.")
             stored = {}
         if isinstance(stored, dict):
@@ -74,5 +77,6 @@ def _fits(name: str, value: Any) -> bool:
     if setting is None:
         return False
     if isinstance(setting.default, float):
-        return isinstance(value, int | float) and not isinstance(value, bool)
+        number = isinstance(value, int | float) and not isinstance(value, bool)
+        return number and setting.least <= value <= setting.most  # never so for what is not a number
     return isinstance(value, type(setting.default))
