@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import argparse
 import signal
+import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from analysis import bootstrap
+from analysis.values.errors import CinderlaneError
 from analysis.values.words import tr
 from app.application import make_app
 from app.crash import Watch
@@ -22,7 +24,11 @@ from app.tour import write_tour
 def main(argv: Sequence[str]) -> int:
     """Open the demo project, or the film or project named; returns the exit code."""
     arguments = _arguments(argv)
-    folder = home()
+    try:
+        folder = home()
+    except CinderlaneError as error:
+        sys.stderr.write(f"{error}\n")
+        return 2
     watch = Watch(folder)
     watch.begin()
     try:
@@ -37,13 +43,21 @@ def _open_window(folder: Path, watch: Watch, path: Path | None) -> int:
     app = make_app()
     signal.signal(signal.SIGINT, signal.SIG_DFL)
     window = MainWindow(Settings(folder / "settings.json"), folder)
-    watch.tell = window.notice.say
+    teller = _Teller(window)
+    teller.said.connect(window.notice.say)
+    watch.tell = teller.said.emit
     window.show()
     opening = _Opening(window, path)
     QTimer.singleShot(0, opening.begin)
     code = app.exec()
     watch.tell = None
     return code
+
+
+class _Teller(QObject):
+    """Carries a sentence to the window's thread, whichever thread it comes from."""
+
+    said = Signal(str)
 
 
 class _Opening:
