@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from pathlib import Path
 
 from analysis.jobs.sheets import add_sheet
@@ -24,6 +25,18 @@ def demo_project(folder: Path) -> Path:
         raise ProjectError(
             tr("The sample clips are missing. Clone the whole repository, or open a film of your own.")
         )
-    for sheet in _SHEETS:
-        add_sheet(path, SAMPLES / sheet)
+    # under another name until it is whole: what was half made would be taken for the coach's own
+    part = path.with_name("demo-in-the-making.cinderlane")
+    try:
+        part.unlink(missing_ok=True)
+        for sheet in _SHEETS:
+            add_sheet(part, SAMPLES / sheet)
+        part.replace(path)
+    except OSError as error:
+        raise ProjectError(
+            tr("The demo project can't be written in {folder}.").format(folder=folder)
+        ) from error
+    finally:
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
     return path

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import os
+import sys
 import time
 from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication, QEventLoop
 
 from analysis.jobs.export import export_reading
+from analysis.values.errors import CinderlaneError
 from analysis.values.words import tr
 from app.application import make_app
 from app.main_window import MainWindow
@@ -24,7 +27,11 @@ def write_tour(home: Path, folder: Path, path: Path | None) -> int:
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     print(tr("There is no display for a window, so this writes a tour of it instead."), flush=True)
     app = make_app()
-    folder.mkdir(parents=True, exist_ok=True)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError:
+        print(tr("The folder {folder} can't be made.").format(folder=folder), file=sys.stderr)
+        return 2
     # looks of its own: a tour never changes the coach's settings
     window = MainWindow(Settings(folder / "settings.json"), home)
     window.resize(*SIZE)
@@ -32,11 +39,12 @@ def write_tour(home: Path, folder: Path, path: Path | None) -> int:
     try:
         opened = window.open_demo() if path is None else window.open_path(path)
         if not opened:
-            print(window.notice.text.text(), flush=True)
+            print(window.notice.text.text(), file=sys.stderr, flush=True)
             return 2
         for name, words in _stops(window):
             app.processEvents()
-            window.grab().save(str(folder / name))
+            if not window.grab().save(str(folder / name)):
+                raise CinderlaneError(tr("{path} can't be written.").format(path=folder / name))
             print(f"  {name}  {words}", flush=True)
         reading = window.bench.reading
         if reading is not None:
@@ -46,10 +54,14 @@ def write_tour(home: Path, folder: Path, path: Path | None) -> int:
                 f"  reading.csv, reading.json  {tr('every number of the run, with its uncertainty')}",
                 flush=True,
             )
+    except CinderlaneError as error:
+        print(error, file=sys.stderr, flush=True)
+        return 2
     finally:
         window.close()
         window.deleteLater()
-        (folder / "settings.json").unlink(missing_ok=True)
+        with suppress(OSError):
+            (folder / "settings.json").unlink()
     print(tr("The tour is in {folder}.").format(folder=folder.resolve()), flush=True)
     return 0
 
@@ -83,5 +95,5 @@ def wait_for_picture(window: MainWindow) -> None:
     """Until the frame asked for last is on show, or a while has gone by."""
     pane = window.run_workspace.pane
     end = time.monotonic() + LONGEST_WAIT_S
-    while pane.shown != pane.wanted and time.monotonic() < end:
+    while pane.film is not None and pane.shown != pane.wanted and time.monotonic() < end:
         QCoreApplication.processEvents(QEventLoop.ProcessEventsFlag.AllEvents, 50)
