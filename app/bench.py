@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from uuid import uuid4
 
@@ -14,13 +15,14 @@ from analysis.film import open_film
 from analysis.reading import read
 from analysis.store import ProjectFile
 from analysis.values.command import Change, Command, FilmEntry, Kind
-from analysis.values.errors import CinderlaneError
+from analysis.values.errors import CinderlaneError, FilmError
 from analysis.values.evidence import Evidence
 from analysis.values.film import Film, FilmFacts, FrameNumber
 from analysis.values.project import Project, apply
 from analysis.values.reading import Reading
-from analysis.values.run import BodyPoint, Footfall, GroundMark, Line, Run
+from analysis.values.run import Run
 from analysis.values.words import tr
+from app.marking.where import frame_of_edit
 from app.selection import Selected
 
 log = logging.getLogger(__name__)
@@ -65,6 +67,7 @@ class Bench(QObject):
         self._run_id = ""
         self._film: Film | None = None
         self._film_key: tuple[str, float | None] | None = None
+        self._trouble = ""
         self._reading: Reading | None = None
         self._frame = FrameNumber(0)
         self._selected: Selected | None = None
@@ -99,6 +102,16 @@ class Bench(QObject):
         run = self.run
         entry = self.project.films.get(run.film_id) if run is not None else None
         return entry.facts if entry is not None else None
+
+    @property
+    def trouble(self) -> str:
+        """Why the film of the run at hand can't be shown; empty where it can."""
+        return self._trouble
+
+    @property
+    def read_only(self) -> bool:
+        """Whether edits are refused because the project file can't be written."""
+        return self._file is not None and self._file.read_only
 
     @property
     def reading(self) -> Reading | None:
@@ -144,6 +157,8 @@ class Bench(QObject):
         run = self.project.runs.get(run_id)
         if run is None:
             return
+        if run_id != self._run_id:
+            self.select(None)
         self._run_id = run_id
         self._open_film_of(run)
         self._publish()
@@ -159,11 +174,12 @@ class Bench(QObject):
         if entry is not None:
             run = next((r for r in self.project.runs.values() if r.film_id == entry.id), None)
             if run is not None:
+                self._follow(entry, film)
                 self.choose_run(run.id)
                 return
         changes: list[Change] = []
         if entry is None:
-            entry = FilmEntry(uuid4().hex, str(path), film.fingerprint)
+            entry = FilmEntry(uuid4().hex, film.path, film.fingerprint)
             changes.append(Change(Kind.FILM, entry.id, None, entry))
         run = Run(entry.id + "-1", entry.id, path.stem, FrameNumber(0), FrameNumber(film.frames - 1))
         changes.append(Change(Kind.RUN, run.id, None, run))
@@ -225,9 +241,10 @@ class Bench(QObject):
             return
         done = self.stack.command(self.stack.index() - 1)
         if isinstance(done, _Done):
+            self._go_where(done)
             self._commit(done.command.reversed)
             self.stack.undo()
-            self._revisit(done, tr("Undone: {what}"))
+            self._revisit(done.command.reversed, tr("Undone: {what}"))
 
     def redo(self) -> None:
         """Do the edit again that was undone last, going to where it was made."""
@@ -236,9 +253,10 @@ class Bench(QObject):
             return
         done = self.stack.command(self.stack.index())
         if isinstance(done, _Done):
+            self._go_where(done)
             self._commit(done.command)
             self.stack.redo()
-            self._revisit(done, tr("Done again: {what}"))
+            self._revisit(done.command, tr("Done again: {what}"))
 
     def show_frame(self, frame: int) -> None:
         """The film now shows this frame; the pane says so."""
@@ -248,15 +266,27 @@ class Bench(QObject):
 
     # inside
 
-    def _revisit(self, done: _Done, words: str) -> None:
+    def _go_where(self, done: _Done) -> None:
+        """Bring the run to hand on which an edit was made; its film knows the times to be stored with it."""
         where = next((change.run_id for change in done.command.changes if change.run_id), done.before_run)
         if where != self._run_id and where in self.project.runs:
             self.choose_run(where)
-        self._after(done.command)
-        frame = _frame_of(done.command)
-        if frame is not None and frame != self._frame:
+
+    def _revisit(self, command: Command, words: str) -> None:
+        self._after(command)
+        frame = frame_of_edit(command)
+        if frame is not None:
             self.go_to.emit(frame)
-        self.said.emit(words.format(what=done.command.text))
+        self.said.emit(words.format(what=command.text))
+
+    def _follow(self, entry: FilmEntry, film: Film) -> None:
+        """A film of the project was opened from another place: that is where it lies now."""
+        assert self._file is not None
+        try:
+            self._file.find_film(entry.id)
+        except CinderlaneError:
+            moved = replace(entry, path=film.path)
+            self._commit(Command(tr("Find the film"), (Change(Kind.FILM, entry.id, entry, moved),)))
 
     def _after(self, command: Command) -> None:
         if any(change.kind in (Kind.RUN, Kind.FILM) for change in command.changes):
@@ -283,20 +313,27 @@ class Bench(QObject):
         if key == self._film_key and self._film is not None:
             return
         film: Film | None = None
+        self._trouble = ""
         if entry is not None and self._file is not None:
             try:
-                film = open_film(self._file.find_film(entry.id), entry.coach_rate_hz)
+                film = self._film_for(run, entry, self._file)
             except CinderlaneError as error:
-                self.said.emit(str(error))
-            else:
-                if entry.fingerprint and film.fingerprint != entry.fingerprint:
-                    self.said.emit(
-                        tr(
-                            "{film} is not the film that this run was marked on. Nothing marked is lost."
-                        ).format(film=Path(entry.path).name)
-                    )
+                self._trouble = str(error)
+                self.said.emit(self._trouble)
         self._film, self._film_key = film, key
         self.film_changed.emit(film)
+
+    def _film_for(self, run: Run, entry: FilmEntry, file: ProjectFile) -> Film:
+        film = open_film(file.find_film(entry.id), entry.coach_rate_hz)
+        if entry.fingerprint and film.fingerprint != entry.fingerprint:
+            sentence = tr(
+                "{film} is not the film that this run was marked on. Nothing marked is lost; put the right "
+                "film in its place."
+            ).format(film=Path(film.path).name)
+            if film.frames <= run.last_frame:
+                raise FilmError(sentence)  # the run has frames that this film does not hold
+            self.said.emit(sentence)
+        return film
 
     def _publish(self) -> None:
         run = self.run
@@ -310,30 +347,10 @@ class Bench(QObject):
         return read(Evidence(run, facts, athlete))
 
     def _show_nothing(self) -> None:
+        self.select(None)
         self._run_id, self._film, self._film_key, self._reading = "", None, None, None
+        self._trouble = ""
         self._frame = FrameNumber(0)
         self.film_changed.emit(None)
         self.run_changed.emit(None)
         self.reading_changed.emit(None)
-
-
-def _frame_of(command: Command) -> int | None:
-    """Where an edit shows best: the frame of the event, point or line it touched."""
-    for change in command.changes:
-        new, old = change.new, change.old
-        if isinstance(new, BodyPoint | Line | GroundMark):
-            return new.frame if not isinstance(new, GroundMark) else None
-        if isinstance(old, BodyPoint | Line):
-            return old.frame
-        if isinstance(new, Footfall) and isinstance(old, Footfall):
-            moved = [
-                getattr(new, which)
-                for which in ("touchdown", "toe_off")
-                if getattr(new, which) != getattr(old, which) and getattr(new, which) is not None
-            ]
-            return moved[0] if moved else new.first_frame
-        if isinstance(new, Footfall):
-            return new.first_frame
-        if isinstance(old, Footfall):
-            return old.first_frame
-    return None
