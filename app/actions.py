@@ -110,8 +110,8 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("zoom_out", VIEW, tr("Further"), ("Ctrl+-",), tr("Zoom out"), "zoom_out", repeats=True),
     ActionSpec("numbers", VIEW, tr("Numbers over the picture"), ("N",), tr("Show each number when its event has passed"), "numbers", checkable=True),
     ActionSpec("dark", VIEW, tr("Dark surfaces"), (), tr("Light or dark"), checkable=True),
-    ActionSpec("larger_text", VIEW, tr("Larger text"), ("Ctrl+Shift+=",), tr("All text a step larger, up to twice its size")),
-    ActionSpec("smaller_text", VIEW, tr("Smaller text"), ("Ctrl+Shift+-",), tr("All text a step smaller")),
+    ActionSpec("larger_text", VIEW, tr("Larger text"), ("Ctrl+Shift+Up",), tr("All text a step larger, up to twice its size")),
+    ActionSpec("smaller_text", VIEW, tr("Smaller text"), ("Ctrl+Shift+Down",), tr("All text a step smaller")),
     ActionSpec("keys", VIEW, tr("Keys"), ("F1",), tr("Show every key"), "keys"),
 )
 # fmt: on
