@@ -226,8 +226,7 @@ def test_no_sequence_of_acts_leaves_a_contradiction_and_all_can_be_taken_back(ac
     for act in acts:
         try:
             command = _command(run, *act)
-        except FootfallError as error:
-            assert len(str(error)) > 20
+        except FootfallError:
             continue
         run = done(run, command)
         made.append(command)
