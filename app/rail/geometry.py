@@ -74,6 +74,12 @@ class TimeScale:
         third = (self.bottom_px - self.top_px) / 3 / self.px_per_s
         return replace(self, top_s=time_s - third).within()
 
+    def covering(self, begin_s: float, end_s: float) -> TimeScale:
+        """Zoomed so that these two moments stand at its ends, as far as zooming goes."""
+        most = max(1.0, self.zoom * self.most_px_per_s / self.px_per_s)
+        zoom = (self.last_s - self.first_s) / max(end_s - begin_s, 1e-6)
+        return replace(self, zoom=min(max(zoom, 1.0), most), top_s=begin_s).within()
+
     def ticks(self, least_px: float) -> tuple[float, tuple[float, ...]]:
         """Step of the axis in s, and the round times in sight."""
         step = next((s for s in _TICK_STEPS_S if s * self.px_per_s >= least_px), _TICK_STEPS_S[-1])

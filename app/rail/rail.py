@@ -162,6 +162,7 @@ class StepRail(RailView):
         if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
             self._zoom(notches, event.position().y())
         elif self._scale.zoom > 1.0:
+            self._is_fitted = False
             self._set_scale(self._scale.scrolled(-notches * _WHEEL_LINES * self._columns.line))
         else:
             event.ignore()

@@ -24,6 +24,8 @@ from app.theme.tokens import FOCUS_PX, Space, Theme
 
 TEN = 10
 _ZOOM_STEP = 1.25
+_AROUND_EVENTS_S = 0.4
+_MOST = 0.75
 
 _REPAINTING = (
     QEvent.Type.FontChange,
@@ -48,6 +50,7 @@ class RailView(QAbstractSlider):
         self._hovered: Edge | None = None
         self._from_film = False
         self._strip_of_playhead = QRect()
+        self._is_fitted = True
         self.setOrientation(Qt.Orientation.Vertical)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Expanding)
@@ -60,15 +63,18 @@ class RailView(QAbstractSlider):
         self._describe()
 
     def show_run(self, run: Run, times: FrameTimes, reading: Reading | None) -> None:
-        """Show a run; the zoom stays while its stretch of the film does."""
+        """Show a run. Until the coach zooms or scrolls, the axis covers the events tagged so far."""
         before = self._content.cells if self._content else None
         self._run, self._times, self._reading = run, times, reading
         self._from_film = True
         self.setRange(run.first_frame, run.last_frame)
         self._from_film = False
         self._lay_out()
-        if self._content is not None and (before is None or not before.alike(self._content.cells)):
-            self.fit_all()
+        if self._content is not None:
+            if before is None or not before.alike(self._content.cells):
+                self._is_fitted = True
+            if self._is_fitted:
+                self._set_scale(self._all().covering(*self._eventful()))
         self._describe()
         self.update()
 
@@ -96,9 +102,7 @@ class RailView(QAbstractSlider):
         """Show the whole run."""
         if self._content is None:
             return
-        cells = self._content.cells
-        first, last = cells.start(cells.first), cells.time(cells.last)
-        self._set_scale(TimeScale.fitted(first, max(last, first + 1e-3), *self._heights(), cells.shortest_s))
+        self._set_scale(self._all())
 
     def zoom_in(self) -> None:
         """Come closer, keeping the playhead where it is."""
@@ -186,7 +190,33 @@ class RailView(QAbstractSlider):
             self._strip_of_playhead = self._strip()
             self.update()
 
+    def _whole(self) -> tuple[float, float]:
+        cells = self._own_content().cells
+        return cells.start(cells.first), cells.time(cells.last)
+
+    def _eventful(self) -> tuple[float, float]:
+        """The times of the events with a little before and after; the whole run where that is most of it."""
+        content = self._own_content()
+        first, last = self._whole()
+        if not content.events:
+            return first, last
+        begin = content.cells.time(content.events[0].frame) - _AROUND_EVENTS_S
+        end = content.cells.time(content.events[-1].frame) + _AROUND_EVENTS_S
+        if end - begin > _MOST * (last - first):
+            return first, last
+        return max(first, begin), min(last, end)
+
+    def _own_content(self) -> RailContent:
+        assert self._content is not None
+        return self._content
+
+    def _all(self) -> TimeScale:
+        first, last = self._whole()
+        shortest = self._own_content().cells.shortest_s
+        return TimeScale.fitted(first, max(last, first + 1e-3), *self._heights(), shortest)
+
     def _zoom(self, notches: float, y: float) -> None:
+        self._is_fitted = False
         self._set_scale(self._scale.zoomed(_ZOOM_STEP**notches, y))
 
     def _heights(self) -> tuple[float, float]:
