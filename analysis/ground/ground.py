@@ -12,11 +12,13 @@ from functools import cached_property
 import numpy as np
 import numpy.typing as npt
 
-from analysis.ground.camera import Camera, DistanceFrom, read_camera, typical_focal_px
+from analysis.ground.camera import Camera, read_camera, typical_focal_px
 from analysis.ground.carried import Source, normal, rectangular
 from analysis.ground.homography import SMALL, Homography, fit_homography
 from analysis.ground.line_map import LineMap, fit_line_map
-from analysis.ground.marks import MapKind, distinct, line_marks, mark_conflict, mark_name, spans_plane
+from analysis.ground.marks import MapKind, distinct, line_marks, mark_conflict, spans_plane
+from analysis.ground.notes import ground_notes
+from analysis.ground.residuals import WIDE_RESIDUAL, Residual, mark_residuals
 from analysis.values.errors import MarkError
 from analysis.values.estimate import NoValue
 from analysis.values.run import Direction, GroundMark, Run, Side
@@ -35,18 +37,6 @@ HIP_OFFSET_HALF_M = 0.02
 HIP_ANATOMY_M = 0.02
 """Where a hip's centre lies under skin and clothes, standard uncertainty, constant over a film
 (measures.md)."""
-WIDE_RESIDUAL = 3.0
-"""Beyond this many standard uncertainties a mark is named."""
-
-
-@dataclass(frozen=True)
-class Residual:
-    """How far a mark lies from where the map puts it, px along u and v; ``sigmas``: against its own error."""
-
-    mark_id: str
-    du: float
-    dv: float
-    sigmas: float
 
 
 @dataclass(frozen=True)
@@ -130,7 +120,7 @@ def read_ground(run: Run, width: int, height: int) -> Ground | NoValue:
         )
     if not (math.isfinite(camera.distance_m) and np.all(np.isfinite(columns))):
         return NoValue(tr("The marks don't determine a scale. Check their distances."))
-    residuals = _residuals(plane, used)
+    residuals = mark_residuals(plane, used)
     wide = [r for r in residuals if r.sigmas > WIDE_RESIDUAL]
     if wide:  # the marks contradict each other: their stated errors are too small
         freedom = max(1, 2 * len(used) - (8 if kind is MapKind.PLANE else 5))
@@ -146,7 +136,7 @@ def read_ground(run: Run, width: int, height: int) -> Ground | NoValue:
         shared=_sources(len(columns), camera),
         residuals=residuals,
         has_start_line=any(abs(m.x_m) < 1e-9 for m in run.marks),
-        notes=tuple(_notes(run, kind, used, plane, camera, wide, width, height)),
+        notes=tuple(ground_notes(run, kind, used, plane, camera, wide, width, height)),
     )
 
 
@@ -193,72 +183,3 @@ def _sources(count: int, camera: Camera) -> SharedSources:
         distance=normal(camera.distance_u),
         anatomy=normal(HIP_ANATOMY_M),
     )
-
-
-def _residuals(plane: Homography | LineMap, used: Sequence[GroundMark]) -> tuple[Residual, ...]:
-    if isinstance(plane, LineMap):
-        angle = plane.free[0]
-        turn = np.array([[math.cos(angle), math.sin(angle)], [-math.sin(angle), math.cos(angle)]])
-        in_picture = plane.residuals @ turn
-    else:
-        in_picture = plane.residuals
-    return tuple(
-        Residual(mark.id, float(du), float(dv), float(math.hypot(du, dv) / mark.error_px))
-        for mark, (du, dv) in zip(used, in_picture, strict=True)
-    )
-
-
-def _notes(
-    run: Run,
-    kind: MapKind,
-    used: Sequence[GroundMark],
-    plane: Homography | LineMap,
-    camera: Camera,
-    wide: Sequence[Residual],
-    width: int,
-    height: int,
-) -> list[str]:
-    notes = []
-    if kind is MapKind.SCALE:
-        notes.append(
-            tr(
-                "Two marks give one scale: places are right only along that line and for a level camera "
-                "that looks "
-                "straight across. A third mark on the line would show whether it does."
-            )
-        )
-    if len(used) < len(run.marks):
-        left_out = [mark_name(m) for m in run.marks if m not in used]
-        notes.append(
-            tr("Not used for the scale: {names}. Four marks with no three in a line would use them.").format(
-                names="; ".join(left_out)
-            )
-        )
-    names = {m.id: mark_name(m) for m in used}
-    for residual in wide:
-        notes.append(  # noqa: PERF401
-            tr(
-                "The mark at {name} lies {sigmas:.0f} times its error from where the other marks put it. "
-                "Is it on the right spot, and is its distance right?"
-            ).format(name=names[residual.mark_id], sigmas=residual.sigmas)
-        )
-    backwards = _runs_backwards(run, plane, width, height)
-    if backwards:
-        notes.append(
-            tr("The marks' distances rise against the direction of the run. Is the direction set right?")
-        )
-    if camera.source is DistanceFrom.TYPICAL:
-        notes.append(
-            tr(
-                "The camera's distance was not measured: about {distance:.0f} m is taken from a phone's "
-                "usual field of "
-                "view. Give the measured distance to place left and right feet better."
-            ).format(distance=camera.distance_m)
-        )
-    return notes
-
-
-def _runs_backwards(run: Run, plane: Homography | LineMap, width: int, height: int) -> bool:
-    middle = np.array([[width / 2 - 1, height / 2], [width / 2 + 1, height / 2]])
-    rise = float(np.diff(plane.metres(middle)[:, 0])[0])
-    return rise < 0 if run.direction is Direction.RIGHT else rise > 0

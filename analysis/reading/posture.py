@@ -78,8 +78,7 @@ def event_angles(reader: SegmentReader, steps: Sequence[StepTimes], seconds: Flo
         found.notes.append(
             tr(
                 "Partial, read on the tagged frame: {names}. A second line on a frame beside it would show "
-                "how fast the "
-                "angle changes there."
+                "how fast the angle changes there."
             ).format(names=names)
         )
     return found

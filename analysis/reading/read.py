@@ -3,47 +3,32 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
-from itertools import pairwise
+from dataclasses import replace
 
 import numpy as np
 import numpy.typing as npt
 
 from analysis.body.angle import AngleReader
 from analysis.body.segment import SegmentReader
-from analysis.ground.carried import Number, estimate, result, told_apart
+from analysis.ground.carried import Number, result
 from analysis.ground.ground import Ground, read_ground
 from analysis.ground.place import HipTrack, place_hips
 from analysis.ground.points import PointsByName, by_name
+from analysis.reading.notes import pair_notes, place_notes
+from analysis.reading.pairs import read_pairs
 from analysis.reading.posture import EventAngles, event_angles, line_readings
 from analysis.reading.speeds import read_speeds
-from analysis.steps.hips import hip_at, step_velocity
+from analysis.steps.places import StepPlaces, step_places
 from analysis.steps.plausible import length_questions, time_questions
-from analysis.steps.shoes import first_step_length, set_shoe, shoe_places, step_length
+from analysis.steps.shoes import first_step_length, set_shoe, shoe_places
 from analysis.steps.table import StartTimes, StepTimes, start_times, step_times
 from analysis.values.estimate import NoValue
 from analysis.values.evidence import Evidence
-from analysis.values.reading import MarkReading, PairReading, Reading, StartReading, StepReading
+from analysis.values.reading import MarkReading, Reading, StartReading, StepReading
 from analysis.values.run import Run
 from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
-
-EXTRAPOLATED_M = 0.3
-"""How far beyond the outermost marks a place must lie to be said, m."""
-
-
-@dataclass(frozen=True)
-class StepPlaces:
-    """Per step, m and m/s: place of its shoe, hip centre at its touchdown, step length, velocity,
-    foot-to-foot speed.
-    """
-
-    shoes: list[Number]
-    hips: list[Number]
-    lengths: list[Number]
-    velocities: list[Number]
-    foot_to_foot: list[Number]
 
 
 def read(evidence: Evidence) -> Reading:
@@ -75,8 +60,8 @@ def read(evidence: Evidence) -> Reading:
     notes += start_notes
     notes += time_questions(start, steps)
     notes += length_questions(first_length)
-    notes += _pair_notes(pairs, film.times.median_rate_hz)
-    notes += _place_notes(run, ground, track, shoes)
+    notes += pair_notes(pairs, film.times.median_rate_hz)
+    notes += place_notes(bool(run.marks), ground, track, shoes)
     notes += posture.notes
     notes += speeds.notes
     return Reading(
@@ -101,41 +86,6 @@ def _sound_lines(run: Run) -> Run:
     return run if len(lines) == len(run.lines) else replace(run, lines=lines)
 
 
-def step_places(steps: tuple[StepTimes, ...], shoes: list[Number], track: HipTrack | NoValue) -> StepPlaces:
-    """Lengths and speeds of the steps from shoes and hips."""
-    hips = [NoValue(s.broken) if s.broken else hip_at(track, s.touchdown) for s in steps]
-    last = len(steps) - 1
-    lengths = [step_length(s, shoes[n], shoes[n + 1] if n < last else None) for n, s in enumerate(steps)]
-    velocities = [
-        step_velocity(s, hips[n], hips[n + 1]) if n < last else _of(s.step_time) for n, s in enumerate(steps)
-    ]
-    return StepPlaces(
-        shoes, hips, lengths, velocities, [_over(a, s.step_time) for a, s in zip(lengths, steps, strict=True)]
-    )
-
-
-def read_pairs(steps: tuple[StepTimes, ...]) -> tuple[PairReading, ...]:
-    """Contact and flight of every two successive steps: the difference, and whether it can be told at 95
-    %.
-    """
-    pairs = []
-    for measure in ("contact_s", "flight_s"):
-        name = measure.removesuffix("_s")
-        for one, two in pairwise(steps):
-            first: Number = getattr(one, name)
-            second: Number = getattr(two, name)
-            pairs.append(_pair(measure, one.step, first, second))
-    return tuple(pairs)
-
-
-def _pair(measure: str, step: int, first: Number, second: Number) -> PairReading:
-    if isinstance(first, NoValue):
-        return PairReading(measure, step, step + 1, first, False)
-    if isinstance(second, NoValue):
-        return PairReading(measure, step, step + 1, second, False)
-    return PairReading(measure, step, step + 1, estimate(second - first), told_apart(first, second))
-
-
 def _track(points: PointsByName, ground: Ground | NoValue, seconds: Floats) -> HipTrack | NoValue:
     if isinstance(ground, NoValue):
         return ground
@@ -143,17 +93,6 @@ def _track(points: PointsByName, ground: Ground | NoValue, seconds: Floats) -> H
     if not hips:
         return NoValue(tr("Place the hip at every touchdown and toe-off."))
     return place_hips(ground, hips, seconds)
-
-
-def _over(above: Number, below: Number) -> Number:
-    if isinstance(above, NoValue):
-        return above
-    return below if isinstance(below, NoValue) else above / below
-
-
-def _of(number: Number) -> NoValue:
-    """The reason why the last step has no velocity."""
-    return number if isinstance(number, NoValue) else NoValue(tr("There is no next touchdown."))
 
 
 def not_yet(name: str) -> NoValue:
@@ -204,52 +143,3 @@ def _mark_readings(ground: Ground | NoValue) -> tuple[MarkReading, ...]:
     if isinstance(ground, NoValue):
         return ()
     return tuple(MarkReading(r.mark_id, r.du, r.dv, r.sigmas) for r in ground.residuals)
-
-
-def _pair_notes(pairs: tuple[PairReading, ...], rate_hz: float | None) -> list[str]:
-    notes = []
-    for measure, words in (("contact_s", tr("contact time")), ("flight_s", tr("flight time"))):
-        read_ones = [p for p in pairs if p.measure == measure and not isinstance(p.difference, NoValue)]
-        untold = [p for p in read_ones if not p.told_apart]
-        if untold and rate_hz is not None:
-            notes.append(
-                tr(
-                    "Step to step, {untold} of {count} differences in {measure} cannot be told apart at "
-                    "this frame rate "
-                    "({rate:.0f} a second)."
-                ).format(untold=len(untold), count=len(read_ones), measure=words, rate=rate_hz)
-            )
-    return notes
-
-
-def _place_notes(
-    run: Run, ground: Ground | NoValue, track: HipTrack | NoValue, shoes: list[Number]
-) -> list[str]:
-    if isinstance(ground, NoValue):
-        return [ground.reason] if run.marks else []
-    notes = list(ground.notes)
-    far: list[tuple[float, float]] = [
-        (float(s.nominal_value), float(s.std_dev)) for s in shoes if not isinstance(s, NoValue)
-    ]
-    if isinstance(track, HipTrack):
-        far += list(zip(track.places.x.tolist(), track.places.u().tolist(), strict=True))
-        single = int(np.count_nonzero(track.single))
-        if single:
-            notes.append(
-                tr(
-                    "One hip only on {count} of {frames} frames: the hip centre there is that hip, "
-                    "corrected for its "
-                    "distance from the middle of the body."
-                ).format(count=single, frames=len(track))
-            )
-    beyond = [f for f in far if f[0] < ground.from_m - EXTRAPOLATED_M or f[0] > ground.to_m + EXTRAPOLATED_M]
-    if beyond:
-        x, u = max(beyond, key=lambda f: max(ground.from_m - f[0], f[0] - ground.to_m))
-        notes.append(
-            tr(
-                "Places outside the marked stretch ({begin:g} to {end:g} m) are extrapolated: at {x:.1f} m "
-                "the standard "
-                "uncertainty has grown to {cm:.0f} cm. Marks farther out would help."
-            ).format(begin=ground.from_m, end=ground.to_m, x=x, cm=100 * u)
-        )
-    return notes

@@ -173,8 +173,7 @@ def _speed_notes(reading: SpeedReading) -> list[str]:
         return [
             tr(
                 "At {x:g} m the two ways of reading the speed differ by {dv:.2f} m/s, more than their "
-                "errors. Look at the "
-                "hip places around it."
+                "errors. Look at the hip places around it."
             ).format(x=x, dv=apart)
         ]
     return []

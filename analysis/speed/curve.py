@@ -122,8 +122,7 @@ def fit_curve(track: HipTrack, clock: StepClock, first_movement_s: float | None)
         return NoValue(
             tr(
                 "The acceleration curve does not hold: the hip places stray from it by {times:.0f} times "
-                "their error, "
-                "most on frame {frame}. Look at the hip there, and at the marks."
+                "their error, most on frame {frame}. Look at the hip there, and at the marks."
             ).format(times=rms, frame=worst)
         )
     blocks = np.maximum(np.floor(clock.phase(t) + 1e-6), -1.0).astype(np.int64)

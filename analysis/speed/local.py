@@ -77,8 +77,7 @@ def local_speed(track: HipTrack, clock: StepClock, x_m: float) -> Number:
         return NoValue(
             tr(
                 "The hip places end less than a whole step past {x:g} m: place the hip on to the next "
-                "touchdown, or film "
-                "farther."
+                "touchdown, or film farther."
             ).format(x=x_m)
         )
     if before < (1 - EDGE) * step:

@@ -53,8 +53,8 @@ def start_conflict(start: StartPush, footfalls: Sequence[Footfall] = ()) -> str 
     movement, rear, front = start.first_movement, start.rear_toe_off, start.front_toe_off
     if movement is not None and any(off is not None and off <= movement for off in (rear, front)):
         return tr(
-            "The start push ends before it begins: the first movement must come before both toe-offs. "
-            "Retag it."
+            "The start push ends before it begins: the first movement must come before both toe-offs. Retag "
+            "it."
         )
     if rear is not None and front is not None and front < rear:
         return tr(
@@ -105,8 +105,7 @@ def _pair(first: Footfall, second: Footfall) -> Conflict | None:
             both,
             tr(
                 "Two contacts of the {side} foot overlap: it lands on frame {down} before it has left the "
-                "ground "
-                "on frame {off}. Retag them, or set the other foot."
+                "ground on frame {off}. Retag them, or set the other foot."
             ).format(side=tr(first.side.value), down=second.touchdown, off=first.toe_off),
         )
     if second.toe_off is not None and second.toe_off <= first.toe_off:
@@ -114,8 +113,7 @@ def _pair(first: Footfall, second: Footfall) -> Conflict | None:
             both,
             tr(
                 "Footfalls out of order: the foot that lands on frame {early} leaves the ground after the "
-                "one that "
-                "lands on frame {late}. Retag them."
+                "one that lands on frame {late}. Retag them."
             ).format(early=first.touchdown, late=second.touchdown),
         )
     return None

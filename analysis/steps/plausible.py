@@ -40,8 +40,8 @@ def time_questions(start: StartTimes, steps: Sequence[StepTimes]) -> list[str]:
         return [
             tr(
                 "The foot of step {step} stays on the ground for {contact:.2f} s. Is this slow motion read "
-                "at its playing "
-                "rate? Then set the rate at which it was filmed. Or is an event tagged on the wrong frame?"
+                "at its playing rate? Then set the rate at which it was filmed. Or is an event tagged on "
+                "the wrong frame?"
             ).format(step=slow[0][0], contact=slow[0][1])
         ]
     questions = []

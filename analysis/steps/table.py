@@ -211,8 +211,7 @@ def _missed(kept: Sequence[Footfall]) -> list[str]:
     return [
         tr(
             "Steps {step} and {next} are both on the {side} foot: a contact of the {other} foot between "
-            "them was "
-            "probably missed. No step is read between them."
+            "them was probably missed. No step is read between them."
         ).format(step=n, next=n + 1, side=tr(one.side.value), other=tr(one.side.other.value))
         for n, (one, two) in enumerate(pairwise(kept), start=1)
         if one.side is two.side

@@ -1,0 +1,65 @@
+"""What a reading says of its own limits."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from analysis.ground.carried import Number
+from analysis.ground.ground import Ground
+from analysis.ground.place import HipTrack
+from analysis.values.estimate import NoValue
+from analysis.values.reading import PairReading
+from analysis.values.words import tr
+
+EXTRAPOLATED_M = 0.3
+"""How far beyond the outermost marks a place must lie to be said, m."""
+
+
+def pair_notes(pairs: tuple[PairReading, ...], rate_hz: float | None) -> list[str]:
+    """How many step-to-step differences the frame rate hides."""
+    notes = []
+    for measure, words in (("contact_s", tr("contact time")), ("flight_s", tr("flight time"))):
+        read_ones = [p for p in pairs if p.measure == measure and not isinstance(p.difference, NoValue)]
+        untold = [p for p in read_ones if not p.told_apart]
+        if untold and rate_hz is not None:
+            notes.append(
+                tr(
+                    "Step to step, {untold} of {count} differences in {measure} cannot be told apart at "
+                    "this frame rate ({rate:.0f} a second)."
+                ).format(untold=len(untold), count=len(read_ones), measure=words, rate=rate_hz)
+            )
+    return notes
+
+
+def place_notes(
+    marked: bool, ground: Ground | NoValue, track: HipTrack | NoValue, shoes: list[Number]
+) -> list[str]:
+    """What the scale, single hips and extrapolated places do to the numbers. ``marked``: any mark was
+    placed.
+    """
+    if isinstance(ground, NoValue):
+        return [ground.reason] if marked else []
+    notes = list(ground.notes)
+    far: list[tuple[float, float]] = [
+        (float(s.nominal_value), float(s.std_dev)) for s in shoes if not isinstance(s, NoValue)
+    ]
+    if isinstance(track, HipTrack):
+        far += list(zip(track.places.x.tolist(), track.places.u().tolist(), strict=True))
+        single = int(np.count_nonzero(track.single))
+        if single:
+            notes.append(
+                tr(
+                    "One hip only on {count} of {frames} frames: the hip centre there is that hip, "
+                    "corrected for its distance from the middle of the body."
+                ).format(count=single, frames=len(track))
+            )
+    beyond = [f for f in far if f[0] < ground.from_m - EXTRAPOLATED_M or f[0] > ground.to_m + EXTRAPOLATED_M]
+    if beyond:
+        x, u = max(beyond, key=lambda f: max(ground.from_m - f[0], f[0] - ground.to_m))
+        notes.append(
+            tr(
+                "Places outside the marked stretch ({begin:g} to {end:g} m) are extrapolated: at {x:.1f} m "
+                "the standard uncertainty has grown to {cm:.0f} cm. Marks farther out would help."
+            ).format(begin=ground.from_m, end=ground.to_m, x=x, cm=100 * u)
+        )
+    return notes

@@ -1,0 +1,50 @@
+"""Lengths and speeds of the steps, from shoes and hips."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from analysis.ground.carried import Number
+from analysis.ground.place import HipTrack
+from analysis.steps.hips import hip_at, step_velocity
+from analysis.steps.shoes import step_length
+from analysis.steps.table import StepTimes
+from analysis.values.estimate import NoValue
+from analysis.values.words import tr
+
+
+@dataclass(frozen=True)
+class StepPlaces:
+    """Per step, m and m/s: place of its shoe, hip centre at its touchdown, step length, velocity,
+    foot-to-foot speed.
+    """
+
+    shoes: list[Number]
+    hips: list[Number]
+    lengths: list[Number]
+    velocities: list[Number]
+    foot_to_foot: list[Number]
+
+
+def step_places(steps: tuple[StepTimes, ...], shoes: list[Number], track: HipTrack | NoValue) -> StepPlaces:
+    """Lengths and speeds of the steps from shoes and hips."""
+    hips = [NoValue(s.broken) if s.broken else hip_at(track, s.touchdown) for s in steps]
+    last = len(steps) - 1
+    lengths = [step_length(s, shoes[n], shoes[n + 1] if n < last else None) for n, s in enumerate(steps)]
+    velocities = [
+        step_velocity(s, hips[n], hips[n + 1]) if n < last else _of(s.step_time) for n, s in enumerate(steps)
+    ]
+    return StepPlaces(
+        shoes, hips, lengths, velocities, [_over(a, s.step_time) for a, s in zip(lengths, steps, strict=True)]
+    )
+
+
+def _over(above: Number, below: Number) -> Number:
+    if isinstance(above, NoValue):
+        return above
+    return below if isinstance(below, NoValue) else above / below
+
+
+def _of(number: Number) -> NoValue:
+    """The reason why the last step has no velocity."""
+    return number if isinstance(number, NoValue) else NoValue(tr("There is no next touchdown."))
