@@ -52,6 +52,7 @@ class Block:
     """A stretch on the ground; an end that is not marked is None.
 
     ``footfall_id`` is empty for a push of the start. ``track``: where it stands, also with no side known.
+    ``events``: the names of the events at its top and its bottom.
     """
 
     footfall_id: str
@@ -64,6 +65,7 @@ class Block:
     draft: bool = False
     number: Result | None = None
     shift: Shift | None = None
+    events: tuple[str, str] = ("touchdown", "toe_off")
 
     @property
     def push(self) -> bool:
@@ -72,7 +74,7 @@ class Block:
 
     def edge_s(self, which: str) -> float | None:
         """Where one of its edges stands."""
-        return self.top_s if which == "touchdown" else self.bottom_s
+        return self.top_s if which == self.events[0] else self.bottom_s
 
 
 @dataclass(frozen=True)
@@ -108,9 +110,10 @@ class RailContent:
         """The event nearest to a frame, the earlier of two equally near ones."""
         return min(self.events, key=lambda e: (abs(e.frame - frame), e.frame), default=None)
 
-    def block(self, footfall_id: str) -> Block | None:
-        """The block of a footfall."""
-        return next((b for b in self.blocks if b.footfall_id == footfall_id), None)
+    def block(self, footfall_id: str, which: str = "touchdown") -> Block | None:
+        """The block of a footfall; of the start push (no footfall) the one that an event bounds."""
+        mine = (b for b in self.blocks if b.footfall_id == footfall_id)
+        return next((b for b in mine if footfall_id or which in b.events), None)
 
 
 def rail_content(run: Run, times: FrameTimes, reading: Reading | None) -> RailContent:
@@ -186,7 +189,7 @@ def _pushes(run: Run, cells: FrameCells, reading: Reading | None) -> list[Block]
             start.rear_toe_off,
             tr("rear"),
             tr("Start push, rear foot"),
-            "rear_foot_push_s",
+            "rear",
         ),
         (
             front,
@@ -194,16 +197,17 @@ def _pushes(run: Run, cells: FrameCells, reading: Reading | None) -> list[Block]
             start.front_toe_off,
             tr("front"),
             tr("Start push, front foot"),
-            "front_foot_push_s",
+            "front",
         ),
     )
     out = []
-    for side, track, toe_off, label, name, field_name in feet:
-        if toe_off is None and (top is None or label == tr("rear")):
+    for side, track, toe_off, label, name, foot in feet:
+        if toe_off is None and (top is None or foot == "rear"):
             continue
         bottom = None if toe_off is None else cells.start(toe_off)
-        number = getattr(reading.start, field_name) if reading else None
-        out.append(Block("", side, track, top, bottom, label, name, number=number))
+        number = getattr(reading.start, f"{foot}_foot_push_s") if reading else None
+        events = ("first_movement", f"{foot}_toe_off")
+        out.append(Block("", side, track, top, bottom, label, name, number=number, events=events))
     return out
 
 

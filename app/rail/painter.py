@@ -79,7 +79,7 @@ class RailPainter:
 
     def edge(self, edge: Edge, colour: str) -> None:
         """An edge with its two grips."""
-        block = self.content.block(edge.footfall_id)
+        block = self.content.block(edge.footfall_id, edge.which)
         time_s = block.edge_s(edge.which) if block else None
         if block is None or time_s is None:
             return

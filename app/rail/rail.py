@@ -9,7 +9,7 @@ from PySide6.QtGui import QHideEvent, QKeyEvent, QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QAbstractSlider, QWidget
 
 from analysis.values.run import Run
-from app.rail.edges import WHICH, Edge, edge_at, moved, nearest_edge, reach
+from app.rail.edges import FOOTFALL_EVENTS, START_EVENTS, Edge, edge_at, moved, nearest_edge, reach
 from app.rail.view import TEN, RailView
 
 DRAG_STARTS_PX = 3.0
@@ -82,8 +82,8 @@ class StepRail(RailView):
 
     def select(self, footfall_id: str, which: str = "touchdown") -> None:
         """Take hold of an edge; an unknown footfall lets go."""
-        known = self._content is not None and self._content.block(footfall_id) is not None
-        self._selected = Edge(footfall_id, WHICH[which == "toe_off"]) if known else None
+        known = self._content is not None and self._content.block(footfall_id, which) is not None
+        self._selected = Edge(footfall_id, which) if known else None
         self.update()
 
     def clear(self) -> None:
@@ -217,7 +217,7 @@ class StepRail(RailView):
             self.setValue(frame)
 
     def _edge_y(self, edge: Edge | None) -> float:
-        block = self._content.block(edge.footfall_id) if edge and self._content else None
+        block = self._content.block(edge.footfall_id, edge.which) if edge and self._content else None
         time_s = block.edge_s(edge.which) if block and edge else None
         return self._scale.y(time_s) if time_s is not None else 0.0
 
@@ -273,12 +273,9 @@ class StepRail(RailView):
         """Take hold of the edge nearest to the playhead, and go there."""
         if self._run is None:
             return
-        frames = {
-            edge: frame
-            for footfall in self._run.footfalls
-            for edge in (Edge(footfall.id, which) for which in WHICH)
-            if (frame := edge.frame(self._run)) is not None
-        }
+        edges = [Edge(f.id, which) for f in self._run.footfalls for which in FOOTFALL_EVENTS]
+        edges += [Edge("", which) for which in START_EVENTS]
+        frames = {edge: frame for edge in edges if (frame := edge.frame(self._run)) is not None}
         here = self.value()
         nearest = min(frames, key=lambda edge: abs(frames[edge] - here), default=None)
         if nearest is None:

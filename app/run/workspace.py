@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Slot
+from PySide6.QtCore import QByteArray, Qt, Slot
+from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from analysis.report.scene import Scene, scene
@@ -50,11 +51,10 @@ class RunWorkspace(QWidget):
         self.desk = Desk(bench, self.pane, actions, self)
         self._lay_out()
         self._connect()
-        self.pane.view.set_empty(
-            tr("Open a film: drop it here, or press {key}.").format(
-                key=actions["open_film"].shortcut().toString()
-            )
+        self._invitation = tr("Open a film: drop it here, or press {key}.").format(
+            key=actions["open_film"].shortcut().toString(QKeySequence.SequenceFormat.NativeText)
         )
+        self._restore_panels(str(settings["panels"]))
         actions["numbers"].setChecked(bool(settings["numbers_over_picture"]))
         self.pane.ticker.set_speed(float(settings["slow_speed"]))
         self._film_changed(bench.film)
@@ -133,12 +133,22 @@ class RunWorkspace(QWidget):
         self._actions.do("numbers", self._numbers)
 
     def shutdown(self) -> None:
-        """Stop the film; nothing is shown any more."""
+        """Stop the film, keep how the window is divided; nothing is shown any more."""
+        states = (bytes(s.saveState().toBase64().data()).decode() for s in (self.across, self.upright))
+        self._settings["panels"] = " ".join(states)
         self.pane.shutdown()
+
+    def _restore_panels(self, kept: str) -> None:
+        states = kept.encode(errors="ignore").split()
+        if len(states) == 2:
+            for splitter, state in zip((self.across, self.upright), states, strict=True):
+                splitter.restoreState(QByteArray.fromBase64(state))
 
     @Slot(object)
     def _film_changed(self, film: Film | None) -> None:
         self.pane.set_film(film)
+        self.desk.forget()
+        self.pane.view.set_empty(self._bench.trouble or self._invitation)
         if film is not None:
             run = self._bench.run
             self.pane.go_to(run.first_frame if run is not None else 0)
@@ -172,7 +182,8 @@ class RunWorkspace(QWidget):
 
     @Slot(int)
     def _frame_changed(self, frame: int) -> None:
-        self.rail.set_frame(frame)
+        # where the film is going: a key pressed on the rail counts from there
+        self.rail.set_frame(self.pane.wanted if self.pane.film is not None else frame)
         self.steps.set_frame(frame)
         self.summary.set_frame(frame)
         self._show_scene()
@@ -180,7 +191,7 @@ class RunWorkspace(QWidget):
 
     @Slot(object)
     def _selection_changed(self, selected: object) -> None:
-        if isinstance(selected, EventRef) and selected.footfall_id:
+        if isinstance(selected, EventRef):
             self.rail.select(selected.footfall_id, selected.which)
         self._show_scene()
         self._show_place()

@@ -140,6 +140,17 @@ def test_an_edge_s_target_is_24_px_tall(qtbot, rail, height):
         assert max(hits) - min(hits) >= TARGET_PX - 0.5
 
 
+def test_the_toe_offs_of_the_start_push_are_dragged_too(qtbot, rail, run):
+    heard = Heard(rail)
+    side = run.start.front_side
+    x = rail._columns.track_x(side) + 5
+    front = run.start.front_toe_off
+    press(qtbot, rail, x, edge_y(rail, front) - 4)
+    move(rail, x, edge_y(rail, front - 2) - 4)
+    release(qtbot, rail, x, edge_y(rail, front - 2) - 4)
+    assert heard.of("dropped") == [("", "front_toe_off", front - 2)]
+
+
 def test_a_right_click_does_nothing(qtbot, rail):
     heard = Heard(rail)
     qtbot.mouseClick(rail, Qt.MouseButton.RightButton)
