@@ -160,7 +160,7 @@ def test_at_thirty_frames_a_second_most_contacts_cannot_be_told_apart(evidence, 
     film = FilmFacts(FrameTimes.from_seconds(coarse.tolist()), 1280, 720)
     slow = [p for p in read(replace(evidence, run=run, film=film)).pairs if p.measure == "contact_s"]
     untold = [p for p in slow if not p.told_apart and isinstance(p.difference, Estimate)]
-    assert len(untold) >= 7
+    assert len(untold) > len(slow) / 2
     assert sum(p.told_apart for p in reading.pairs) > sum(p.told_apart for p in slow)
 
 
@@ -456,7 +456,9 @@ def test_first_step_from_the_front_shoe_where_no_mark_stands_on_the_line(evidenc
     marks = tuple(m for m in evidence.run.marks if m.x_m > 0.0)
     without = read(replace(evidence, run=replace(evidence.run, marks=marks, points=())))
     assert isinstance(without.start.first_step_length_m, NoValue)
-    assert any(p.name == "right_toe" and p.frame < 197 for p in evidence.run.points)
+    assert any(
+        p.name == "right_toe" and p.frame < evidence.run.start.front_toe_off for p in evidence.run.points
+    )
     found = read(replace(evidence, run=replace(evidence.run, marks=marks))).start.first_step_length_m
     assert found.value == pytest.approx(truth["start"]["first_step_length_from_front_tip_m"], abs=0.03)
     assert found.low <= truth["start"]["first_step_length_from_front_tip_m"] <= found.high
