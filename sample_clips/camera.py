@@ -38,6 +38,12 @@ class Camera:
         return np.array([(self.width - 1) / 2.0, (self.height_px - 1) / 2.0])
 
     @property
+    def lens(self) -> Array:
+        """Normalised coordinates to pixels, (3, 3), without the bend."""
+        u, v = self.centre
+        return np.array([[self.focal, 0.0, u], [0.0, self.focal, v], [0.0, 0.0, 1.0]])
+
+    @property
     def place(self) -> Array:
         """Where the camera stands, in the turned world of a run to the left (see `turned`)."""
         return np.array([-self.x if self.mirrored else self.x, self.height, self.distance])

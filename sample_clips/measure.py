@@ -221,15 +221,15 @@ class Measures:
 
     def _crossing(self, name: str, x: float) -> float:
         grid, pose = self._coarse
-        for finer in range(5):
-            if finer:
-                grid = np.linspace(low, high, 24)
-                pose = self.motion.at(grid)
+        crossing = 0.0
+        for _ in range(5):
             along = pose.com[:, 0] if name == "com" else pose.points[name][:, 0]
             i = max(int(np.argmax(along > x)), 1)
-            low, high = float(grid[i - 1]), float(grid[i])
-        share = (x - along[i - 1]) / (along[i] - along[i - 1])
-        return low + float(share) * (high - low)
+            share = float((x - along[i - 1]) / (along[i] - along[i - 1]))
+            crossing = float(grid[i - 1] + share * (grid[i] - grid[i - 1]))
+            grid = np.linspace(grid[i - 1], grid[i], 24)
+            pose = self.motion.at(grid)
+        return crossing
 
     @cached_property
     def _coarse(self) -> tuple[Array, Pose]:

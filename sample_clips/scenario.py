@@ -44,17 +44,17 @@ class Start:
     front_side: Side = "right"
     front_tip_x_m: float = -0.12
     foot_gap_m: float = 0.42
-    hip_behind_front_ball_m: float = 0.25
+    hip_behind_front_ball_m: float = 0.19
     hip_height_m: float = 0.79
-    rear_push_s: float = 0.262
-    front_push_s: float = 0.430
+    rear_push_s: float = 0.275
+    front_push_s: float = 0.465
     model_delay_s: float = 0.020
     hips_go_s: tuple[float, float] = (0.0, 0.30)
-    trunk_opens_s: tuple[float, float] = (0.04, 0.43)
+    trunk_opens_s: tuple[float, float] = (0.04, 0.46)
     trunk_set_deg: float = 38.0
     trunk_toe_off_deg: float = 47.0
     spine_set_deg: float = 16.0
-    com_height_toe_off_m: float = 0.935
+    com_height_toe_off_m: float = 0.940
 
 
 @dataclass(frozen=True)

@@ -298,6 +298,18 @@ class Backdrop:
         if self._still:
             return self._picture
         c = self.cameras[i]
+        if not c.k1:  # a camera that only turns sees the same picture through a homography
+            back = self._wide.lens @ self._wide.axes @ c.axes.T @ np.linalg.inv(c.lens)
+            return np.asarray(
+                cv2.warpPerspective(
+                    self._picture,
+                    back,
+                    (c.width, c.height_px),
+                    flags=cv2.INTER_CUBIC | cv2.WARP_INVERSE_MAP,
+                    borderMode=cv2.BORDER_REPLICATE,
+                ),
+                np.float32,
+            )
         uv = np.stack(np.meshgrid(np.arange(c.width, dtype=float), np.arange(c.height_px, dtype=float)), -1)
         d = c.rays(uv) @ self._wide.axes.T
         at = (self._wide.centre + self._wide.focal * d[..., :2] / d[..., 2:]).astype(np.float32)
