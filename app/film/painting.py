@@ -15,12 +15,14 @@ from app.theme.tokens import Theme
 DOT_RADIUS = 4.0
 HALO = 2.0
 _LABEL_GAP = 8.0
+_PLATE = 4.0
 
 
 class ScenePainter:
-    """Paints scenes in one theme through one mapping."""
+    """Paints scenes in one theme through one mapping, onto a surface ``width`` points wide."""
 
-    def __init__(self, painter: QPainter, mapping: ViewMapping, theme: Theme) -> None:
+    def __init__(self, painter: QPainter, mapping: ViewMapping, theme: Theme, width: float) -> None:
+        self._width = width
         self._painter = painter
         self._mapping = mapping
         self._theme = theme
@@ -33,6 +35,12 @@ class ScenePainter:
             self._stroke(stroke, stroke.id == chosen)
         for dot in scene.dots:
             self._dot(dot, dot.id == chosen)
+
+    def label_beside(self, text: str, x: float, y: float, gap: float) -> None:
+        """Text to the right of (x, y), to its left where the surface ends there."""
+        across = QFontMetricsF(self._painter.font()).horizontalAdvance(text) + _PLATE
+        left = x - gap - across if x + gap + across > self._width else x + gap
+        self.label(text, left, y)
 
     def label(self, text: str, x: float, y: float, colour: QColor | None = None) -> None:
         """Text on a dark plate, its left end at (x, y) in widget points."""
@@ -70,7 +78,7 @@ class ScenePainter:
         for place in (start, end):
             self._ring(place, 3.5 if not chosen else 5.0, self._colour(stroke.side, stroke.kind))
         if stroke.label:
-            self.label(stroke.label, end.x() + _LABEL_GAP + DOT_RADIUS, end.y())
+            self.label_beside(stroke.label, end.x(), end.y(), _LABEL_GAP + DOT_RADIUS)
 
     def _dot(self, dot: Dot, chosen: bool) -> None:
         place = self._point(dot.u, dot.v)
@@ -80,7 +88,7 @@ class ScenePainter:
         else:
             self._ring(place, DOT_RADIUS + (2.0 if chosen else 0.0), colour)
         if dot.label:
-            self.label(dot.label, place.x() + _LABEL_GAP, place.y() + 14)
+            self.label_beside(dot.label, place.x(), place.y() + 14, _LABEL_GAP)
 
     def _ring(self, place: QPointF, radius: float, colour: QColor) -> None:
         self._painter.setBrush(Qt.BrushStyle.NoBrush)

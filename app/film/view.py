@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
-    QContextMenuEvent,
     QFontMetricsF,
     QImage,
     QKeyEvent,
@@ -61,6 +60,7 @@ class FrameView(QWidget):
         self._busy = ""
         self._pointer: QPointF | None = None
         self._panned_from: QPointF | None = None
+        self._pressed = False
 
     # what is shown
 
@@ -156,8 +156,11 @@ class FrameView(QWidget):
         """Main button: the tool. Middle button: shift the picture."""
         self._pointer = event.position()
         if event.button() is Qt.MouseButton.LeftButton and self._image is not None:
-            self._tool.press(self._aim(event.position()))
-            self.tool_used.emit()
+            # nothing can be placed beside the picture; the picture can be taken hold of there
+            self._pressed = not self._tool.placing or self._is_on_picture(event.position())
+            if self._pressed:
+                self._tool.press(self._aim(event.position()))
+                self.tool_used.emit()
         elif event.button() is Qt.MouseButton.MiddleButton:
             self._panned_from = event.position()
 
@@ -176,7 +179,8 @@ class FrameView(QWidget):
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """The tool."""
-        if event.button() is Qt.MouseButton.LeftButton and self._image is not None:
+        if event.button() is Qt.MouseButton.LeftButton and self._pressed:
+            self._pressed = False
             self._tool.release(self._aim(event.position()))
             self.tool_used.emit()
         elif event.button() is Qt.MouseButton.MiddleButton:
@@ -187,13 +191,14 @@ class FrameView(QWidget):
         self._pointer = None
         self.update()
 
-    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
-        """A press of the other button leaves the tool, as Escape does."""
-        event.ignore()
-
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Keys are actions of the window."""
         event.ignore()
+
+    def _is_on_picture(self, place: QPointF) -> bool:
+        u, v = self._mapping.to_picture(place.x(), place.y())
+        width, height = self._shown_size
+        return -0.5 <= u <= width - 0.5 and -0.5 <= v <= height - 0.5
 
     def _aim(self, place: QPointF) -> Aim:
         u, v = self._mapping.to_picture(place.x(), place.y())
@@ -215,7 +220,7 @@ class FrameView(QWidget):
             left, top = self._mapping.to_widget(-0.5, -0.5)
             width, height = (n * self._mapping.scale for n in self._shown_size)
             painter.drawImage(QRectF(left, top, width, height), self._image)
-            scenes = ScenePainter(painter, self._mapping, theme)
+            scenes = ScenePainter(painter, self._mapping, theme, self.width())
             showing_ghost = bool(self._ghost.handles)  # a whole scene as it would be stands for the real one
             if not showing_ghost:
                 scenes.paint(self._scene, self._selected)
