@@ -110,6 +110,7 @@ class FilmPane(QWidget):
 
     def _want(self, frame: int) -> None:
         self._wanted = FrameNumber(frame)
+        self.strip.set_frame(frame)  # not when it is on show: the next turn of the wheel counts from here
         if self._reader is not None:
             self._reader.request(frame)
 
@@ -117,12 +118,12 @@ class FilmPane(QWidget):
     def _picture_came(self, ready: FrameReady) -> None:
         self._shown = FrameNumber(ready.number)
         self.view.set_picture(ready.image)
-        self.strip.set_frame(ready.number)
         self.frame_shown.emit(ready.number)
 
     @Slot(object)
     def _picture_failed(self, failed: FrameFailed) -> None:
         self.ticker.pause()
+        self.view.set_busy(failed.sentence)
         self.said.emit(failed.sentence)
 
     def _let_go(self) -> None:

@@ -44,6 +44,7 @@ class ScrubStrip(QAbstractSlider):
         self.setSingleStep(1)
         self.setPageStep(10)
         self.setTracking(True)
+        self.setInvertedControls(True)  # as on the rail, up is back
         self.setToolTip(tr("Drag or turn the wheel to go through the film"))
         self._stretches: tuple[Stretch, ...] = ()
         self._ticks: tuple[int, ...] = ()

@@ -10,8 +10,6 @@ from app.film.mapping import LARGEST, SMALLEST, ViewMapping, fitted
 places = st.floats(-5000, 5000)
 offsets = st.floats(-4000, 4000)
 mappings = st.builds(ViewMapping, st.floats(SMALLEST, LARGEST), offsets, offsets)
-    ViewMapping, st.floats(SMALLEST, LARGEST), st.floats(-4000, 4000), st.floats(-4000, 4000)
-)
 sizes = st.tuples(st.integers(1, 8000), st.integers(1, 8000))
 widgets = st.tuples(st.floats(80, 5000), st.floats(60, 5000))
 
