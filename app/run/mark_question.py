@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QDoubleSpinBox, QFormLayout, QFrame, QHBoxLayout, QPushButton, QWidget
+from PySide6.QtWidgets import QFormLayout, QFrame, QHBoxLayout, QPushButton, QWidget
 
 from analysis.values.words import tr
+from app.run.metres import MetresField
 
 
 class MarkQuestion(QFrame):
-    """Two fields and a button; Enter answers, Escape drops.
+    """Two fields and a button; Enter answers, Escape drops. It stays until whoever asked puts it away.
 
     Signals:
-        answered(float, float): metres along the line and above the ground.
+        answered(float, float): metres along the line and above the ground; may come again after a refusal.
         dropped(): no mark is wanted.
     """
 
@@ -25,8 +26,8 @@ class MarkQuestion(QFrame):
         self._within = parent
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self.setAutoFillBackground(True)
-        self.along = _metres(tr("Distance along the running line"), -20.0, 200.0, self)
-        self.height_field = _metres(tr("Height above the ground"), 0.0, 10.0, self)
+        self.along = MetresField(tr("Distance along the running line"), -20.0, 200.0, 3, self)
+        self.height_field = MetresField(tr("Height above the ground"), 0.0, 10.0, 3, self)
         form = QFormLayout(self)
         form.addRow(tr("Along the line"), self.along)
         form.addRow(tr("Height"), self.height_field)
@@ -51,6 +52,10 @@ class MarkQuestion(QFrame):
         self.move(int(left), int(top))
         self.show()
         self.raise_()
+        self.ask_again()
+
+    def ask_again(self) -> None:
+        """The answer was refused: it stands there to be written over."""
         self.along.setFocus(Qt.FocusReason.OtherFocusReason)
         self.along.selectAll()
 
@@ -66,21 +71,8 @@ class MarkQuestion(QFrame):
     def _answer(self) -> None:
         self.along.interpretText()
         self.height_field.interpretText()
-        self.hide()
         self.answered.emit(self.along.value(), self.height_field.value())
 
     def _drop(self) -> None:
         self.hide()
         self.dropped.emit()
-
-
-def _metres(name: str, low: float, high: float, parent: QWidget) -> QDoubleSpinBox:
-    field = QDoubleSpinBox(parent)
-    field.setAccessibleName(name)
-    field.setToolTip(name)
-    field.setRange(low, high)
-    field.setDecimals(3)
-    field.setSingleStep(0.5)
-    field.setSuffix(" m")
-    field.setMinimumWidth(110)
-    return field

@@ -52,7 +52,7 @@ class Toolbox(QObject):
         self._actions = actions
         self.question = MarkQuestion(pane.view)
         self._mark = MarkTool(bench, pane.view, self._ask_distance)
-        self._asked_at: Aim | None = None
+        self._asked_at: tuple[Aim, int] | None = None
         tools: tuple[Tool, ...] = (
             SelectTool(bench, pane.view),
             self._mark,
@@ -76,6 +76,7 @@ class Toolbox(QObject):
         pane.view.tool_used.connect(self.refresh_prompt)
         pane.frame_shown.connect(self.refresh_prompt)
         bench.run_changed.connect(self.refresh_prompt)
+        bench.film_changed.connect(self._film_changed)
 
     @property
     def in_hand(self) -> Tool:
@@ -124,23 +125,35 @@ class Toolbox(QObject):
     def _ask_distance(self, aim: Aim) -> None:
         run = self._bench.run
         if run is not None:
-            self._asked_at = aim
+            self._asked_at = aim, self._bench.frame  # the film may move on while the coach thinks
             self.question.ask(aim.x, aim.y, placing.next_mark_distance(run))
 
     @Slot(float, float)
     def _distance_given(self, along_m: float, height_m: float) -> None:
-        run, aim = self._bench.run, self._asked_at
-        if run is not None and aim is not None:
-            self._bench.attempt(lambda: self._place(aim, along_m, height_m))
-        self._distance_dropped()
+        run, asked = self._bench.run, self._asked_at
+        if run is None or asked is None:
+            self._distance_dropped()
+            return
+        aim, frame = asked
 
-    def _place(self, aim: Aim, along_m: float, height_m: float) -> Command:
-        run = self._bench.run
-        assert run is not None
-        return placing.place_mark(run, self._bench.frame, aim.u, aim.v, along_m, height_m)
+        def place() -> Command:
+            return placing.place_mark(run, frame, aim.u, aim.v, along_m, height_m)
+
+        if self._bench.attempt(place):
+            self._distance_dropped()
+        else:
+            self.question.ask_again()
 
     @Slot()
     def _distance_dropped(self) -> None:
         self._asked_at = None
+        self.question.hide()
         self._mark.answered()
         self._pane.view.setFocus()
+
+    @Slot()
+    def _film_changed(self) -> None:
+        """What was half done on one film must not end on another."""
+        self._in_hand.escape()
+        self._asked_at = None
+        self.question.hide()
