@@ -64,8 +64,8 @@ class PointWalk(Tool):
         if run is None or stop is None:
             self._bench.said.emit(self.prompt())
             return
-        self._bench.edit(place_point(run, stop.frame, stop.name, aim.u, aim.v))
-        self._go(stop.frame)
+        if self._bench.attempt(lambda: place_point(run, stop.frame, stop.name, aim.u, aim.v)):
+            self._go(stop.frame)
 
     def skip(self) -> None:
         """Go to the next stop without placing this one."""
