@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QToolButton, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QComboBox, QLabel, QToolButton, QWidget
 
 from analysis.values.film import Film
 from analysis.values.run import Side
@@ -12,6 +13,9 @@ from app.actions import Actions
 from app.theme.apply import current_theme
 from app.theme.icons import icon
 
+_GAP = 8
+_EDGE = 8
+_NEXT_FOOT = {None: "", Side.LEFT: tr("Next: left foot"), Side.RIGHT: tr("Next: right foot")}
 SPEEDS = (0.05, 0.1, 0.25, 0.5, 1.0)
 _BUTTONS = (
     "go_first_movement",
@@ -40,14 +44,11 @@ class TransportBar(QWidget):
     def __init__(self, actions: Actions, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._actions = actions
-        layout = QHBoxLayout(self)
-        layout.setContentsMargins(8, 4, 8, 4)
-        layout.setSpacing(2)
-        self._buttons: dict[str, QToolButton] = {}
+        self._buttons = QWidget(self)
+        buttons = _row(2, self._buttons)
         for name in _BUTTONS:
-            self._buttons[name] = tool_button(actions, name, self)
-            layout.addWidget(self._buttons[name])
-        layout.addSpacing(8)
+            buttons.addWidget(tool_button(actions, name, self))
+        buttons.addStretch(1)
         self.speed = QComboBox(self)
         self.speed.setAccessibleName(tr("Speed as a share of real time"))
         self.speed.setToolTip(tr("Speed as a share of real time"))
@@ -55,17 +56,42 @@ class TransportBar(QWidget):
         for share in SPEEDS:
             self.speed.addItem(_speed_text(share), share)
         self.speed.activated.connect(self._speed_activated)
-        layout.addWidget(self.speed)
-        layout.addStretch(1)
         self.next_foot = QLabel(self)
         self.next_foot.setToolTip(tr("The foot of the next touchdown; the key for Other foot changes it"))
-        layout.addWidget(self.next_foot)
-        layout.addSpacing(12)
         self.where = QLabel(self)
         self.where.setAccessibleName(tr("Where the film is"))
-        self.where.setMinimumWidth(200)
         self.where.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        layout.addWidget(self.where)
+        speed = _row(_GAP)
+        speed.addWidget(self.speed)
+        speed.addWidget(self.next_foot)
+        speed.addStretch(1)
+        self._words = _row(_GAP)
+        self._words.addLayout(speed, 1)
+        self._words.addWidget(self.where)
+        self._rows = _row(_GAP, self)
+        self._rows.setContentsMargins(_EDGE, 4, _EDGE, 4)
+        self._rows.addWidget(self._buttons)
+        self._rows.addLayout(self._words, 1)
+
+    def minimumSizeHint(self) -> QSize:
+        """As wide as its widest part; with larger text the parts come under each other."""
+        return QSize(max(self._widths()) + 2 * _EDGE, self._rows.minimumSize().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Two rows where one has no room, three where two have none."""
+        super().resizeEvent(event)
+        buttons, speed, where = self._widths()
+        room = self.width() - 2 * _EDGE
+        self._rows.setDirection(_direction(buttons + speed + where + 2 * _GAP <= room))
+        self._words.setDirection(_direction(speed + where + _GAP <= room))
+
+    def _widths(self) -> tuple[int, int, int]:
+        """Of buttons, speed and foot, and place, each with the longest words that it is given."""
+        metrics = self.fontMetrics()
+        foot = max(metrics.horizontalAdvance(text) for text in _NEXT_FOOT.values())
+        where = metrics.horizontalAdvance(_where_text("\N{MINUS SIGN}0.000", 9999, 9999))
+        speed = self.speed.minimumSizeHint().width() + _GAP + foot
+        return self._buttons.minimumSizeHint().width(), speed, where
 
     def set_playing(self, playing: bool) -> None:
         """Show play or pause."""
@@ -84,16 +110,11 @@ class TransportBar(QWidget):
             return
         time_s = film.facts.times.at(frame) - zero_s
         sign = "\N{MINUS SIGN}" if round(time_s, 3) < 0 else ""
-        self.where.setText(
-            tr("{time} s · frame {frame} of {last}").format(
-                time=f"{sign}{abs(time_s):.3f}", frame=frame, last=film.frames - 1
-            )
-        )
+        self.where.setText(_where_text(f"{sign}{abs(time_s):.3f}", frame, film.frames - 1))
 
     def set_next_foot(self, side: Side | None) -> None:
         """Show the side of the next touchdown."""
-        words = {None: "", Side.LEFT: tr("Next: left foot"), Side.RIGHT: tr("Next: right foot")}
-        self.next_foot.setText(words[side])
+        self.next_foot.setText(_NEXT_FOOT[side])
 
     def _speed_activated(self, place: int) -> None:
         self.speed_chosen.emit(float(self.speed.itemData(place)))
@@ -111,6 +132,23 @@ def tool_button(actions: Actions, name: str, parent: QWidget) -> QToolButton:
     button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
     button.setAccessibleName(action.text().rstrip("…"))
     return button
+
+
+def _row(gap: int, parent: QWidget | None = None) -> QBoxLayout:
+    layout = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+    if parent is not None:
+        parent.setLayout(layout)
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setSpacing(gap)
+    return layout
+
+
+def _direction(across: bool) -> QBoxLayout.Direction:
+    return QBoxLayout.Direction.LeftToRight if across else QBoxLayout.Direction.TopToBottom
+
+
+def _where_text(time: str, frame: int, last: int) -> str:
+    return tr("{time} s · frame {frame}/{last}").format(time=time, frame=frame, last=last)
 
 
 def _speed_text(share: float) -> str:
