@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal, Slot
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QDoubleSpinBox,
     QFormLayout,
     QHeaderView,
     QLabel,
@@ -25,19 +24,29 @@ from analysis.values.run import GroundMark, Run
 from analysis.values.words import tr
 from app.bench import Bench
 from app.marking import placing
+from app.run.metres import MetresField
 from app.selection import PartRef
 
 _COLUMNS = ("x_m", "y_m", "error_px")
 
 
 class _MarksTable(QTableWidget):
-    """A table in which Delete asks for the row to go.
+    """A table in which Delete asks for the row to go, and a digit begins a new number.
 
     Signals:
         delete_asked(int): of this row.
     """
 
     delete_asked = Signal(int)
+
+    def event(self, event: QEvent) -> bool:
+        """A digit typed here is a number, not the key of a command."""
+        if isinstance(event, QKeyEvent) and event.type() is QEvent.Type.ShortcutOverride:
+            plain = event.modifiers() in (Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.KeypadModifier)
+            if plain and event.text() and event.text() in "0123456789-.,":
+                event.accept()
+                return True
+        return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Delete the row that is selected."""
@@ -70,14 +79,9 @@ class MarksPanel(QWidget):
             self,
         )
         self.empty.setWordWrap(True)
-        self.camera = QDoubleSpinBox(self)
-        self.camera.setAccessibleName(tr("Distance from the camera to the running line"))
+        self.camera = MetresField(tr("Distance from the camera to the running line"), 0.0, 100.0, 1, self)
         self.camera.setToolTip(tr("Measured from the camera to the running line; 0 where nobody measured it"))
-        self.camera.setRange(0.0, 100.0)
-        self.camera.setDecimals(1)
-        self.camera.setSuffix(" m")
         self.camera.setSpecialValueText(tr("not measured"))
-        self.camera.setKeyboardTracking(False)
         self.camera.valueChanged.connect(self._camera_changed)
         form = QFormLayout()
         form.addRow(tr("Camera to line"), self.camera)
@@ -87,6 +91,7 @@ class MarksPanel(QWidget):
         layout.addWidget(self.table, 1)
         layout.addLayout(form)
         bench.run_changed.connect(self.show_run)
+        bench.selection_changed.connect(self._show_selected)
         self.show_run(bench.run)
 
     def show_run(self, run: Run | None) -> None:
@@ -103,6 +108,21 @@ class MarksPanel(QWidget):
         self.table.setVisible(bool(marks))
         self.camera.setEnabled(run is not None)
         self.camera.setValue((run.camera_distance_m or 0.0) if run is not None else 0.0)
+        self._filling = False
+        self._show_selected()
+
+    @Slot()
+    def _show_selected(self) -> None:
+        """The row of the mark that is selected on the picture; a changed distance may have moved it."""
+        run, selected = self._bench.run, self._bench.selected
+        ids = [mark.id for mark in run.marks] if run is not None else []
+        self._filling = True
+        if isinstance(selected, PartRef) and selected.kind is Kind.MARK and selected.id in ids:
+            row = ids.index(selected.id)
+            if row != self.table.currentRow() or not self.table.selectedItems():
+                self.table.setCurrentCell(row, max(0, self.table.currentColumn()))
+        else:
+            self.table.clearSelection()
         self._filling = False
 
     def _mark(self, row: int) -> GroundMark | None:
