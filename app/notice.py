@@ -75,6 +75,7 @@ class Notice(QFrame):
             self.hide()
             return
         self.text.setText(sentence)
+        self.setAccessibleName(sentence)
         self._place()
         self.show()
         self._timer.start(SHOWN_MS)
