@@ -75,6 +75,11 @@ class Desk(QObject):
         }.items():
             actions.do(name, act)
 
+    def forget(self) -> None:
+        """Another run comes: what was begun on the one before is dropped."""
+        self._side = self._loop_from = None
+        self._pane.strip.set_loop(None)
+
     @property
     def next_side(self) -> Side | None:
         """The foot that the next touchdown is tagged for; None where no run is open."""
@@ -384,6 +389,9 @@ class Desk(QObject):
             direction = Direction.LEFT if run.direction is Direction.RIGHT else Direction.RIGHT
             text = tr("Direction of the run")
             self._attempt(lambda: placing.change_run(run, replace(run, direction=direction), text))
+        # the tick comes from the run, also where the edit was refused
+        now = self._bench.run
+        self._actions["run_left"].setChecked(now is not None and now.direction is Direction.LEFT)
 
     @Slot()
     def _undo(self) -> None:
