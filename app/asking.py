@@ -27,9 +27,12 @@ def project_to_open(parent: QWidget) -> Path | None:
 
 def place_to_save(parent: QWidget, title: str, what: str, ending: str) -> Path | None:
     """Where to write; the ending is added where it was left out."""
-    endings = "*.csv *.json" if ending == ".csv" else f"*{ending}"
-    name, _ = QFileDialog.getSaveFileName(parent, title, "", f"{what} ({endings})")
-    if not name:
-        return None
-    path = Path(name)
-    return path if path.suffix else path.with_suffix(ending)
+    endings = (".csv", ".json") if ending == ".csv" else (ending,)
+    kinds = f"{what} ({' '.join('*' + e for e in endings)})"
+    name, _ = QFileDialog.getSaveFileName(parent, title, "", kinds)
+    return with_ending(Path(name), endings) if name else None
+
+
+def with_ending(path: Path, endings: tuple[str, ...]) -> Path:
+    """The path with one of the endings; "rep 2.5" has none yet."""
+    return path if path.suffix.lower() in endings else path.with_name(path.name + endings[0])

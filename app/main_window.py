@@ -57,6 +57,7 @@ class MainWindow(QMainWindow):
         self.run_chooser = QComboBox(self)
         self.run_chooser.setAccessibleName(tr("Run"))
         self.run_chooser.setMinimumWidth(200)
+        self.run_chooser.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.run_chooser.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.film_facts = QLabel(self)
         self.film_facts.setAccessibleName(tr("Facts of the film"))
@@ -135,9 +136,21 @@ class MainWindow(QMainWindow):
         place = film.with_suffix(SUFFIX)
         try:
             self._open_or_make(place)
-        except CinderlaneError:
+        except CinderlaneError as error:
             # a folder that can't be written, such as a camera card: keep the marks at home
-            self._open_or_make(self._home / place.name)
+            if place.exists():
+                raise
+            at_home = self._home / "projects"
+            try:
+                at_home.mkdir(exist_ok=True)
+            except OSError:
+                raise error from None
+            self._open_or_make(at_home / place.name)
+            self.notice.say(
+                tr("The film's folder can't be written. The marks are kept in {path}.").format(
+                    path=at_home / place.name
+                )
+            )
 
     def _open_or_make(self, path: Path) -> None:
         if path.exists():
@@ -214,10 +227,12 @@ class MainWindow(QMainWindow):
 
     def dropEvent(self, event: QDropEvent) -> None:
         """Open what was dropped."""
+        event.acceptProposedAction()
         for url in event.mimeData().urls():
             if url.isLocalFile():
                 self.open_path(Path(url.toLocalFile()))
-                break
+                return
+        self.notice.say(tr("Only files of this machine can be opened. Save it first, then drop it here."))
 
     # what is shown
 
@@ -236,10 +251,13 @@ class MainWindow(QMainWindow):
             self.run_chooser.setCurrentIndex(self.run_chooser.findData(run.id))
         path = self.bench.path
         self.setWindowTitle(tr("Cinderlane") if path is None else f"{path.stem} – {tr('Cinderlane')}")
-        self.saved.setText("" if path is None else tr("Saved"))
-        self.saved.setToolTip(
-            "" if path is None else tr("Every edit is saved at once in {path}").format(path=path)
-        )
+        words, more = "", ""
+        if self.bench.read_only:
+            words, more = tr("Read only"), tr("{path} can't be written: save a copy to edit it")
+        elif path is not None:
+            words, more = tr("Saved"), tr("Every edit is saved at once in {path}")
+        self.saved.setText(words)
+        self.saved.setToolTip(more.format(path=path))
 
     @Slot(object)
     def _film_changed(self, film: Film | None) -> None:
@@ -294,6 +312,10 @@ class MainWindow(QMainWindow):
 
     @Slot()
     def _keys(self) -> None:
+        shown = self.findChild(KeysDialog)
+        if isinstance(shown, KeysDialog):
+            shown.activateWindow()
+            return
         dialog = KeysDialog(self)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.show()
@@ -302,14 +324,14 @@ class MainWindow(QMainWindow):
         self.actions_table["dark"].setChecked(self._settings["theme"] == "dark")
         window = str(self._settings["window"])
         if window:
-            self.restoreGeometry(QByteArray.fromBase64(window.encode()))
+            self.restoreGeometry(QByteArray.fromBase64(window.encode(errors="ignore")))
         self._apply_looks()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Every edit is in the file already: stop the film, keep the looks, let go."""
         self._settings["window"] = bytes(self.saveGeometry().toBase64().data()).decode()
-        self._settings.save()
         self.run_workspace.shutdown()
+        self._settings.save()
         self.bench.close()
         super().closeEvent(event)
 
