@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -64,9 +65,9 @@ def read_camera(plane: Homography | LineMap, width: int, height: int, measured_m
 
     focal = typical_focal_px(width, height)
     if measured_m is not None and math.isfinite(measured_m) and measured_m > 0:
-        for _ in range(6):
-            focal *= measured_m / stand(focal)[0]
-        return Camera(measured_m, MEASURED_U * measured_m, stand(focal)[1], DistanceFrom.COACH)
+        return Camera(
+            measured_m, MEASURED_U * measured_m, _x_at(stand, focal, measured_m), DistanceFrom.COACH
+        )
     share, source = TYPICAL_FOCAL_U, DistanceFrom.TYPICAL
     if isinstance(plane, Homography):
         own = _focal_of_plane(plane, centre)
@@ -74,6 +75,17 @@ def read_camera(plane: Homography | LineMap, width: int, height: int, measured_m
             (focal, share), source = own, DistanceFrom.MARKS
     distance, x = stand(focal)
     return Camera(distance, share * distance, x, source)
+
+
+def _x_at(stand: Callable[[float], tuple[float, float]], focal: float, measured_m: float) -> float:
+    """Place along the line of the camera at a measured distance; of the usual phone where no focal length
+    gives it.
+    """
+    usual = focal
+    for _ in range(8):
+        focal = float(np.clip(focal * measured_m / max(1e-9, stand(focal)[0]), usual / 50, usual * 50))
+    distance, x = stand(focal)
+    return x if abs(distance - measured_m) < 0.05 * measured_m else stand(usual)[1]
 
 
 def _stand_of_line(line: LineMap, focal: float) -> tuple[float, float]:

@@ -167,8 +167,10 @@ def _fit(
 
 
 def _columns(covariance: Floats) -> Floats:
-    size = np.sqrt(np.diag(covariance))
-    size = np.where(size > 0, size, 1.0)
+    variance = np.diag(covariance)
+    if not np.all(np.isfinite(covariance)) or np.any(variance < 0):
+        raise MarkError(tr("The marks don't determine a scale. Check their distances, or set more of them."))
+    size = np.where(variance > 0, np.sqrt(variance), 1.0)
     values, vectors = np.linalg.eigh(covariance / np.outer(size, size))
     columns: Floats = (vectors * np.sqrt(np.clip(values, 0, None))).T * size
     kept: Floats = columns[np.any(columns != 0, axis=1)]

@@ -101,6 +101,8 @@ def fit_homography(metres: Floats, pixels: Floats, error_px: Floats) -> Homograp
         free = free + step
         if float(np.max(np.abs(step))) < 1e-13:
             break
+    if np.any(flat @ free[6:8] + 1.0 <= 0):
+        raise MarkError(tr("The marks can't be so: no camera sees them this way. Check their distances."))
     jacobian, predicted = _jacobian(flat, free)
     weighted = jacobian / np.repeat(error, 2)[:, None]
     covariance = inverse(weighted.T @ weighted)

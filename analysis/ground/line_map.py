@@ -121,7 +121,7 @@ def _fit_along(along: Floats, s: Floats, error_px: Floats, prior: float | None) 
     free: Floats
     if prior is None:
         design = np.stack([s, np.ones_like(s), -along * s], axis=1)
-        scaling = np.abs(design).max(axis=0)
+        scaling = _above_zero(np.abs(design).max(axis=0))
         free = np.linalg.lstsq(design / scaling, along, rcond=None)[0] / scaling
     else:
         free = np.append(np.polyfit(s, along, 1), 0.0)
@@ -129,7 +129,7 @@ def _fit_along(along: Floats, s: Floats, error_px: Floats, prior: float | None) 
     for _ in range(20):
         a, b, c = free
         below = a - c * along
-        if np.any(below * a <= 0):
+        if np.any(below * a <= 0) or a <= b * c:
             raise MarkError(
                 tr("The marks along the line can't be so: check their distances and their order.")
             )
@@ -139,12 +139,17 @@ def _fit_along(along: Floats, s: Floats, error_px: Floats, prior: float | None) 
         if prior is not None:
             weighted = np.vstack([weighted, [0.0, 0.0, 1.0 / prior]])
             short = np.concatenate([short, [-c / prior]])
-        size = np.linalg.norm(weighted, axis=0)
+        size = _above_zero(np.linalg.norm(weighted, axis=0))
         information = weighted.T @ weighted
         step = np.linalg.lstsq(weighted / size, short, rcond=None)[0] / size
         free = np.asarray(free + step, dtype=np.float64)
         if float(np.max(np.abs(step * size))) < 1e-10:
             break
-    size = np.sqrt(np.diag(information))
+    size = _above_zero(np.sqrt(np.diag(information)))
     covariance: Floats = np.linalg.inv(information / np.outer(size, size)) / np.outer(size, size)
     return free, covariance
+
+
+def _above_zero(sizes: Floats) -> Floats:
+    out: Floats = np.where(sizes > 0, sizes, 1.0)
+    return out

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import csv
 import io
-from typing import Any
-
-import pandas as pd
+from typing import TYPE_CHECKING, Any
 
 from analysis.values.estimate import NoValue, Result
 from analysis.values.reading import Reading, StepReading
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 STEP_COLUMNS: tuple[str, ...] = (
     "contact_s",
@@ -46,6 +47,8 @@ def step_table(reading: Reading) -> pd.DataFrame:
     Columns carry their unit at the end; beside ``contact_s`` stand ``contact_s_u``, ``contact_s_low`` and
     ``contact_s_high``. Where there is no number the cells are empty.
     """
+    import pandas as pd  # a notebook's tool: the window starts without it
+
     return pd.DataFrame([_step_row(step) for step in reading.steps], columns=_step_header())
 
 

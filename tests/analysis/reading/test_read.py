@@ -15,7 +15,7 @@ from analysis.reading import read, reading_to_csv, reading_to_json, step_table
 from analysis.reading.tables import safe_text
 from analysis.values.estimate import Estimate, NoValue
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
-from analysis.values.run import BodyPoint, Direction, Footfall, Side, StartPush
+from analysis.values.run import BodyPoint, Direction, Footfall, GroundMark, Side, StartPush
 from tests.analysis.reading.runs import evidence_of, sample
 
 SHEET, _ = sample("wing_day1")
@@ -368,6 +368,29 @@ def test_reading_never_raises_whatever_is_marked(keep, falls, start, distance, r
             assert math.isfinite(number.value), path
             assert number.low <= number.value <= number.high, path
     json.dumps(reading_to_json(found), allow_nan=False)
+
+
+@settings(max_examples=60)
+@given(
+    places=st.lists(
+        st.tuples(
+            st.sampled_from([-2.0, 0.0, 2.5, 5.0, 10.0, 13.0]),
+            st.sampled_from([0.0, 0.0, 1.2]),
+            st.floats(0, 1279),
+            st.floats(0, 719),
+            st.sampled_from([0.01, 1.5, 40.0]),
+            st.integers(0, 2),
+        ),
+        max_size=8,
+    ),
+    direction=st.sampled_from(list(Direction)),
+    distance=st.sampled_from([None, 0.5, 12.0, 1e6]),
+)
+def test_reading_never_raises_wherever_marks_stand(places, direction, distance):
+    evidence = evidence_of(SHEET)
+    marks = tuple(GroundMark(str(n), x, y, f, u, v, e) for n, (x, y, u, v, e, f) in enumerate(places))
+    run = replace(evidence.run, marks=marks, direction=direction, camera_distance_m=distance)
+    json.dumps(reading_to_json(read(replace(evidence, run=run))), allow_nan=False)
 
 
 # --- tables ---
