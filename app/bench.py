@@ -22,6 +22,7 @@ from analysis.values.project import Project, apply
 from analysis.values.reading import Reading
 from analysis.values.run import Run
 from analysis.values.words import tr
+from app.marking.facts import find_film, new_run
 from app.marking.where import frame_of_edit
 from app.selection import Selected
 
@@ -187,6 +188,23 @@ class Bench(QObject):
         self.runs_changed.emit()
         self.choose_run(run.id)
 
+    def new_run(self) -> None:
+        """Begin another run on the film at hand and bring it to hand. Raises CinderlaneError."""
+        run = self.run
+        if run is None or self._film is None:
+            raise CinderlaneError(tr("Open a film first: a run is a stretch of one."))
+        made, run_id = new_run(self.project, run, self._film.frames)
+        self.edit(made)
+        self.choose_run(run_id)
+
+    def find_film(self, path: Path) -> None:
+        """The film of the run at hand lies there now. Raises FilmError where it is another one."""
+        run = self.run
+        entry = self.project.films.get(run.film_id) if run is not None else None
+        if entry is None:
+            raise CinderlaneError(tr("Open a project with the run first."))
+        self.edit(find_film(entry, open_film(path)))
+
     def save_copy(self, path: Path) -> None:
         """Write a copy of the project file. Raises ProjectError."""
         if self._file is not None:
@@ -290,10 +308,13 @@ class Bench(QObject):
 
     def _after(self, command: Command) -> None:
         if any(change.kind in (Kind.RUN, Kind.FILM) for change in command.changes):
+            self.runs_changed.emit()
             run = self.run
+            if run is None and self.project.runs:  # the run at hand went with an undo
+                self.choose_run(next(iter(self.project.runs)))
+                return
             if run is not None:
                 self._open_film_of(run)
-            self.runs_changed.emit()
         self._publish()
 
     def _commit(self, command: Command) -> None:

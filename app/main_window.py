@@ -40,6 +40,7 @@ class MainWindow(QMainWindow):
         super().__init__()
         self._settings = settings
         self._home = home
+        self._wear()  # first: the first dress does not reach widgets that are there already
         self.setWindowTitle(tr("Cinderlane"))
         self.setAcceptDrops(True)
         self.resize(1440, 900)
@@ -98,6 +99,8 @@ class MainWindow(QMainWindow):
             "open_film": self._open_film,
             "open_project": self._open_project,
             "new_project": self._new_project,
+            "new_run": self._new_run,
+            "find_film": self._find_film,
             "open_demo": self.open_demo,
             "save_copy": self._save_copy,
             "export_table": self._export,
@@ -180,6 +183,22 @@ class MainWindow(QMainWindow):
         path = asking.film_to_open(self, str(self._settings["film_folder"]))
         if path is not None:
             self.open_film(path)
+
+    @Slot()
+    def _new_run(self) -> None:
+        try:
+            self.bench.new_run()
+        except CinderlaneError as error:
+            self.notice.say(str(error))
+
+    @Slot()
+    def _find_film(self) -> None:
+        path = asking.film_to_open(self, str(self._settings["film_folder"]))
+        if path is not None:
+            try:
+                self.bench.find_film(path)
+            except CinderlaneError as error:
+                self.notice.say(str(error))
 
     @Slot()
     def _open_project(self) -> None:
@@ -287,13 +306,17 @@ class MainWindow(QMainWindow):
         """Draw icons again in the colours of the theme."""
         self.actions_table.dress(current_theme())
         self.notice.dress()
+        self.run_workspace.dress()
 
     def _apply_looks(self) -> None:
+        self._wear()
+        self.dress()
+
+    def _wear(self) -> None:
         app = QApplication.instance()
         assert isinstance(app, QApplication)
         theme = DARK if self._settings["theme"] == "dark" else LIGHT
         apply_theme(app, theme, float(self._settings["text_scale"]))
-        self.dress()
 
     @Slot()
     def _dark(self) -> None:
@@ -325,7 +348,6 @@ class MainWindow(QMainWindow):
         window = str(self._settings["window"])
         if window:
             self.restoreGeometry(QByteArray.fromBase64(window.encode(errors="ignore")))
-        self._apply_looks()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Every edit is in the file already: stop the film, keep the looks, let go."""

@@ -142,8 +142,8 @@ def tag_start(run: Run, which: str, frame: int) -> tuple[Command, EventRef]:
     return _start_changed(run, start, event_words(which)), EventRef("", which)
 
 
-def set_front_side(run: Run, side: Side) -> Command:
-    """Which foot stood in front at the start."""
+def set_front_side(run: Run, side: Side | None) -> Command:
+    """Which foot stood in front at the start; None where nobody says."""
     return _start_changed(run, replace(run.start, front_side=side), tr("Front foot"))
 
 

@@ -20,7 +20,16 @@ from app.film.transport import tool_button
 from app.marking import placing
 from app.run.mark_question import MarkQuestion
 
-_TOOLS = ("select_tool", "mark_tool", "shoe_tool", "hip_tool", "trunk_tool", "shin_tool", "free_tool")
+_TOOLS = (
+    "select_tool",
+    "mark_tool",
+    "shoe_tool",
+    "hip_tool",
+    "trunk_tool",
+    "shin_tool",
+    "thigh_tool",
+    "free_tool",
+)
 _VIEW = ("fit", "zoom_in", "zoom_out", "numbers")
 
 
@@ -60,6 +69,7 @@ class Toolbox(QObject):
             hip_walk(bench, pane.view),
             LineTool("trunk_tool", LineKind.TRUNK, bench, pane.view),
             LineTool("shin_tool", LineKind.SHIN, bench, pane.view),
+            LineTool("thigh_tool", LineKind.THIGH, bench, pane.view),
             LineTool("free_tool", LineKind.FREE, bench, pane.view),
         )
         self._tools = {tool.id: tool for tool in tools}

@@ -1,0 +1,70 @@
+"""Facts about a run and its film that the coach states: from what was typed to a command."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from uuid import uuid4
+
+from analysis.values.command import Change, Command, FilmEntry, Kind, command
+from analysis.values.errors import FilmError, MarkError
+from analysis.values.film import Film, FrameNumber
+from analysis.values.project import Project
+from analysis.values.run import Run
+from analysis.values.words import tr
+from app.marking.placing import change_run
+
+LEAST_RATE_HZ, MOST_RATE_HZ = 1.0, 2000.0
+
+
+def set_filming_rate(entry: FilmEntry, rate_hz: float | None) -> Command:
+    """At how many frames a second a film was shot; None: as the film says. Raises FilmError out of range."""
+    if rate_hz is not None and not LEAST_RATE_HZ <= rate_hz <= MOST_RATE_HZ:
+        raise FilmError(
+            tr("A film is shot at 1 to 2000 frames a second. Write the camera's setting, such as 240.")
+        )
+    change = Change(Kind.FILM, entry.id, entry, replace(entry, coach_rate_hz=rate_hz))
+    return command(tr("Filming rate"), (change,))
+
+
+def find_film(entry: FilmEntry, film: Film) -> Command:
+    """A film lies somewhere else now. Raises FilmError where it is another film."""
+    if entry.fingerprint and entry.fingerprint != film.fingerprint:
+        raise FilmError(
+            tr("That is another film than the one that this run was marked on. Choose the right one.")
+        )
+    moved = replace(entry, path=film.path, fingerprint=film.fingerprint)
+    return command(tr("Find the film"), (Change(Kind.FILM, entry.id, entry, moved),))
+
+
+def new_run(project: Project, like: Run, frames: int) -> tuple[Command, str]:
+    """Another run on the same film, with the same marks of place; its id is returned too."""
+    others = sum(run.film_id == like.film_id for run in project.runs.values())
+    stem = like.name.rsplit(" ", 1)[0] if like.name.endswith(f" {others}") else like.name
+    run = Run(
+        uuid4().hex,
+        like.film_id,
+        f"{stem} {others + 1}",
+        FrameNumber(0),
+        FrameNumber(frames - 1),
+        direction=like.direction,
+        athlete_id=like.athlete_id,
+        camera_distance_m=like.camera_distance_m,
+        report_at_m=like.report_at_m,
+    )
+    marks = [replace(mark, id=uuid4().hex) for mark in like.marks]
+    changes = [Change(Kind.RUN, run.id, None, run)]
+    changes += [Change(Kind.MARK, mark.id, None, mark, run.id) for mark in marks]
+    return command(tr("New run on this film"), changes), run.id
+
+
+def report_at(run: Run, text: str) -> Command:
+    """Where splits and speeds are read, typed as "5, 10". Raises MarkError where it is no list of metres."""
+    parts = [part for part in text.replace(";", ",").replace("m", " ").split(",") if part.strip()]
+    try:
+        places = tuple(sorted({float(part) for part in parts}))
+    except ValueError:
+        places = ()
+    if not places or not all(math.isfinite(x) and 0 < x <= 100 for x in places):
+        raise MarkError(tr("Write the distances in metres, with commas between them, such as 5, 10."))
+    return change_run(run, replace(run, report_at_m=places), tr("Where splits are read"))
