@@ -7,7 +7,16 @@ from pathlib import Path
 
 from PySide6.QtCore import QByteArray, Qt, Slot
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QApplication, QComboBox, QHBoxLayout, QLabel, QMainWindow, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QComboBox,
+    QHBoxLayout,
+    QLabel,
+    QMainWindow,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from analysis.film import open_film
 from analysis.jobs.export import export_reading
@@ -82,6 +91,8 @@ class MainWindow(QMainWindow):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(bar)
+        # it takes what is left: what it would like must not squeeze the bar above it
+        self.run_workspace.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Ignored)
         column.addWidget(self.run_workspace, 1)
         self.setCentralWidget(whole)
         self.notice.float_over(whole)

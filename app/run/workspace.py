@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QByteArray, Qt, Slot
+from PySide6.QtCore import Slot
 from PySide6.QtGui import QKeySequence
-from PySide6.QtWidgets import QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from analysis.report.scene import Scene, scene
 from analysis.values.film import Film
@@ -23,6 +23,8 @@ from app.marking.events import EventRef
 from app.rail.rail import StepRail
 from app.run.desk import Desk
 from app.run.marks_panel import MarksPanel
+from app.run.panels import Panels
+from app.run.run_panel import RunPanel
 from app.run.step_table import StepTable
 from app.run.summary import SummaryPanel
 from app.run.toolbox import Toolbox, ToolColumn
@@ -46,6 +48,7 @@ class RunWorkspace(QWidget):
         self.summary = SummaryPanel(self)
         self.rhythm = RhythmChart(self)
         self.marks = MarksPanel(bench, self)
+        self.facts = RunPanel(bench, self)
         self.tools = ToolColumn(actions, self)
         self.toolbox = Toolbox(bench, self.pane, actions, self)
         self.desk = Desk(bench, self.pane, actions, self)
@@ -54,7 +57,7 @@ class RunWorkspace(QWidget):
         self._invitation = tr("Open a film: drop it here, or press {key}.").format(
             key=actions["open_film"].shortcut().toString(QKeySequence.SequenceFormat.NativeText)
         )
-        self._restore_panels(str(settings["panels"]))
+        self.panels.restore(str(settings["panels"]))
         actions["numbers"].setChecked(bool(settings["numbers_over_picture"]))
         self.pane.ticker.set_speed(float(settings["slow_speed"]))
         self._film_changed(bench.film)
@@ -68,42 +71,17 @@ class RunWorkspace(QWidget):
         column.setSpacing(0)
         column.addWidget(self.pane, 1)
         column.addWidget(self.transport)
-        under = QTabWidget(self)
-        under.setAccessibleName(tr("Numbers of every step"))
-        under.setDocumentMode(True)
-        under.addTab(self.steps, tr("Steps"))
-        under.addTab(self.rhythm, tr("Rhythm"))
-        self.under = under
-        side = QTabWidget(self)
-        side.setAccessibleName(tr("Reading and marks"))
-        side.setDocumentMode(True)
-        side.addTab(self.summary, tr("Reading"))
-        side.addTab(self.marks, tr("Marks"))
-        self.side = side
-        self.upright = QSplitter(Qt.Orientation.Vertical, self)
-        self.upright.addWidget(film_column)
-        self.upright.addWidget(under)
-        self.upright.setStretchFactor(0, 1)
-        self.upright.setStretchFactor(1, 0)
-        self.upright.setCollapsible(0, False)
-        self.across = QSplitter(Qt.Orientation.Horizontal, self)
-        self.across.addWidget(self.upright)
-        self.across.addWidget(self.rail)
-        self.across.addWidget(side)
-        for place, stretch in enumerate((1, 0, 0)):
-            self.across.setStretchFactor(place, stretch)
-        self.across.setCollapsible(0, False)
-        row = QSplitter(Qt.Orientation.Horizontal, self)
-        row.setHandleWidth(1)
-        row.addWidget(self.tools)
-        row.addWidget(self.across)
-        row.setStretchFactor(1, 1)
-        row.setCollapsible(0, False)
+        self.panels = Panels(
+            self.tools,
+            film_column,
+            self.rail,
+            ((self.steps, tr("Steps")), (self.rhythm, tr("Rhythm"))),
+            ((self.summary, tr("Reading")), (self.marks, tr("Marks")), (self.facts, tr("Run"))),
+            self,
+        )
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(row)
-        self.across.setSizes([860, 232, 320])
-        self.upright.setSizes([580, 210])
+        layout.addWidget(self.panels)
 
     def _connect(self) -> None:
         bench, pane = self._bench, self.pane
@@ -132,17 +110,14 @@ class RunWorkspace(QWidget):
         self._actions.do("zoom_out", self._zoom_out)
         self._actions.do("numbers", self._numbers)
 
+    def dress(self) -> None:
+        """Play or pause, in the colours of the theme."""
+        self.transport.set_playing(self.pane.ticker.clock.playing)
+
     def shutdown(self) -> None:
         """Stop the film, keep how the window is divided; nothing is shown any more."""
-        states = (bytes(s.saveState().toBase64().data()).decode() for s in (self.across, self.upright))
-        self._settings["panels"] = " ".join(states)
+        self._settings["panels"] = self.panels.state()
         self.pane.shutdown()
-
-    def _restore_panels(self, kept: str) -> None:
-        states = kept.encode(errors="ignore").split()
-        if len(states) == 2:
-            for splitter, state in zip((self.across, self.upright), states, strict=True):
-                splitter.restoreState(QByteArray.fromBase64(state))
 
     @Slot(object)
     def _film_changed(self, film: Film | None) -> None:
