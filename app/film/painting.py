@@ -16,6 +16,7 @@ DOT_RADIUS = 4.0
 HALO = 2.0
 _LABEL_GAP = 8.0
 _PLATE = 4.0
+_BELOW = 22.0
 
 
 class ScenePainter:
@@ -41,6 +42,12 @@ class ScenePainter:
         across = QFontMetricsF(self._painter.font()).horizontalAdvance(text) + _PLATE
         left = x - gap - across if x + gap + across > self._width else x + gap
         self.label(text, left, y)
+
+    def label_below(self, text: str, x: float, y: float) -> None:
+        """Text with its middle at (x, y), moved so far that all of it is on the surface."""
+        across = QFontMetricsF(self._painter.font()).horizontalAdvance(text) + 2 * _PLATE
+        left = max(0.0, min(x - across / 2, self._width - across))
+        self.label(text, left + _PLATE, y)
 
     def label(self, text: str, x: float, y: float, colour: QColor | None = None) -> None:
         """Text on a dark plate, its left end at (x, y) in widget points."""
@@ -88,7 +95,7 @@ class ScenePainter:
         else:
             self._ring(place, DOT_RADIUS + (2.0 if chosen else 0.0), colour)
         if dot.label:
-            self.label_beside(dot.label, place.x(), place.y() + 14, _LABEL_GAP)
+            self.label_below(dot.label, place.x(), place.y() + _BELOW)
 
     def _ring(self, place: QPointF, radius: float, colour: QColor) -> None:
         self._painter.setBrush(Qt.BrushStyle.NoBrush)

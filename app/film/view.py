@@ -245,16 +245,16 @@ class FrameView(QWidget):
 
     def _paint_prompt(self, painter: QPainter) -> None:
         metrics = QFontMetricsF(painter.font())
-        width = min(metrics.horizontalAdvance(self._prompt) + 28, self.width() - 20)
-        box = QRectF(
-            (self.width() - width) / 2, self.height() - metrics.height() - 26, width, metrics.height() + 14
-        )
+        flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
+        most = QRectF(0, 0, self.width() - 48, self.height())
+        text = metrics.boundingRect(most, flags, self._prompt)
+        width, height = text.width() + 28, text.height() + 14
+        box = QRectF((self.width() - width) / 2, self.height() - height - 12, width, height)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QColor(0, 0, 0, 190))
         painter.drawRoundedRect(box, 6, 6)
         painter.setPen(QColor("#FFFFFF"))
-        shown = metrics.elidedText(self._prompt, Qt.TextElideMode.ElideRight, width - 20)
-        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, shown)
+        painter.drawText(box, flags, self._prompt)
 
     def _paint_sentence(self, painter: QPainter, sentence: str) -> None:
         painter.setPen(QColor("#E3E8EC"))

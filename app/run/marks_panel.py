@@ -84,6 +84,7 @@ class MarksPanel(QWidget):
         self.camera.setSpecialValueText(tr("not measured"))
         self.camera.valueChanged.connect(self._camera_changed)
         form = QFormLayout()
+        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
         form.addRow(tr("Camera to line"), self.camera)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(12, 8, 12, 8)
