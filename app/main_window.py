@@ -78,14 +78,14 @@ class MainWindow(QMainWindow):
         bar = QHBoxLayout()
         bar.setContentsMargins(10, 6, 10, 6)
         bar.setSpacing(8)
-        bar.addWidget(self._bar_buttons["open_film"])
-        bar.addWidget(QLabel(tr("Run"), self))
-        bar.addWidget(self.run_chooser)
-        bar.addWidget(self.film_facts)
+        left = (self._bar_buttons["open_film"], QLabel(tr("Run"), self), self.run_chooser, self.film_facts)
+        right = (self.saved, self._bar_buttons["undo"], self._bar_buttons["redo"])
+        # aligned, each keeps its own height: a low button would press the others down to it
+        for part in left:
+            bar.addWidget(part, 0, Qt.AlignmentFlag.AlignVCenter)
         bar.addStretch(1)
-        bar.addWidget(self.saved)
-        bar.addWidget(self._bar_buttons["undo"])
-        bar.addWidget(self._bar_buttons["redo"])
+        for part in right:
+            bar.addWidget(part, 0, Qt.AlignmentFlag.AlignVCenter)
         whole = QWidget(self)
         column = QVBoxLayout(whole)
         column.setContentsMargins(0, 0, 0, 0)

@@ -62,7 +62,7 @@ class TransportBar(QWidget):
         self.where.setAccessibleName(tr("Where the film is"))
         self.where.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         speed = _row(_GAP)
-        speed.addWidget(self.speed)
+        speed.addWidget(self.speed, 0, Qt.AlignmentFlag.AlignVCenter)
         speed.addWidget(self.next_foot)
         speed.addStretch(1)
         self._words = _row(_GAP)
@@ -70,7 +70,7 @@ class TransportBar(QWidget):
         self._words.addWidget(self.where)
         self._rows = _row(_GAP, self)
         self._rows.setContentsMargins(_EDGE, 4, _EDGE, 4)
-        self._rows.addWidget(self._buttons)
+        self._rows.addWidget(self._buttons, 0, Qt.AlignmentFlag.AlignVCenter)
         self._rows.addLayout(self._words, 1)
 
     def minimumSizeHint(self) -> QSize:
