@@ -49,37 +49,40 @@ def read_speeds(
     ``hips``, ``velocities``: hip centre at each touchdown and step velocity, as the step table has them.
     """
     notes: list[str] = []
-    zero, zero_note = _clock_zero(track, steps, start)
+    zero, from_hips = _clock_zero(track, steps, start)
     clock = _step_clock(steps)
     curve = _curve(track, clock, start)
     splits, speeds = [], []
     for x in run.report_at_m:
         passed = _passing(track, clock, x)
-        splits.append(SplitReading(x, result(_since(passed, zero)), result(_since(passed, _front(start)))))
+        from_front = result(_since(passed, _front(start)))
+        splits.append(SplitReading(x, result(_since(passed, zero)), from_front, from_hips))
         reading = _speed(x, ground, track, clock, curve, hips, velocities)
         speeds.append(reading)
         notes += _speed_notes(reading)
-    if any(not isinstance(s.time_s, NoValue) for s in splits) and zero_note:
-        notes.append(zero_note)
+    if any(not isinstance(s.time_s, NoValue) for s in splits):
+        left_rest = tr("Splits count from the moment when the hips leave their rest.")
+        notes.append(left_rest if from_hips else tr("Splits count from the tagged first movement."))
     return SpeedStage(tuple(splits), tuple(speeds), notes)
 
 
 def _clock_zero(
     track: HipTrack | NoValue, steps: Sequence[StepTimes], start: StartTimes
-) -> tuple[Number, str]:
+) -> tuple[Number, bool]:
+    """When the clock starts, and whether it is the hips that start it."""
     end = start.front_toe_off or (steps[0].touchdown if steps else None)
     if end is not None and not isinstance(track, NoValue):
         left = leaves_rest(track, end.seconds)
         if not isinstance(left, NoValue):
-            return left, tr("Splits count from the moment when the hips leave their rest.")
+            return left, True
     if start.first_movement is not None:
-        return start.first_movement.time, tr("Splits count from the tagged first movement.")
+        return start.first_movement.time, False
     return (
         NoValue(
             start.broken
             or tr("The clock has no zero: tag the first movement, or place the hip through its rest.")
         ),
-        "",
+        False,
     )
 
 

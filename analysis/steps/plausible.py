@@ -18,7 +18,8 @@ FIRST_CONTACT_S = (0.14, 0.26)
 LATER_CONTACT_S = (0.10, 0.22)
 FIRST_FLIGHT_S = (0.02, 0.11)
 FREQUENCY_HZ = (3.0, 5.5)
-FIRST_STEP_M = (0.7, 1.5)
+FIRST_STEP_M = (0.4, 1.5)
+"""From the start line; the lower limit is own, since a standing start puts the front foot on the line."""
 
 
 def outside(number: Number, limits: tuple[float, float]) -> bool:

@@ -55,11 +55,15 @@ class StepReading:
 
 @dataclass(frozen=True)
 class SplitReading:
-    """Time to a place: from the first movement, and beside it from the front foot's toe-off."""
+    """Time to a place: from clock zero, and beside it from the front foot's toe-off.
+
+    ``from_hips``: clock zero is the moment at which the hips leave their rest, not the tagged first movement.
+    """
 
     x_m: float
     time_s: Result
     from_front_toe_off_s: Result
+    from_hips: bool = False
 
 
 @dataclass(frozen=True)

@@ -67,7 +67,8 @@ def _place(reading: Reading, x_m: float) -> Section:
     rows: list[Row] = []
     for split in reading.splits:
         if split.x_m == x_m:
-            rows.append(row(tr("Split, first movement"), split.time_s, SECONDS))
+            zero = tr("Split, hips leave rest") if split.from_hips else tr("Split, first movement")
+            rows.append(row(zero, split.time_s, SECONDS))
             rows.append(row(tr("Split, front toe-off"), split.from_front_toe_off_s, SECONDS))
     for speed in reading.speeds:
         if speed.x_m == x_m:
