@@ -13,6 +13,7 @@ from analysis.values.film import FrameNumber
 from analysis.values.project import bare
 from analysis.values.run import Footfall, Run, Side, StartPush
 from analysis.values.words import tr
+from app.words import side_word
 
 _Owner = TypeVar("_Owner", StartPush, Footfall)
 
@@ -37,11 +38,6 @@ def event_words(which: str) -> str:
         "touchdown": tr("Touchdown"),
         "toe_off": tr("Toe-off"),
     }[which]
-
-
-def side_words(side: Side) -> str:
-    """Left or right, for people."""
-    return tr("left") if side is Side.LEFT else tr("right")
 
 
 def events(run: Run) -> tuple[tuple[FrameNumber, EventRef], ...]:
@@ -92,7 +88,7 @@ def tag_touchdown(run: Run, frame: int, side: Side) -> tuple[Command, EventRef]:
     if here is not None:
         if here.side is side:
             raise FootfallError(
-                tr("The {side} foot's touchdown is already on this frame.").format(side=side_words(side))
+                tr("The {side} foot's touchdown is already on this frame.").format(side=side_word(side))
             )
         return _changed(run, here, replace(here, side=side), tr("Change side")), EventRef(
             here.id, "touchdown"
@@ -124,7 +120,7 @@ def tag_toe_off(run: Run, frame: int, side: Side) -> tuple[Command, EventRef]:
         return _changed(run, None, added, tr("Toe-off")), EventRef(added.id, "toe_off")
     if chosen.toe_off == frame:
         raise FootfallError(
-            tr("The {side} foot's toe-off is already on this frame.").format(side=side_words(chosen.side))
+            tr("The {side} foot's toe-off is already on this frame.").format(side=side_word(chosen.side))
         )
     text = tr("Toe-off") if chosen.toe_off is None else tr("Move toe-off")
     return _changed(run, chosen, replace(chosen, toe_off=FrameNumber(frame)), text), EventRef(

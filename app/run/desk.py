@@ -21,6 +21,7 @@ from app.marking import events as tagging
 from app.marking import placing
 from app.marking.events import EventRef
 from app.selection import PartRef
+from app.words import side_word
 
 NUDGE_PX = 0.1
 
@@ -285,7 +286,7 @@ class Desk(QObject):
         elif self.next_side is not None:
             self._side = self.next_side.other
             self._bench.said.emit(
-                tr("The next touchdown is the {side} foot's.").format(side=tagging.side_words(self._side))
+                tr("The next touchdown is the {side} foot's.").format(side=side_word(self._side))
             )
             self._bench.selection_changed.emit(selected)
 
@@ -295,9 +296,7 @@ class Desk(QObject):
         if run is not None:
             side = run.start.front_side.other if run.start.front_side is not None else Side.RIGHT
             if self._attempt(lambda: tagging.set_front_side(run, side)):
-                self._bench.said.emit(
-                    tr("Front foot at the start: {side}.").format(side=tagging.side_words(side))
-                )
+                self._bench.said.emit(tr("Front foot at the start: {side}.").format(side=side_word(side)))
 
     @Slot()
     def _sure(self) -> None:
