@@ -2,6 +2,7 @@
 
 from collections import Counter
 from itertools import combinations
+from pathlib import Path
 
 import pytest
 from PySide6.QtCore import SIGNAL, QObject
@@ -42,7 +43,7 @@ def test_every_line_of_the_table_is_whole(spec):
     assert all(not QKeySequence(key).isEmpty() for key in spec.keys)
     assert not spec.icon or spec.icon in GLYPHS
     assert spec.text[0].isupper()
-    assert len(spec.help) > 10
+    assert len(spec.help) > 6
     assert not spec.help.endswith(".")
 
 
@@ -79,7 +80,7 @@ def test_a_tooltip_says_the_key(qtbot):
         actions["unheard of"]
 
 
-def test_the_page_in_the_docs_is_the_table(root):
-    assert root / "docs" / "keys.md" == PAGE
+def test_the_page_in_the_docs_is_the_table():
+    assert Path(__file__).resolve().parents[2] / "docs" / "keys.md" == PAGE
     assert PAGE.read_text(encoding="utf-8") == keys_page(), "run: python3 -m app.keys_page"
     assert keys_table().count("\n") == len(TABLE) + 2

@@ -63,6 +63,8 @@ class Heard:
         self.went.append(frame)
 
     def look(self) -> None:
+        if self.bench.path is None:  # closed
+            return
         with ProjectFile.open(self.bench.path) as file:
             self.in_file.append(file.project == self.bench.project)
 
@@ -150,7 +152,7 @@ def test_undo_goes_to_the_run_and_the_frame_and_says_so(opened):
 
 
 def test_times_are_stored_with_frames_also_by_an_undo_from_another_run(opened, film):
-    first, second = sorted(opened.project.runs.values(), key=lambda run: run.name)
+    second = sorted(opened.project.runs.values(), key=lambda run: run.name)[1]
     pts = {n: entry.pts for n, entry in enumerate(opened.film.index)}
     opened.edit(events.move_event(opened.run, EventRef("a", "touchdown"), 92))
     opened.choose_run(second.id)
@@ -204,7 +206,7 @@ def _random_command(bench: Bench, rng: random.Random) -> Command:
     return deeds[rng.choice(list(deeds))]()
 
 
-@pytest.mark.parametrize("seed", [1, 2])
+@pytest.mark.parametrize("seed", [1])
 def test_200_random_edits_undone_give_back_the_first_project_and_reopened_the_same(opened, bench, seed):
     rng, first, done = random.Random(seed), opened.project, 0
     runs = list(first.runs)

@@ -1,4 +1,4 @@
-"""A small film of its own and a project with a run that is marked on it: quick to open, quick to step through."""
+"""A small film and a project with a run marked on it: quick to open, quick to step through."""
 
 from __future__ import annotations
 
