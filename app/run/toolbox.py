@@ -84,7 +84,7 @@ class Toolbox(QObject):
         self.question.dropped.connect(self._distance_dropped)
         pane.view.set_tool(self._in_hand)
         pane.view.tool_used.connect(self.refresh_prompt)
-        pane.frame_shown.connect(self.refresh_prompt)
+        bench.frame_changed.connect(self.refresh_prompt)
         bench.run_changed.connect(self.refresh_prompt)
         bench.film_changed.connect(self._film_changed)
 

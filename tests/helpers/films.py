@@ -44,7 +44,7 @@ def marked_run(film_id: str, run_id: str = "run", name: str = "first") -> Run:
         frame(0),
         frame(FRAMES - 1),
         start=StartPush(frame(20), frame(50), frame(80), Side.RIGHT),
-        marks=tuple(GroundMark(f"m{x:g}", x, 0.0, frame(0), u, GROUND_PX) for x, u in MARKS),
+        marks=tuple(GroundMark(f"m{x:g}", x, 0.0, frame(20), u, GROUND_PX) for x, u in MARKS),
         footfalls=tuple(Footfall(i, side, frame(down), frame(off)) for i, side, down, off in FOOTFALLS),
         points=(BodyPoint(frame(90), "left_toe", 60.0, 148.0),),
         lines=(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QKeySequence, QMouseEvent
+from PySide6.QtGui import QKeySequence, QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -86,6 +86,38 @@ class Coach:
             kind, place, QPointF(self.view.mapToGlobal(QPoint())) + place, button, held, NO_KEYS
         )
         QApplication.sendEvent(self.view, event)
+
+    def press_at(self, u: float, v: float) -> None:
+        """The main button goes down at a place of the picture, and stays down."""
+        self._mouse(QMouseEvent.Type.MouseButtonPress, u, v)
+
+    def move_to(self, u: float, v: float, *, down: bool = True) -> None:
+        """The pointer moves to a place of the picture."""
+        self._mouse(QMouseEvent.Type.MouseMove, u, v, down=down)
+
+    def let_go(self, u: float, v: float) -> None:
+        """The main button comes up at a place of the picture."""
+        self._mouse(QMouseEvent.Type.MouseButtonRelease, u, v)
+
+    def wheel(self, on: QWidget, place: QPointF, notches: int, keys: Qt.KeyboardModifier = NO_KEYS) -> None:
+        """Turn the wheel over a place of a widget, away from the hand where positive."""
+        event = QWheelEvent(
+            place,
+            QPointF(on.mapToGlobal(QPoint())) + place,
+            QPoint(),
+            QPoint(0, 120 * notches),
+            Qt.MouseButton.NoButton,
+            keys,
+            Qt.ScrollPhase.NoScrollPhase,
+            False,
+        )
+        QApplication.sendEvent(on, event)
+
+    @property
+    def notice(self) -> str:
+        """The sentence on show, if there is one."""
+        notice = self.window.notice
+        return notice.text.text() if notice.isVisible() else ""
 
     # acts of several keys
 

@@ -1,9 +1,10 @@
-"""The real window in a home of its own."""
+"""The real window in a home of its own, with a small film to work on."""
 
 import pytest
 
 from app.main_window import MainWindow
 from app.settings import Settings
+from tests.helpers.films import project_on, small_film
 from tests.window.coach import Coach
 
 
@@ -36,3 +37,25 @@ def window(open_window):
 def coach(qtbot, window):
     """A coach at the window."""
     return Coach(qtbot, window)
+
+
+@pytest.fixture(scope="session")
+def clip(tmp_path_factory):
+    """A small film, made once."""
+    return small_film(tmp_path_factory.mktemp("clip") / "clip.mp4")
+
+
+@pytest.fixture
+def small(clip, tmp_path):
+    """The small film in a folder of its own."""
+    path = tmp_path / "rep.mp4"
+    path.write_bytes(clip.read_bytes())
+    return path
+
+
+@pytest.fixture
+def marked(coach, window, small):
+    """A coach in front of a small film whose run is marked already; the first movement is on show."""
+    assert window.open_path(project_on(small))
+    coach.wait_for(20)
+    return coach
