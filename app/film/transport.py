@@ -75,7 +75,7 @@ class TransportBar(QWidget):
 
     def minimumSizeHint(self) -> QSize:
         """As wide as its widest part; with larger text the parts come under each other."""
-        return QSize(max(self._widths()) + 2 * _EDGE, self._rows.minimumSize().height())
+        return QSize(max(self._widths()) + 2 * _EDGE, self._rows.sizeHint().height())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Two rows where one has no room, three where two have none."""

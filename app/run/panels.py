@@ -60,8 +60,10 @@ class Panels(QWidget):
     def show_panel(self, panel: QWidget) -> None:
         """Bring a table, chart or reading to the front, wherever it stands."""
         for tabs in (self.under, self.side):
-            if tabs.indexOf(panel) >= 0:
-                tabs.setCurrentWidget(panel)
+            for place in range(tabs.count()):
+                held = tabs.widget(place)
+                if held is panel or (held is not None and held.isAncestorOf(panel)):
+                    tabs.setCurrentIndex(place)
 
     def state(self) -> str:
         """The division made by hand, as a line; empty where there is none."""

@@ -25,6 +25,7 @@ from app.run.desk import Desk
 from app.run.marks_panel import MarksPanel
 from app.run.panels import Panels
 from app.run.run_panel import RunPanel
+from app.run.scrolled import Scrolled
 from app.run.step_table import StepTable
 from app.run.summary import SummaryPanel
 from app.run.toolbox import Toolbox, ToolColumn
@@ -76,7 +77,7 @@ class RunWorkspace(QWidget):
             film_column,
             self.rail,
             ((self.steps, tr("Steps")), (self.rhythm, tr("Rhythm"))),
-            ((self.summary, tr("Reading")), (self.marks, tr("Marks")), (self.facts, tr("Run"))),
+            ((self.summary, tr("Reading")), (self.marks, tr("Marks")), (Scrolled(self.facts), tr("Run"))),
             self,
         )
         layout = QVBoxLayout(self)

@@ -1,0 +1,37 @@
+"""A form that scrolls where there is no room for it, instead of pressing its fields together."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QObject, QSize, Qt
+from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
+
+
+class Scrolled(QScrollArea):
+    """Holds one form. The keyboard goes to its fields, which come into view by themselves."""
+
+    def __init__(self, form: QWidget, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setWidgetResizable(True)
+        self.setAccessibleName(form.accessibleName())
+        self.setWidget(form)
+        form.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Keep the form as high as its fields would like to be: their least height cuts large text."""
+        form = self.widget()
+        if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Resize, QEvent.Type.FontChange):
+            layout = form.layout()
+            height = form.sizeHint().height()
+            if layout is not None and layout.hasHeightForWidth():
+                height = max(height, layout.totalHeightForWidth(form.width()))
+            if form.minimumHeight() != height:
+                form.setMinimumHeight(height)
+        return super().eventFilter(watched, event)
+
+    def minimumSizeHint(self) -> QSize:
+        """As wide as the form needs."""
+        bar = self.verticalScrollBar().sizeHint().width()
+        return QSize(self.widget().minimumSizeHint().width() + bar, 80)
