@@ -50,6 +50,7 @@ def _open_window(folder: Path, watch: Watch, path: Path | None) -> int:
     opening = _Opening(window, path)
     QTimer.singleShot(0, opening.begin)
     code = app.exec()
+    window.close()  # also where the session ended the program: the film's thread ends before its window
     watch.tell = None
     return code
 
