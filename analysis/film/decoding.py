@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
+from os import cpu_count
 
+from av.codec.context import ThreadType
 from av.container import InputContainer
 from av.packet import Packet
 from av.video.frame import VideoFrame
@@ -13,13 +15,16 @@ from av.video.stream import VideoStream
 
 from analysis.film.container import READ_ERRORS, open_container
 
+_MOST_THREADS = 4
+"""Frames decoded at the same time: each more makes the first one after a jump come later."""
+
 
 class Decoder:
     """Decodes one stream of a file. Made, used and closed on one thread.
 
     ``path``, ``stream``: the file and the position of the stream in it. ``counted_times``: for files without
     presentation times, the times that the first, second, ... frame take. ``threads``: how many decode, 0 for
-    as many as there are processors.
+    as many as there are processors, up to 4, each of which decodes a frame of its own.
 
     Raises FilmError or MissingFilmError where the file can't be opened (any more).
     """
@@ -42,13 +47,22 @@ class Decoder:
         stream = self._container.streams[self._stream_number]
         assert isinstance(stream, VideoStream)
         self._stream = stream
-        self._stream.codec_context.thread_count = self._threads
+        context = stream.codec_context
+        context.thread_count = self._threads or min(_MOST_THREADS, cpu_count() or 1)
+        context.thread_type = ThreadType.FRAME
         self._restart()
 
     def _restart(self) -> None:
         self._packets = self._container.demux(self._stream)
         self._ready.clear()
         self._emitted = 0
+        self._flushed = False
+
+    def _flush(self) -> None:
+        """Take what the decoder still holds where the file broke off before its end was said."""
+        self._flushed = True
+        with suppress(*READ_ERRORS):
+            self._ready.extend(self._stream.codec_context.decode(None))
 
     def begin(self) -> None:
         """Go back to the first frame of the file."""
@@ -68,7 +82,11 @@ class Decoder:
                 packet = next(self._packets, None)
             except READ_ERRORS:
                 packet = None
+                self._packets = iter(())
             if packet is None:
+                if not self._flushed:
+                    self._flush()
+                    continue
                 return None
             try:
                 self._ready.extend(packet.decode())

@@ -27,6 +27,11 @@ class FrameCache:
             self._direction = 1 if number > self._centre else -1
             self._centre = number
 
+    def limit(self, budget_bytes: int) -> None:
+        """Keep no more than this from now on."""
+        self._budget = budget_bytes
+        self._shrink()
+
     def __contains__(self, number: int) -> bool:
         return number in self._frames
 
@@ -42,6 +47,9 @@ class FrameCache:
         size = sum(plane.buffer_size for plane in frame.planes)
         self._frames[number] = (frame, size)
         self._bytes += size
+        self._shrink()
+
+    def _shrink(self) -> None:
         while self._bytes > self._budget and len(self._frames) > 1:
             self._drop(max(self._frames, key=self._distance))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 from av.video.frame import VideoFrame
-from av.video.reformatter import Colorspace, Interpolation, VideoReformatter
+from av.video.reformatter import ColorRange, Colorspace, Interpolation, VideoReformatter
 
 from analysis.film.orientation import oriented
 from analysis.values.film import Film
@@ -24,6 +24,8 @@ class PictureMaker:
         self._film = film
         self._full = VideoReformatter()
         self._small = VideoReformatter()
+        self._keeping = VideoReformatter()
+        self._kept = VideoReformatter()
         self._stretched = (round(film.stored_width * film.pixel_aspect), film.stored_height)
 
     def full(self, frame: VideoFrame) -> Picture:
@@ -32,26 +34,60 @@ class PictureMaker:
 
     def small(self, frame: VideoFrame, max_width: int) -> Picture:
         """The shown picture, at most ``max_width`` pixels wide as shown, never enlarged."""
+        return self._converted(self._small, frame, *self._scaled(max_width), Interpolation.AREA)
+
+    def to_keep(self, frame: VideoFrame, max_width: int) -> VideoFrame:
+        """The frame scaled down and not turned yet, in the least memory: 12 bits a pixel."""
+        return self._keeping.reformat(
+            frame,
+            *self._scaled(max_width),
+            "yuv420p",
+            src_colorspace=self._colours(frame),
+            dst_colorspace=Colorspace.ITU709,
+            dst_color_range=ColorRange.JPEG,
+            interpolation=Interpolation.FAST_BILINEAR,
+            threads=1,
+        )
+
+    def of_kept(self, kept: VideoFrame) -> Picture:
+        """The shown picture of what ``to_keep`` gave."""
+        shown = self._kept.reformat(
+            kept,
+            format="bgra",
+            src_colorspace=Colorspace.ITU709,
+            src_color_range=ColorRange.JPEG,
+            interpolation=Interpolation.FAST_BILINEAR,
+            threads=1,
+        )
+        return self._as_shown(shown)
+
+    def _scaled(self, max_width: int) -> tuple[int, int]:
         share = min(1.0, max_width / self._film.shown_size[0])
         width, height = (max(1, round(side * share)) for side in self._stretched)
-        return self._converted(self._small, frame, width, height, Interpolation.AREA)
+        return width, height
+
+    def _colours(self, frame: VideoFrame) -> Colorspace | None:
+        # Without a tag the converter takes the colours of standard definition; HD film has BT.709.
+        untagged_hd = frame.colorspace == _UNTAGGED and self._film.stored_height >= _HD_HEIGHT
+        return Colorspace.ITU709 if untagged_hd else None
 
     def _converted(
         self, converter: VideoReformatter, frame: VideoFrame, width: int, height: int, how: Interpolation
     ) -> Picture:
-        # Without a tag the converter takes the colours of standard definition; HD film has BT.709.
-        untagged_hd = frame.colorspace == _UNTAGGED and self._film.stored_height >= _HD_HEIGHT
         # One thread: several leave chance bytes at the edges of their strips where the width is odd to them.
         shown = converter.reformat(
             frame,
             width,
             height,
             "bgra",
-            src_colorspace=Colorspace.ITU709 if untagged_hd else None,
+            src_colorspace=self._colours(frame),
             interpolation=how,
             threads=1,
         )
-        plane = shown.planes[0]
+        return self._as_shown(shown)
+
+    def _as_shown(self, converted: VideoFrame) -> Picture:
+        plane, width, height = converted.planes[0], converted.width, converted.height
         lines: Picture = np.frombuffer(memoryview(plane), np.uint8).reshape(height, plane.line_size)
         picture = lines[:, : width * 4].reshape(height, width, 4)
         return oriented(picture, self._film.rotation_deg, self._film.mirrored)

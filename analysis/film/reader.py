@@ -18,8 +18,8 @@ from analysis.values.errors import FilmError, FrameError
 from analysis.values.film import Film
 from analysis.values.words import tr
 
-BUDGET_BYTES = 600_000_000
-"""Decoded frames that one reader keeps, in bytes; some 430 of 1280x720."""
+BUDGET_BYTES = 750_000_000
+"""What one reader keeps, in bytes, half of what two films side by side may; some 540 frames of 1280x720."""
 
 _SEEK_COSTS_FRAMES = 4
 """Going on is quicker than seeking when at most so many frames more must be decoded."""
@@ -72,6 +72,11 @@ class FrameReader:
         """The film that is read."""
         return self._film
 
+    def limit(self, budget_bytes: int) -> None:
+        """Keep no more than this from now on."""
+        self._check_thread()
+        self._cache.limit(budget_bytes)
+
     @property
     def cached_bytes(self) -> int:
         """Decoded frames kept now, in bytes."""
@@ -92,6 +97,10 @@ class FrameReader:
         self._open = False
         self._cache.clear()
         self._decoder.close()
+
+    def decoded(self, number: int) -> VideoFrame:
+        """A frame as the decoder made it. Raises as ``picture`` does."""
+        return self._frame(number)
 
     def picture(self, number: int) -> Picture:
         """The shown picture of a frame: (height, width, 4) uint8, blue, green, red, 255; fresh, C-contiguous.
@@ -216,9 +225,9 @@ class FrameReader:
             self._decoder.begin()
             return self._step()
         key = self._trusted_from = self._keys[place]
-        self._at = key - 1
+        self._at = self._film.frames  # nowhere, should decoding be given up before the key frame is seen
         self._decoder.seek(self._film.index[key].pts)
-        frame = self._next()
+        frame = self._next(key - 1)
         if frame is None or self._at != key:
             return None
         if frame.pict_type not in _WHOLE:
@@ -246,8 +255,9 @@ class FrameReader:
             self._cache.put(self._at, frame)
         return frame
 
-    def _next(self) -> VideoFrame | None:
-        """Decode the next frame that belongs to the film; None at the end."""
+    def _next(self, after: int | None = None) -> VideoFrame | None:
+        """Decode the next frame that belongs to the film and lies ``after`` one; None at the end."""
+        after = self._at if after is None else after
         while True:
             if self._stopped is not None and self._stopped():
                 raise ReadingStopped
@@ -258,7 +268,7 @@ class FrameReader:
             number = None if frame.pts is None else self._numbers.get(frame.pts)
             # Pictures shown before the key frame refer to others that were not decoded; a time that stands
             # twice belongs to the first of the two.
-            if number is None or number < self._trusted_from or number <= self._at:
+            if number is None or number < self._trusted_from or number <= after:
                 continue
             self._at = number
             return frame

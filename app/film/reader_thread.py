@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import threading
+import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol
@@ -12,7 +13,8 @@ from PySide6.QtCore import QObject, Signal, Slot
 from PySide6.QtGui import QImage
 
 from analysis.film.picture import Picture
-from analysis.film.reader import FrameReader, ReadingStopped
+from analysis.film.quick_reader import QuickReader
+from analysis.film.reader import BUDGET_BYTES, ReadingStopped
 from analysis.values.errors import CinderlaneError
 from analysis.values.film import Film
 from analysis.values.words import tr
@@ -25,11 +27,19 @@ AHEAD = 120
 BEHIND = 30
 """Frames made ready the other way, for the coach who turns round."""
 
+IDLE_S = 0.2
+"""Small pictures are made when nothing was asked for this long: they must hold up neither step nor play."""
+
 
 class Reader(Protocol):
     """What the thread needs of a reader of frames."""
 
     def picture(self, number: int) -> Picture: ...
+    def is_ready(self, number: int) -> bool: ...
+    def quick(self, number: int) -> Picture | None: ...
+    def cover(self, first: int, last: int) -> None: ...
+    def make_small(self) -> bool: ...
+    def limit(self, budget_bytes: int) -> None: ...
     def small(self, number: int, max_width: int) -> Picture: ...
     def ready_stretch(self, number: int, ahead: int) -> int: ...
     def prepare(self, number: int, ahead: int) -> bool: ...
@@ -50,10 +60,11 @@ class FrameRequest:
 
 @dataclass(frozen=True)
 class FrameReady:
-    """A picture that came."""
+    """A picture that came. ``small``: it is of that very frame, but the full one is still to come."""
 
     request: FrameRequest
     image: QImage
+    small: bool = False
 
     @property
     def number(self) -> int:
@@ -75,16 +86,15 @@ def image_of(picture: Picture) -> QImage:
     return QImage(picture.data, width, height, width * 4, QImage.Format.Format_RGB32)
 
 
-def _make_reader(film: Film, stopped: Callable[[], bool]) -> Reader:
-    return FrameReader(film, stopped=stopped)
-
-
 class ReaderThread(QObject):
     """Serves one request at a time, the newest only, and makes ready what will be wanted next.
 
     Lives on the window's thread; what it says is said there. Signals: ``ready`` a FrameReady; ``failed``
     a FrameFailed; ``busy_changed`` whether the newest request still waits for its picture.
     ``make_reader``: how the reader is made on the thread (tests give their own).
+
+    Where a stretch was named (``cover``) a picture that must first be decoded comes twice: small at once, as
+    soon as it is made, then in full; a newer request that waits then takes the place of the full one.
     """
 
     ready = Signal(object)
@@ -93,18 +103,24 @@ class ReaderThread(QObject):
     _answered = Signal()
 
     def __init__(
-        self, film: Film, parent: QObject | None = None, make_reader: MakeReader = _make_reader
+        self,
+        film: Film,
+        parent: QObject | None = None,
+        make_reader: MakeReader | None = None,
     ) -> None:
         super().__init__(parent)
         self.film = film
-        self._make_reader = make_reader
+        self._make_reader = make_reader or self._quick_reader
         self._wanted: FrameRequest | None = None  # what the window asked for last and has not got
         self._said_busy = False
-        self._state = threading.Condition()  # guards the four below
+        self._state = threading.Condition()  # guards the seven below
         self._slot: FrameRequest | None = None
         self._answer: FrameReady | FrameFailed | None = None
         self._stop = False
         self._started = False
+        self._stretch: tuple[int, int] | None = None  # to be taken over by the thread
+        self._budget = BUDGET_BYTES
+        self._gives_way = False  # whether decoding ends when a newer request waits
         self._answered.connect(self._deliver)
         self._thread = threading.Thread(target=self._run, name="film reader", daemon=True)
 
@@ -125,6 +141,18 @@ class ReaderThread(QObject):
             self._state.notify()
         self._say_busy()
 
+    def limit(self, budget_bytes: int) -> None:
+        """Keep no more than this of decoded frames and small pictures together, from now on."""
+        with self._state:
+            self._budget = budget_bytes
+            self._state.notify()
+
+    def cover(self, first: int, last: int) -> None:
+        """Make small pictures of these frames in idle time, of 15 s at most; other ones are let go."""
+        with self._state:
+            self._stretch = (first, last)
+            self._state.notify()
+
     def shutdown(self) -> None:
         """Stop, wake and wait; nothing is said any more. May be called twice."""
         with self._state:
@@ -141,7 +169,8 @@ class ReaderThread(QObject):
             answer, self._answer = self._answer, None
         if answer is None:  # a newer answer was taken already
             return
-        if answer.request == self._wanted:
+        small = isinstance(answer, FrameReady) and answer.small
+        if answer.request == self._wanted and not small:
             self._wanted = None
         if isinstance(answer, FrameReady):
             self.ready.emit(answer)
@@ -160,24 +189,46 @@ class ReaderThread(QObject):
         server = _Server(self.film, self._make_reader, self._stopping)
         try:
             while (request := self._next(server)) is not None:
-                self._post(server.answer(request))
+                self._serve(server, request)
         except ReadingStopped:
             pass
         finally:
             server.close()
 
+    def _serve(self, server: _Server, request: FrameRequest) -> None:
+        small = server.small_first(request)
+        if small is not None:
+            self._post(small)
+        self._gives_way = small is not None
+        try:
+            self._post(server.answer(request))
+        except ReadingStopped:
+            if self._stop:
+                raise
+            # The newer request is served; what was decoded on the way is kept.
+        finally:
+            self._gives_way = False
+
     def _stopping(self) -> bool:
-        return self._stop
+        return self._stop or (self._gives_way and self._slot is not None)
+
+    def _quick_reader(self, film: Film, stopped: Callable[[], bool]) -> Reader:
+        return QuickReader(film, self._budget, stopped=stopped)
 
     def _next(self, server: _Server) -> FrameRequest | None:
         """The request in the slot, with work ahead of it until one comes; None when it is time to end."""
         while True:
             with self._state:
                 if not self._stop and self._slot is None and not server.has_work:
-                    self._state.wait()
+                    self._state.wait(server.rest_s)
                 if self._stop:
                     return None
                 request, self._slot = self._slot, None
+                stretch, self._stretch = self._stretch, None
+                budget = self._budget
+            server.limit(budget)
+            if stretch is not None:
+                server.cover(*stretch)
             if request is not None:
                 return request
             server.work()
@@ -202,11 +253,45 @@ class _Server:
         self._at = 0
         self._direction = 1
         self._tasks: list[int] = []
+        self._stretch: tuple[int, int] | None = None
+        self._budget = BUDGET_BYTES
+        self._smalls_missing = False
+        self._answered_at = 0.0
 
     @property
     def has_work(self) -> bool:
-        """Whether something can be made ready before it is asked for."""
-        return bool(self._tasks)
+        """Whether something can be made ready now, before it is asked for."""
+        return bool(self._tasks) or self.rest_s == 0
+
+    @property
+    def rest_s(self) -> float | None:
+        """Seconds to rest before small pictures are made; None where there are none to make."""
+        if not self._smalls_missing or self._reader is None:
+            return None
+        return max(0.0, self._answered_at + IDLE_S - time.perf_counter())
+
+    def limit(self, budget_bytes: int) -> None:
+        """Keep no more than this."""
+        if budget_bytes != self._budget:
+            self._budget = budget_bytes
+            if self._reader is not None:
+                self._reader.limit(budget_bytes)
+                if self._stretch is not None:
+                    self.cover(*self._stretch)
+
+    def cover(self, first: int, last: int) -> None:
+        """Make small pictures of these frames when there is time."""
+        self._stretch = (first, last)
+        if self._reader is not None:
+            self._reader.cover(first, last)
+            self._smalls_missing = True
+
+    def small_first(self, request: FrameRequest) -> FrameReady | None:
+        """The small picture of a frame whose full one must first be decoded, if it is made."""
+        if self._reader is None or request.max_width is not None or self._reader.is_ready(request.number):
+            return None
+        quick = self._reader.quick(request.number)
+        return None if quick is None else FrameReady(request, image_of(quick), small=True)
 
     def answer(self, request: FrameRequest) -> FrameReady | FrameFailed:
         """The picture asked for, or why there is none."""
@@ -214,6 +299,8 @@ class _Server:
         try:
             if self._reader is None:
                 self._reader = self._make_reader(self._film, self._stopped)
+                if self._stretch is not None:
+                    self.cover(*self._stretch)
             if request.max_width is None:
                 picture = self._reader.picture(request.number)
             else:
@@ -226,20 +313,29 @@ class _Server:
             _log.exception("a frame could not be read")
             return FrameFailed(request, tr("The picture can't be shown. Open the film again."))
         self._plan(self._reader, request.number)
+        self._answered_at = time.perf_counter()
         return FrameReady(request, image_of(picture))
 
     def work(self) -> None:
         """One frame's worth of what was planned."""
-        if self._reader is None or not self._tasks:
+        if self._reader is None:
             return
+        ahead = bool(self._tasks)
         try:
-            more = self._reader.prepare(self._at, self._tasks[0])
+            if ahead:
+                more = self._reader.prepare(self._at, self._tasks[0])
+            elif self.rest_s == 0:
+                more = self._reader.make_small()
+            else:
+                return
         except ReadingStopped:
             raise
         except Exception:  # noqa: BLE001 - the frame itself is asked for later, and what is wrong said then
             more = False
-        if not more:
+        if ahead and not more:
             self._tasks.pop(0)
+        elif not ahead:
+            self._smalls_missing = more
 
     def close(self) -> None:
         """Give the file back."""

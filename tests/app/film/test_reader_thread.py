@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 from PySide6.QtGui import QImage
 
-from analysis.film import FrameReader, open_film
+from analysis.film import open_film
+from analysis.film.quick_reader import QuickReader
 from analysis.film.reader import ReadingStopped
 from analysis.values.errors import FilmError
 from analysis.values.film import Film, IndexEntry, RateSource
@@ -44,6 +45,9 @@ class FakeReader:
         self.closed = False
         self.thread: threading.Thread | None = None
         self.broken: set[int] = set()
+        self.ready: set[int] = set()
+        self.smalls: list[int] = []
+        self.to_make: list[int] = []
         self.stopped = lambda: False
 
     def picture(self, number):
@@ -61,6 +65,22 @@ class FakeReader:
 
     def small(self, number, max_width):
         return self.picture(number)[:, :max_width].copy()
+
+    def is_ready(self, number):
+        return number in self.ready
+
+    def quick(self, number):
+        return np.full((2, 4, 4), number, np.uint8) if number in self.smalls else None
+
+    def cover(self, first, last):
+        self.to_make = list(range(first, last + 1))
+
+    def limit(self, budget_bytes):
+        self.budget = budget_bytes
+
+    def make_small(self):
+        self.smalls.append(self.to_make.pop(0))
+        return bool(self.to_make)
 
     def ready_stretch(self, number, ahead):
         return 0
@@ -210,6 +230,71 @@ def test_never_asked_never_started(qapp, fake):
     assert threading.active_count() == before
 
 
+def test_small_pictures_are_made_when_nothing_is_asked_for(thread, fake, qtbot):
+    thread.cover(40, 44)
+    thread.request(7)
+    qtbot.waitUntil(lambda: not thread.busy)
+    assert fake.smalls == []
+    qtbot.waitUntil(lambda: fake.smalls == [40, 41, 42, 43, 44])
+    thread.cover(50, 51)
+    qtbot.waitUntil(lambda: fake.smalls[5:] == [50, 51])
+
+
+def test_where_the_full_picture_takes_time_the_small_one_of_that_frame_comes_first(thread, fake, qtbot):
+    thread.request(7)
+    qtbot.waitUntil(lambda: not thread.busy)
+    fake.smalls.append(30)
+    fake.gate.clear()
+    thread.request(30)
+    qtbot.waitUntil(lambda: len(thread.got) == 2)
+    assert thread.busy
+    assert (thread.got[-1].number, thread.got[-1].small) == (30, True)
+    assert thread.got[-1].image.width() == 4
+    fake.gate.set()
+    qtbot.waitUntil(lambda: not thread.busy)
+    assert (thread.got[-1].number, thread.got[-1].small) == (30, False)
+    fake.ready.add(30)
+    thread.request(30)
+    qtbot.waitUntil(lambda: not thread.busy)
+    assert [ready.small for ready in thread.got] == [False, True, False, False]
+
+
+def test_after_a_small_picture_the_full_one_gives_way_to_a_newer_request(thread, fake, qtbot):
+    thread.request(7)
+    qtbot.waitUntil(lambda: not thread.busy)
+    fake.smalls += [30, 31]
+    fake.gate.clear()
+    for number in (30, 31):
+        thread.request(number)
+        qtbot.waitUntil(lambda n=number: thread.got[-1].number == n)
+    assert [(ready.number, ready.small) for ready in thread.got[1:]] == [(30, True), (31, True)]
+    fake.gate.set()
+    qtbot.waitUntil(lambda: not thread.busy)
+    assert (thread.got[-1].number, thread.got[-1].small) == (31, False)
+    assert 30 not in [ready.number for ready in thread.got if not ready.small]
+
+
+def test_without_a_small_picture_a_frame_is_decoded_to_the_end(thread, fake, qtbot):
+    fake.gate.clear()
+    thread.request(1)
+    assert fake.begun.wait(2)
+    thread.request(2)
+    fake.gate.set()
+    qtbot.waitUntil(lambda: not thread.busy)
+    assert [ready.number for ready in thread.got][-1] == 2
+    assert fake.asked == [1, 2]
+
+
+def test_the_memory_can_be_set_while_it_reads(thread, fake, qtbot):
+    thread.request(7)
+    qtbot.waitUntil(lambda: not thread.busy)
+    thread.cover(40, 41)
+    qtbot.waitUntil(lambda: fake.smalls == [40, 41])
+    thread.limit(1_000_000)
+    qtbot.waitUntil(lambda: fake.smalls == [40, 41, 40, 41])
+    assert fake.budget == 1_000_000
+
+
 def test_an_image_keeps_its_picture():
     picture = np.random.default_rng(1).integers(0, 255, (5, 7, 4), np.uint8)
     kept = picture.copy()
@@ -224,7 +309,7 @@ def test_the_real_reader_shows_the_frames_asked_for(qapp, qtbot, tmp_path):
     path = make(tmp_path / "film.mp4", Kind(options=GOP, frames=40))
     _, pictures = straight(path)
     thread = ReaderThread(
-        open_film(path), make_reader=lambda film, stopped: FrameReader(film, 60_000, stopped=stopped)
+        open_film(path), make_reader=lambda film, stopped: QuickReader(film, 60_000, stopped=stopped)
     )
     got: list[FrameReady] = []
     thread.ready.connect(got.append)
