@@ -24,6 +24,7 @@ log = logging.getLogger(__name__)
 
 _LOG_BYTES = 1_000_000
 _LOG_FILES = 3
+_SCREEN_CANT = "This plugin does not support"
 
 
 _LEVELS = {
@@ -37,7 +38,9 @@ _LEVELS = {
 
 def _qt_to_log(kind: QtMsgType, _context: QMessageLogContext, message: str) -> None:
     """Qt's own complaints go to the log; a coach's terminal is no place for them."""
-    logging.getLogger("qt").log(_LEVELS.get(kind, logging.WARNING), message)
+    level = _LEVELS.get(kind, logging.WARNING)
+    # a screen without a window manager says so at every window
+    logging.getLogger("qt").log(logging.INFO if message.startswith(_SCREEN_CANT) else level, message)
 
 
 def _log_file(folder: Path) -> logging.Handler:
