@@ -16,12 +16,13 @@ class Scrolled(QScrollArea):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setWidgetResizable(True)
         self.setAccessibleName(form.accessibleName())
+        self._form = form
         self.setWidget(form)
         form.installEventFilter(self)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Keep the form as high as its fields would like to be: their least height cuts large text."""
-        form = self.widget()
+        form = self._form
         if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Resize, QEvent.Type.FontChange):
             layout = form.layout()
             height = form.sizeHint().height()
@@ -34,4 +35,4 @@ class Scrolled(QScrollArea):
     def minimumSizeHint(self) -> QSize:
         """As wide as the form needs."""
         bar = self.verticalScrollBar().sizeHint().width()
-        return QSize(self.widget().minimumSizeHint().width() + bar, 80)
+        return QSize(self._form.minimumSizeHint().width() + bar, 80)
