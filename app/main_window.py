@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QMainWindow,
-    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -91,8 +90,6 @@ class MainWindow(QMainWindow):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(bar)
-        # it takes what is left: what it would like must not squeeze the bar above it
-        self.run_workspace.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Ignored)
         column.addWidget(self.run_workspace, 1)
         self.setCentralWidget(whole)
         self.notice.float_over(whole)

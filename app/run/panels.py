@@ -90,6 +90,10 @@ class Panels(QWidget):
         width = tools.width() + max(film.width(), under.width()) + rail.width() + 20
         return QSize(width, max(tools.height(), rail.height(), film.height() + under.height() + 10))
 
+    def sizeHint(self) -> QSize:
+        """It takes what is left: what it would like must not squeeze the bar above it."""
+        return self.minimumSizeHint()
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Share out the new width."""
         super().resizeEvent(event)

@@ -107,6 +107,16 @@ def test_nothing_is_cut_or_lies_upon_another(dressed, size, scale):
     assert coach.view.width() > 0.4 * size[0]
 
 
+def test_the_window_gets_no_smaller_than_what_it_holds(dressed):
+    coach = dressed((1280, 800))
+    coach.window.resize(100, 100)
+    QApplication.processEvents()
+    assert coach.workspace.panels.narrow
+    assert coach.view.width() >= 320
+    assert coach.view.height() >= 180
+    assert overlapping(coach.window) == []
+
+
 def test_the_check_for_what_is_cut_finds_it(dressed):
     coach = dressed((1440, 900))
     coach.workspace.transport.where.setFixedWidth(40)
