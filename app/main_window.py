@@ -126,6 +126,7 @@ class MainWindow(QMainWindow):
 
     def open_path(self, path: Path) -> bool:
         """Open a film or a project; says why where it can't. True when it is open."""
+        self._hand_in()
         if path.suffix.lower() == SUFFIX:
             return self._try_open(path)
         return self.open_film(path)
@@ -172,6 +173,7 @@ class MainWindow(QMainWindow):
     @Slot()
     def open_demo(self) -> bool:
         """Open the demo project. True when it is open."""
+        self._hand_in()
         try:
             return self._try_open(demo_project(self._home))
         except CinderlaneError as error:
@@ -190,10 +192,11 @@ class MainWindow(QMainWindow):
     def _open_film(self) -> None:
         path = asking.film_to_open(self, str(self._settings["film_folder"]))
         if path is not None:
-            self.open_film(path)
+            self.open_path(path)
 
     @Slot()
     def _new_run(self) -> None:
+        self._hand_in()
         try:
             self.bench.new_run()
         except CinderlaneError as error:
@@ -357,8 +360,15 @@ class MainWindow(QMainWindow):
         if window:
             self.restoreGeometry(QByteArray.fromBase64(window.encode(errors="ignore")))
 
+    def _hand_in(self) -> None:
+        """What is being typed belongs to the run at hand: take it before another one comes."""
+        field = self.focusWidget()
+        if field is not None and self.run_workspace.isAncestorOf(field):
+            field.clearFocus()
+
     def closeEvent(self, event: QCloseEvent) -> None:
         """Every edit is in the file already: stop the film, keep the looks, let go."""
+        self._hand_in()
         self._settings["window"] = bytes(self.saveGeometry().toBase64().data()).decode()
         self.run_workspace.shutdown()
         self._settings.save()
