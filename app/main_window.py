@@ -363,7 +363,7 @@ class MainWindow(QMainWindow):
     def _hand_in(self) -> None:
         """What is being typed belongs to the run at hand: take it before another one comes."""
         field = self.focusWidget()
-        if field is not None and self.run_workspace.isAncestorOf(field):
+        if self.run_workspace.isAncestorOf(field):  # never so where nothing has the keyboard
             field.clearFocus()
 
     def closeEvent(self, event: QCloseEvent) -> None:
