@@ -8,6 +8,7 @@ from fractions import Fraction
 from itertools import pairwise
 from statistics import median_low
 
+from analysis.film.camera_box import CameraBox
 from analysis.values.errors import FilmError
 from analysis.values.film import RateSource
 from analysis.values.words import tr
@@ -48,9 +49,14 @@ def container_rate(pts: Sequence[int], time_base: Fraction) -> float:
 
 
 def capture_rate(
-    plays_at_hz: float, metadata: Mapping[str, str], coach_rate_hz: float | None = None
+    plays_at_hz: float,
+    metadata: Mapping[str, str],
+    coach_rate_hz: float | None = None,
+    box: CameraBox | None = None,
 ) -> CaptureRate:
     """The rate of filming: the coach's word, else the camera's, else that of the stored times.
+
+    ``metadata``, ``box``: where cameras write it.
 
     Raises FilmError for a rate at which nothing can be filmed.
     """
@@ -65,8 +71,14 @@ def capture_rate(
     if not plays_at_hz:
         return CaptureRate(None, RateSource.TIMES)
     written = written_rate(metadata)
+    if written is None and box is not None:
+        written = _sensible(box.rate_hz)
     if written is not None:
-        return _from_camera(written, plays_at_hz)
+        told = _from_camera(written, plays_at_hz)
+        in_part = box is not None and box.slow and plays_at_hz < SLOW_MOTION_PLAYS_BELOW_HZ
+        if in_part and told.source is RateSource.TIMES:
+            told = CaptureRate(plays_at_hz, RateSource.TIMES, (_slow_in_part(plays_at_hz),))
+        return told
     if plays_at_hz < SLOW_MOTION_PLAYS_BELOW_HZ:
         return CaptureRate(plays_at_hz, RateSource.TIMES, (_asks(plays_at_hz),))
     return CaptureRate(plays_at_hz, RateSource.TIMES)
@@ -79,9 +91,13 @@ def written_rate(metadata: Mapping[str, str]) -> float | None:
             rate = float(metadata[key])
         except (KeyError, ValueError):
             continue
-        if _RATES_HZ[0] <= rate <= _RATES_HZ[1]:
+        if _sensible(rate) is not None:
             return rate
     return None
+
+
+def _sensible(rate_hz: float | None) -> float | None:
+    return rate_hz if rate_hz is not None and _RATES_HZ[0] <= rate_hz <= _RATES_HZ[1] else None
 
 
 def _from_camera(written_hz: float, plays_at_hz: float) -> CaptureRate:
@@ -92,6 +108,14 @@ def _from_camera(written_hz: float, plays_at_hz: float) -> CaptureRate:
         "Times are those of filming."
     ).format(filmed=written_hz, plays=plays_at_hz)
     return CaptureRate(written_hz, RateSource.METADATA, (note,))
+
+
+def _slow_in_part(plays_at_hz: float) -> str:
+    return tr(
+        "The camera marks this film as slow motion but does not say which part of it; it plays at "
+        "{plays:.4g} frames per second. Times in a part that was slowed down are too long. "
+        "Film with plain slow motion at one rate, or say at how many frames per second it was filmed."
+    ).format(plays=plays_at_hz)
 
 
 def _asks(plays_at_hz: float) -> str:

@@ -10,6 +10,7 @@ from av.container import InputContainer
 from av.video.frame import VideoFrame
 from av.video.stream import VideoStream
 
+from analysis.film.camera_box import camera_box
 from analysis.film.capture_rate import capture_rate, container_rate
 from analysis.film.container import is_cut_off, opened
 from analysis.film.decoding import Decoder
@@ -17,6 +18,7 @@ from analysis.film.fingerprint import fingerprint
 from analysis.film.index import PacketList, in_order, read_packets
 from analysis.film.noting import Losses, notes_on
 from analysis.film.orientation import orientation_of
+from analysis.film.repeats import left_out_note, without_repeats
 from analysis.film.tail import without_lost_tail
 from analysis.values.errors import FilmError
 from analysis.values.film import Film, IndexEntry
@@ -28,10 +30,12 @@ _LOOKED_AT = 3
 _WIDEST_PIXEL = 4
 
 
-def open_film(path: str | Path, coach_rate_hz: float | None = None) -> Film:
+def open_film(path: str | Path, coach_rate_hz: float | None = None, every: int = 1) -> Film:
     """Read the facts of a film.
 
-    ``coach_rate_hz``: frames per second at which it was filmed, by the coach's word, which wins.
+    ``coach_rate_hz``: frames per second at which it was filmed, by the coach's word, which wins. ``every``:
+    every picture stands so many times in the file (``repeated_pictures``), and the coach agreed that the
+    repeats be left out; rates then count different pictures.
 
     Raises MissingFilmError where there is no file, FilmError where it can't be used as a film.
     """
@@ -48,9 +52,16 @@ def open_film(path: str | Path, coach_rate_hz: float | None = None) -> Film:
         usable = without_lost_tail(decoder, index, packets) if _is_suspect(place, packets) else index
     finally:
         decoder.close()
+    whole = usable
+    if every > 1:
+        if packets.counted:
+            raise FilmError(
+                tr("The file does not say when its pictures are shown, so repeats can't be left out.")
+            )
+        usable = without_repeats(place, facts.number, usable, every)
     orientation = orientation_of(first[0])
-    plays_at = container_rate([entry.pts for entry in usable], facts.time_base)
-    rate = capture_rate(plays_at, facts.metadata, coach_rate_hz)
+    plays_at = container_rate([entry.pts for entry in whole], facts.time_base) / every
+    rate = capture_rate(plays_at, facts.metadata, coach_rate_hz, camera_box(place))
     film = Film(
         path=place,
         index=usable,
@@ -64,17 +75,18 @@ def open_film(path: str | Path, coach_rate_hz: float | None = None) -> Film:
         container_rate_hz=plays_at,
         capture_rate_hz=rate.rate_hz,
         rate_source=rate.source,
-        fingerprint=fingerprint(place, usable),
+        fingerprint=fingerprint(place, whole),
         codec=facts.codec,
         counted=packets.counted,
     )
     losses = Losses(
         before_first=lead_lost,
         doubles=packets.doubles,
-        end_is_missing=len(usable) < len(index) or is_cut_off(place),
+        end_is_missing=len(whole) < len(index) or is_cut_off(place),
         slanted=orientation.slanted,
     )
-    return replace(film, notes=(*rate.notes, *notes_on(film, losses)))
+    repeats = (left_out_note(every),) if every > 1 else ()
+    return replace(film, notes=(*rate.notes, *repeats, *notes_on(film, losses)))
 
 
 class _StreamFacts:

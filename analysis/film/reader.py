@@ -65,6 +65,8 @@ class FrameReader:
         self._decoder = Decoder(film.path, film.stream, times, threads)
         self._at = -1  # the frame that the decoder gave last
         self._trusted_from = 0  # frames before the key frame used are not whole
+        self._key_time: tuple[int, int] | None = None  # a key frame being looked for lies after, up to
+        self._key_kind: PictureType | None = None
         self._open = True
 
     @property
@@ -226,11 +228,12 @@ class FrameReader:
             return self._step()
         key = self._trusted_from = self._keys[place]
         self._at = self._film.frames  # nowhere, should decoding be given up before the key frame is seen
+        self._watch_for(key)
         self._decoder.seek(self._film.index[key].pts)
         frame = self._next(key - 1)
         if frame is None or self._at != key:
             return None
-        if frame.pict_type not in _WHOLE:
+        if self._key_kind not in _WHOLE:
             # Films without whole pictures mark places from which decoding heals bit by bit: not exactly.
             self._keys.pop(place)
             self._at = self._film.frames
@@ -265,6 +268,7 @@ class FrameReader:
             if frame is None:
                 self._at = self._film.frames
                 return None
+            self._note_kind(frame)
             number = None if frame.pts is None else self._numbers.get(frame.pts)
             # Pictures shown before the key frame refer to others that were not decoded; a time that stands
             # twice belongs to the first of the two.
@@ -272,6 +276,17 @@ class FrameReader:
                 continue
             self._at = number
             return frame
+
+    def _watch_for(self, key: int) -> None:
+        # Where repeated pictures are left out, the key frame itself may be one of them.
+        self._key_time, self._key_kind = (self._film.index[key - 1].pts, self._film.index[key].pts), None
+
+    def _note_kind(self, frame: VideoFrame) -> None:
+        if self._key_time is None or self._key_kind is not None or frame.pts is None:
+            return
+        after, upto = self._key_time
+        if after < frame.pts <= upto:
+            self._key_kind = PictureType(frame.pict_type)
 
     def _check_thread(self) -> None:
         if threading.get_ident() != self._thread:

@@ -16,21 +16,26 @@ SIZE = (96, 64)
 def drawn(number: int, size: tuple[int, int] = SIZE) -> np.ndarray:
     """A picture that no other frame has: a gradient that moves, and the number in black and white squares."""
     width, height = size
-    x, y = np.meshgrid(np.arange(width), np.arange(height))
-    picture = np.stack(
-        [(x * 2 + number * 7) % 256, (y * 3 + number * 5) % 256, (x + y + number) % 256], axis=-1
-    )
+    x, y = np.arange(width)[None, :], np.arange(height)[:, None]
+    picture = np.empty((height, width, 3), np.uint8)
+    picture[:, :, 0] = (x * 2 + number * 7) % 256
+    picture[:, :, 1] = (y * 3 + number * 5) % 256
+    picture[:, :, 2] = (x % 256).astype(np.uint8) + ((y + number) % 256).astype(np.uint8)  # goes round at 256
     side = max(2, height // 8)
     for bit in range(10):
         left = side * (1 + bit)
         picture[side : 2 * side, left : left + side] = 255 * (number >> bit & 1)
     picture[:side, :side] = 255  # marks the corner that is stored at the top left
-    return picture.astype(np.uint8)
+    return picture
 
 
 @dataclass(frozen=True)
 class Kind:
-    """How a film is made. ``times``: in ``time_base`` units, one for each frame in presentation order."""
+    """How a film is made.
+
+    ``times``: in ``time_base`` units, one for each frame in presentation order. ``shows``: which picture a
+    frame shows, its own unless told.
+    """
 
     suffix: str = ".mp4"
     codec: str = "libx264"
@@ -46,6 +51,7 @@ class Kind:
     pixel_aspect: Fraction | None = None
     metadata: dict[str, str] = field(default_factory=dict)
     audio_first: bool = False
+    shows: Callable[[int], int] | None = None
 
     def time(self, number: int) -> int:
         """The presentation time asked for, in ``time_base`` units."""
@@ -69,7 +75,9 @@ def make(path: Path, kind: Kind) -> Path:
         if sound is not None:
             _write_silence(container, sound)
         for number in range(kind.frames):
-            frame = av.VideoFrame.from_ndarray(drawn(number, kind.size), format="rgb24")
+            frame = av.VideoFrame.from_ndarray(
+                drawn(kind.shows(number) if kind.shows else number, kind.size), format="rgb24"
+            )
             frame = frame.reformat(format=kind.pix_fmt, threads=1)
             frame.pts, frame.time_base = kind.time(number), kind.time_base
             container.mux(stream.encode(frame))
