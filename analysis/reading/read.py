@@ -24,7 +24,7 @@ from analysis.steps.shoes import first_step_length, set_shoe, shoe_places
 from analysis.steps.table import StartTimes, StepTimes, start_times, step_times
 from analysis.values.estimate import NoValue
 from analysis.values.evidence import Evidence
-from analysis.values.reading import MarkReading, Reading, StartReading, StepReading
+from analysis.values.reading import HipPlace, MarkReading, Reading, StartReading, StepReading
 from analysis.values.run import Run
 from analysis.values.words import tr
 
@@ -75,6 +75,7 @@ def read(evidence: Evidence) -> Reading:
         pairs=pairs,
         notes=tuple(dict.fromkeys(notes)),
         marks=_mark_readings(ground),
+        path=_path(track),
     )
 
 
@@ -137,6 +138,12 @@ def _step_reading(place: int, step: StepTimes, places: StepPlaces, posture: Even
         trunk_touchdown_deg=posture.trunk_touchdown[place],
         com_height_touchdown_m=not_yet(tr("Height of the centre of mass")),
     )
+
+
+def _path(track: HipTrack | NoValue) -> tuple[HipPlace, ...]:
+    if isinstance(track, NoValue):
+        return ()
+    return tuple(HipPlace(float(t), float(x)) for t, x in zip(track.times_s, track.places.x, strict=True))
 
 
 def _mark_readings(ground: Ground | NoValue) -> tuple[MarkReading, ...]:

@@ -109,8 +109,16 @@ class MarkReading:
 
 
 @dataclass(frozen=True)
+class HipPlace:
+    """Where the hip centre is on a frame on which a hip was placed, m along the running line."""
+
+    time_s: float
+    x_m: float
+
+
+@dataclass(frozen=True)
 class Reading:
-    """All that one run says, with notes in sentences."""
+    """All that one run says, with notes in sentences. ``path``: the hips' places in order of time."""
 
     frames: int
     capture_rate_hz: float | None
@@ -122,3 +130,4 @@ class Reading:
     pairs: tuple[PairReading, ...]
     notes: tuple[str, ...]
     marks: tuple[MarkReading, ...] = ()
+    path: tuple[HipPlace, ...] = ()
