@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtCore import Slot
+from PySide6.QtCore import QLocale, Slot
 from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import (
     QComboBox,
@@ -51,6 +51,7 @@ class RunPanel(QWidget):
         self.rate.setRange(0.0, MOST_RATE_HZ)
         self.rate.setDecimals(2)
         self.rate.setKeyboardTracking(False)
+        self.rate.setLocale(QLocale.c())
         self.rate.setSuffix(tr(" a second"))
         self.rate.setSpecialValueText(tr("as the film says"))
         self.direction = QComboBox(self)

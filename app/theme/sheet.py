@@ -94,8 +94,11 @@ QCheckBox::indicator:checked, QAbstractItemView::indicator:checked, QGroupBox::i
     background: $accent; border-color: $accent; image: url("$marks/check.svg"); }
 QRadioButton::indicator:checked { background: $accent; border-color: $accent; image: url("$marks/dot.svg"); }
 
-QTableView, QListView, QTreeView { background: $surface; alternate-background-color: $raised; border: none;
+QTableView, QListView, QTreeView { background: $surface; alternate-background-color: $raised;
+    border: ${focus_px}px solid transparent;
     gridline-color: $border; selection-background-color: $selection; selection-color: $text; outline: none; }
+QTableView:focus, QListView:focus, QTreeView:focus { border-color: $focus; }
+QScrollArea:focus { border: ${focus_px}px solid $focus; }
 QHeaderView { background: $surface; }
 QHeaderView::section { background: $surface; color: $muted; border: none; border-bottom: 1px solid $border;
     padding: ${tight}px; font-size: ${caption}pt; font-weight: 400; }
