@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 from uuid import uuid4
 
@@ -22,11 +22,25 @@ from analysis.values.project import Project, apply
 from analysis.values.reading import Reading
 from analysis.values.run import Run
 from analysis.values.words import tr
+from app.film_shelf import FilmShelf
 from app.marking.facts import find_film, new_run
 from app.marking.where import frame_of_edit
 from app.selection import Selected
 
 log = logging.getLogger(__name__)
+
+
+@dataclass(frozen=True)
+class Look:
+    """A run as it stands, its film, and what it says. ``trouble``: why the film can't be shown, if it can't.
+    ``facts``, ``reading``: None only where nothing is known of the film.
+    """
+
+    run: Run
+    film: Film | None
+    facts: FilmFacts | None
+    reading: Reading | None
+    trouble: str = ""
 
 
 class _Done(QUndoCommand):
@@ -65,6 +79,7 @@ class Bench(QObject):
         super().__init__(parent)
         self.stack = QUndoStack(self)
         self._file: ProjectFile | None = None
+        self._shelf = FilmShelf()
         self._run_id = ""
         self._film: Film | None = None
         self._film_key: tuple[str, float | None] | None = None
@@ -148,21 +163,47 @@ class Bench(QObject):
     def close(self) -> None:
         """Let go of the project; every edit is already in its file."""
         self.stack.clear()
+        self._shelf.clear()
         if self._file is not None:
             self._file.close()
             self._file = None
         self._show_nothing()
 
-    def choose_run(self, run_id: str) -> None:
-        """Bring another run to hand, and its film."""
+    def look(self, run_id: str, before: Look | None = None) -> Look | None:
+        """Any run of the project with its film and its reading, without bringing it to hand; None for none.
+
+        ``before``: what was seen last; it is returned where nothing that it rests on has changed.
+        """
+        run = self.project.runs.get(run_id)
+        if run is None:
+            return None
+        if run_id == self._run_id:
+            look = Look(run, self._film, self.facts, self._reading, self._trouble)
+            return before if before == look else look
+        entry = self.project.films.get(run.film_id)
+        film, trouble = self._film_or_trouble(run, entry)
+        facts = film.facts if film is not None else entry.facts if entry is not None else None
+        if before is not None and before.run is run and before.film is film and before.trouble == trouble:
+            return before
+        return Look(run, film, facts, self._read(run, facts) if facts is not None else None, trouble)
+
+    def choose_run(self, run_id: str, at: int | None = None) -> None:
+        """Bring another run to hand, and its film. ``at``: the frame that its film shows already; without it
+        the film goes to where the run begins.
+        """
         run = self.project.runs.get(run_id)
         if run is None:
             return
         if run_id != self._run_id:
             self.select(None)
         self._run_id = run_id
+        if at is not None:
+            self._frame = FrameNumber(at)
         self._open_film_of(run)
         self._publish()
+        if at is not None:
+            self.frame_changed.emit(at)
+            return
         self.go_to.emit(run.start.first_movement if run.start.first_movement is not None else run.first_frame)
 
     def add_film(self, path: Path) -> None:
@@ -333,19 +374,22 @@ class Bench(QObject):
         key = (entry.path, entry.coach_rate_hz) if entry is not None else None
         if key == self._film_key and self._film is not None:
             return
-        film: Film | None = None
-        self._trouble = ""
-        if entry is not None and self._file is not None:
-            try:
-                film = self._film_for(run, entry, self._file)
-            except CinderlaneError as error:
-                self._trouble = str(error)
-                self.said.emit(self._trouble)
+        film, self._trouble = self._film_or_trouble(run, entry)
+        if self._trouble:
+            self.said.emit(self._trouble)
         self._film, self._film_key = film, key
         self.film_changed.emit(film)
 
+    def _film_or_trouble(self, run: Run, entry: FilmEntry | None) -> tuple[Film | None, str]:
+        if entry is None or self._file is None:
+            return None, ""
+        try:
+            return self._film_for(run, entry, self._file), ""
+        except CinderlaneError as error:
+            return None, str(error)
+
     def _film_for(self, run: Run, entry: FilmEntry, file: ProjectFile) -> Film:
-        film = open_film(file.find_film(entry.id), entry.coach_rate_hz)
+        film = self._shelf.open(file.find_film(entry.id), entry.coach_rate_hz)
         if entry.fingerprint and film.fingerprint != entry.fingerprint:
             sentence = tr(
                 "{film} is not the film that this run was marked on. Nothing marked is lost; put the right "

@@ -37,7 +37,14 @@ def paint_closeup(
     painter.setClipRect(rect)
     painter.fillRect(rect, QColor(theme.backdrop))
     painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, scale < 8)
-    painter.drawImage(rect, image, source)
+    if mapping.mirrored:
+        painter.save()
+        painter.translate(2 * rect.center().x(), 0)
+        painter.scale(-1, 1)
+        painter.drawImage(rect, image, source)
+        painter.restore()
+    else:
+        painter.drawImage(rect, image, source)
     centre = rect.center()
     for tone, thick in ((QColor(0, 0, 0, 160), 3.0), (QColor(255, 255, 255), 1.0)):
         painter.setPen(QPen(tone, thick))

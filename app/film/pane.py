@@ -5,17 +5,21 @@ from __future__ import annotations
 from PySide6.QtCore import QObject, Signal, Slot
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from analysis.values.film import Film, FrameNumber
+from analysis.values.film import Film, FrameNumber, FrameTimes
 from analysis.values.words import tr
 from app.film.clock import Clock
 from app.film.reader_thread import FrameFailed, FrameReady, MakeReader, ReaderThread
 from app.film.strip import ScrubStrip
 from app.film.ticker import Ticker
+from app.film.time_map import IDENTITY, TimeMap
 from app.film.view import FrameView
 
 
 class FilmPane(QWidget):
-    """Shows the frame that is due by its clock.
+    """Shows the frame that is due by a clock: the last at or before the time to which the clock is mapped.
+
+    ``ticker``: the driver of a clock that others follow too, and which others keep; without it the pane has a
+    clock of its own that covers its film. ``budget_bytes``: what its reader may keep, None for the usual.
 
     Attributes: ``view`` the picture, ``strip`` the slider under it, ``ticker`` the clock's driver.
     Signals:
@@ -26,16 +30,27 @@ class FilmPane(QWidget):
     frame_shown = Signal(int)
     said = Signal(str)
 
-    def __init__(self, parent: QWidget | None = None, make_reader: MakeReader | None = None) -> None:
+    def __init__(
+        self,
+        parent: QWidget | None = None,
+        make_reader: MakeReader | None = None,
+        ticker: Ticker | None = None,
+        budget_bytes: int | None = None,
+    ) -> None:
         super().__init__(parent)
         self.view = FrameView(self)
         self.strip = ScrubStrip(self)
-        self.ticker = Ticker(Clock(), self)
+        self._own_clock = ticker is None
+        self.ticker = Ticker(Clock(), self) if ticker is None else ticker
         self._make_reader = make_reader
+        self._budget_bytes = budget_bytes
         self._film: Film | None = None
         self._reader: ReaderThread | None = None
+        self._map = IDENTITY
         self._wanted = FrameNumber(0)
         self._shown = FrameNumber(-1)
+        self._beyond = 0
+        self._loop: tuple[float, float] | None = None
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
@@ -60,53 +75,120 @@ class FilmPane(QWidget):
         """The frame whose picture is on show; -1 for none."""
         return self._shown
 
+    @property
+    def beyond(self) -> int:
+        """-1 where the clock is before the film's first frame, 1 after its last one, else 0."""
+        return self._beyond
+
+    @property
+    def time_map(self) -> TimeMap:
+        """From the clock's time to the film's."""
+        return self._map
+
+    def set_time_map(self, time_map: TimeMap) -> None:
+        """Map the clock in another way; the frame follows when the clock next says its time."""
+        self._map = time_map
+        self._loop = None
+
     def set_film(self, film: Film | None) -> None:
         """Show another film, or none."""
         self._let_go()
         self._film = film
         self._shown, self._wanted = FrameNumber(-1), FrameNumber(0)
+        self._say_beyond(0)
         self.view.set_picture(None)
         self.strip.setEnabled(film is not None)
+        self.strip.set_loop(None)
+        self._loop = None
         if film is None:
-            self.ticker.cover(0.0, 0.0)
             self.strip.set_frames(0)
+            if self._own_clock:
+                self.ticker.cover(0.0, 0.0)
             return
         make = {} if self._make_reader is None else {"make_reader": self._make_reader}
         self._reader = ReaderThread(film, self, **make)
+        if self._budget_bytes is not None:
+            self._reader.limit(self._budget_bytes)
         self._reader.ready.connect(self._picture_came)
         self._reader.failed.connect(self._picture_failed)
         self.view.set_film_size(*film.shown_size)
         self.view.set_busy(tr("Opening the film…"))
         self.strip.set_frames(film.frames)
-        times = film.facts.times.seconds
-        self.ticker.cover(float(times[0]), float(times[-1]))
+        if self._own_clock:
+            times = film.facts.times.seconds
+            self.ticker.cover(float(times[0]), float(times[-1]))
 
     @Slot(int)
     def go_to(self, frame: int) -> None:
-        """Show this frame, or the nearest one that the film has; playing stops."""
+        """Bring the clock to this frame, or to the nearest one that the film has; playing stops."""
         if self._film is None:
             return
         self.ticker.pause()
         frame = min(max(frame, 0), self._film.frames - 1)
-        self.ticker.seek(self._film.facts.times.at(frame))
+        self._seek(self._film.facts.times.at(frame))
         if self._wanted != frame or self._shown < 0:
             self._want(frame)
 
     def step(self, count: int) -> None:
-        """Go on by so many frames, back where negative."""
-        self.go_to(self._wanted + count)
+        """Go on by so many frames, back where negative; beyond the film's ends by the time of as many."""
+        if self._film is None:
+            return
+        times, frame = self._film.facts.times, self._wanted + count
+        if self._beyond == 0 and 0 <= frame < len(times):
+            self.go_to(frame)
+            return
+        self.ticker.pause()
+        here = self._map.film_s(self.ticker.clock.time_s) if self._beyond else times.at(self._wanted)
+        self._seek(here + count * _interval(times, self._wanted))
+
+    def repeat(self, first: int, last: int) -> None:
+        """Repeat the frames from ``first`` to ``last``, both shown. Raises ValueError for less than two."""
+        if self._film is None:
+            return
+        times = self._film.facts.times
+        after = times.at(last + 1) if last + 1 < len(times) else times.at(last) + _interval(times, last)
+        if not last > first:
+            raise ValueError(f"a stretch ends after it begins: {first} to {last}")
+        self.ticker.repeat(self._map.master_s(times.at(first)), self._map.master_s(after))
 
     def shutdown(self) -> None:
         """Stop everything; the pane shows nothing any more."""
-        self.ticker.shutdown()
+        if self._own_clock:
+            self.ticker.shutdown()
         self._let_go()
 
+    def _seek(self, film_s: float) -> None:
+        self.ticker.seek(self._map.master_s(film_s))
+
     @Slot(float)
-    def _clock_moved(self, time_s: float) -> None:
-        if self._film is not None:
-            frame = self._film.facts.times.last_at_or_before(time_s)
-            if frame != self._wanted or self._shown < 0:
-                self._want(frame)
+    def _clock_moved(self, master_s: float) -> None:
+        if self._film is None:
+            return
+        times = self._film.facts.times
+        film_s = self._map.film_s(master_s)
+        frame = times.last_at_or_before(film_s)
+        if frame != self._wanted or self._shown < 0:
+            self._want(frame)
+        last = len(times) - 1
+        ends = times.at(last) + _interval(times, last)
+        self._say_beyond(-1 if film_s < -1e-9 else int(film_s >= ends - 1e-9))
+        self._show_loop(times)
+
+    def _say_beyond(self, beyond: int) -> None:
+        if beyond != self._beyond:
+            self._beyond = beyond
+            words = {-1: tr("Before this film's first frame"), 0: "", 1: tr("After this film's last frame")}
+            self.view.set_remark(words[beyond])
+
+    def _show_loop(self, times: FrameTimes) -> None:
+        loop = self.ticker.clock.loop
+        if loop != self._loop:
+            self._loop = loop
+            ends = None if loop is None else [self._map.film_s(end) for end in loop]
+            # the stretch ends where the frame after its last one would come
+            first, last = (0.0, 0.0) if ends is None else (ends[0], ends[1] - 1e-6)
+            frames = int(times.last_at_or_before(first)), int(times.last_at_or_before(last))
+            self.strip.set_loop(None if ends is None else frames)
 
     def _want(self, frame: int) -> None:
         self._wanted = FrameNumber(frame)
@@ -131,6 +213,11 @@ class FilmPane(QWidget):
             self._reader.shutdown()
             _drop(self._reader)
             self._reader = None
+
+
+def _interval(times: FrameTimes, frame: int) -> float:
+    """How long a frame is shown, as far as can be told at the film's ends."""
+    return times.interval_before(frame) if len(times) > 1 else 1 / 30
 
 
 def _drop(thing: QObject) -> None:

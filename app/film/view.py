@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
@@ -35,9 +37,11 @@ class FrameView(QWidget):
 
     Signals:
         tool_used(): the tool in hand was used, so that its prompt may read differently.
+        reframed(): another part of the picture is on show, or at another scale.
     """
 
     tool_used = Signal()
+    reframed = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -51,6 +55,9 @@ class FrameView(QWidget):
         self._shown_size = (16, 9)
         self._mapping = ViewMapping()
         self._is_fitted = True
+        self._mirrored = False
+        self._fitting: Callable[[ViewMapping], ViewMapping] | None = None
+        self._remark = ""
         self._scene = Scene()
         self._ghost = Scene()
         self._selected: Selected | None = None
@@ -93,6 +100,23 @@ class FrameView(QWidget):
             self.setAccessibleDescription(prompt)
             self.update()
 
+    def set_remark(self, remark: str) -> None:
+        """A word at the picture's upper edge about what is on show; empty for none."""
+        if remark != self._remark:
+            self._remark = remark
+            self.update()
+
+    def set_fitting(self, fitting: Callable[[ViewMapping], ViewMapping] | None) -> None:
+        """What to show where nothing was zoomed or shifted, from the mapping that shows the whole picture."""
+        self._fitting = fitting
+        self.fit()
+
+    def set_mirrored(self, mirrored: bool) -> None:
+        """Show the picture left for right; picture places stay what they are."""
+        if mirrored != self._mirrored:
+            self._mirrored = mirrored
+            self.fit()
+
     def set_empty(self, sentence: str) -> None:
         """What to do next, while there is no picture."""
         self._empty = sentence
@@ -114,6 +138,16 @@ class FrameView(QWidget):
         return self._mapping
 
     @property
+    def is_fitted(self) -> bool:
+        """Whether nothing was zoomed or shifted since the picture was last shown whole."""
+        return self._is_fitted
+
+    @property
+    def shown_size(self) -> tuple[int, int]:
+        """Width and height of the film's pictures."""
+        return self._shown_size
+
+    @property
     def has_picture(self) -> bool:
         """Whether a picture is on show."""
         return self._image is not None
@@ -123,21 +157,34 @@ class FrameView(QWidget):
     def fit(self) -> None:
         """Show the whole picture."""
         self._is_fitted = True
-        self._mapping = fitted(self._shown_size, (max(1, self.width()), max(1, self.height())))
-        self.update()
+        room = max(1, self.width()), max(1, self.height())
+        plain = fitted(self._shown_size, room, mirrored=self._mirrored)
+        self._mapping = plain if self._fitting is None else self._fitting(plain)
+        self._reframed()
+
+    def frame_with(self, mapping: ViewMapping) -> None:
+        """Show the part of the picture that a mapping says."""
+        self._is_fitted = False
+        if mapping != self._mapping:
+            self._mapping = mapping
+            self._reframed()
 
     def zoom(self, factor: float, at: QPointF | None = None) -> None:
         """Closer or further around a place of the widget, else around its middle."""
         place = at or self._pointer or QPointF(self.width() / 2, self.height() / 2)
         self._is_fitted = False
         self._mapping = self._mapping.zoomed(factor, place.x(), place.y())
-        self.update()
+        self._reframed()
 
     def pan(self, dx: float, dy: float) -> None:
         """Shift the picture by widget points."""
         self._is_fitted = False
         self._mapping = self._mapping.moved(dx, dy)
+        self._reframed()
+
+    def _reframed(self) -> None:
         self.update()
+        self.reframed.emit()
 
     # events
 
@@ -217,9 +264,7 @@ class FrameView(QWidget):
             self._paint_sentence(painter, self._busy or self._empty)
         else:
             painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, self._mapping.scale < 4)
-            left, top = self._mapping.to_widget(-0.5, -0.5)
-            width, height = (n * self._mapping.scale for n in self._shown_size)
-            painter.drawImage(QRectF(left, top, width, height), self._image)
+            self._paint_picture(painter, self._image)
             scenes = ScenePainter(painter, self._mapping, theme, self.width())
             showing_ghost = bool(self._ghost.handles)  # a whole scene as it would be stands for the real one
             if not showing_ghost:
@@ -232,11 +277,28 @@ class FrameView(QWidget):
                 paint_closeup(painter, self._image, self._mapping, rect, place, theme)
             if self._prompt:
                 self._paint_prompt(painter)
+            if self._remark:
+                self._paint_remark(scenes)
         if self.hasFocus():
             painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(QColor(theme.focus), FOCUS_PX))
             painter.drawRect(self.rect().adjusted(1, 1, -1, -1))
+
+    def _paint_picture(self, painter: QPainter, image: QImage) -> None:
+        mapping = self._mapping
+        width, height = (n * mapping.scale for n in self._shown_size)
+        painter.save()
+        painter.translate(mapping.left, mapping.top)
+        if mapping.mirrored:
+            painter.translate(width, 0)
+            painter.scale(-1, 1)
+        painter.drawImage(QRectF(0, 0, width, height), image)
+        painter.restore()
+
+    def _paint_remark(self, scenes: ScenePainter) -> None:
+        across = QFontMetricsF(self.font()).horizontalAdvance(self._remark)
+        scenes.label(self._remark, (self.width() - across) / 2, 18)
 
     def _paint_numbers(self, scenes: ScenePainter) -> None:
         line = QFontMetricsF(self.font()).height() + 5

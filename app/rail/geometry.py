@@ -63,6 +63,10 @@ class TimeScale:
         """Moved so that later times come up by ``px``."""
         return replace(self, top_s=self.top_s + px / self.px_per_s).within()
 
+    def shifted(self, by_s: float) -> TimeScale:
+        """The same stretch of pixels with every moment later by ``by_s``."""
+        return replace(self, first_s=self.first_s + by_s, last_s=self.last_s + by_s, top_s=self.top_s + by_s)
+
     def resized(self, top_px: float, bottom_px: float) -> TimeScale:
         """The same times at the same zoom between other heights."""
         return replace(self, top_px=top_px, bottom_px=max(bottom_px, top_px + 1.0)).within()

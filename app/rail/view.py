@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt
+from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QHelpEvent, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QAbstractSlider, QSizePolicy, QToolTip, QWidget
 
@@ -36,7 +36,13 @@ _REPAINTING = (
 
 
 class RailView(QAbstractSlider):
-    """Shows a run on a time axis that runs down; its value is the number of the frame that the film shows."""
+    """Shows a run on a time axis that runs down; its value is the number of the frame that the film shows.
+
+    Signals:
+        scale_changed(): the axis shows other times, by the rail's own doing.
+    """
+
+    scale_changed = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -51,6 +57,7 @@ class RailView(QAbstractSlider):
         self._from_film = False
         self._strip_of_playhead = QRect()
         self._is_fitted = True
+        self._reach: tuple[float, float] | None = None
         self.setOrientation(Qt.Orientation.Vertical)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Expanding)
@@ -97,6 +104,27 @@ class RailView(QAbstractSlider):
     def scale(self) -> TimeScale:
         """Where times stand now."""
         return self._scale
+
+    @property
+    def reach(self) -> tuple[tuple[float, float], tuple[float, float]] | None:
+        """Begin and end of the whole run, and of its events with a little around them; None without a run."""
+        return None if self._content is None else (self._run_s(), self._eventful())
+
+    def share_axis(self, scale: TimeScale, *, fitted: bool) -> None:
+        """Take an axis that other rails have too; zoomed out it shows all that this one spans. ``fitted``: it
+        may be chosen anew where another run comes.
+        """
+        self._reach = scale.first_s, scale.last_s
+        self._is_fitted = fitted
+        if scale != self._scale:
+            self._scale = scale.resized(*self._heights())
+            self._strip_of_playhead = self._strip()
+            self.update()
+
+    @property
+    def is_fitted(self) -> bool:
+        """Whether the axis is chosen by the program; False once the coach zoomed or scrolled."""
+        return self._is_fitted
 
     def fit_all(self) -> None:
         """Show the whole run."""
@@ -189,15 +217,19 @@ class RailView(QAbstractSlider):
             self._scale = scale
             self._strip_of_playhead = self._strip()
             self.update()
+            self.scale_changed.emit()
 
     def _whole(self) -> tuple[float, float]:
+        return self._reach or self._run_s()
+
+    def _run_s(self) -> tuple[float, float]:
         cells = self._own_content().cells
         return cells.start(cells.first), cells.time(cells.last)
 
     def _eventful(self) -> tuple[float, float]:
         """The times of the events with a little before and after; the whole run where that is most of it."""
         content = self._own_content()
-        first, last = self._whole()
+        first, last = self._run_s()
         if not content.events:
             return first, last
         begin = content.cells.time(content.events[0].frame) - _AROUND_EVENTS_S

@@ -1,4 +1,4 @@
-"""What the keys of the Run workspace do: film, events, selection."""
+"""What the keys do: film, events, selection, on the pane in hand."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ class Desk(QObject):
             "reverse": self._reverse,
             "slower": self._slower,
             "faster": self._faster,
-            "full_speed": pane.ticker.toggle_full_speed,
+            "full_speed": self._full_speed,
             "loop": self._loop,
             "replay": self._replay,
             "go_first_movement": self._go_first_movement,
@@ -73,13 +73,26 @@ class Desk(QObject):
             "run_left": self._run_left,
             "undo": self._undo,
             "redo": self._redo,
+            "fit": self._fit,
+            "zoom_in": self._zoom_in,
+            "zoom_out": self._zoom_out,
         }.items():
             actions.do(name, act)
+
+    @property
+    def pane(self) -> FilmPane:
+        """The pane in hand."""
+        return self._pane
+
+    def work_on(self, pane: FilmPane) -> None:
+        """Take another pane in hand; the run at hand on the bench is the one that it shows."""
+        if pane is not self._pane:
+            self._pane = pane
+            self.forget()
 
     def forget(self) -> None:
         """Another run comes: what was begun on the one before is dropped."""
         self._side = self._loop_from = None
-        self._pane.strip.set_loop(None)
 
     @property
     def next_side(self) -> Side | None:
@@ -134,13 +147,16 @@ class Desk(QObject):
         self._pane.ticker.set_speed(faster[0] if faster else SPEEDS[-1])
 
     @Slot()
+    def _full_speed(self) -> None:
+        self._pane.ticker.toggle_full_speed()
+
+    @Slot()
     def _loop(self) -> None:
         film, ticker = self._pane.film, self._pane.ticker
         if film is None:
             return
         if ticker.clock.loop is not None:
             ticker.stop_repeating()
-            self._pane.strip.set_loop(None)
             self._bench.said.emit(tr("The loop is off."))
         elif self._loop_from is None:
             self._loop_from = self._pane.wanted
@@ -158,9 +174,7 @@ class Desk(QObject):
                 tr("A loop needs more than one frame. Press the key at its begin and at its end.")
             )
             return
-        times = film.facts.times
-        self._pane.ticker.repeat(times.at(first), times.at(last) + times.interval_before(last))
-        self._pane.strip.set_loop((first, last))
+        self._pane.repeat(first, last)
         self._pane.ticker.play(1)
 
     @Slot()
@@ -374,7 +388,8 @@ class Desk(QObject):
             return
         held = self._handle(run, selected)
         if held is not None:
-            self._attempt(lambda: moved_to(run, held, held.u + du, held.v + dv))
+            across = -du if self._pane.view.mapping.mirrored else du  # left is left on the screen
+            self._attempt(lambda: moved_to(run, held, held.u + across, held.v + dv))
 
     def _handle(self, run: Run, part: PartRef) -> Handle | None:
         handles = scene(run, None, self._bench.frame, placing.near_side(run)).handles
@@ -391,6 +406,18 @@ class Desk(QObject):
         # the tick comes from the run, also where the edit was refused
         now = self._bench.run
         self._actions["run_left"].setChecked(now is not None and now.direction is Direction.LEFT)
+
+    @Slot()
+    def _fit(self) -> None:
+        self._pane.view.fit()
+
+    @Slot()
+    def _zoom_in(self) -> None:
+        self._pane.view.zoom(1.5)
+
+    @Slot()
+    def _zoom_out(self) -> None:
+        self._pane.view.zoom(1 / 1.5)
 
     @Slot()
     def _undo(self) -> None:

@@ -34,12 +34,18 @@ class MarkQuestion(QFrame):
         self.place = QPushButton(tr("Place mark"), self)
         self.place.setDefault(True)
         self.place.clicked.connect(self._answer)
-        self.cancel = QPushButton(tr("Drop"), self)
+        self.cancel = QPushButton(tr("Cancel"), self)
         self.cancel.clicked.connect(self._drop)
         row = QHBoxLayout()
         row.addWidget(self.cancel)
         row.addWidget(self.place)
         form.addRow(row)
+        self.hide()
+
+    def move_into(self, widget: QWidget) -> None:
+        """Ask within another widget from now on."""
+        self.setParent(widget)
+        self._within = widget
         self.hide()
 
     def ask(self, x: float, y: float, proposed_m: float) -> None:

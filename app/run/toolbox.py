@@ -6,6 +6,7 @@ from PySide6.QtCore import QObject, Slot
 from PySide6.QtGui import QActionGroup
 from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
+from analysis.report.scene import Scene
 from analysis.values.command import Command
 from analysis.values.run import LineKind
 from app.actions import Actions
@@ -17,6 +18,7 @@ from app.film.tools.point_walk import hip_walk, shoe_tip_walk
 from app.film.tools.select import SelectTool
 from app.film.tools.tool import Aim, Tool
 from app.film.transport import tool_button
+from app.film.view import FrameView
 from app.marking import placing
 from app.run.mark_question import MarkQuestion
 
@@ -51,6 +53,19 @@ class ToolColumn(QWidget):
         layout.addStretch(1)
 
 
+class _Surface:
+    """The picture of the pane in hand, as the tools see it."""
+
+    def __init__(self, view: FrameView) -> None:
+        self.view = view
+
+    def show_ghost(self, scene: Scene) -> None:
+        self.view.show_ghost(scene)
+
+    def pan(self, dx: float, dy: float) -> None:
+        self.view.pan(dx, dy)
+
+
 class Toolbox(QObject):
     """Keeps the tools and takes one in hand when its action fires."""
 
@@ -60,17 +75,18 @@ class Toolbox(QObject):
         self._pane = pane
         self._actions = actions
         self.question = MarkQuestion(pane.view)
-        self._mark = MarkTool(bench, pane.view, self._ask_distance)
+        self._surface = surface = _Surface(pane.view)
+        self._mark = MarkTool(bench, surface, self._ask_distance)
         self._asked_at: tuple[Aim, int] | None = None
         tools: tuple[Tool, ...] = (
-            SelectTool(bench, pane.view),
+            SelectTool(bench, surface),
             self._mark,
-            shoe_tip_walk(bench, pane.view),
-            hip_walk(bench, pane.view),
-            LineTool("trunk_tool", LineKind.TRUNK, bench, pane.view),
-            LineTool("shin_tool", LineKind.SHIN, bench, pane.view),
-            LineTool("thigh_tool", LineKind.THIGH, bench, pane.view),
-            LineTool("free_tool", LineKind.FREE, bench, pane.view),
+            shoe_tip_walk(bench, surface),
+            hip_walk(bench, surface),
+            LineTool("trunk_tool", LineKind.TRUNK, bench, surface),
+            LineTool("shin_tool", LineKind.SHIN, bench, surface),
+            LineTool("thigh_tool", LineKind.THIGH, bench, surface),
+            LineTool("free_tool", LineKind.FREE, bench, surface),
         )
         self._tools = {tool.id: tool for tool in tools}
         self._in_hand: Tool = tools[0]
@@ -82,8 +98,7 @@ class Toolbox(QObject):
         actions.do("skip_stop", self._skip)
         self.question.answered.connect(self._distance_given)
         self.question.dropped.connect(self._distance_dropped)
-        pane.view.set_tool(self._in_hand)
-        pane.view.tool_used.connect(self.refresh_prompt)
+        self._take_hold()
         bench.frame_changed.connect(self.refresh_prompt)
         bench.run_changed.connect(self.refresh_prompt)
         bench.film_changed.connect(self._film_changed)
@@ -92,6 +107,24 @@ class Toolbox(QObject):
     def in_hand(self) -> Tool:
         """The tool in use."""
         return self._in_hand
+
+    def work_on(self, pane: FilmPane) -> None:
+        """Use the tools on another pane; what was half done on the one before is dropped."""
+        if pane is self._pane:
+            return
+        self._film_changed()
+        view = self._pane.view
+        view.tool_used.disconnect(self.refresh_prompt)
+        view.set_tool(Tool())
+        view.set_prompt("")
+        self._pane, self._surface.view = pane, pane.view
+        self.question.move_into(pane.view)
+        self._take_hold()
+        self.refresh_prompt()
+
+    def _take_hold(self) -> None:
+        self._pane.view.set_tool(self._in_hand)
+        self._pane.view.tool_used.connect(self.refresh_prompt)
 
     def take(self, name: str) -> None:
         """Take a tool in hand."""

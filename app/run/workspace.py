@@ -6,7 +6,6 @@ from PySide6.QtCore import Slot
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from analysis.report.scene import Scene, scene
 from analysis.values.film import Film
 from analysis.values.reading import Reading
 from analysis.values.run import Direction, Run
@@ -15,17 +14,16 @@ from app.actions import Actions, Scope
 from app.bench import Bench
 from app.charts.rhythm import RhythmChart
 from app.film.pane import FilmPane
-from app.film.strip import Stretch
 from app.film.transport import TransportBar
-from app.marking import events as tagging
-from app.marking import placing
 from app.marking.events import EventRef
 from app.rail.rail import StepRail
 from app.run.desk import Desk
 from app.run.marks_panel import MarksPanel
 from app.run.panels import Panels
+from app.run.rail_edits import RailEdits
 from app.run.run_panel import RunPanel
 from app.run.scrolled import Scrolled
+from app.run.shown import scene_over, strip_events, zero_s
 from app.run.step_table import StepTable
 from app.run.summary import SummaryPanel
 from app.run.toolbox import Toolbox, ToolColumn
@@ -53,6 +51,8 @@ class RunWorkspace(QWidget):
         self.tools = ToolColumn(actions, self)
         self.toolbox = Toolbox(bench, self.pane, actions, self)
         self.desk = Desk(bench, self.pane, actions, self)
+        self._edits = RailEdits(bench, self.rail, self.pane, self)
+        self._here = True
         self._lay_out()
         self._connect()
         self._invitation = tr("Open a film: drop it here, or press {key}.").format(
@@ -97,23 +97,32 @@ class RunWorkspace(QWidget):
         pane.ticker.playing_changed.connect(self.transport.set_playing)
         pane.ticker.speed_changed.connect(self._speed_changed)
         self.transport.speed_chosen.connect(pane.ticker.set_speed)
-        for source in (self.rail, self.steps, self.summary, self.rhythm):
+        for source in (self.steps, self.summary, self.rhythm):
             source.frame_requested.connect(pane.go_to)
-        self.rail.footfall_selected.connect(self._footfall_selected)
-        self.rail.edge_dragged.connect(self._edge_dragged)
-        self.rail.edge_dropped.connect(self._edge_dropped)
-        self.rail.edge_drag_cancelled.connect(self._edge_cancelled)
+        self._edits.settled.connect(self._again)
         pane.view.addActions(self._actions.of(Scope.PICTURE))
         for widget in (pane, self.rail, self.steps, self.rhythm):
             widget.addActions(self._actions.of(Scope.FILM))
-        self._actions.do("fit", pane.view.fit)
-        self._actions.do("zoom_in", self._zoom_in)
-        self._actions.do("zoom_out", self._zoom_out)
         self._actions.do("numbers", self._numbers)
 
     def dress(self) -> None:
         """Play or pause, in the colours of the theme."""
         self.transport.set_playing(self.pane.ticker.clock.playing)
+
+    def enter(self) -> None:
+        """Show the run at hand, on the frame that was on show elsewhere."""
+        self._here = True
+        frame = self._bench.frame
+        self.desk.work_on(self.pane)
+        self.toolbox.work_on(self.pane)
+        self._film_changed(self._bench.film)
+        self.pane.go_to(frame)
+        self._reading_changed(self._bench.reading)
+
+    def leave(self) -> None:
+        """Let go of the film: another workspace shows it."""
+        self._here = False
+        self.pane.set_film(None)
 
     def shutdown(self) -> None:
         """Stop the film, keep how the window is divided; nothing is shown any more."""
@@ -122,6 +131,8 @@ class RunWorkspace(QWidget):
 
     @Slot(object)
     def _film_changed(self, film: Film | None) -> None:
+        if not self._here:
+            return
         self.pane.set_film(film)
         self.desk.forget()
         self.pane.view.set_empty(self._bench.trouble or self._invitation)
@@ -134,15 +145,7 @@ class RunWorkspace(QWidget):
         self._actions["run_left"].setChecked(run is not None and run.direction is Direction.LEFT)
         if run is None or self._bench.facts is None:
             self.rail.clear()
-            self.pane.strip.set_events((), ())
-        else:
-            contacts = tuple(
-                Stretch(f.touchdown, f.toe_off, f.side)
-                for f in run.footfalls
-                if f.touchdown is not None and f.toe_off is not None
-            )
-            ticks = tuple(frame for frame, ref in tagging.events(run) if not ref.footfall_id)
-            self.pane.strip.set_events(contacts, ticks)
+        self.pane.strip.set_events(*strip_events(run if self._bench.facts is not None else None))
         self._show_place()
 
     @Slot(object)
@@ -173,50 +176,18 @@ class RunWorkspace(QWidget):
         self._show_place()
 
     def _show_scene(self) -> None:
-        run = self._bench.run
-        if run is None:
-            self.pane.view.set_scene(Scene(), None)
-            return
-        reading = self._bench.reading
-        shown = scene(run, reading, self._bench.frame, placing.near_side(run))
-        if not self._actions["numbers"].isChecked():
-            shown = Scene(shown.strokes, shown.dots, shown.handles)
-        self.pane.view.set_scene(shown, self._bench.selected)
+        bench, numbers = self._bench, self._actions["numbers"].isChecked()
+        shown = scene_over(bench.run, bench.reading, bench.frame, numbers=numbers)
+        self.pane.view.set_scene(shown, bench.selected)
 
     def _show_place(self) -> None:
         run, film = self._bench.run, self._bench.film
-        zero = 0.0
-        if run is not None and film is not None and run.start.first_movement is not None:
-            zero = film.facts.times.at(run.start.first_movement)
         frame = self._bench.frame
-        self.transport.set_place(film if film is not None and frame < film.frames else None, frame, zero)
+        shown = film if film is not None and frame < film.frames else None
+        self.transport.set_place(shown, frame, zero_s(run, film))
         self.transport.set_next_foot(self.desk.next_side)
 
-    @Slot(str)
-    def _footfall_selected(self, footfall_id: str) -> None:
-        edge = self.rail.selected_edge
-        self._bench.select(EventRef(footfall_id, edge.which if edge is not None else "touchdown"))
-
-    @Slot(str, str, int)
-    def _edge_dragged(self, footfall_id: str, which: str, frame: int) -> None:
-        self.pane.go_to(frame)
-
-    @Slot(str, str, int)
-    def _edge_dropped(self, footfall_id: str, which: str, frame: int) -> None:
-        run = self._bench.run
-        if run is not None:
-            ref = EventRef(footfall_id, which)
-            self._bench.attempt(lambda: tagging.move_event(run, ref, frame))
-            self._bench.select(ref)
-        self._again()
-
-    @Slot(str, str)
-    def _edge_cancelled(self, footfall_id: str, which: str) -> None:
-        run = self._bench.run
-        frame = tagging.frame_of(run, EventRef(footfall_id, which)) if run is not None else None
-        if frame is not None:
-            self.pane.go_to(frame)
-
+    @Slot()
     def _again(self) -> None:
         self._reading_changed(self._bench.reading)
 
@@ -225,14 +196,6 @@ class RunWorkspace(QWidget):
         self.transport.set_speed(share)
         if share < 1.0:
             self._settings["slow_speed"] = share
-
-    @Slot()
-    def _zoom_in(self) -> None:
-        self.pane.view.zoom(1.5)
-
-    @Slot()
-    def _zoom_out(self) -> None:
-        self.pane.view.zoom(1 / 1.5)
 
     @Slot()
     def _numbers(self) -> None:

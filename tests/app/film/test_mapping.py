@@ -9,7 +9,8 @@ from app.film.mapping import LARGEST, SMALLEST, ViewMapping, fitted
 
 places = st.floats(-5000, 5000)
 offsets = st.floats(-4000, 4000)
-mappings = st.builds(ViewMapping, st.floats(SMALLEST, LARGEST), offsets, offsets)
+mirrors = st.sampled_from((0.0, 320.0, 1280.0))
+mappings = st.builds(ViewMapping, st.floats(SMALLEST, LARGEST), offsets, offsets, mirrors)
 sizes = st.tuples(st.integers(1, 8000), st.integers(1, 8000))
 widgets = st.tuples(st.floats(80, 5000), st.floats(60, 5000))
 
@@ -32,6 +33,20 @@ def test_the_place_under_the_pointer_stays_when_zooming(mapping, x, y, factor):
 def test_a_shift_moves_every_place_alike(mapping, u, v, dx, dy):
     x, y = mapping.to_widget(u, v)
     assert mapping.moved(dx, dy).to_widget(u, v) == pytest.approx((x + dx, y + dy), abs=1e-6)
+
+
+@given(mappings, st.floats(SMALLEST, LARGEST), places, places, places, places)
+def test_a_picture_place_is_brought_to_a_widget_place(mapping, scale, u, v, x, y):
+    brought = mapping.scaled_so(scale, (u, v), (x, y))
+    assert brought.to_widget(u, v) == pytest.approx((x, y), abs=1e-6)
+    assert (brought.scale, brought.mirrored) == (scale, mapping.mirrored)
+
+
+@given(sizes, widgets)
+def test_a_mirrored_picture_has_its_left_edge_on_the_right(picture, widget):
+    plain, mirrored = fitted(picture, widget), fitted(picture, widget, mirrored=True)
+    assert mirrored.to_widget(-0.5, -0.5) == pytest.approx(plain.to_widget(picture[0] - 0.5, -0.5), abs=1e-6)
+    assert mirrored.to_widget(picture[0] - 0.5, 0) == pytest.approx(plain.to_widget(-0.5, 0), abs=1e-6)
 
 
 @given(sizes, widgets)

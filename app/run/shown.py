@@ -1,0 +1,38 @@
+"""What strip and picture show of a run; the same in every workspace."""
+
+from __future__ import annotations
+
+from analysis.report.scene import Scene, scene
+from analysis.values.film import Film
+from analysis.values.reading import Reading
+from analysis.values.run import Run
+from app.film.strip import Stretch
+from app.marking import events as tagging
+from app.marking.placing import near_side
+
+
+def strip_events(run: Run | None) -> tuple[tuple[Stretch, ...], tuple[int, ...]]:
+    """The contacts and the start's events, as the strip takes them."""
+    if run is None:
+        return (), ()
+    contacts = tuple(
+        Stretch(f.touchdown, f.toe_off, f.side)
+        for f in run.footfalls
+        if f.touchdown is not None and f.toe_off is not None
+    )
+    return contacts, tuple(frame for frame, ref in tagging.events(run) if not ref.footfall_id)
+
+
+def scene_over(run: Run | None, reading: Reading | None, frame: int, *, numbers: bool) -> Scene:
+    """What lies over a frame, with the step numbers or without."""
+    if run is None:
+        return Scene()
+    shown = scene(run, reading, frame, near_side(run))
+    return shown if numbers else Scene(shown.strokes, shown.dots, shown.handles)
+
+
+def zero_s(run: Run | None, film: Film | None) -> float:
+    """The film's time from which the run's times are counted."""
+    if run is None or film is None or run.start.first_movement is None:
+        return 0.0
+    return film.facts.times.at(run.start.first_movement)
