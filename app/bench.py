@@ -23,7 +23,7 @@ from analysis.values.reading import Reading
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app.film_shelf import FilmShelf
-from app.marking.facts import find_film, new_run
+from app.marking.facts import check_rate, facts_to_keep, find_film, new_run, set_filming_rate
 from app.marking.where import frame_of_edit
 from app.selection import Selected
 
@@ -211,7 +211,7 @@ class Bench(QObject):
 
         Raises FilmError where the file is no film, ProjectError where no project is open.
         """
-        film = open_film(path)
+        film = self._shelf.open(path, None)
         entry = next((f for f in self.project.films.values() if f.fingerprint == film.fingerprint), None)
         if entry is not None:
             run = next((r for r in self.project.runs.values() if r.film_id == entry.id), None)
@@ -221,7 +221,7 @@ class Bench(QObject):
                 return
         changes: list[Change] = []
         if entry is None:
-            entry = FilmEntry(uuid4().hex, film.path, film.fingerprint)
+            entry = FilmEntry(uuid4().hex, film.path, film.fingerprint, facts=facts_to_keep(film))
             changes.append(Change(Kind.FILM, entry.id, None, entry))
         run = Run(entry.id + "-1", entry.id, path.stem, FrameNumber(0), FrameNumber(film.frames - 1))
         changes.append(Change(Kind.RUN, run.id, None, run))
@@ -238,13 +238,26 @@ class Bench(QObject):
         self.edit(made)
         self.choose_run(run_id)
 
+    def set_filming_rate(self, rate_hz: float | None) -> None:
+        """At how many frames a second the film at hand was shot; None: as the film says.
+
+        Raises CinderlaneError where that can't be, or where the film is not there to be timed.
+        """
+        run = self.run
+        entry = self.project.films.get(run.film_id) if run is not None else None
+        if entry is None or self._file is None:
+            raise CinderlaneError(tr("Open a film first."))
+        check_rate(rate_hz)
+        film = self._shelf.open(self._file.find_film(entry.id), rate_hz)
+        self.edit(set_filming_rate(entry, rate_hz, film))
+
     def find_film(self, path: Path) -> None:
         """The film of the run at hand lies there now. Raises FilmError where it is another one."""
         run = self.run
         entry = self.project.films.get(run.film_id) if run is not None else None
         if entry is None:
             raise CinderlaneError(tr("Open a project with the run first."))
-        self.edit(find_film(entry, open_film(path)))
+        self.edit(find_film(entry, open_film(path, entry.coach_rate_hz)))
 
     def save_copy(self, path: Path) -> None:
         """Write a copy of the project file. Raises ProjectError."""
@@ -301,7 +314,8 @@ class Bench(QObject):
         done = self.stack.command(self.stack.index() - 1)
         if isinstance(done, _Done):
             self._go_where(done)
-            self._commit(done.command.reversed)
+            if not self._still_fits(done, done.command.reversed):
+                return
             self.stack.undo()
             self._revisit(done.command.reversed, tr("Undone: {what}"))
 
@@ -313,7 +327,8 @@ class Bench(QObject):
         done = self.stack.command(self.stack.index())
         if isinstance(done, _Done):
             self._go_where(done)
-            self._commit(done.command)
+            if not self._still_fits(done, done.command):
+                return
             self.stack.redo()
             self._revisit(done.command, tr("Done again: {what}"))
 
@@ -331,6 +346,26 @@ class Bench(QObject):
         if where != self._run_id and where in self.project.runs:
             self.choose_run(where)
 
+    def _still_fits(self, done: _Done, command: Command) -> bool:
+        """Do the command; where the project was changed elsewhere, drop it from the stack and say so.
+
+        Raises CinderlaneError, with nothing dropped, where the file can't be written.
+        """
+        try:
+            apply(self._up_to_date(), command)
+        except CinderlaneError as error:
+            done.setObsolete(True)
+            (self.stack.undo if command != done.command else self.stack.redo)()
+            self._publish()
+            self.said.emit(f"{error} " + tr("That edit can't be taken back or done again any more."))
+            return False
+        self._commit(command)
+        return True
+
+    def _up_to_date(self) -> Project:
+        """The project with what other programs wrote since."""
+        return self._file.reload() if self._file is not None else Project()
+
     def _revisit(self, command: Command, words: str) -> None:
         self._after(command)
         frame = frame_of_edit(command)
@@ -345,7 +380,7 @@ class Bench(QObject):
             self._file.find_film(entry.id)
         except CinderlaneError:
             moved = replace(entry, path=film.path)
-            self._commit(Command(tr("Find the film"), (Change(Kind.FILM, entry.id, entry, moved),)))
+            self.edit(Command(tr("Find the film"), (Change(Kind.FILM, entry.id, entry, moved),)))
 
     def _after(self, command: Command) -> None:
         if any(change.kind in (Kind.RUN, Kind.FILM) for change in command.changes):

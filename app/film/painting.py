@@ -89,6 +89,8 @@ class ScenePainter:
 
     def _dot(self, dot: Dot, chosen: bool) -> None:
         place = self._point(dot.u, dot.v)
+        if not self._painter.viewport().contains(place.toPoint()):
+            return  # a label would stick to the edge and say the wrong place
         colour = self._colour(dot.side, dot.kind)
         if dot.kind is Kind.MARK:
             self._cross(place, colour, 9.0 if chosen else 7.0)

@@ -15,6 +15,7 @@ from app.theme.tokens import FOCUS_PX
 
 HEIGHT = 30
 EDGE = 8.0
+_NOTCH = 120
 
 
 @dataclass(frozen=True)
@@ -49,6 +50,7 @@ class ScrubStrip(QAbstractSlider):
         self._stretches: tuple[Stretch, ...] = ()
         self._ticks: tuple[int, ...] = ()
         self._loop: tuple[int, int] | None = None
+        self._turned = 0
         self._quiet = False
         self.valueChanged.connect(self._changed)
 
@@ -110,9 +112,12 @@ class ScrubStrip(QAbstractSlider):
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """A frame a notch, ten with Shift."""
-        delta = event.angleDelta().y() or event.angleDelta().x()
+        self._turned += event.angleDelta().y() or event.angleDelta().x()
+        notches = int(self._turned / _NOTCH)  # fine wheels send parts of a notch
+        self._turned -= notches * _NOTCH
         step = 10 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
-        self.setValue(self.value() - (1 if delta > 0 else -1) * step)
+        if notches:
+            self.setValue(self.value() - notches * step)
         event.accept()
 
     def _changed(self, frame: int) -> None:

@@ -221,7 +221,7 @@ class FrameView(QWidget):
         elif self._image is not None:
             down = bool(event.buttons() & Qt.MouseButton.LeftButton)
             self._tool.move(self._aim(event.position()), down)
-        if self._tool.placing:
+        if self._tool.closeup:
             self.update()
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
@@ -271,7 +271,7 @@ class FrameView(QWidget):
                 scenes.paint(self._scene, self._selected)
             scenes.paint(self._ghost, self._selected)
             self._paint_numbers(scenes)
-            if self._tool.placing and self._pointer is not None:
+            if self._tool.closeup and self._pointer is not None:
                 place = self._pointer.x(), self._pointer.y()
                 rect = closeup_rect(self.width(), self.height(), place[0])
                 paint_closeup(painter, self._image, self._mapping, rect, place, theme)

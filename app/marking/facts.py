@@ -8,7 +8,7 @@ from uuid import uuid4
 
 from analysis.values.command import Change, Command, FilmEntry, Kind, command
 from analysis.values.errors import FilmError, MarkError
-from analysis.values.film import Film, FrameNumber
+from analysis.values.film import Film, FilmFacts, FrameNumber
 from analysis.values.project import Project
 from analysis.values.run import Run
 from analysis.values.words import tr
@@ -17,14 +17,27 @@ from app.marking.placing import change_run
 LEAST_RATE_HZ, MOST_RATE_HZ = 1.0, 2000.0
 
 
-def set_filming_rate(entry: FilmEntry, rate_hz: float | None) -> Command:
-    """At how many frames a second a film was shot; None: as the film says. Raises FilmError out of range."""
+MOST_FRAMES_KEPT = 50_000
+"""Times of longer films are not kept: every edit would have to read them again."""
+
+
+def facts_to_keep(film: Film) -> FilmFacts | None:
+    """What is kept of a film in the project, so that its runs read when the film is gone."""
+    return film.facts if film.frames <= MOST_FRAMES_KEPT else None
+
+
+def check_rate(rate_hz: float | None) -> None:
+    """Raise FilmError for a rate at which no camera films."""
     if rate_hz is not None and not LEAST_RATE_HZ <= rate_hz <= MOST_RATE_HZ:
         raise FilmError(
             tr("A film is shot at 1 to 2000 frames a second. Write the camera's setting, such as 240.")
         )
-    change = Change(Kind.FILM, entry.id, entry, replace(entry, coach_rate_hz=rate_hz))
-    return command(tr("Filming rate"), (change,))
+
+
+def set_filming_rate(entry: FilmEntry, rate_hz: float | None, film: Film) -> Command:
+    """At how many frames a second a film was shot; None: as the film says. ``film``: opened at that rate."""
+    told = replace(entry, coach_rate_hz=rate_hz, facts=facts_to_keep(film))
+    return command(tr("Filming rate"), (Change(Kind.FILM, entry.id, entry, told),))
 
 
 def find_film(entry: FilmEntry, film: Film) -> Command:
@@ -33,7 +46,7 @@ def find_film(entry: FilmEntry, film: Film) -> Command:
         raise FilmError(
             tr("That is another film than the one that this run was marked on. Choose the right one.")
         )
-    moved = replace(entry, path=film.path, fingerprint=film.fingerprint)
+    moved = replace(entry, path=film.path, fingerprint=film.fingerprint, facts=facts_to_keep(film))
     return command(tr("Find the film"), (Change(Kind.FILM, entry.id, entry, moved),))
 
 

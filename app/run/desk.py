@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 
 from PySide6.QtCore import QObject, Slot
+from PySide6.QtGui import QKeySequence
 
 from analysis.report.scene import Handle, scene
 from analysis.values.command import Command
@@ -34,6 +36,7 @@ class Desk(QObject):
         self._bench = bench
         self._pane = pane
         self._actions = actions
+        self._waiting: tuple[int, Callable[[], None]] | None = None
         self._side: Side | None = None  # the coach's own choice for the next touchdown
         self._loop_from: int | None = None
         for name, act in {
@@ -78,6 +81,9 @@ class Desk(QObject):
             "zoom_out": self._zoom_out,
         }.items():
             actions.do(name, act)
+        self._run_id = ""
+        bench.frame_changed.connect(self._frame_came)
+        bench.run_changed.connect(self._run_came)
 
     @property
     def pane(self) -> FilmPane:
@@ -90,9 +96,17 @@ class Desk(QObject):
             self._pane = pane
             self.forget()
 
+    @Slot(object)
+    def _run_came(self, run: Run | None) -> None:
+        """What was begun on one run is not for the next one, on the same film or not."""
+        run_id = run.id if run is not None else ""
+        if run_id != self._run_id:
+            self._run_id = run_id
+            self.forget()
+
     def forget(self) -> None:
         """Another run comes: what was begun on the one before is dropped."""
-        self._side = self._loop_from = None
+        self._side = self._loop_from = self._waiting = None
 
     @property
     def next_side(self) -> Side | None:
@@ -236,7 +250,7 @@ class Desk(QObject):
 
     def _cut(self, which: str, text: str) -> None:
         run = self._bench.run
-        if run is not None and self._picture_there():
+        if run is not None and self._ready(partial(self._cut, which, text)):
             self._attempt(lambda: placing.cut(run, which, self._bench.frame, text))
 
     @Slot()
@@ -253,7 +267,7 @@ class Desk(QObject):
 
     def _tag_start(self, which: str) -> None:
         run = self._bench.run
-        if run is None or not self._picture_there():
+        if run is None or not self._ready(partial(self._tag_start, which)):
             return
         if self._attempt(lambda: tagging.tag_start(run, which, self._bench.frame)[0]):
             self._bench.select(EventRef("", which))
@@ -261,7 +275,7 @@ class Desk(QObject):
     @Slot()
     def _touchdown(self) -> None:
         run, side = self._bench.run, self.next_side
-        if run is None or side is None or not self._picture_there():
+        if run is None or side is None or not self._ready(self._touchdown):
             return
         made: list[EventRef] = []
 
@@ -277,7 +291,7 @@ class Desk(QObject):
     @Slot()
     def _toe_off(self) -> None:
         run = self._bench.run
-        if run is None or not self._picture_there():
+        if run is None or not self._ready(self._toe_off):
             return
         made: list[EventRef] = []
         side = self.next_side or Side.LEFT
@@ -347,6 +361,10 @@ class Desk(QObject):
             done = self._attempt(lambda: placing.delete_part(run, selected.kind, selected.id))
         if done:
             self._bench.select(None)
+            key = self._actions["undo"].shortcut().toString(QKeySequence.SequenceFormat.NativeText)
+            self._bench.said.emit(
+                tr("{what}: done. {key} takes it back.").format(what=self._bench.stack.undoText(), key=key)
+            )
 
     @Slot()
     def _event_earlier(self) -> None:
@@ -438,11 +456,31 @@ class Desk(QObject):
         except CinderlaneError as error:
             self._bench.said.emit(str(error))
 
-    def _picture_there(self) -> bool:
+    @Slot(int)
+    def _frame_came(self, frame: int) -> None:
+        """Do what waited for this frame; let go of an event out of sight, so that no key acts on it."""
+        if self._waiting is not None and self._pane.shown == self._pane.wanted:
+            (wanted, act), self._waiting = self._waiting, None
+            if wanted == frame:
+                act()
+        run, selected = self._bench.run, self._bench.selected
+        if run is None or not isinstance(selected, EventRef) or self._pane.ticker.clock.playing:
+            return
+        if tagging.frame_of(run, selected) not in (self._pane.wanted, None):
+            self._bench.select(None)
+
+    def _ready(self, again: Callable[[], None]) -> bool:
+        """Whether the frame asked for is on show; else ``again`` is done as soon as it is."""
+        if self._pane.film is None:
+            self._bench.said.emit(tr("The film is not there. File, Find the film says where it lies now."))
+            return False
         if self._pane.shown < 0:
             self._bench.said.emit(tr("Wait for the picture: an event is tagged on the frame that is shown."))
             return False
-        return True
+        if self._pane.ticker.clock.playing or self._pane.shown == self._pane.wanted:
+            return True
+        self._waiting = (self._pane.wanted, again)
+        return False
 
     def _is_here(self, run: Run, ref: EventRef) -> bool:
         return tagging.frame_of(run, ref) == self._bench.frame

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from analysis.values.errors import CinderlaneError
 from analysis.values.film import Film
 from analysis.values.run import Direction, Run, Side
 from analysis.values.words import tr
@@ -66,7 +67,7 @@ class RunPanel(QWidget):
         self.hint.setWordWrap(True)
         self.hint.setProperty("role", "caption")
         form = QFormLayout(self)
-        form.setContentsMargins(12, 10, 12, 10)
+        form.setContentsMargins(10, 8, 10, 8)
         form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
         for words, help_text, field in (
             (tr("Name"), tr("What the run is called in this project"), self.name),
@@ -126,7 +127,10 @@ class RunPanel(QWidget):
         entry = self._bench.project.films.get(run.film_id) if run is not None else None
         if entry is None or self._filling or rate == (entry.coach_rate_hz or 0.0):
             return
-        if not self._bench.attempt(lambda: facts.set_filming_rate(entry, rate or None)):
+        try:
+            self._bench.set_filming_rate(rate or None)
+        except CinderlaneError as error:
+            self._bench.said.emit(str(error))
             self._show_run(self._bench.run)
 
     @Slot()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from analysis.values.reading import Reading
 from analysis.values.run import Run
@@ -11,10 +11,13 @@ from analysis.values.words import tr
 from app.run import sections
 from app.run.section_view import SectionView
 from app.run.sections import Section
-from app.theme.tokens import Space
+from app.theme.tokens import FOCUS_PX, Space
 
 _NO_RUN = Section(tr("Reading"), (), tr("Open a film and begin a run to read it."))
 _NO_PLACE = Section(tr("Places"), (), tr("Mark two things of known distance to read places."))
+
+_MARGINS = (Space.SECTION, Space.WIDE, Space.SECTION, Space.SECTION)
+"""Around the sections; the ring of the keyboard takes its part of them."""
 
 
 class SummaryPanel(QScrollArea):
@@ -32,14 +35,13 @@ class SummaryPanel(QScrollArea):
         self._reading: Reading | None = None
         self._frame = 0
         self.setWidgetResizable(True)
-        self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName(tr("Reading of the run"))
         inner = QWidget()
         inner.setProperty("role", "panel")
         inner.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
         self._column = QVBoxLayout(inner)
-        self._column.setContentsMargins(Space.SECTION, Space.WIDE, Space.SECTION, Space.SECTION)
+        self._column.setContentsMargins(*(edge - FOCUS_PX for edge in _MARGINS))
         self._column.setSpacing(Space.SECTION)
         self._here = self._view()
         self._places: list[SectionView] = [self._view()]

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from analysis.report.scene import Scene
 from analysis.values.command import Command
-from analysis.values.run import LineKind
+from analysis.values.run import LineKind, Run
 from app.actions import Actions
 from app.bench import Bench
 from app.film.pane import FilmPane
@@ -100,7 +100,8 @@ class Toolbox(QObject):
         self.question.dropped.connect(self._distance_dropped)
         self._take_hold()
         bench.frame_changed.connect(self.refresh_prompt)
-        bench.run_changed.connect(self.refresh_prompt)
+        self._run_id = ""
+        bench.run_changed.connect(self._run_came)
         bench.film_changed.connect(self._film_changed)
 
     @property
@@ -193,6 +194,15 @@ class Toolbox(QObject):
         self.question.hide()
         self._mark.answered()
         self._pane.view.setFocus()
+
+    @Slot(object)
+    def _run_came(self, run: Run | None) -> None:
+        """What was half done on one run must not end on another, on the same film or not."""
+        run_id = run.id if run is not None else ""
+        if run_id != self._run_id:
+            self._run_id = run_id
+            self._film_changed()
+        self.refresh_prompt()
 
     @Slot()
     def _film_changed(self) -> None:

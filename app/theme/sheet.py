@@ -98,7 +98,7 @@ QTableView, QListView, QTreeView { background: $surface; alternate-background-co
     border: ${focus_px}px solid transparent;
     gridline-color: $border; selection-background-color: $selection; selection-color: $text; outline: none; }
 QTableView:focus, QListView:focus, QTreeView:focus { border-color: $focus; }
-QScrollArea:focus { border: ${focus_px}px solid $focus; }
+QScrollArea:focus { border-color: $focus; }
 QHeaderView { background: $surface; }
 QHeaderView::section { background: $surface; color: $muted; border: none; border-bottom: 1px solid $border;
     padding: ${tight}px; font-size: ${caption}pt; font-weight: 400; }
@@ -115,7 +115,7 @@ QGroupBox { border: 1px solid $border; border-radius: ${control}px; margin-top: 
     padding-top: ${base}px; }
 QGroupBox::title { subcontrol-origin: margin; left: ${base}px; padding: 0 ${tight}px; color: $muted; }
 
-QScrollArea { border: none; background: transparent; }
+QScrollArea { border: ${focus_px}px solid transparent; background: transparent; }
 QScrollBar { background: transparent; border: none; margin: 0; }
 QScrollBar:vertical { width: 12px; }
 QScrollBar:horizontal { height: 12px; }

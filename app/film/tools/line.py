@@ -12,6 +12,7 @@ from analysis.values.words import tr
 from app.bench import Bench
 from app.film.tools.tool import Aim, Surface, Tool
 from app.marking.placing import draw_line, near_side
+from app.selection import PartRef
 
 CLICK_POINTS = 5.0
 """A press and release within this many widget points is a click: the other end is the next click."""
@@ -74,7 +75,14 @@ class LineTool(Tool):
         if not self._clicked and math.hypot(aim.x - start.x, aim.y - start.y) < CLICK_POINTS:
             self._clicked = True
             return
-        self._bench.attempt(lambda: self._command(run, aim, start))
+        made: list[Command] = []
+
+        def make() -> Command:
+            made.append(self._command(run, aim, start))
+            return made[-1]
+
+        if self._bench.attempt(make) and made[0].changes:
+            self._bench.select(PartRef(Kind.LINE, made[0].changes[0].id, "upper"))
         self.escape()
 
     def escape(self) -> bool:

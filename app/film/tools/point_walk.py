@@ -44,6 +44,14 @@ class PointWalk(Tool):
             return self._nothing
         stop = self._here()
         left = len(missing(run, stops))
+        if not left:
+            return (
+                tr("All placed. A click moves the {point} of this frame. Escape ends.").format(
+                    point=point_words(stop.name)
+                )
+                if stop is not None
+                else tr("All placed. Escape ends.")
+            )
         if stop is None:
             return tr("No point of this walk belongs to this frame. Enter goes to the next one.")
         return tr("Click the {point}. {left} to go. Enter skips, Escape ends.").format(
@@ -65,6 +73,7 @@ class PointWalk(Tool):
             self._bench.said.emit(self.prompt())
             return
         if self._bench.attempt(lambda: place_point(run, stop.frame, stop.name, aim.u, aim.v)):
+            self._surface.show_ghost(Scene())  # what is shown next is another frame
             self._go(stop.frame)
 
     def skip(self) -> None:

@@ -5,16 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import replace
+from typing import TypeVar
 
 from analysis.report.scene import Handle, Scene, scene
 from analysis.values.command import Command, Kind
-from analysis.values.errors import CinderlaneError
+from analysis.values.errors import CinderlaneError, PointError
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app.bench import Bench
 from app.film.tools.tool import Aim, Surface, Tool
 from app.marking import placing
 from app.selection import PartRef
+
+_Part = TypeVar("_Part")
 
 REACH_POINTS = 14.0
 """How near, in widget points, a press has to be to take hold."""
@@ -24,6 +27,11 @@ class SelectTool(Tool):
     """A drag shows where the thing would go and what the reading would say; letting go is one edit."""
 
     id = "select_tool"
+
+    @property
+    def closeup(self) -> bool:
+        """The close-up is there while something is dragged."""
+        return self._moved
 
     def __init__(self, bench: Bench, surface: Surface) -> None:
         self._bench = bench
@@ -104,15 +112,21 @@ class SelectTool(Tool):
 def moved_to(run: Run, held: Handle, u: float, v: float) -> Command:
     """The command that brings a handle to a picture place. Raises CinderlaneError where it can't go there."""
     if held.kind is Kind.MARK:
-        mark = next(m for m in run.marks if m.id == held.id)
+        mark = _there(next((m for m in run.marks if m.id == held.id), None))
         return placing.change_mark(run, mark, replace(mark, u=u, v=v))
     if held.kind is Kind.POINT:
-        point = next(p for p in run.points if p.id == held.id)
+        point = _there(next((p for p in run.points if p.id == held.id), None))
         return placing.place_point(run, point.frame, point.name, u, v)
-    line = next(n for n in run.lines if n.id == held.id)
+    line = _there(next((n for n in run.lines if n.id == held.id), None))
     lower = (u, v) if held.part == "lower" else line.lower
     upper = (u, v) if held.part == "upper" else line.upper
     return placing.move_line(run, line, lower, upper)
+
+
+def _there(part: _Part | None) -> _Part:
+    if part is None:  # undone while it was held
+        raise PointError(tr("This is not there any more."))
+    return part
 
 
 def _later(make: Callable[[Handle, Aim], Command], held: Handle, aim: Aim) -> Callable[[], Command]:

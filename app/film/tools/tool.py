@@ -35,6 +35,11 @@ class Tool:
     id = "select_tool"
     placing = False
 
+    @property
+    def closeup(self) -> bool:
+        """Whether the close-up is wanted now."""
+        return self.placing
+
     def prompt(self) -> str:
         """One sentence: what a click does now."""
         return ""
