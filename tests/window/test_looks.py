@@ -5,7 +5,6 @@ from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtWidgets import (
     QAbstractButton,
-    QAbstractScrollArea,
     QAbstractSpinBox,
     QApplication,
     QComboBox,
