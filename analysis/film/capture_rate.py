@@ -19,6 +19,9 @@ CAMERA_KEYS = ("com.android.capture.fps",)
 SAME_RATE = 0.05
 """Rates that differ by a smaller share are the same: a camera told 30 gives 29.97."""
 
+COACH_SAME_RATE = 0.10
+"""A coach names the camera's setting, from which a phone in poor light falls short by some per cent (own)."""
+
 SLOW_MOTION_PLAYS_BELOW_HZ = 31.0
 """Slow motion is stored to play at film or television rates, of which 30 is the highest in use."""
 
@@ -67,6 +70,8 @@ def capture_rate(
                     rate=coach_rate_hz
                 )
             )
+        if plays_at_hz and abs(coach_rate_hz / plays_at_hz - 1) < COACH_SAME_RATE:
+            return CaptureRate(plays_at_hz, RateSource.TIMES)  # not retimed: the stored times are the truth
         return CaptureRate(coach_rate_hz, RateSource.COACH)
     if not plays_at_hz:
         return CaptureRate(None, RateSource.TIMES)

@@ -60,7 +60,6 @@ def test_slow_motion_by_its_tag():
 
 def test_packets_that_are_not_shown_are_no_frames():
     assert phone("sample_sef_slow_motion.mp4").frames == 63
-    assert phone("dolbyVision-hdr.MOV").frames == 4
 
 
 def test_turned_and_mirrored_at_once():

@@ -129,3 +129,10 @@ def test_the_fingerprint_goes_with_the_film_not_its_name(tmp_path, film_of_kind)
     copy.write_bytes(path.read_bytes())
     assert open_film(path).fingerprint == open_film(copy).fingerprint
     assert open_film(path).fingerprint != open_film(film_of_kind("mkv")).fingerprint
+
+
+def test_a_setting_near_the_playing_rate_rescales_nothing(tmp_path):
+    # a phone in poor light falls short of its setting; the stored times stay the truth
+    film = film_at(tmp_path, 28, coach=30.0)
+    assert interval(film) == pytest.approx(1 / 28, rel=1e-3)
+    assert film.rate_source is RateSource.TIMES
