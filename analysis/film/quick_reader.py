@@ -37,9 +37,7 @@ class QuickReader:
         self._runner: FrameReader | None = (
             None  # goes through the stretch, so that the other stays where it is
         )
-        self._smalls = SmallPictures(
-            film, PictureMaker(film), lambda number: self._running().decoded(number), self._small_budget
-        )
+        self._smalls = SmallPictures(film, PictureMaker(film), self._small_budget)
         self.picture = self._full.picture
         self.small = self._full.small
         self.is_ready = self._full.is_ready
@@ -71,7 +69,7 @@ class QuickReader:
         """Make one small picture more; False when none is left to be made."""
         if not self._smalls.missing:
             return False
-        more = self._smalls.make_one()
+        more = self._smalls.make_one(self._running().decoded)
         self._share()
         if not more:
             self._stop_running()

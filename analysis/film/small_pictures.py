@@ -23,16 +23,12 @@ _BYTES_PER_PIXEL = 1.5
 class SmallPictures:
     """Small pictures of the frames of a stretch, made one by one and kept.
 
-    Used on one thread. ``decoded``: gives the decoded frame of a number, or raises FilmError; it is asked in
-    rising order. ``budget_bytes``: the most that is kept.
+    Used on one thread. ``budget_bytes``: the most that is kept.
     """
 
-    def __init__(
-        self, film: Film, make: PictureMaker, decoded: Callable[[int], VideoFrame], budget_bytes: int
-    ) -> None:
+    def __init__(self, film: Film, make: PictureMaker, budget_bytes: int) -> None:
         self._film = film
         self._make = make
-        self._decoded = decoded
         self._budget = budget_bytes
         self._frames: dict[int, VideoFrame] = {}
         self._bytes = 0
@@ -73,14 +69,17 @@ class SmallPictures:
         kept = self._frames.get(number)
         return None if kept is None else self._make.of_kept(kept)
 
-    def make_one(self) -> bool:
-        """Make the next picture; False when none is left to be made."""
+    def make_one(self, decoded: Callable[[int], VideoFrame]) -> bool:
+        """Make the next picture; False when none is left to be made.
+
+        ``decoded``: gives the decoded frame of a number, or raises FilmError; asked in rising order.
+        """
         while self._next in self._frames:
             self._next += 1
         if not self.missing:
             return False
         try:
-            frame = self._decoded(self._next)
+            frame = decoded(self._next)
         except FilmError:  # said when the frame itself is asked for
             self._next += 1
             return self.missing
