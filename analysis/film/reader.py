@@ -67,6 +67,7 @@ class FrameReader:
         self._trusted_from = 0  # frames before the key frame used are not whole
         self._key_time: tuple[int, int] | None = None  # a key frame being looked for lies after, up to
         self._key_kind: PictureType | None = None
+        self._fresh = True  # the decoder stands at the beginning of the file
         self._open = True
 
     @property
@@ -222,11 +223,21 @@ class FrameReader:
 
     def _land(self, place: int) -> VideoFrame | None:
         """Send the decoder to a key frame, or to the beginning for the first; the frame there, else None."""
-        if place <= 0:
-            self._at, self._trusted_from = -1, 0
+        if place > 0:
+            return self._enter(place, self._keys[place])
+        # Opening anew is safe, but leaves the memory of the frames decoded before with the decoder before.
+        if not self._fresh and not self._film.counted:
+            frame = self._enter(0, 0)
+            if frame is not None:
+                return frame
+        self._at, self._trusted_from = -1, 0
+        if not self._fresh:
             self._decoder.begin()
-            return self._step()
-        key = self._trusted_from = self._keys[place]
+        return self._step()
+
+    def _enter(self, place: int, key: int) -> VideoFrame | None:
+        """The frame ``key``, whole, by seeking; None where that does not lead there."""
+        self._trusted_from = key
         self._at = self._film.frames  # nowhere, should decoding be given up before the key frame is seen
         self._watch_for(key)
         self._decoder.seek(self._film.index[key].pts)
@@ -235,7 +246,8 @@ class FrameReader:
             return None
         if self._key_kind not in _WHOLE:
             # Films without whole pictures mark places from which decoding heals bit by bit: not exactly.
-            self._keys.pop(place)
+            if place > 0:
+                self._keys.pop(place)
             self._at = self._film.frames
             return None
         self._cache.put(key, frame)
@@ -264,6 +276,7 @@ class FrameReader:
         while True:
             if self._stopped is not None and self._stopped():
                 raise ReadingStopped
+            self._fresh = False
             frame = self._decoder.next()
             if frame is None:
                 self._at = self._film.frames
@@ -279,7 +292,9 @@ class FrameReader:
 
     def _watch_for(self, key: int) -> None:
         # Where repeated pictures are left out, the key frame itself may be one of them.
-        self._key_time, self._key_kind = (self._film.index[key - 1].pts, self._film.index[key].pts), None
+        time = self._film.index[key].pts
+        before = self._film.index[key - 1].pts if key > 0 else time - 1
+        self._key_time, self._key_kind = (before, time), None
 
     def _note_kind(self, frame: VideoFrame) -> None:
         if self._key_time is None or self._key_kind is not None or frame.pts is None:

@@ -113,16 +113,23 @@ class ReaderThread(QObject):
         self._make_reader = make_reader or self._quick_reader
         self._wanted: FrameRequest | None = None  # what the window asked for last and has not got
         self._said_busy = False
-        self._state = threading.Condition()  # guards the seven below
+        self._state = threading.Condition()  # guards the eight below
         self._slot: FrameRequest | None = None
         self._answer: FrameReady | FrameFailed | None = None
         self._stop = False
         self._started = False
         self._stretch: tuple[int, int] | None = None  # to be taken over by the thread
         self._budget = BUDGET_BYTES
+        self._settled = False  # the thread waits and has nothing to do
         self._gives_way = False  # whether decoding ends when a newer request waits
         self._answered.connect(self._deliver)
         self._thread = threading.Thread(target=self._run, name="film reader", daemon=True)
+
+    @property
+    def settled(self) -> bool:
+        """Whether all that was asked for is answered and nothing is left to be made ready."""
+        with self._state:
+            return self._settled and self._slot is None
 
     @property
     def busy(self) -> bool:
@@ -220,7 +227,9 @@ class ReaderThread(QObject):
         while True:
             with self._state:
                 if not self._stop and self._slot is None and not server.has_work:
+                    self._settled = server.rest_s is None
                     self._state.wait(server.rest_s)
+                    self._settled = False
                 if self._stop:
                     return None
                 request, self._slot = self._slot, None

@@ -1,117 +1,92 @@
-"""How quick the film is, beside raw decoding in the same run. `python3 -m tests.bench.bench_film [FILM]`"""
+"""How quick the film is, beside raw decoding in the same run. `python3 -m tests.bench.bench_film`
 
-import random
-import sys
-import time
-from collections.abc import Callable, Iterable
+Makes its own films, 1920x1080 at 240 a second with a key frame every 60. `--write PAGE` writes the page,
+`--films FOLDER` keeps the films for the next run, `--seconds N` makes them shorter, `--part NAME` measures
+one part only.
+"""
+
+import argparse
+import os
+import platform
+import tempfile
 from pathlib import Path
 
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
 import av
-import numpy as np
 
-from analysis.film import FrameReader, open_film
-from analysis.values.film import Film
+from tests.bench import lasting, playing, reading
+from tests.bench.clips import RATE_HZ, write_clip
+from tests.bench.rows import Row, as_table
 
-CLIP = Path(__file__).parent.parent.parent / "sample_clips" / "wing_day1.mp4"
-ROUNDS = 5
+CODECS = {"H.264": "libx264", "HEVC": "libx265"}
+PARTS = ("reading", "playing", "two", "lasting", "hurt")
+
+PAGE = """# How quick the film is
+
+Written by `python3 -m tests.bench.bench_film --write docs/speed.md`. Films: 1920 x 1080, 240 frames a
+second, {seconds:g} s, a key frame every 60 frames, made by the bench. Machine: {machine}. Load of the machine
+(processes that want to run) at the beginning {load}; a load above the number of cores means that others had
+their share of it, and every figure is the longer for it: look at the ratios.
+
+Milliseconds are median / p95 / p99. *Raw* is the decoder alone, on the same stretch, at the same time: seek
+to the key frame, decode, keep nothing, convert nothing. "Painted" is the picture alone, smoothly scaled into
+1280 x 720; the rail and the charts are measured with the window.
+
+{table}
+"""
 
 
-def timed(act: Callable[[], object]) -> float:
-    """Milliseconds that one call takes."""
-    begun = time.perf_counter()
-    act()
-    return (time.perf_counter() - begun) * 1000
-
-
-def line(name: str, took_ms: Iterable[float], raw_ms: float | None = None) -> None:
-    """Print the median, p95 and p99, and how many times the raw cost the median is."""
-    took = np.array(list(took_ms))
-    middle, p95, p99 = np.percentile(took, [50, 95, 99])
-    ratio = f"{middle / raw_ms:8.2f}" if raw_ms else " " * 8
-    print(f"{name:46}{middle:9.2f}{p95:9.2f}{p99:9.2f}{ratio}  n={len(took)}")
-
-
-def raw_costs(film: Film) -> tuple[float, float]:
-    """Milliseconds a frame of decoding the whole film, and of converting one picture."""
-    with av.open(film.path) as container:
-        begun = time.perf_counter()
-        frames = sum(1 for _ in container.decode(video=0))
-        decoding = (time.perf_counter() - begun) * 1000 / frames
-    with av.open(film.path) as container:
-        frame = next(container.decode(video=0))
-        converting = min(
-            timed(lambda: frame.reformat(format="bgra", threads=1).to_ndarray()) for _ in range(20)
+def machine() -> str:
+    """The machine in general words."""
+    kind = platform.machine()
+    facts = Path("/proc/cpuinfo")
+    if facts.exists():
+        kind = next(
+            (line.split(":")[1].strip() for line in facts.read_text().splitlines() if "model name" in line),
+            kind,
         )
-    return decoding, converting
-
-
-def forwards(film: Film) -> list[float]:
-    """Each frame after the other, on a live decoder."""
-    with FrameReader(film) as reader:
-        return [timed(lambda n=n: reader.picture(n)) for n in range(film.frames)]
-
-
-def backwards(film: Film) -> tuple[list[float], list[float]]:
-    """Steps back: those served from memory, and those that had to decode the stretch before a key frame."""
-    warm, cold = [], []
-    with FrameReader(film) as reader:
-        for number in range(film.frames - 1, -1, -1):
-            kept = reader.is_ready(number)
-            (warm if kept else cold).append(timed(lambda n=number: reader.picture(n)))
-    return warm, cold
-
-
-def prepared_backwards(film: Film) -> list[float]:
-    """Steps back as the coach makes them: what comes next is made ready between the steps."""
-    took = []
-    with FrameReader(film) as reader:
-        for number in range(film.frames - 1, -1, -1):
-            took.append(timed(lambda n=number: reader.picture(n)))
-            while reader.prepare(number, -90):
-                pass
-    return took[1:]
-
-
-def jumps(film: Film) -> tuple[list[float], list[float]]:
-    """Cold jumps, and each one's milliseconds for a frame decoded."""
-    keys = [number for number, entry in enumerate(film.index) if entry.key]
-    chance = random.Random(5)
-    took, each = [], []
-    for _ in range(60):
-        number = chance.randrange(film.frames)
-        with FrameReader(film) as reader:
-            reader.picture(0)
-            took.append(timed(lambda n=number, r=reader: r.picture(n)))
-        each.append(took[-1] / (number - max(key for key in keys if key <= number) + 1))
-    return took, each
+    return f"{os.cpu_count()} cores, {kind}, {platform.system()}, PyAV {av.__version__}"
 
 
 def main() -> None:
-    """Print the table."""
-    path = Path(sys.argv[1]) if len(sys.argv) > 1 else CLIP
-    film = open_film(path)
-    keys = sum(entry.key for entry in film.index)
-    width, height = film.shown_size
-    print(f"{path.name}: {film.frames} frames, {keys} key frames, {width}x{height}, {film.codec}")
-    decoding, converting = raw_costs(film)
-    print(f"raw: {decoding:.2f} ms to decode a frame, {converting:.2f} ms to convert a picture\n")
-    print(f"{'ms':46}{'median':>9}{'p95':>9}{'p99':>9}{'to raw':>8}")
-    line("open", [timed(lambda: open_film(path)) for _ in range(ROUNDS * 4)])
+    """Measure, print, and write the page where asked to."""
+    asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("--write", type=Path)
+    asked.add_argument("--films", type=Path)
+    asked.add_argument("--seconds", type=float, default=10.0)
+    asked.add_argument("--part", choices=PARTS, action="append")
+    wishes = asked.parse_args()
+    load = f"{os.getloadavg()[0]:.1f}" if hasattr(os, "getloadavg") else "not known"
+    with tempfile.TemporaryDirectory() as made:
+        folder = wishes.films or Path(made)
+        folder.mkdir(parents=True, exist_ok=True)
+        rows = measured(folder, wishes.seconds, wishes.part or PARTS)
+    table = as_table(rows, list(CODECS))
+    print("\n" + table)
+    if wishes.write:
+        wishes.write.write_text(
+            PAGE.format(seconds=wishes.seconds, machine=machine(), load=load, table=table)
+        )
 
-    def first_picture() -> None:
-        with FrameReader(open_film(path)) as reader:
-            reader.picture(0)
 
-    line("open and show the first frame", [timed(first_picture) for _ in range(ROUNDS * 4)])
-    line("step forwards", forwards(film), decoding + converting)
-    warm, cold = backwards(film)
-    line("step back, frame in memory", warm, converting)
-    if len(cold) > 1:
-        line("step back over a key frame, cold", cold[1:], decoding * film.frames / keys + converting)
-    line("step back with work ahead", prepared_backwards(film), converting)
-    took, each = jumps(film)
-    line("jump, cold", took, decoding * film.frames / keys / 2 + converting)
-    line("jump, for each frame decoded", each, decoding)
+def measured(folder: Path, seconds: float, parts: tuple[str, ...] | list[str]) -> list[Row]:
+    """All rows of the parts asked for."""
+    reads, plays, lasts = reading.reading_rows(), playing.playing_rows(), lasting.lasting_rows()
+    for name, codec in CODECS.items():
+        frames = round(seconds * RATE_HZ)
+        clip = write_clip(folder / f"{codec}_{frames}.mp4", codec, frames)
+        if "reading" in parts:
+            reading.measure(name, clip, reads)
+        if "playing" in parts:
+            playing.measure(name, clip, plays)
+        if "two" in parts:
+            playing.measure_two(name, clip, plays)
+        if "lasting" in parts and name == "H.264":
+            lasting.measure(name, clip, lasting.large_clip(folder), lasts)
+    if "hurt" in parts:
+        lasting.measure_damage("H.264", lasts)
+    return [row for row in [*reads.values(), *plays.values(), *lasts.values()] if row.cells]
 
 
 if __name__ == "__main__":

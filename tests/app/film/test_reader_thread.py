@@ -236,6 +236,7 @@ def test_small_pictures_are_made_when_nothing_is_asked_for(thread, fake, qtbot):
     qtbot.waitUntil(lambda: not thread.busy)
     assert fake.smalls == []
     qtbot.waitUntil(lambda: fake.smalls == [40, 41, 42, 43, 44])
+    qtbot.waitUntil(lambda: thread.settled)
     thread.cover(50, 51)
     qtbot.waitUntil(lambda: fake.smalls[5:] == [50, 51])
 

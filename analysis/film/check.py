@@ -1,0 +1,191 @@
+"""How well a film serves for reading a run: each point with what it costs and how to film better."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from itertools import pairwise
+from statistics import median_low
+
+from analysis.film.body_motion import BodyMotion, body_motion
+from analysis.film.bursts import take_bursts
+from analysis.film.camera_motion import CameraMotion, Motion, camera_motion
+from analysis.film.capture_rate import SLOW_MOTION_PLAYS_BELOW_HZ
+from analysis.film.spacing import UNEVEN
+from analysis.values.film import Film, RateSource
+from analysis.values.words import tr
+
+DOUBT_S = 0.005
+"""Time within which the contact itself looks doubtful, until a run was tagged twice (docs/measures.md)."""
+
+GOOD_RATE_HZ = 200.0
+GOOD_HEIGHT_PX = 720
+GOOD_BLUR_PX = 4.0
+RUNS_FROM_HEIGHTS_S = 0.9
+"""Body heights per second; a walk has some 0.8, a start over ten metres some 3."""
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One point of the check. ``topic``: rate, spacing, size, camera, blur or pace. ``good``: no loss.
+
+    ``value``: what was measured, None where it can't be told: frames per second, the longest interval in s,
+    the height of the picture in pixels, the furthest shift of the background in pixels, the blur in pixels,
+    body heights per second.
+    """
+
+    topic: str
+    good: bool
+    value: float | None
+    sentence: str
+
+
+@dataclass(frozen=True)
+class FilmCheck:
+    """``findings``: in the order in which they matter. ``camera``: what the camera did. ``given_up``: it was
+    told to stop, and the points that need pictures are missing.
+    """
+
+    findings: tuple[Finding, ...]
+    camera: CameraMotion = CameraMotion.UNKNOWN
+    given_up: bool = False
+
+
+def contact_halfwidth_s(interval_s: float) -> float:
+    """Half of the 95 % interval of a contact time in s, where frames follow each other by ``interval_s``.
+
+    Two events, each with u = sqrt(d^2/12 + T^2/3); coverage factor 1.96 (docs/measures.md, Time).
+    """
+    return 1.96 * math.sqrt(2 * (interval_s**2 / 12 + DOUBT_S**2 / 3))
+
+
+def check_film(
+    film: Film,
+    progress: Callable[[float], None] | None = None,
+    stopped: Callable[[], bool] | None = None,
+) -> FilmCheck:
+    """Judge rate, spacing and size by the facts, camera, blur and pace by some seventy pictures.
+
+    ``progress``: told the share that is done, 0 to 1. ``stopped``: asked between stretches; when it says yes,
+    what is known by then is given. The athlete's size, the ground's tilt and the metres in view come from
+    marks, not from here. Raises FilmError or MissingFilmError where the film can't be opened any more.
+    """
+    findings = [*_rate(film), *_spacing(film), _size(film)]
+    bursts = take_bursts(film, progress=progress, stopped=stopped)
+    if bursts.given_up:
+        return FilmCheck(tuple(findings), given_up=True)
+    motion = camera_motion(bursts)
+    findings.append(_camera(motion))
+    if motion.kind is CameraMotion.STILL:
+        body = body_motion(bursts)
+        findings += [*_blur(body), *_pace(film, body)]
+    return FilmCheck(tuple(findings), motion.kind)
+
+
+def _intervals(film: Film) -> list[float]:
+    seconds = film.facts.times.seconds
+    return [float(later - earlier) for earlier, later in pairwise(seconds)]
+
+
+def _rate(film: Film) -> list[Finding]:
+    intervals = _intervals(film)
+    if not intervals:
+        return []
+    interval = median_low(intervals)
+    rate = 1 / interval
+    cost = tr(
+        "At {rate:.0f} frames per second a contact time is good to {ms:.0f} ms either way, 95 %."
+    ).format(rate=rate, ms=contact_halfwidth_s(interval) * 1000)
+    if rate >= GOOD_RATE_HZ:
+        return [Finding("rate", True, rate, cost)]
+    better = tr("Film at 240 frames per second (slow motion): then it is {ms:.0f} ms.").format(
+        ms=contact_halfwidth_s(1 / 240) * 1000
+    )
+    return [Finding("rate", False, rate, f"{cost} {better}")]
+
+
+def _spacing(film: Film) -> list[Finding]:
+    intervals = _intervals(film)
+    if len(intervals) < 2:
+        return []
+    longest, ordinary = max(intervals), median_low(intervals)
+    if longest <= UNEVEN * ordinary:
+        return [Finding("spacing", True, longest, tr("The frames follow each other evenly."))]
+    sentence = tr(
+        "The rate varies: {ordinary:.1f} ms from frame to frame as a rule, {longest:.0f} ms at most, before "
+        "frame {frame}. A contact time with an event in that gap is good to {cost:.0f} ms either way. "
+        "Film in good light and with a fixed rate, where the camera offers it."
+    ).format(
+        ordinary=ordinary * 1000,
+        longest=longest * 1000,
+        frame=intervals.index(longest) + 1,
+        cost=1000 * 1.96 * math.sqrt((longest**2 + ordinary**2) / 12 + 2 * DOUBT_S**2 / 3),
+    )
+    return [Finding("spacing", False, longest, sentence)]
+
+
+def _size(film: Film) -> Finding:
+    width, height = film.shown_size
+    if width < height:
+        sentence = tr(
+            "The film is upright, {width} x {height}: a run needs width, and the athlete is small in it. "
+            "Hold the phone lengthways."
+        )
+    elif height < GOOD_HEIGHT_PX:
+        sentence = tr(
+            "The picture has {width} x {height} pixels: a pixel off in a click is more centimetres than "
+            "need be. Film with 1280 x 720 at least, and send the file itself, not a copy made smaller by a "
+            "messenger."
+        )
+    else:
+        sentence = tr("The picture has {width} x {height} pixels.")
+    good = width >= height >= GOOD_HEIGHT_PX
+    return Finding("size", good, float(height), sentence.format(width=width, height=height))
+
+
+def _camera(motion: Motion) -> Finding:
+    if motion.kind is CameraMotion.STILL:
+        return Finding("camera", True, motion.shift_px, tr("The camera stands still."))
+    if motion.kind is CameraMotion.SHAKING:
+        sentence = tr(
+            "The camera shakes: the background moves by up to {shift:.0f} pixels. Places and speeds are off "
+            "by as much where marks were set on another frame. Put the phone on a stand."
+        ).format(shift=motion.shift_px)
+        return Finding("camera", False, motion.shift_px, sentence)
+    if motion.kind is CameraMotion.PANNING:
+        sentence = tr(
+            "The camera follows the athlete: marks on the ground hold only for the frame they were set on, "
+            "so that times can be read but no speeds. Put the phone on a stand, far enough away to see the "
+            "whole run."
+        )
+        return Finding("camera", False, None, sentence)
+    sentence = tr(
+        "Whether the camera stood still can't be told from the pictures. If it did, all is well; use a stand."
+    )
+    return Finding("camera", False, None, sentence)
+
+
+def _blur(body: BodyMotion) -> list[Finding]:
+    if body.blur_px is None:
+        return []
+    if body.blur_px <= GOOD_BLUR_PX:
+        return [Finding("blur", True, body.blur_px, tr("Moving edges are about as sharp as standing ones."))]
+    sentence = tr(
+        "Moving edges are smeared over some {blur:.0f} pixels: a click on a toe or a knee is uncertain by "
+        "about half of that, and touchdowns look early. Film in more light, or with a shorter exposure."
+    ).format(blur=body.blur_px)
+    return [Finding("blur", False, body.blur_px, sentence)]
+
+
+def _pace(film: Film, body: BodyMotion) -> list[Finding]:
+    """Slow motion that nothing in the file tells of; said only where the film plays like one."""
+    could_be = film.rate_source is RateSource.TIMES and film.container_rate_hz < SLOW_MOTION_PLAYS_BELOW_HZ
+    if not could_be or body.heights_s is None or body.heights_s >= RUNS_FROM_HEIGHTS_S:
+        return []
+    sentence = tr(
+        "By the times in the file the athlete moves at {pace:.1f} body heights a second, slower than a walk. "
+        "If this is a run, the film is slow motion: say at how many frames per second it was filmed, else "
+        "every time is too long and every speed too low."
+    ).format(pace=body.heights_s)
+    return [Finding("pace", False, body.heights_s, sentence)]

@@ -1,0 +1,181 @@
+"""The film check, on films whose camera, body and shutter are known because they are drawn here."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import av
+import numpy as np
+import pytest
+
+from analysis.film import open_film
+from analysis.film.bursts import take_bursts
+from analysis.film.camera_motion import CameraMotion, shift
+from analysis.film.check import check_film, contact_halfwidth_s
+from tests.analysis.film.making import GOP, Kind, make, matrix
+from tests.truth.ffprobe_tables import CLIPS
+
+SIZE = (640, 360)
+WALL = np.random.default_rng(5)
+BACKGROUND = np.kron(WALL.integers(40, 200, (60, 120)), np.ones((8, 8))).astype(np.uint8)  # 480 x 960
+
+
+def hall(path, frames=160, rate=240, camera=lambda n: (0, 0), body_x=None, smear=1):
+    """A wall of squares seen by a camera at (right, down); a body 120 px high at ``body_x(n)``, its edges
+    smeared over ``smear`` pixels."""
+    with av.open(str(path), "w") as container:
+        stream = container.add_stream(
+            "libx264", rate=rate, options={"g": "20", "preset": "veryfast", "crf": "14"}
+        )
+        stream.width, stream.height, stream.pix_fmt = *SIZE, "yuv420p"
+        stream.codec_context.time_base = Fraction(1, 90_000)
+        for number in range(frames):
+            right, down = (round(n) for n in camera(number))
+            picture = BACKGROUND[60 + down : 420 + down, 160 + right : 800 + right].copy()
+            if body_x is not None:
+                x = round(body_x(number))
+                share = np.zeros(SIZE[0])
+                share[max(0, x) : x + 40] = 1
+                if smear > 1:
+                    share = np.convolve(share, np.ones(smear) / smear, mode="same")
+                part = picture[120:240]
+                part[:] = part * (1 - share) + 250 * share
+            frame = av.VideoFrame.from_ndarray(np.repeat(picture[:, :, None], 3, axis=2), format="rgb24")
+            frame = frame.reformat(format="yuv420p", threads=1)
+            frame.pts, frame.time_base = round(number / rate * 90_000), Fraction(1, 90_000)
+            container.mux(stream.encode(frame))
+        container.mux(stream.encode(None))
+    return open_film(path)
+
+
+def found(film):
+    check = check_film(film)
+    return check, {finding.topic: finding for finding in check.findings}
+
+
+@pytest.mark.parametrize(
+    ("rate", "half_ms"),
+    # 1.96 * sqrt(2 * (d^2 / 12 + 25 ms^2 / 3)), by hand
+    [(30, 27.84), (60, 15.56), (120, 10.42), (240, 8.67)],
+)
+def test_what_a_rate_costs_in_contact_times(rate, half_ms):
+    assert contact_halfwidth_s(1 / rate) * 1000 == pytest.approx(half_ms, abs=0.01)
+
+
+def test_the_rate_is_said_with_its_cost(tmp_path):
+    _, points = found(open_film(make(tmp_path / "f.mp4", Kind(options=GOP, rate=60))))
+    assert (
+        "At 60 frames per second a contact time is good to 16 ms either way, 95 %." in points["rate"].sentence
+    )
+    assert "240" in points["rate"].sentence
+    assert not points["rate"].good
+    assert "messenger" in points["size"].sentence
+
+
+def test_the_sample_clip_is_a_good_film():
+    check, points = found(open_film(CLIPS / "wing_day1.mp4"))
+    assert check.camera is CameraMotion.STILL
+    assert all(point.good for point in points.values()), points
+    assert set(points) == {"rate", "spacing", "size", "camera", "blur"}
+
+
+def test_a_gap_is_said_with_its_cost(tmp_path):
+    kind = Kind(options=GOP, times=lambda n: n * 3000 + (n > 5) * 6000)
+    _, points = found(open_film(make(tmp_path / "f.mp4", kind)))
+    assert "100 ms at most, before frame 6" in points["spacing"].sentence
+    assert points["spacing"].value == pytest.approx(0.1)
+
+
+def test_an_upright_film(tmp_path):
+    kind = Kind(options=GOP, frames=14, matrix=matrix(0, 1, -1, 0))
+    _, points = found(open_film(make(tmp_path / "f.mp4", kind)))
+    assert "upright, 64 x 96" in points["size"].sentence
+
+
+def test_a_camera_on_a_stand(tmp_path):
+    check, points = found(hall(tmp_path / "f.mp4", body_x=lambda n: 3.5 * n))
+    assert check.camera is CameraMotion.STILL
+    assert points["camera"].good
+    assert points["camera"].value < 0.5
+
+
+def test_a_camera_in_the_hand(tmp_path):
+    """To and fro by 8 pixels, thrice a second."""
+    film = hall(tmp_path / "f.mp4", camera=lambda n: (8 * np.sin(n / 240 * 6 * np.pi), 3 * np.cos(n / 40)))
+    check, points = found(film)
+    assert check.camera is CameraMotion.SHAKING
+    assert 5 < points["camera"].value < 18
+    assert "stand" in points["camera"].sentence
+
+
+@pytest.mark.parametrize("speed", [0.6, -0.4])
+def test_a_camera_that_follows(tmp_path, speed):
+    film = hall(tmp_path / "f.mp4", camera=lambda n: (speed * n, 0), body_x=lambda n: 300 + n % 3)
+    check, points = found(film)
+    assert check.camera is CameraMotion.PANNING
+    assert "no speeds" in points["camera"].sentence
+    assert "blur" not in points
+
+
+def test_nothing_to_hold_on_to(tmp_path):
+    path = make(tmp_path / "f.mp4", Kind(options=GOP, frames=30, shows=lambda _: 0, size=(64, 48)))
+    assert check_film(open_film(path)).camera in (CameraMotion.UNKNOWN, CameraMotion.STILL)
+
+
+@pytest.mark.parametrize("smear", [12, 24])
+def test_smeared_edges(tmp_path, smear):
+    """The edge of a body that moves by so many pixels while the shutter is open rises over as many."""
+    _, points = found(hall(tmp_path / "f.mp4", body_x=lambda n: 3.5 * n, smear=smear))
+    assert not points["blur"].good
+    assert points["blur"].value == pytest.approx(smear, rel=0.35)
+
+
+def test_sharp_edges(tmp_path):
+    _, points = found(hall(tmp_path / "f.mp4", body_x=lambda n: 3.5 * n))
+    assert points["blur"].good
+
+
+def test_slow_motion_that_nothing_tells_of(tmp_path):
+    """The same run, 3 heights a second at 240, in a file that plays at 30; and one that was filmed at 30."""
+    step = 3 * 120 / 240
+    _, points = found(hall(tmp_path / "slow.mp4", frames=400, rate=30, body_x=lambda n: step * n))
+    assert points["pace"].value == pytest.approx(3 / 8, rel=0.15)
+    assert "slow motion" in points["pace"].sentence
+    _, points = found(hall(tmp_path / "true.mp4", frames=60, rate=30, body_x=lambda n: 8 * step * n))
+    assert "pace" not in points
+
+
+def test_told_to_stop(tmp_path):
+    film = open_film(make(tmp_path / "f.mp4", Kind(options=GOP)))
+    check = check_film(film, stopped=lambda: True)
+    assert check.given_up
+    assert [finding.topic for finding in check.findings] == ["rate", "spacing", "size"]
+    shares = []
+    check_film(film, progress=shares.append)
+    assert shares == sorted(shares)
+    assert shares[-1] == 1
+
+
+def test_a_shift_is_measured_to_a_fraction_of_a_pixel():
+    before, after = BACKGROUND[60:420, 160:800], BACKGROUND[57:417, 165:805]
+    right, down = shift(np.ascontiguousarray(before), np.ascontiguousarray(after))
+    assert (right, down) == (pytest.approx(-5, abs=0.1), pytest.approx(3, abs=0.1))
+
+
+def test_a_damaged_film_is_judged_by_what_is_whole(tmp_path, film_of_kind):
+    data = bytearray(film_of_kind("h264 with B-frames").read_bytes())
+    begin, end = data.index(b"mdat") + 8, data.index(b"moov") - 4
+    middle = (begin + end) // 2
+    data[middle : middle + (end - begin) // 6] = bytes((end - begin) // 6)
+    path = tmp_path / "hurt.mp4"
+    path.write_bytes(data)
+    assert check_film(open_film(path)).findings
+
+
+def test_bursts_are_of_the_frames_they_say(film_of_kind):
+    film = open_film(film_of_kind("h264 with B-frames"))
+    bursts = take_bursts(film)
+    for burst in bursts.bursts:
+        assert len(burst.times_s) == len(burst.pictures)
+        assert burst.times_s[-1] - burst.times_s[0] <= 0.2 + 1e-6
+        assert burst.pictures[0].shape == (64, 96)

@@ -1,0 +1,182 @@
+"""What does not grow: memory, threads and handles, over many films, large films and damaged ones."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import random
+import resource
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+from pathlib import Path
+
+from analysis.film import FrameReader, open_film
+from analysis.film.quick_reader import QuickReader
+from analysis.values.errors import FilmError
+from tests.analysis.film.making import KINDS, make
+from tests.bench.clips import write_clip
+from tests.bench.rows import Row
+
+MUTATED = 2000
+LONGEST_S = 5.0
+_KINDS = ("h264 with B-frames", "hevc open groups", "mkv", "mpeg-ts", "avi", "webm", "vfr", "240 a second")
+
+
+def lasting_rows() -> dict[str, Row]:
+    """The rows that this file fills."""
+    return {
+        "4K": Row("memory with a 4K film at 60: kept; the whole process", "750 MB kept for one film"),
+        "turn": Row("200 films opened and closed in turn: growth", "no memory, threads, handles"),
+        "hurt": Row(f"{MUTATED} damaged films: longest, growth", "no crash, 5 s, no growth"),
+    }
+
+
+def resident_mb() -> float:
+    """Memory of this process that is in use now, in MB (Linux), else the most that it ever was."""
+    status = Path("/proc/self/statm")
+    if status.exists():
+        return int(status.read_text().split()[1]) * resource.getpagesize() / 1e6
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1e3
+
+
+def handles() -> int:
+    """Open files of this process."""
+    return len(list(Path("/proc/self/fd").iterdir())) if Path("/proc/self/fd").exists() else 0
+
+
+def threads() -> int:
+    """Threads of this process, those of the decoders among them."""
+    tasks = Path("/proc/self/task")
+    return len(list(tasks.iterdir())) if tasks.exists() else threading.active_count()
+
+
+def in_a_child(what: str, *arguments: str) -> str:
+    """Run one of the checks below in a process of its own; its words, or how it ended."""
+    done = subprocess.run(
+        [sys.executable, "-m", "tests.bench.lasting", what, *arguments],
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=3600,
+    )
+    return (
+        done.stdout.strip() if done.returncode == 0 else f"ended with {done.returncode}: {done.stderr[-400:]}"
+    )
+
+
+def measure(name: str, clip: Path, large: Path, rows: dict[str, Row]) -> None:
+    """Fill the rows."""
+    kept, whole = (float(n) for n in in_a_child("large", str(large)).split())
+    rows["4K"].put(name, f"{kept:.0f} MB; {whole:.0f} MB", kept <= 750)
+    grown, more_threads, more_handles = (float(n) for n in in_a_child("turn", str(clip)).split())
+    rows["turn"].put(
+        name,
+        f"{grown:+.1f} MB, {more_threads:+.0f} threads, {more_handles:+.0f} handles (last 150)",
+        grown < 20 and more_threads <= 0 and more_handles <= 0,
+    )
+
+
+def measure_damage(name: str, rows: dict[str, Row], count: int = MUTATED) -> None:
+    """Fill the row of damaged films."""
+    told = in_a_child("hurt", str(count))
+    if told.startswith("ended"):
+        rows["hurt"].put(name, told, met=False)
+        return
+    longest, grown, refused, shown = (float(n) for n in told.split())
+    rows["hurt"].put(
+        name,
+        f"{longest:.1f} s; {grown:+.1f} MB (second half); {refused:.0f} refused, {shown:.0f} shown",
+        longest <= LONGEST_S and grown < 20,
+    )
+
+
+def _large(path: str) -> None:
+    film = open_film(path)
+    reader = QuickReader(film)
+    reader.cover(0, film.frames - 1)
+    most = 0
+    for number in [*range(film.frames), *range(film.frames - 1, -1, -1)]:
+        reader.picture(number)
+        reader.make_small()
+        most = max(most, reader.kept_bytes)
+    print(most / 1e6, resident_mb())
+    reader.close()
+
+
+def _turn(path: str) -> None:
+    def once(number: int) -> None:
+        film = open_film(path)
+        reader = QuickReader(film, 100_000_000)
+        reader.cover(0, 30)
+        reader.picture(number % film.frames)
+        reader.make_small()
+        reader.close()
+
+    for number in range(50):
+        once(number)
+    before = resident_mb(), threads(), handles()
+    for number in range(50, 200):
+        once(number)
+    print(*(now - then for now, then in zip((resident_mb(), threads(), handles()), before, strict=True)))
+
+
+def _hurt(count: int) -> None:
+    chance = random.Random(2026)
+    longest, refused, shown, half = 0.0, 0, 0, 0.0
+    with tempfile.TemporaryDirectory() as folder:
+        films = []
+        for name in _KINDS:
+            kind = KINDS[name]
+            films.append(make(Path(folder) / (name.replace(" ", "_") + kind.suffix), kind))
+        for number in range(count):
+            if number == count // 2:
+                half = resident_mb()
+            whole = films[number % len(films)]
+            path = mutated(whole, chance)
+            begun = time.perf_counter()
+            try:
+                film = open_film(path)
+                with FrameReader(film, 2_000_000) as reader:
+                    for frame in {0, film.frames // 2, film.frames - 1}:
+                        with contextlib.suppress(FilmError):
+                            reader.picture(frame)
+                            shown += 1
+            except FilmError:
+                refused += 1
+            longest = max(longest, time.perf_counter() - begun)
+            path.unlink()
+    print(longest, resident_mb() - half, refused, shown)
+
+
+def mutated(whole: Path, chance: random.Random) -> Path:
+    """A copy of a film with bytes changed, moved or cut away."""
+    data = bytearray(whole.read_bytes())
+    for _ in range(chance.choice([1, 2, 5, 20, 100, 500])):
+        data[chance.randrange(len(data))] = chance.randrange(256)
+    kind = chance.randrange(4)
+    if kind == 0:
+        data = data[: chance.randrange(len(data))]
+    elif kind == 1:
+        begin = chance.randrange(len(data))
+        del data[begin : begin + chance.randrange(1, 2000)]
+    elif kind == 2:
+        begin = chance.randrange(len(data))
+        end = min(len(data), begin + chance.randrange(1, 4000))
+        data[begin:end] = bytes(end - begin)
+    path = whole.with_name("hurt" + whole.suffix)
+    path.write_bytes(data)
+    return path
+
+
+def large_clip(folder: Path) -> Path:
+    """A 4K film of two seconds at 60."""
+    return write_clip(folder / "large.mp4", "libx264", 120, (3840, 2160), 60)
+
+
+if __name__ == "__main__":
+    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    what, *rest = sys.argv[1:]
+    {"large": _large, "turn": _turn, "hurt": lambda n: _hurt(int(n))}[what](*rest)

@@ -1,0 +1,234 @@
+"""Playing, stepping and jumping through the reader's thread and onto a widget, as the window does it."""
+
+from __future__ import annotations
+
+import random
+import time
+from pathlib import Path
+
+from PySide6.QtCore import QCoreApplication, QEventLoop
+from PySide6.QtWidgets import QApplication
+
+from analysis.film import open_film
+from analysis.values.film import Film
+from app.film.clock import Clock
+from app.film.drops import DropCount
+from app.film.reader_thread import FrameFailed, FrameReady, ReaderThread
+from app.film.ticker import Ticker
+from app.film.view import FrameView
+from tests.bench.rows import Row, percentile, spread
+
+SPEEDS = {1.0: "full", 0.5: "half", 0.25: "quarter", 0.1: "tenth"}
+PLAY_S = 3.0
+KEPT = 0.99
+VIEW = (1280, 720)
+
+
+def playing_rows() -> dict[str, Row]:
+    """The rows that this file fills."""
+    rows = {
+        "first": Row("first frame on screen after opening", "300 ms"),
+        "step": Row("step forwards or back 0.3 s after a jump, painted (picture alone)", "p99 16 ms"),
+        "small": Row("jump anywhere, a picture of that very frame", "p95 33 ms"),
+    }
+    for direction, way in ((1, "forwards"), (-1, "backwards")):
+        for speed, word in SPEEDS.items():
+            rows[f"{speed} {direction}"] = Row(
+                f"playing {way}, {word} speed: ticks with the frame due",
+                "measured" if direction < 0 and speed == 1.0 else "99 %",
+            )
+    rows["two quarter"] = Row(
+        "two films locked, quarter speed: ticks with both frames due", "99 %, full size"
+    )
+    rows["two full"] = Row("two films locked, full speed: the same", "99 %, small is fine")
+    rows["pause"] = Row("full size after pausing at full speed, two films", "250 ms")
+    return rows
+
+
+class Screen:
+    """A film, its thread and the widget it is painted on."""
+
+    def __init__(self, film: Film, smalls: bool = True) -> None:
+        self.film = film
+        self.view = FrameView()
+        self.view.resize(*VIEW)
+        self.view.set_film_size(*film.shown_size)
+        self.view.show()
+        self.thread = ReaderThread(film)
+        self.thread.ready.connect(self._came)
+        self.thread.failed.connect(self._failed)
+        self.drops = DropCount()
+        self.wanted = -1
+        self.shown: tuple[int, bool] = (-1, False)
+        self.smalls = 0
+        if smalls:
+            self.thread.cover(0, film.frames - 1)
+
+    def _came(self, ready: FrameReady) -> None:
+        self.view.set_picture(ready.image)
+        self.view.repaint()
+        self.shown = (ready.number, ready.small)
+        self.smalls += ready.small
+        self.drops.shown(ready.number)
+
+    def _failed(self, failed: FrameFailed) -> None:
+        raise RuntimeError(failed.sentence)
+
+    def want(self, number: int) -> None:
+        """Ask for a frame if another was asked for last."""
+        if number != self.wanted:
+            self.wanted = number
+            self.thread.request(number)
+
+    def show(self, number: int, small: bool = False) -> float:
+        """Ask for a frame; milliseconds until it is painted (small, where that will do)."""
+        begun = time.perf_counter()
+        self.wanted = number
+        self.shown = (-1, False)
+        self.thread.request(number)
+        while self.shown[0] != number or (self.shown[1] and not small):
+            turn()
+        return (time.perf_counter() - begun) * 1000
+
+    def close(self) -> None:
+        """Put everything away."""
+        self.thread.shutdown()
+        self.view.close()
+        self.view.deleteLater()
+        turn()
+
+
+def turn(wait_ms: int = 1) -> None:
+    """One turn of the window's loop."""
+    QCoreApplication.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents, wait_ms)
+
+
+def rest(seconds: float) -> None:
+    """Let the window's loop turn for a while."""
+    end = time.perf_counter() + seconds
+    while time.perf_counter() < end:
+        turn()
+
+
+def make_smalls(screens: list[Screen]) -> None:
+    """Wait until the small pictures are made."""
+    for screen in screens:
+        screen.show(0)
+    while not all(screen.thread.settled for screen in screens):
+        rest(0.2)
+
+
+def play(screens: list[Screen], speed: float, direction: int, seconds: float = PLAY_S) -> float:
+    """Play all under one clock; share of ticks at which every film showed the frame due."""
+    times = screens[0].film.facts.times
+    last_s = float(times.seconds[-1])
+    need = seconds * speed
+    begin = 0.5 * last_s - direction * min(need, last_s * 0.9) / 2
+    frame = times.last_at_or_before(begin)
+    for screen in screens:
+        screen.show(frame)
+    rest(0.3)
+    clock = Clock(0.0, last_s)
+    ticker = Ticker(clock)
+    ticker.set_speed(speed)
+
+    def moved(time_s: float) -> None:
+        for screen in screens:
+            due = screen.film.facts.times.last_at_or_before(time_s)
+            screen.drops.due(due)
+            screen.want(due)
+
+    ticker.seek(begin)
+    for screen in screens:
+        screen.drops.begin()
+        screen.smalls = 0
+    ticker.moved.connect(moved)
+    ticker.play(direction)
+    end = time.perf_counter() + seconds
+    while time.perf_counter() < end and clock.playing:
+        turn()
+    ticker.shutdown()
+    ticker.deleteLater()
+    turn()
+    return min(screen.drops.kept_share for screen in screens)
+
+
+def measure(name: str, path: Path, rows: dict[str, Row]) -> None:
+    """Fill the rows for one film."""
+    _ = QApplication.instance() or QApplication([])
+    _first(name, path, rows["first"])
+    screen = Screen(open_film(path), smalls=False)
+    _steps(name, screen, rows["step"])
+    screen.close()
+    screen = Screen(open_film(path))
+    make_smalls([screen])
+    _small_jumps(name, screen, rows["small"])
+    for direction in (1, -1):
+        for speed in SPEEDS:
+            row = rows[f"{speed} {direction}"]
+            share = play([screen], speed, direction)
+            met = None if row.goal == "measured" else share >= KEPT
+            row.put(name, f"{share:.1%}, {_full_share(screen):.0%} full size", met)
+    screen.close()
+
+
+def measure_two(name: str, path: Path, rows: dict[str, Row]) -> None:
+    """Fill the rows of two films side by side."""
+    _ = QApplication.instance() or QApplication([])
+    screens = [Screen(open_film(path)) for _ in range(2)]
+    make_smalls(screens)
+    share = play(screens, 0.25, 1)
+    full = min(map(_full_share, screens))
+    rows["two quarter"].put(name, f"{share:.1%}, {full:.0%} full size", share >= KEPT and full >= KEPT)
+    share = play(screens, 1.0, 1)
+    rows["two full"].put(name, f"{share:.1%}, {min(map(_full_share, screens)):.0%} full size", share >= KEPT)
+    took = []
+    for _ in range(10):
+        play(screens, 1.0, 1, 0.7)
+        begun = time.perf_counter()
+        while any(s.shown != (s.wanted, False) for s in screens):
+            turn()
+        took.append((time.perf_counter() - begun) * 1000)
+    rows["pause"].put(name, spread(took), percentile(took, 95) <= 250)
+    for screen in screens:
+        screen.close()
+
+
+def _full_share(screen: Screen) -> float:
+    ticks = max(1, screen.drops.ticks)
+    return max(0.0, 1 - screen.smalls / ticks)
+
+
+def _first(name: str, path: Path, row: Row) -> None:
+    took = []
+    for _ in range(10):
+        begun = time.perf_counter()
+        screen = Screen(open_film(path), smalls=False)
+        screen.show(0)
+        took.append((time.perf_counter() - begun) * 1000)
+        screen.close()
+    row.put(name, spread(took), percentile(took, 95) <= 300)
+
+
+def _steps(name: str, screen: Screen, row: Row) -> None:
+    chance = random.Random(8)
+    took = []
+    for _ in range(25):
+        at = chance.randrange(60, screen.film.frames - 60)
+        screen.show(at)
+        rest(0.3)
+        way = chance.choice((1, -1))
+        for _ in range(16):
+            at += way
+            took.append(screen.show(at))
+            rest(0.03)
+    row.put(name, spread(took), percentile(took, 99) <= 16)
+
+
+def _small_jumps(name: str, screen: Screen, row: Row) -> None:
+    chance = random.Random(9)
+    took = []
+    for _ in range(150):
+        took.append(screen.show(chance.randrange(screen.film.frames), small=True))
+        rest(0.05)
+    row.put(name, spread(took), percentile(took, 95) <= 33)
