@@ -1,0 +1,51 @@
+"""The pane says which frame is on show when its picture is there, and not before."""
+
+import pytest
+
+from app.film.pane import FilmPane
+from tests.app.film.test_reader_thread import FILM, FakeReader
+
+
+@pytest.fixture
+def fake():
+    return FakeReader()
+
+
+@pytest.fixture
+def pane(qtbot, fake):
+    def make_reader(film, stopped, *_):
+        fake.stopped = stopped
+        return fake
+
+    pane = FilmPane(make_reader=make_reader)
+    qtbot.addWidget(pane)
+    pane.told = []
+    pane.frame_shown.connect(pane.told.append)
+    pane.set_film(FILM)
+    yield pane
+    pane.shutdown()
+
+
+def test_a_frame_is_said_to_be_shown_only_with_its_picture(pane, fake, qtbot):
+    pane.go_to(3)
+    qtbot.waitUntil(lambda: pane.told == [3])
+    fake.gate.clear()
+    pane.go_to(5)
+    assert (pane.wanted, pane.shown) == (5, 3)
+    pane.go_to(9)
+    assert (pane.wanted, pane.shown) == (9, 3)
+    assert pane.told == [3]
+    fake.gate.set()
+    qtbot.waitUntil(lambda: pane.shown == 9)
+    # what was said is what was shown: the picture of frame 5 may have come between, never 9 before its own
+    assert pane.told in ([3, 9], [3, 5, 9])
+
+
+def test_the_picture_shown_is_that_of_the_frame_said(pane, qtbot):
+    pictures = []
+    pane.frame_shown.connect(lambda frame: pictures.append((frame, pane.view._image.pixelColor(0, 0).blue())))
+    for frame in (3, 40, 12):
+        pane.go_to(frame)
+        qtbot.waitUntil(lambda frame=frame: pane.shown == frame)
+    assert all(frame == blue for frame, blue in pictures)
+    assert [frame for frame, _ in pictures][-1] == 12
