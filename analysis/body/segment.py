@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -13,6 +13,7 @@ import numpy.typing as npt
 
 from analysis.body.angle import AngleReader
 from analysis.ground.carried import Carried, Number, Source, normal
+from analysis.ground.near import within_reach
 from analysis.ground.points import PointsByName
 from analysis.values.estimate import NoValue
 from analysis.values.run import Line, LineKind, Side
@@ -76,33 +77,67 @@ class SegmentReader:
         return self._read[key]
 
     def at_event(
-        self, segment: Segment, side: Side | None, frame: int, time: Carried, seconds: Floats
+        self,
+        segment: Segment,
+        side: Side | None,
+        frame: int,
+        time: Carried,
+        seconds: Floats,
+        of_foot: Sequence[int] = (),
     ) -> tuple[Number, bool]:
         """Angle in deg at an event's estimate, and whether it is partial (its rate is not known).
 
-        The angle on the tagged frame moved by rate x (event - frame time), so that ``|rate| u(event)`` is
-        carried. The rate comes from the frames beside it, else from the nearest within 60 ms; where there is
-        none the angle stays as on the frame and the segment's usual rate widens its error.
+        The angle on the tagged frame, else on the nearest within reach (``analysis.ground.near``), moved by
+        rate x (event - frame time), so that ``|rate| u(event)`` is carried. The rate comes from the frames
+        beside it, else from the nearest within 60 ms; where there is none the angle stays as on the frame and
+        the segment's usual rate widens its error. ``of_foot``: frames of the events of the foot that the
+        segment stands on; one that lies nearer to another of them is not taken.
         """
-        here = self.on_frame(segment, side, frame)
-        name = tr(segment.kind.value)
-        if here is None:
+        used = self._beside(segment, side, frame, float(time.nominal_value), seconds, of_foot)
+        here = None if used is None else self.on_frame(segment, side, used)
+        if used is None or here is None:
             return NoValue(
                 tr("Draw a {name} line on frame {frame}, or place its points there.").format(
-                    name=name, frame=frame
+                    name=tr(segment.kind.value), frame=frame
                 )
             ), False
         if isinstance(here, NoValue):
             return here, False
-        offset = time - float(seconds[frame])
+        offset = time - float(seconds[used])
         anatomy = self._anatomy.setdefault((segment.kind, side), normal(segment.anatomy_deg))
-        found = self._rate(segment, side, frame, seconds)
+        found = self._rate(segment, side, used, seconds)
         if found is None:
             u = segment.rate_u * math.hypot(offset.nominal_value, offset.std_dev)
             return here + normal(u) + anatomy, True
         rate, per_deg = found
         rate_u = per_deg * float(here.std_dev)
         return here + rate * offset + normal(rate_u * abs(offset.nominal_value)) + anatomy, False
+
+    def _beside(
+        self,
+        segment: Segment,
+        side: Side | None,
+        frame: int,
+        time_s: float,
+        seconds: Floats,
+        of_foot: Sequence[int],
+    ) -> int | None:
+        """The frame from which an event's angle is read: its own, else the nearest."""
+        frames = self._frames_with(segment, side)
+        place = bisect_left(frames, frame)
+        if place < len(frames) and frames[place] == frame:
+            return frame
+        at = seconds[frame]
+
+        def is_its_own(f: int) -> bool:
+            return not any(abs(seconds[f] - seconds[o]) < abs(seconds[f] - at) for o in of_foot)
+
+        beside = [
+            f
+            for f in frames[max(0, place - 1) : place + 1]
+            if 0 <= f < len(seconds) and within_reach(f - frame, float(seconds[f] - at)) and is_its_own(f)
+        ]
+        return min(beside, key=lambda f: abs(float(seconds[f]) - time_s), default=None)
 
     def _rate(
         self, segment: Segment, side: Side | None, frame: int, seconds: Floats

@@ -17,7 +17,7 @@ from analysis.ground.carried import Source, normal, rectangular
 from analysis.ground.homography import SMALL, Homography, fit_homography
 from analysis.ground.line_map import LineMap, fit_line_map
 from analysis.ground.marks import MapKind, distinct, line_marks, mark_conflict, spans_plane
-from analysis.ground.notes import ground_notes
+from analysis.ground.notes import ground_doubts, ground_notes
 from analysis.ground.residuals import WIDE_RESIDUAL, Residual, mark_residuals
 from analysis.values.errors import MarkError
 from analysis.values.estimate import NoValue
@@ -56,7 +56,8 @@ class Ground:
 
     ``kind``: by what stood in the picture. ``columns``: changes of the map's free numbers by one standard
     uncertainty of each of its independent errors, shape (k, free). ``from_m``, ``to_m``: the marked stretch.
-    ``side_near``: the athlete's side that the camera sees. ``notes``: sentences.
+    ``side_near``: the athlete's side that the camera sees. ``notes``: sentences; ``doubts``: those that
+    question the marks.
     """
 
     kind: MapKind
@@ -70,6 +71,7 @@ class Ground:
     residuals: tuple[Residual, ...]
     has_start_line: bool
     notes: tuple[str, ...] = field(default=())
+    doubts: tuple[str, ...] = field(default=())
 
     def metres(self, pixels: Floats) -> Floats:
         """Places in the plane of the run, m, shape (n, 2): along the line, above the ground."""
@@ -136,7 +138,8 @@ def read_ground(run: Run, width: int, height: int) -> Ground | NoValue:
         shared=_sources(len(columns), camera),
         residuals=residuals,
         has_start_line=any(abs(m.x_m) < 1e-9 for m in run.marks),
-        notes=tuple(ground_notes(run, kind, used, plane, camera, wide, width, height)),
+        notes=tuple(ground_notes(run, kind, used, camera)),
+        doubts=tuple(ground_doubts(run, used, plane, wide, width, height)),
     )
 
 

@@ -19,11 +19,7 @@ def ground_notes(
     run: Run,
     kind: MapKind,
     used: Sequence[GroundMark],
-    plane: Homography | LineMap,
     camera: Camera,
-    wide: Sequence[Residual],
-    width: int,
-    height: int,
 ) -> list[str]:
     """Sentences about the scale: how far it can be trusted and what would make it better."""
     notes = []
@@ -41,19 +37,6 @@ def ground_notes(
                 names="; ".join(left_out)
             )
         )
-    names = {m.id: mark_name(m) for m in used}
-    for residual in wide:
-        notes.append(  # noqa: PERF401
-            tr(
-                "The mark at {name} lies {sigmas:.0f} times its error from where the other marks put it. Is "
-                "it on the right spot, and is its distance right?"
-            ).format(name=names[residual.mark_id], sigmas=residual.sigmas)
-        )
-    backwards = _runs_backwards(run, plane, width, height)
-    if backwards:
-        notes.append(
-            tr("The marks' distances rise against the direction of the run. Is the direction set right?")
-        )
     if camera.source is DistanceFrom.TYPICAL:
         notes.append(
             tr(
@@ -62,6 +45,30 @@ def ground_notes(
             ).format(distance=camera.distance_m)
         )
     return notes
+
+
+def ground_doubts(
+    run: Run,
+    used: Sequence[GroundMark],
+    plane: Homography | LineMap,
+    wide: Sequence[Residual],
+    width: int,
+    height: int,
+) -> list[str]:
+    """Sentences that question the marks: those that disagree with the others, and their direction."""
+    names = {m.id: mark_name(m) for m in used}
+    doubts = [
+        tr(
+            "The mark at {name} lies {sigmas:.0f} times its error from where the other marks put it. Is "
+            "it on the right spot, and is its distance right?"
+        ).format(name=names[residual.mark_id], sigmas=residual.sigmas)
+        for residual in wide
+    ]
+    if _runs_backwards(run, plane, width, height):
+        doubts.append(
+            tr("The marks' distances rise against the direction of the run. Is the direction set right?")
+        )
+    return doubts
 
 
 def _runs_backwards(run: Run, plane: Homography | LineMap, width: int, height: int) -> bool:

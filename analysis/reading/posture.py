@@ -12,10 +12,11 @@ from analysis.body.angle import AngleReader
 from analysis.body.segment import SHIN, TRUNK, Segment, SegmentReader
 from analysis.ground.carried import result
 from analysis.steps.events import Event
+from analysis.steps.naming import in_steps
 from analysis.steps.table import StepTimes
 from analysis.values.estimate import NoValue, Result
 from analysis.values.reading import LineReading
-from analysis.values.run import Run, Side
+from analysis.values.run import Run, Side, StartPush
 from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
@@ -43,9 +44,14 @@ def line_readings(run: Run, angles: AngleReader, frames: int) -> tuple[LineReadi
     return tuple(readings)
 
 
-def event_angles(reader: SegmentReader, steps: Sequence[StepTimes], seconds: Floats) -> EventAngles:
-    """Shin and trunk at the estimates of the events, from lines on their frames, else from points."""
+def event_angles(
+    reader: SegmentReader, steps: Sequence[StepTimes], start: StartPush, seconds: Floats
+) -> EventAngles:
+    """Shin and trunk at the estimates of the events, from lines on their frames or beside them, else from
+    points.
+    """
     partial: dict[str, list[int]] = {}
+    of_foot = {side: _events_of(side, steps, start, len(seconds)) for side in Side}
 
     def at(
         segment: Segment,
@@ -57,7 +63,8 @@ def event_angles(reader: SegmentReader, steps: Sequence[StepTimes], seconds: Flo
     ) -> Result:
         if event is None:
             return NoValue(missing)
-        number, is_partial = reader.at_event(segment, side, event.frame, event.time, seconds)
+        others = of_foot[side] if side is not None else ()
+        number, is_partial = reader.at_event(segment, side, event.frame, event.time, seconds, others)
         if is_partial:
             partial.setdefault(words, []).append(number_of_step)
         return result(number)
@@ -72,13 +79,30 @@ def event_angles(reader: SegmentReader, steps: Sequence[StepTimes], seconds: Flo
         found.trunk_touchdown.append(at(TRUNK, None, step.touchdown, no_down, tr("trunk at touchdown"), k))
     if partial:
         names = "; ".join(
-            tr("{name} in steps {steps}").format(name=name, steps=", ".join(str(k) for k in steps_of))
+            tr("{name} in {steps}").format(name=name, steps=in_steps(steps_of))
             for name, steps_of in partial.items()
         )
         found.notes.append(
             tr(
-                "Partial, read on the tagged frame: {names}. A second line on a frame beside it would show "
-                "how fast the angle changes there."
+                "Partial, read on one frame beside the event: {names}. Nothing shows how fast the angle "
+                "changes between the two, so the table of steps gives it a wider ± than the line itself has. "
+                "A second line on a neighbouring frame would show it."
             ).format(names=names)
         )
+    return found
+
+
+def _events_of(side: Side, steps: Sequence[StepTimes], start: StartPush, frames: int) -> list[int]:
+    """Frames of the events of a foot, those of the start push too."""
+    found = [
+        event.frame
+        for step in steps
+        if step.footfall.side is side
+        for event in (step.touchdown, step.toe_off)
+        if event is not None
+    ]
+    if start.front_side is not None:
+        off = start.front_toe_off if start.front_side is side else start.rear_toe_off
+        if off is not None and 0 <= off < frames:
+            found.append(int(off))
     return found

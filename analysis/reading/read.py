@@ -14,10 +14,11 @@ from analysis.ground.carried import Number, result
 from analysis.ground.ground import Ground, read_ground
 from analysis.ground.place import HipTrack, place_hips
 from analysis.ground.points import PointsByName, by_name
-from analysis.reading.notes import pair_notes, place_notes
+from analysis.reading.notes import mark_doubts, pair_notes, place_notes
 from analysis.reading.pairs import read_pairs
 from analysis.reading.posture import EventAngles, event_angles, line_readings
 from analysis.reading.speeds import read_speeds
+from analysis.steps.doubts import Doubt, by_step
 from analysis.steps.places import StepPlaces, step_places
 from analysis.steps.plausible import length_questions, time_questions
 from analysis.steps.shoes import first_step_length, set_shoe, shoe_places
@@ -35,31 +36,30 @@ def read(evidence: Evidence) -> Reading:
     """Everything that can be read off a run as it is marked by now.
 
     Never raises for marking that is incomplete or contradicts itself: a number that can't be had is a
-    ``NoValue`` with a sentence, and contradictions stand among the notes.
+    ``NoValue`` with a sentence, and contradictions stand among the doubts, with which the notes begin.
     """
     run, film = _sound_lines(evidence.run), evidence.film
     points = by_name(run.points)
     seconds = film.times.seconds
-    steps, notes = step_times(run.footfalls, film.times)
-    start, start_notes = start_times(run.start, steps, film.times)
+    steps, doubts = step_times(run.footfalls, film.times)
+    start, start_doubts = start_times(run.start, steps, film.times)
     ground = read_ground(run, film.width, film.height)
     track = _track(points, ground, seconds)
-    shoes = shoe_places(ground, steps, points, film.times)
+    shoes = shoe_places(ground, steps, points, film.times, run.start)
     places = step_places(steps, shoes, track)
-    first_length = first_step_length(
-        ground, shoes, set_shoe(ground, run.start.front_side, points, start.front_toe_off)
-    )
+    at_set = set_shoe(ground, run.start, start.front_toe_off, steps, points, film.times)
+    first_length = first_step_length(ground, shoes, at_set)
     angles = AngleReader(ground, run.direction)
-    posture = event_angles(SegmentReader(run.lines, points, angles), steps, seconds)
+    posture = event_angles(SegmentReader(run.lines, points, angles), steps, run.start, seconds)
     speeds = read_speeds(run, ground, track, steps, start, places.hips, places.velocities)
     pairs = read_pairs(steps)
+    doubts += [*start_doubts, *time_questions(start, steps), *length_questions(first_length)]
+    asked = by_step([*doubts, *(Doubt(None, sentence) for sentence in mark_doubts(run, ground))])
+    notes = list(asked)
     if run is not evidence.run or sum(len(named) for named in points.values()) < len(run.points):
         notes.append(
             tr("A point or line without a proper place in the picture was left out. Place it again.")
         )
-    notes += start_notes
-    notes += time_questions(start, steps)
-    notes += length_questions(first_length)
     notes += pair_notes(pairs, film.times.median_rate_hz)
     notes += place_notes(bool(run.marks), ground, track, shoes)
     notes += posture.notes
@@ -76,6 +76,7 @@ def read(evidence: Evidence) -> Reading:
         notes=tuple(dict.fromkeys(notes)),
         marks=_mark_readings(ground),
         path=_path(track),
+        doubts=asked,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -15,7 +16,7 @@ from analysis.speed.local import local_speed, passing_time
 from analysis.speed.swing import StepClock
 from analysis.speed.zero import leaves_rest
 from analysis.steps.table import StartTimes, StepTimes
-from analysis.values.estimate import NoValue
+from analysis.values.estimate import NoValue, Result
 from analysis.values.reading import SpeedReading, SplitReading
 from analysis.values.run import Run
 from analysis.values.words import tr
@@ -130,11 +131,12 @@ def _speed(
     hips: Sequence[Number],
     velocities: Sequence[Number],
 ) -> SpeedReading:
-    last = result(_last_step(x, hips, velocities))
+    last, (begin, end) = _last_step(x, hips, velocities)
+    shown = partial(SpeedReading, x, last_step_m_s=last, last_step_from_m=begin, last_step_to_m=end)
     refused = next((n for n in (ground, track, clock) if isinstance(n, NoValue)), None)
     if isinstance(ground, NoValue) or isinstance(track, NoValue) or isinstance(clock, NoValue):
         why = refused or NoValue("")
-        return SpeedReading(x, why, why, last)
+        return shown(local_m_s=why, model_m_s=why)
     local = local_speed(track, clock, x)
     if not isinstance(local, NoValue):
         reach = x + float(local.nominal_value) * clock.usual_s
@@ -146,29 +148,35 @@ def _speed(
             )
     if isinstance(local, NoValue):
         # without a whole step past the mark the model would only extrapolate
-        return SpeedReading(x, local, local, last)
+        return shown(local_m_s=local, model_m_s=local)
     model = curve if isinstance(curve, NoValue) else curve.speed_at(x)
-    return SpeedReading(x, result(local), result(model), last)
+    return shown(local_m_s=result(local), model_m_s=result(model))
 
 
-def _last_step(x: float, hips: Sequence[Number], velocities: Sequence[Number]) -> Number:
-    """Mean velocity of the last whole step that ends before ``x``, m/s."""
+def _last_step(
+    x: float, hips: Sequence[Number], velocities: Sequence[Number]
+) -> tuple[Result, tuple[float, float] | tuple[None, None]]:
+    """Mean velocity of the last whole step that ends before ``x``, m/s, and where the hips begin and end it,
+    m.
+    """
     for k in range(len(velocities) - 2, -1, -1):
-        end, velocity = hips[k + 1], velocities[k]
-        if not isinstance(end, NoValue) and not isinstance(velocity, NoValue) and end.nominal_value <= x:
-            return velocity
-    return NoValue(tr("No whole step with the hip at both touchdowns ends before {x:g} m.").format(x=x))
+        begin, end, velocity = hips[k], hips[k + 1], velocities[k]
+        if isinstance(begin, NoValue) or isinstance(end, NoValue) or isinstance(velocity, NoValue):
+            continue
+        if end.nominal_value <= x:
+            return result(velocity), (float(begin.nominal_value), float(end.nominal_value))
+    missing = tr("No whole step with the hip at both touchdowns ends before {x:g} m.").format(x=x)
+    return NoValue(missing), (None, None)
 
 
 def _speed_notes(reading: SpeedReading) -> list[str]:
     x, local, model, last = reading.x_m, reading.local_m_s, reading.model_m_s, reading.last_step_m_s
     if isinstance(local, NoValue) and not isinstance(last, NoValue):
-        return [
-            tr(
-                "No speed at {x:g} m: the mean velocity of the last whole step before it stands instead, "
-                "{v:.2f} m/s."
-            ).format(x=x, v=last.value)
-        ]
+        words = tr(
+            "No speed at {x:g} m: the mean velocity of the last whole step before it, {begin:.1f} to "
+            "{end:.1f} m, stands instead, {v:.2f} m/s."
+        )
+        return [words.format(x=x, v=last.value, begin=reading.last_step_from_m, end=reading.last_step_to_m)]
     if isinstance(local, NoValue) or isinstance(model, NoValue):
         return []
     apart = abs(local.value - model.value)

@@ -91,6 +91,8 @@ def reading_to_json(reading: Reading) -> dict[str, Any]:
                 "local_m_s": number_to_json(s.local_m_s),
                 "model_m_s": number_to_json(s.model_m_s),
                 "last_step_m_s": number_to_json(s.last_step_m_s),
+                "last_step_from_m": s.last_step_from_m,
+                "last_step_to_m": s.last_step_to_m,
             }
             for s in reading.speeds
         ],

@@ -108,6 +108,13 @@ class _Reader:
                 "format", tr('must be "{format}"; this is another kind of file').format(format=FORMAT)
             )
         version = self._top.whole("version")
+        if version > VERSION:
+            raise SheetError(
+                tr(
+                    "version: the run sheet is of version {version}, written by a newer program; this one "
+                    "reads version {known}. Open it with the newer program."
+                ).format(known=VERSION, version=version)
+            )
         if version != VERSION:
             self._top.fault(
                 "version",

@@ -7,6 +7,7 @@ import math
 import numpy as np
 
 from analysis.ground.carried import Number, normal
+from analysis.ground.near import within_reach
 from analysis.ground.place import HipTrack
 from analysis.steps.events import Event
 from analysis.steps.table import StepTimes
@@ -16,7 +17,7 @@ from analysis.values.words import tr
 NEAR_S = 0.025
 """Points this close to an event give the rate there by a straight line, s."""
 WIDEST_GAP_S = 0.06
-"""A hip between two points farther apart than this is not read, s (own assumption)."""
+"""A hip between two points farther apart than this is not read from both, s (own assumption)."""
 RATE_U = 0.4
 """How far the hip's speed at an event may be from its mean between the nearest points, m/s (own
 assumption)."""
@@ -30,6 +31,8 @@ def hip_at(track: HipTrack | NoValue, event: Event | None) -> Number:
     The place on the tagged frame moved by rate x (event - frame time), so that the event's own error is
     carried with it (``|rate| u(event)``, correlated with every duration that rests on the event). The rate is
     the slope through the points around the event, else that between the nearest points before and after.
+    Without a point on the tagged frame the place is that between two points close together, else that of the
+    nearest point within reach (``analysis.ground.near``), moved to the event at the same rate.
     """
     if isinstance(track, NoValue):
         return track
@@ -43,12 +46,16 @@ def hip_at(track: HipTrack | NoValue, event: Event | None) -> Number:
     else:
         before, after = found - 1, found
         gap = track.times_s[after] - track.times_s[before] if 0 < found < len(track) else math.inf
-        if gap > WIDEST_GAP_S:
+        nearest = _nearest(track, event, found)
+        if gap <= WIDEST_GAP_S:
+            share = (event.seconds - track.times_s[before]) / gap
+            place = (1 - share) * track.places.carried(before) + share * track.places.carried(after)
+            place = place + normal(SHARPEST_M_S2 * gap * gap / 8 / math.sqrt(3.0))
+            at, rate_u = event.seconds, 0.0
+        elif nearest is not None:
+            place, at = track.places.carried(nearest), float(track.times_s[nearest])
+        else:
             return NoValue(tr("Place the hip on frame {frame}.").format(frame=event.frame))
-        share = (event.seconds - track.times_s[before]) / gap
-        place = (1 - share) * track.places.carried(before) + share * track.places.carried(after)
-        place = place + normal(SHARPEST_M_S2 * gap * gap / 8 / math.sqrt(3.0))
-        at, rate_u = event.seconds, 0.0
     if rate is None:
         return NoValue(tr("The hip stands on one frame only: place it at every touchdown and toe-off."))
     shift = rate * (event.time - at)
@@ -63,6 +70,18 @@ def step_velocity(step: StepTimes, begin: Number, end: Number) -> Number:
     if isinstance(begin, NoValue):
         return begin
     return end if isinstance(end, NoValue) else (end - begin) / step.step_time
+
+
+def _nearest(track: HipTrack, event: Event, found: int) -> int | None:
+    """The point next to an event within reach; ``found``: the first point after its tagged frame."""
+    tagged_s = event.seconds + event.behind_s
+    beside = [
+        n
+        for n in (found - 1, found)
+        if 0 <= n < len(track)
+        and within_reach(int(track.frames[n]) - event.frame, float(track.times_s[n]) - tagged_s)
+    ]
+    return min(beside, key=lambda n: abs(float(track.times_s[n]) - event.seconds), default=None)
 
 
 def _rate(track: HipTrack, time_s: float) -> tuple[float | None, float]:

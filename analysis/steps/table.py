@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import combinations, pairwise
 
-from analysis.ground.carried import Number, spread
+from analysis.ground.carried import Number
+from analysis.steps.doubts import OF_START, Doubt, of_steps
 from analysis.steps.events import Event, read_event
 from analysis.steps.order import conflicts, in_order, start_conflict
 from analysis.values.estimate import NoValue
@@ -50,46 +51,50 @@ class StartTimes:
     broken: str | None
 
 
-def step_times(footfalls: Sequence[Footfall], times: FrameTimes) -> tuple[tuple[StepTimes, ...], list[str]]:
-    """The steps of confirmed footfalls, numbered from 1 by touchdown, and notes in sentences.
+def step_times(footfalls: Sequence[Footfall], times: FrameTimes) -> tuple[tuple[StepTimes, ...], list[Doubt]]:
+    """The steps of confirmed footfalls, numbered from 1 by touchdown, and doubts about their tags.
 
     Contact k = toe-off k - touchdown k. Flight k = touchdown k+1 - toe-off k, between a toe-off and the next
     touchdown of the *other* foot; negative where both feet are on the ground. Step time k = touchdown k+1 -
     touchdown k; step frequency = 1 / step time; flight to contact = flight k / contact k. Durations that
     share an event share its error. Between two footfalls of one side a footfall is missing: there is no step.
-    Footfalls that contradict each other give no numbers, and a note says why.
+    Footfalls that contradict each other give no numbers, and a doubt says why.
     """
     kept = in_order(footfalls)
-    found = conflicts(kept)
-    broken = {id_: c.sentence for c in reversed(found) for id_ in c.footfalls}
-    notes = [c.sentence for c in found]
-    beyond = _beyond_film(kept, len(times))
-    broken = {**beyond, **broken}
-    notes.extend(dict.fromkeys(beyond.values()))
+    number_of = {footfall.id: number for number, footfall in enumerate(kept, start=1)}
+    broken: dict[str, str] = {}
+    doubts = []
+    contradicting = [(c.footfalls, c.sentence) for c in conflicts(kept)]
+    for ids, sentence in [*contradicting, *_beyond_film(kept, len(times))]:
+        doubt = of_steps((number_of[id_] for id_ in ids), sentence)
+        doubts.append(doubt)
+        broken = dict.fromkeys(ids, doubt.sentence) | broken
     downs = {f.id: read_event(times, f.touchdown, f.unsure_frames) for f in kept if f.id not in broken}
     offs = {f.id: read_event(times, f.toe_off, f.unsure_frames) for f in kept if f.id not in broken}
     steps = []
     for place, footfall in enumerate(kept):
         after = kept[place + 1] if place + 1 < len(kept) else None
         steps.append(_step(place + 1, footfall, after, downs, offs, broken))
-    notes.extend(_missed(kept))
-    notes.extend(_both_feet(steps))
-    return tuple(steps), notes
+    doubts += _missed(kept)
+    doubts += _both_feet(steps)
+    return tuple(steps), doubts
 
 
 def start_times(
     start: StartPush, steps: Sequence[StepTimes], times: FrameTimes
-) -> tuple[StartTimes, list[str]]:
+) -> tuple[StartTimes, list[Doubt]]:
     """The start push: rear and front foot's toe-off - first movement, first flight = touchdown 1 - front
-    toe-off.
+    toe-off; and doubts about its tags.
     """
     broken = start_conflict(start, [s.footfall for s in steps if s.broken is None])
-    notes = [broken] if broken else []
+    doubts = [Doubt(OF_START, broken)] if broken else []
     if any(
         f is not None and not 0 <= f < len(times)
         for f in (start.first_movement, start.rear_toe_off, start.front_toe_off)
     ):
-        notes.append(tr("A tag of the start lies beyond the film's last frame. Retag it."))
+        doubts.append(
+            Doubt(OF_START, tr("A tag of the start push lies beyond the film's last frame. Retag it."))
+        )
     if broken is None:
         movement, rear, front = (
             read_event(times, f) for f in (start.first_movement, start.rear_toe_off, start.front_toe_off)
@@ -98,6 +103,8 @@ def start_times(
         movement = rear = front = None
     why_no_movement = tr("The first movement is not tagged. Tag it to read the start push.")
     first_down = steps[0].touchdown if steps else None
+    if broken is None and steps:
+        doubts += _from_push_to_step(start, steps[0], front)
     return (
         StartTimes(
             movement,
@@ -126,7 +133,7 @@ def start_times(
             ),
             broken,
         ),
-        notes,
+        doubts,
     )
 
 
@@ -197,36 +204,76 @@ def _no_next(number: int, after: Footfall | None, following: Footfall | None) ->
     return tr("The touchdown of step {step} is not tagged. Tag it.").format(step=number + 1)
 
 
-def _beyond_film(kept: Sequence[Footfall], frames: int) -> dict[str, str]:
-    beyond = {}
-    for footfall in kept:
-        if any(f is not None and not 0 <= f < frames for f in (footfall.touchdown, footfall.toe_off)):
-            beyond[footfall.id] = tr(
-                "A footfall is tagged beyond the film's last frame, {last}. Retag it."
-            ).format(last=frames - 1)
-    return beyond
+def _beyond_film(kept: Sequence[Footfall], frames: int) -> list[tuple[frozenset[str], str]]:
+    """Footfalls that the film does not hold, by id, and the sentence that says so."""
+    beyond = frozenset(
+        footfall.id
+        for footfall in kept
+        if any(f is not None and not 0 <= f < frames for f in (footfall.touchdown, footfall.toe_off))
+    )
+    if not beyond:
+        return []
+    words = tr("A touchdown or toe-off is tagged beyond the film's last frame, {last}. Retag it.")
+    return [(beyond, words.format(last=frames - 1))]
 
 
-def _missed(kept: Sequence[Footfall]) -> list[str]:
+def _missed(kept: Sequence[Footfall]) -> list[Doubt]:
     return [
-        tr(
-            "Steps {step} and {next} are both on the {side} foot: a contact of the {other} foot between "
-            "them was probably missed. No step is read between them."
-        ).format(step=n, next=n + 1, side=tr(one.side.value), other=tr(one.side.other.value))
+        Doubt(
+            n,
+            tr(
+                "Steps {step} and {next} are both on the {side} foot: a contact of the {other} foot between "
+                "them was probably missed. No step is read between them."
+            ).format(step=n, next=n + 1, side=tr(one.side.value), other=tr(one.side.other.value)),
+        )
         for n, (one, two) in enumerate(pairwise(kept), start=1)
         if one.side is two.side
     ]
 
 
-def _both_feet(steps: Sequence[StepTimes]) -> list[str]:
-    both = [
-        s.step
-        for s in steps
-        if not isinstance(s.flight, NoValue) and s.flight.nominal_value + spread(s.flight)[1] < 0
-    ]
+def _both_feet(steps: Sequence[StepTimes]) -> list[Doubt]:
+    """Touchdowns tagged within the other foot's contact."""
     return [
-        tr("At the end of step {step} both feet are on the ground: its flight time is below zero.").format(
-            step=step
+        Doubt(
+            one.step,
+            tr(
+                "Step {late} touches down before step {early} has left the ground: both feet are on the "
+                "ground for {ms:.0f} ms. Is one of the two on the wrong frame, or a side wrong?"
+            ).format(late=two.step, early=one.step, ms=1000 * (one.toe_off.seconds - two.touchdown.seconds)),
         )
-        for step in both
+        for one, two in combinations(steps, 2)
+        if one.footfall.side is not two.footfall.side
+        and one.touchdown is not None
+        and one.toe_off is not None
+        and two.touchdown is not None
+        and one.touchdown.frame < two.touchdown.frame < one.toe_off.frame
     ]
+
+
+def _from_push_to_step(start: StartPush, first: StepTimes, front: Event | None) -> list[Doubt]:
+    """Whether the first step can follow the start push."""
+    doubts = []
+    if start.front_side is first.footfall.side:
+        doubts.append(
+            Doubt(
+                first.step,
+                tr(
+                    "The start push ends on the {side} foot and step {step} is on the {side} foot too: a "
+                    "contact of the {other} foot between them was probably missed, or the front foot is "
+                    "set wrong."
+                ).format(
+                    step=first.step, side=tr(start.front_side.value), other=tr(start.front_side.other.value)
+                ),
+            )
+        )
+    if front is not None and first.touchdown is not None and first.touchdown.frame < front.frame:
+        doubts.append(
+            Doubt(
+                first.step,
+                tr(
+                    "Step {step} touches down before the front foot of the start push has left the ground: "
+                    "both feet are on the ground for {ms:.0f} ms. Is one of the two on the wrong frame?"
+                ).format(step=first.step, ms=1000 * (front.seconds - first.touchdown.seconds)),
+            )
+        )
+    return doubts

@@ -68,12 +68,18 @@ class SplitReading:
 
 @dataclass(frozen=True)
 class SpeedReading:
-    """Step-averaged speed at a place, read in two ways, or the last whole step's mean before it."""
+    """Step-averaged speed at a place, read in two ways, or the last whole step's mean before it.
+
+    ``last_step_from_m``, ``last_step_to_m``: where the hip centre is at the two touchdowns of that last whole
+    step, m along the running line; None where ``last_step_m_s`` is no number.
+    """
 
     x_m: float
     local_m_s: Result
     model_m_s: Result
     last_step_m_s: Result
+    last_step_from_m: float | None = None
+    last_step_to_m: float | None = None
 
 
 @dataclass(frozen=True)
@@ -118,7 +124,10 @@ class HipPlace:
 
 @dataclass(frozen=True)
 class Reading:
-    """All that one run says, with notes in sentences. ``path``: the hips' places in order of time."""
+    """All that one run says, with notes in sentences. ``path``: the hips' places in order of time.
+
+    ``doubts``: the notes that question tags or marks, in order of step; ``notes`` begins with them.
+    """
 
     frames: int
     capture_rate_hz: float | None
@@ -131,3 +140,4 @@ class Reading:
     notes: tuple[str, ...]
     marks: tuple[MarkReading, ...] = ()
     path: tuple[HipPlace, ...] = ()
+    doubts: tuple[str, ...] = ()

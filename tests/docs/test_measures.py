@@ -8,8 +8,9 @@ import pytest
 
 from analysis import cli
 from analysis.body import segment
-from analysis.ground import camera, ground, line_map
+from analysis.ground import camera, ground, line_map, near
 from analysis.ground.carried import spread
+from analysis.reading import notes
 from analysis.reading.tables import STEP_COLUMNS
 from analysis.speed import curve, local, swing, zero
 from analysis.steps import hips, plausible, shoes
@@ -101,6 +102,14 @@ FIGURES = {
     "what the marks allow; {:.0f} %": 100 * camera.TYPICAL_FOCAL_U,
     "(without a toe-off: {:g} s from": shoes.OPEN_CONTACT_S,
     "between clicks up to {:g} s apart": hips.WIDEST_GAP_S,
+    "up to {:.0f} ms or 3 frames from": 1000 * near.REACH_S,
+    "ms or {:d} frames from the event's": near.REACH_FRAMES,
+    "moved, at up to {:g} m/s (own)": shoes.SWING_M_S,
+    "± {:g} m/s times the time between": shoes.SWING_M_S,
+    "± {:.1f} cm for one and a half frames at 240": 100 * shoes.SWING_M_S * 1.5 / 240,
+    "with ± {:g} m/s (`u`, own) for that rate": hips.RATE_U,
+    "where more than {:d} steps ask": plausible.MANY,
+    "may then read {:g} m/s too high": notes.ALTERNATING_M_S,
     "pass {:.0f} mm forward of their rest": 1000 * zero.FORWARD_M,
     "after at least {:g} s of rest": zero.REST_S,
     "(every {:g} s or closer)": zero.DENSE_S,

@@ -138,7 +138,7 @@ def test_intervals_hold_the_truth_when_placing_is_noisy(error_px):
     for clip, name in enumerate(CLIPS):
         sheet, truth = sample(name)
         for seed in range(25 * clip, 25 * clip + 25):
-            reading = read(evidence_of(_shaken(sheet, error_px, seed)))
+            reading = read(evidence_of(shaken(sheet, error_px, seed)))
             for measure in STEP_TRUTH:
                 for shown, of in rows(reading, truth, measure):
                     held.setdefault(measure, []).append(shown.low <= of <= shown.high)
@@ -157,7 +157,7 @@ def test_intervals_hold_the_truth_when_placing_is_noisy(error_px):
         assert np.mean(hits) >= 0.95 - 3 * np.sqrt(0.95 * 0.05 / len(hits)), (measure, np.mean(hits))
 
 
-def _shaken(sheet, error_px, seed):
+def shaken(sheet, error_px, seed):
     rng = np.random.default_rng(seed)
     shaken = copy.deepcopy(sheet)
     for item in (*shaken["marks"], *shaken["points"]):

@@ -30,13 +30,13 @@ def shin(frame, rate, times, length=60.0, side=Side.LEFT):
     return Line(f"l{frame}", FrameNumber(frame), LineKind.SHIN, side, lower, upper)
 
 
-def read(rate, frames, segment=SHIN, side=Side.LEFT):
+def read(rate, frames, segment=SHIN, side=Side.LEFT, of_foot=()):
     times = film(rate)
     reader = SegmentReader(
         [shin(f, rate, times) for f in frames], {}, AngleReader(NoValue("no marks"), Direction.RIGHT)
     )
     event = read_event(times, 20, 0)
-    return reader.at_event(segment, side, 20, event.time, times.seconds)
+    return reader.at_event(segment, side, 20, event.time, times.seconds, of_foot)
 
 
 @pytest.mark.parametrize("rate", [30, 60, 240])
@@ -54,6 +54,37 @@ def test_without_a_neighbour_it_is_partial_and_its_interval_holds_the_event_s(ra
     assert partial
     assert shown.value == pytest.approx(AT_EVENT + RATE_DEG_S * 0.5 / rate, abs=0.01)
     assert shown.low <= AT_EVENT <= shown.high
+
+
+@pytest.mark.parametrize(
+    ("rate", "frame"), [(30, 17), (30, 23), (240, 14), (240, 18), (240, 19), (240, 21), (240, 26)]
+)
+def test_a_line_beside_the_event_counts_with_its_turning_since(rate, frame):
+    number, partial = read(rate, (frame,))
+    shown = estimate(number)
+    away = abs(film(rate).at(frame) - film(rate).at(20) + 0.5 / rate)
+    assert partial
+    assert shown.low <= AT_EVENT <= shown.high
+    assert SHIN.rate_u * away < shown.u < math.hypot(SHIN.rate_u * (away + 0.3 / rate), 4.0)
+
+
+@pytest.mark.parametrize(("rate", "frame"), [(30, 16), (30, 24), (240, 13), (240, 27)])
+def test_a_line_out_of_reach_does_not(rate, frame):
+    number, partial = read(rate, (frame,))
+    assert isinstance(number, NoValue)
+    assert not partial
+
+
+def test_a_line_nearer_to_another_event_of_the_foot_is_not_taken():
+    assert isinstance(read(30, (18,), of_foot=(17, 20))[0], NoValue)
+    assert estimate(read(30, (19,), of_foot=(17, 20))[0]).value > 0
+
+
+def test_the_nearest_line_is_taken_and_its_neighbours_tell_the_rate():
+    """Moved by the slope between them: the event's own angle, though no line stands on its frame."""
+    number, partial = read(240, (17, 18, 22))
+    assert not partial
+    assert estimate(number).value == pytest.approx(AT_EVENT, abs=0.35)
 
 
 def test_an_angle_that_changes_fast_is_less_certain_at_an_uncertain_event():

@@ -191,11 +191,11 @@ def test_a_mark_on_the_wrong_spot_is_named():
     shift = np.zeros((7, 2))
     shift[5] = (25.0, 0.0)
     ground = ground_of(camera, places, shift=shift)
-    named = [note for note in ground.notes if "2.5 m" in note]
+    named = [doubt for doubt in ground.doubts if "2.5 m" in doubt]
     assert len(named) == 1
     assert named[0].endswith("?")
     clean = ground_of(camera, places)
-    assert not any("times its error" in note for note in clean.notes)
+    assert not clean.doubts
     assert np.linalg.norm(ground.columns) > 1.5 * np.linalg.norm(clean.columns)
 
 
@@ -204,7 +204,7 @@ def test_marks_against_the_run_are_questioned():
     run = run_with(Pinhole(leftwards=True), LINE)
     wrong = Run(**{**vars(run), "direction": Direction.RIGHT})
     ground = read_ground(wrong, camera.width, camera.height)
-    assert any("direction" in note for note in ground.notes)
+    assert any("direction" in doubt for doubt in ground.doubts)
 
 
 def mark(x, u, y=0.0, v=400.0, frame=0, error=1.5):

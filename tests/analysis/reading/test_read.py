@@ -7,6 +7,7 @@ import json
 import math
 from dataclasses import fields, is_dataclass, replace
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -16,7 +17,7 @@ from analysis.reading.tables import safe_text
 from analysis.values.estimate import Estimate, NoValue
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
 from analysis.values.run import BodyPoint, Direction, Footfall, GroundMark, Side, StartPush
-from tests.analysis.reading.runs import evidence_of, sample
+from tests.analysis.reading.runs import SAMPLES, evidence_of, sample
 
 SHEET, _ = sample("wing_day1")
 
@@ -187,6 +188,37 @@ def test_the_speed_past_the_last_hip_is_the_last_step_s_mean(evidence, reading):
     assert isinstance(found.local_m_s, NoValue)
     assert isinstance(found.model_m_s, NoValue)
     assert found.last_step_m_s == reading.speeds[1].last_step_m_s
+
+
+def test_the_last_step_before_a_place_says_where_it_is(evidence, reading):
+    """Marks up to 5 m, hips to 7 m: the step under "10 m" ends far before it."""
+    exact = np.load(SAMPLES / "wing_day1.truth.npz")
+    names = exact["names"].tolist()
+    middle = exact["metres"][:, [names.index("left_hip"), names.index("right_hip")], 0].mean(axis=1)
+    marks = tuple(m for m in evidence.run.marks if m.x_m <= 5.0)
+    points = tuple(p for p in evidence.run.points if middle[p.frame] < 7.5)
+    found = read(replace(evidence, run=replace(evidence.run, marks=marks, points=points)))
+    speed = found.speeds[1]
+    assert speed.x_m == 10.0
+    assert isinstance(speed.last_step_m_s, Estimate)
+    step = max(s.step for s in found.steps if isinstance(s.step_velocity_m_s, Estimate))
+    begin, end = (middle[found.steps[n].touchdown] for n in (step - 1, step))
+    assert end < 7.5
+    assert speed.last_step_from_m == pytest.approx(begin, abs=0.10)  # a twentieth of the marked stretch out
+    assert speed.last_step_to_m == pytest.approx(end, abs=0.10)
+    whole = (speed.last_step_to_m - speed.last_step_from_m) / found.steps[step - 1].step_time_s.value
+    assert speed.last_step_m_s.value == pytest.approx(whole)
+    where = f"{speed.last_step_from_m:.1f} to {speed.last_step_to_m:.1f} m"
+    assert any("stands instead" in note and where in note for note in found.notes)
+    shown = reading_to_json(found)["speeds"][1]
+    assert shown["last_step_from_m"] == speed.last_step_from_m
+    assert shown["last_step_to_m"] == speed.last_step_to_m
+
+
+def test_without_a_last_step_there_is_no_place_of_it(evidence):
+    found = read(replace(evidence, run=replace(evidence.run, points=()))).speeds[1]
+    assert isinstance(found.last_step_m_s, NoValue)
+    assert (found.last_step_from_m, found.last_step_to_m) == (None, None)
 
 
 # --- what must not change a number ---
@@ -464,11 +496,56 @@ def test_marks_that_end_far_short_of_the_mark_give_no_speed_there(evidence, read
     assert found.steps[8].step_length_m.u > 1.5 * reading.steps[8].step_length_m.u
 
 
+def test_a_clean_run_has_no_doubts(reading):
+    assert reading.doubts == ()
+    assert reading.notes
+
+
+def test_doubts_come_first_in_order_of_step_and_nothing_is_lost(evidence, reading):
+    """Steps 2 and 3 overlap, step 6 is on the wrong foot, and a mark is off."""
+    falls = list(evidence.run.footfalls)
+    falls[1] = replace(falls[1], toe_off=FrameNumber(falls[2].touchdown + 3))
+    falls[5] = replace(falls[5], side=falls[5].side.other)
+    marks = tuple(replace(m, u=m.u + 25) if m.x_m == 2.5 else m for m in evidence.run.marks)
+    found = read(replace(evidence, run=replace(evidence.run, footfalls=tuple(falls), marks=marks)))
+    expected = ["Step 3 touches down before step 2", "Steps 5 and 6", "Steps 6 and 7", "The mark at 2.5 m"]
+    at = [n for words in expected for n, doubt in enumerate(found.doubts) if words in doubt]
+    assert len(at) == len(expected)
+    assert at == sorted(at)
+    assert all("The mark at" in doubt for doubt in found.doubts[at[3] :])
+    assert found.notes[: len(found.doubts)] == found.doubts
+    kinds = {note.split(":")[0] for note in reading.notes if "marked stretch" not in note}
+    assert "Splits count from the tagged first movement." in kinds
+    assert found.notes[-1] in reading.notes
+    assert reading_to_json(found)["notes"] == list(found.notes)
+
+
+def test_marks_that_contradict_each_other_are_a_doubt_and_one_mark_is_none(evidence):
+    first = evidence.run.marks[0]
+    twice = (first, replace(first, id="other", u=first.u + 200))
+    found = read(replace(evidence, run=replace(evidence.run, marks=twice)))
+    assert found.doubts == (found.steps[0].step_length_m.reason,)
+    alone = read(replace(evidence, run=replace(evidence.run, marks=(first,))))
+    assert alone.doubts == ()
+
+
+def test_a_shin_s_wider_interval_in_the_table_is_explained(evidence):
+    """One shin, on the first touchdown: as a line and in the table of steps."""
+    down = evidence.run.footfalls[0].touchdown
+    shin = tuple(n for n in evidence.run.lines if n.frame == down and n.kind == "shin")
+    found = read(replace(evidence, run=replace(evidence.run, lines=shin)))
+    assert found.steps[0].shin_touchdown_deg.u > found.lines[0].angle_deg.u
+    said = [note for note in found.notes if note.startswith("Partial")]
+    assert len(said) == 1
+    assert "shin at touchdown in step 1." in said[0]
+    assert "wider ± than the line itself" in said[0]
+
+
 def test_one_hip_is_said_and_corrected(evidence, reading):
     """The near hip alone: uncorrected its places would be 4 cm out at the picture's edges."""
     points = tuple(p for p in evidence.run.points if p.name != "left_hip")
     found = read(replace(evidence, run=replace(evidence.run, points=points)))
-    assert any("One hip only" in note for note in found.notes)
+    assert any("from one hip on 24 of 24 frames" in note for note in found.notes)
     for one, both in zip(found.splits, reading.splits, strict=True):
         assert one.time_s.value == pytest.approx(both.time_s.value, abs=0.010)
     assert found.speeds[1].local_m_s.value == pytest.approx(reading.speeds[1].local_m_s.value, abs=0.1)
@@ -498,10 +575,6 @@ def test_a_mark_on_the_wrong_spot_is_named_and_widens_places(evidence, reading):
 
 def test_the_clock_starts_with_the_hips_where_their_rest_was_placed(evidence):
     """Hips on every frame: 20 mm forward of the rest, as the truth has it."""
-    import numpy as np
-
-    from tests.analysis.reading.runs import SAMPLES
-
     exact = np.load(SAMPLES / "wing_day1.truth.npz")
     names = exact["names"].tolist()
     rng = np.random.default_rng(3)

@@ -130,7 +130,14 @@ def test_whole_numbers_written_with_a_point_are_whole():
     [
         (changed("format"), "format: is missing"),
         (changed("format", value="something"), "another kind of file"),
-        (changed("version", value=2), "version: this program reads version 1, the sheet is of version 2"),
+        (
+            changed("version", value=2),
+            "version: the run sheet is of version 2, written by a newer program; this one reads version 1",
+        ),
+        (
+            changed("version", value=0),
+            "version: this program reads version 1, the sheet is of version 0. Mend",
+        ),
         (changed("version", value="1"), "version: must be a whole number"),
         (changed("film"), "film: is missing"),
         (changed("film", value=[]), r"film: here must stand an object in braces, not \[\]"),

@@ -3,6 +3,8 @@
 import pytest
 
 from analysis.ground.carried import estimate
+from analysis.steps.doubts import OF_START, Doubt, by_step
+from analysis.steps.naming import in_steps
 from analysis.steps.plausible import time_questions
 from analysis.steps.table import start_times, step_times
 from analysis.values.estimate import NoValue
@@ -32,7 +34,7 @@ def seconds(number):
 
 
 def test_durations_are_differences_of_estimates():
-    steps, notes = step_times(RUN, FILM)
+    steps, doubts = step_times(RUN, FILM)
     assert [s.step for s in steps] == [1, 2, 3, 4]
     assert seconds(steps[0].contact) == pytest.approx(42 * D)
     assert seconds(steps[0].flight) == pytest.approx(16 * D)
@@ -41,7 +43,7 @@ def test_durations_are_differences_of_estimates():
     assert seconds(steps[0].flight_to_contact) == pytest.approx(16 / 42)
     assert isinstance(steps[3].flight, NoValue)
     assert steps[0].touchdown.seconds == pytest.approx(209.5 * D)
-    assert notes == []
+    assert doubts == []
 
 
 def test_every_event_uses_the_very_interval_before_it():
@@ -64,33 +66,44 @@ def test_drafts_are_left_out():
 
 
 def test_a_missed_footfall_is_named_and_no_step_is_made_up():
-    steps, notes = step_times([RUN[0], RUN[2], RUN[3]], FILM)
+    steps, doubts = step_times([RUN[0], RUN[2], RUN[3]], FILM)
     assert seconds(steps[0].contact) == pytest.approx(42 * D)
     for number in (steps[0].flight, steps[0].step_time, steps[0].frequency, steps[0].flight_to_contact):
         assert isinstance(number, NoValue)
         assert "other foot" in number.reason
-    assert len(notes) == 1
-    assert "right" in notes[0]
+    assert [doubt.step for doubt in doubts] == [1]
+    assert "Steps 1 and 2" in doubts[0].sentence
+    assert "right" in doubts[0].sentence
 
 
 def test_both_feet_on_the_ground_is_a_flight_below_zero_and_is_said():
-    steps, notes = step_times([fall("left", 200, 290, 0), fall("right", 280, 340, 0)], FILM)
+    steps, doubts = step_times([fall("left", 200, 290, 0), fall("right", 280, 340, 0)], FILM)
     assert seconds(steps[0].flight) == pytest.approx(-10 * D)
-    assert any("both feet" in note for note in notes)
+    assert [doubt.step for doubt in doubts] == [1]
+    for words in ("Step 2", "step 1", "both feet", "42 ms"):
+        assert words in doubts[0].sentence
+
+
+def test_a_touchdown_within_the_other_foot_s_contact_is_doubted_by_a_frame_already():
+    assert step_times([fall("left", 200, 240), fall("right", 240, 280)], FILM)[1] == []
+    _, doubts = step_times([fall("left", 200, 240), fall("right", 239, 280)], FILM)
+    assert "Step 2 touches down before step 1" in doubts[0].sentence
 
 
 def test_contradicting_footfalls_give_sentences_and_leave_the_others_alone():
     bad = [*RUN, fall("left", 440, 430)]
-    steps, notes = step_times(bad, FILM)
+    steps, doubts = step_times(bad, FILM)
     assert seconds(steps[0].contact) == pytest.approx(42 * D)
     assert isinstance(steps[4].contact, NoValue)
-    assert steps[4].contact.reason in notes
+    assert [(doubt.step, doubt.sentence) for doubt in doubts] == [(5, steps[4].contact.reason)]
+    assert doubts[0].sentence.startswith("Step 5: ")
 
 
 def test_a_footfall_beyond_the_film_is_said():
-    steps, notes = step_times([fall("left", 890, 905)], FILM)
+    steps, doubts = step_times([fall("left", 890, 905)], FILM)
     assert isinstance(steps[0].contact, NoValue)
-    assert "beyond" in notes[0]
+    assert doubts[0].sentence.startswith("Step 1: ")
+    assert "beyond" in doubts[0].sentence
 
 
 @pytest.mark.parametrize(("down", "off", "word"), [(None, 252, "touchdown"), (210, None, "toe-off")])
@@ -102,11 +115,26 @@ def test_a_missing_event_says_which(down, off, word):
 def test_start_push():
     steps, _ = step_times(RUN, FILM)
     push = StartPush(FrameNumber(84), FrameNumber(145), FrameNumber(195), Side.RIGHT)
-    start, notes = start_times(push, steps, FILM)
+    start, doubts = start_times(push, steps, FILM)
     assert seconds(start.rear_push) == pytest.approx(61 * D)
     assert seconds(start.front_push) == pytest.approx(111 * D)
     assert seconds(start.first_flight) == pytest.approx(15 * D)
-    assert notes == []
+    assert doubts == []
+
+
+@pytest.mark.parametrize(
+    ("push", "words"),
+    [
+        (StartPush(FrameNumber(84), FrameNumber(145), FrameNumber(215), Side.RIGHT), "Step 1 touches down"),
+        (StartPush(FrameNumber(84), FrameNumber(145), FrameNumber(195), Side.LEFT), "step 1 is on the left"),
+        (StartPush(FrameNumber(84), FrameNumber(80)), "start push ends before it begins"),
+        (StartPush(FrameNumber(950)), "beyond the film"),
+    ],
+)
+def test_a_start_push_that_does_not_fit_the_first_step_is_doubted(push, words):
+    _, doubts = start_times(push, step_times(RUN, FILM)[0], FILM)
+    assert any(words in doubt.sentence for doubt in doubts)
+    assert all(doubt.step in (OF_START, 1) for doubt in doubts)
 
 
 def test_an_empty_start_says_what_is_missing():
@@ -122,7 +150,7 @@ def test_slow_motion_read_at_its_playing_rate_is_asked_about():
     start, _ = start_times(StartPush(), steps, slow)
     questions = time_questions(start, steps)
     assert len(questions) == 1
-    assert "slow motion" in questions[0]
+    assert "slow motion" in questions[0].sentence
     good, _ = step_times(RUN, FILM)
     assert time_questions(start, good) == []
 
@@ -133,4 +161,41 @@ def test_an_unlikely_contact_is_a_question_about_the_tags():
     )
     start, _ = start_times(StartPush(), steps, FILM)
     questions = time_questions(start, steps)
-    assert any("step 1, 2" in q and q.endswith("?") for q in questions)
+    assert [(q.step, q.sentence.split(":")[0]) for q in questions if "contact" in q.sentence] == [
+        (1, "Unusual contact time in step 1, 375 ms"),
+        (2, "Unusual contact time in step 2, 33 ms"),
+    ]
+    assert all(q.sentence.endswith("?") for q in questions)
+
+
+def test_what_many_steps_ask_is_asked_once():
+    falls = [fall("left" if n % 2 else "right", 100 + 60 * n, 110 + 60 * n, 0) for n in range(6)]
+    steps, _ = step_times(falls, FILM)
+    start, _ = start_times(StartPush(), steps, FILM)
+    asked = [q.sentence for q in time_questions(start, steps)]
+    assert len(asked) == 1
+    assert asked[0].startswith("Unusual contact times in steps 1 to 6: ")
+
+
+def test_doubts_stand_in_order_of_step():
+    mixed = [
+        Doubt(None, "Marks."),
+        Doubt(2, "Two."),
+        Doubt(OF_START, "Start."),
+        Doubt(1, "One."),
+        Doubt(2, "Two."),
+    ]
+    assert by_step(mixed) == ("Start.", "One.", "Two.", "Marks.")
+
+
+@pytest.mark.parametrize(
+    ("steps", "words"),
+    [
+        ([1], "step 1"),
+        ([2, 1], "steps 1 and 2"),
+        ([1, 2, 3, 4], "steps 1 to 4"),
+        ([1, 2, 3, 5, 6, 9], "steps 1 to 3, 5, 6 and 9"),
+    ],
+)
+def test_steps_by_their_numbers(steps, words):
+    assert in_steps(steps) == words
