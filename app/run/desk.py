@@ -269,8 +269,10 @@ class Desk(QObject):
         run = self._bench.run
         if run is None or not self._ready(partial(self._tag_start, which)):
             return
+        before = self._doubts()
         if self._attempt(lambda: tagging.tag_start(run, which, self._bench.frame)[0]):
             self._bench.select(EventRef("", which))
+            self._say_new_doubts(before)
 
     @Slot()
     def _touchdown(self) -> None:
@@ -284,9 +286,11 @@ class Desk(QObject):
             made.append(ref)
             return command
 
+        before = self._doubts()
         if self._attempt(tag):
             self._side = None
             self._bench.select(made[0])
+            self._say_new_doubts(before)
 
     @Slot()
     def _toe_off(self) -> None:
@@ -301,8 +305,10 @@ class Desk(QObject):
             made.append(ref)
             return command
 
+        before = self._doubts()
         if self._attempt(tag):
             self._bench.select(made[0])
+            self._say_new_doubts(before)
 
     @Slot()
     def _other_side(self) -> None:
@@ -446,6 +452,17 @@ class Desk(QObject):
         self._try(self._bench.redo)
 
     # inside
+
+    def _say_new_doubts(self, before: tuple[str, ...]) -> None:
+        """What the reading doubts since the tag just made; said where it was made."""
+        reading = self._bench.reading
+        new = [doubt for doubt in reading.doubts if doubt not in before] if reading is not None else []
+        if new:
+            self._bench.said.emit(new[0])
+
+    def _doubts(self) -> tuple[str, ...]:
+        reading = self._bench.reading
+        return reading.doubts if reading is not None else ()
 
     def _attempt(self, make: Callable[[], Command]) -> bool:
         return self._bench.attempt(make)

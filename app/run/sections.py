@@ -83,8 +83,17 @@ def speed_rows(speed: SpeedReading) -> list[Row]:
         row(tr("Speed, whole run"), speed.model_m_s, METRES_PER_SECOND, note=agreement(speed)),
     ]
     if any(r.missing for r in rows) and isinstance(speed.last_step_m_s, Estimate):
-        rows.append(row(tr("Speed, last whole step"), speed.last_step_m_s, METRES_PER_SECOND))
+        rows.append(row(_last_step_words(speed), speed.last_step_m_s, METRES_PER_SECOND))
     return rows
+
+
+def _last_step_words(speed: SpeedReading) -> str:
+    """That it is a mean over a step, and where that step was: seldom at the place of the heading."""
+    if speed.last_step_from_m is None or speed.last_step_to_m is None:
+        return tr("Mean of the last whole step")
+    return tr("Mean from {begin:.1f} to {end:.1f} m").format(
+        begin=speed.last_step_from_m, end=speed.last_step_to_m
+    )
 
 
 def agreement(speed: SpeedReading) -> str:

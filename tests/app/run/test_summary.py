@@ -82,7 +82,7 @@ def test_the_last_step_s_mean_stands_in_where_a_speed_is_missing():
     speed = a_reading(a_run()).speeds[0]
     assert [r.name for r in sections.speed_rows(speed)] == ["Speed, nearby steps", "Speed, whole run"]
     rows = sections.speed_rows(replace(speed, local_m_s=NoValue("The film ends too early.")))
-    assert rows[-1].name == "Speed, last whole step"
+    assert rows[-1].name == "Mean of the last whole step"
     assert rows[-1].text == "5.76 ± 0.14 m/s"
 
 
