@@ -6,7 +6,8 @@ import random
 import time
 from pathlib import Path
 
-from PySide6.QtCore import QCoreApplication, QEventLoop
+import numpy as np
+from PySide6.QtCore import QCoreApplication, QEventLoop, QTimer
 from PySide6.QtWidgets import QApplication
 
 from analysis.film import open_film
@@ -14,12 +15,12 @@ from analysis.values.film import Film
 from app.film.clock import Clock
 from app.film.drops import DropCount
 from app.film.reader_thread import FrameFailed, FrameReady, ReaderThread
-from app.film.ticker import Ticker
+from app.film.ticker import TICK_MS, Ticker
 from app.film.view import FrameView
 from tests.bench.rows import Row, percentile, spread
 
 SPEEDS = {1.0: "full", 0.5: "half", 0.25: "quarter", 0.1: "tenth"}
-PLAY_S = 3.0
+PLAY_S = 2.0
 KEPT = 0.99
 VIEW = (1280, 720)
 
@@ -27,6 +28,8 @@ VIEW = (1280, 720)
 def playing_rows() -> dict[str, Row]:
     """The rows that this file fills."""
     rows = {
+        "ping": Row("asking a thread that does nothing, answer on the window's thread (raw)", ""),
+        "tick": Row("ticks of an empty window that come over 8 ms late (raw)", ""),
         "first": Row("first frame on screen after opening", "300 ms"),
         "step": Row("step forwards or back 0.3 s after a jump, painted (picture alone)", "p99 16 ms"),
         "small": Row("jump anywhere, a picture of that very frame", "p95 33 ms"),
@@ -95,19 +98,19 @@ class Screen:
         self.thread.shutdown()
         self.view.close()
         self.view.deleteLater()
-        turn()
+        rest(0)
 
 
-def turn(wait_ms: int = 1) -> None:
-    """One turn of the window's loop."""
-    QCoreApplication.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents, wait_ms)
+def turn() -> None:
+    """Wait for something to happen and let the window's loop see to it, as the window itself waits."""
+    QCoreApplication.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents)
 
 
 def rest(seconds: float) -> None:
     """Let the window's loop turn for a while."""
-    end = time.perf_counter() + seconds
-    while time.perf_counter() < end:
-        turn()
+    loop = QEventLoop()
+    QTimer.singleShot(round(seconds * 1000), loop.quit)
+    loop.exec()
 
 
 def make_smalls(screens: list[Screen]) -> None:
@@ -144,18 +147,16 @@ def play(screens: list[Screen], speed: float, direction: int, seconds: float = P
         screen.smalls = 0
     ticker.moved.connect(moved)
     ticker.play(direction)
-    end = time.perf_counter() + seconds
-    while time.perf_counter() < end and clock.playing:
-        turn()
+    rest(seconds)
     ticker.shutdown()
     ticker.deleteLater()
-    turn()
     return min(screen.drops.kept_share for screen in screens)
 
 
 def measure(name: str, path: Path, rows: dict[str, Row]) -> None:
     """Fill the rows for one film."""
     _ = QApplication.instance() or QApplication([])
+    _raw(name, rows)
     _first(name, path, rows["first"])
     screen = Screen(open_film(path), smalls=False)
     _steps(name, screen, rows["step"])
@@ -199,9 +200,66 @@ def _full_share(screen: Screen) -> float:
     return max(0.0, 1 - screen.smalls / ticks)
 
 
+class _Idle:
+    """A reader that has every picture at once: what is left is the way to the thread and back."""
+
+    def __init__(self) -> None:
+        self._picture = np.zeros((2, 2, 4), np.uint8)
+
+    def picture(self, number: int) -> np.ndarray:
+        return self._picture
+
+    def small(self, number: int, max_width: int) -> np.ndarray:
+        return self._picture
+
+    def is_ready(self, number: int) -> bool:
+        return True
+
+    def quick(self, number: int) -> None:
+        return None
+
+    def ready_stretch(self, number: int, ahead: int) -> int:
+        return abs(ahead)
+
+    def prepare(self, number: int, ahead: int) -> bool:
+        return False
+
+    def cover(self, first: int, last: int) -> None: ...
+
+    def make_small(self) -> bool:
+        return False
+
+    def limit(self, budget_bytes: int) -> None: ...
+
+    def close(self) -> None: ...
+
+
+def _raw(name: str, rows: dict[str, Row]) -> None:
+    """What the machine itself takes for a question to a thread and for a tick, at this moment."""
+    thread = ReaderThread(Film.__new__(Film), make_reader=lambda film, stopped: _Idle())
+    took = []
+    for number in range(200):
+        begun = time.perf_counter()
+        thread.request(number)
+        while thread.busy:
+            turn()
+        took.append((time.perf_counter() - begun) * 1000)
+        rest(0.005)
+    thread.shutdown()
+    rows["ping"].put(name, spread(took))
+    ticker = Ticker(Clock(0.0, 100.0))
+    at: list[float] = []
+    ticker.moved.connect(lambda _: at.append(time.perf_counter()))
+    ticker.play(1)
+    rest(4)
+    ticker.shutdown()
+    late = np.mean(np.diff(at) > (TICK_MS + 8) / 1000)
+    rows["tick"].put(name, f"{late:.1%} of {len(at)}")
+
+
 def _first(name: str, path: Path, row: Row) -> None:
     took = []
-    for _ in range(10):
+    for _ in range(8):
         begun = time.perf_counter()
         screen = Screen(open_film(path), smalls=False)
         screen.show(0)
@@ -213,7 +271,7 @@ def _first(name: str, path: Path, row: Row) -> None:
 def _steps(name: str, screen: Screen, row: Row) -> None:
     chance = random.Random(8)
     took = []
-    for _ in range(25):
+    for _ in range(15):
         at = chance.randrange(60, screen.film.frames - 60)
         screen.show(at)
         rest(0.3)
@@ -228,7 +286,7 @@ def _steps(name: str, screen: Screen, row: Row) -> None:
 def _small_jumps(name: str, screen: Screen, row: Row) -> None:
     chance = random.Random(9)
     took = []
-    for _ in range(150):
+    for _ in range(100):
         took.append(screen.show(chance.randrange(screen.film.frames), small=True))
         rest(0.05)
     row.put(name, spread(took), percentile(took, 95) <= 33)

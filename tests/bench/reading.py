@@ -15,7 +15,7 @@ from analysis.film.quick_reader import QuickReader
 from analysis.values.film import Film
 from tests.bench.rows import Row, percentile, spread, timed
 
-JUMPS = 30
+JUMPS = 15
 OVER_MS = 15.0
 JUMP_TIMES = 1.15
 
