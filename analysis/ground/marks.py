@@ -79,9 +79,25 @@ def distinct(marks: Sequence[GroundMark]) -> list[GroundMark]:
     return list(seen.values())
 
 
+_ENOUGH = 12
+"""So few marks are all looked at, four by four; of more only the outermost ones."""
+
+
+def _outermost(places: list[GroundMark]) -> list[GroundMark]:
+    """The marks farthest out in sixteen directions, of the plane and of the picture."""
+    if len(places) <= _ENOUGH:
+        return places
+    angles = np.arange(8) * np.pi / 4
+    ways = np.stack([np.cos(angles), np.sin(angles)])
+    found: set[int] = set()
+    for spread in ([(m.x_m, m.y_m) for m in places], [(m.u, m.v) for m in places]):
+        found |= set(np.argmax(np.asarray(spread) @ ways, axis=0).tolist())
+    return [place for number, place in enumerate(places) if number in found]
+
+
 def spans_plane(marks: Sequence[GroundMark]) -> bool:
     """True where four marks stand with no three in a line, in metres and in the picture."""
-    places = distinct(marks)
+    places = _outermost(distinct(marks))
     if len(places) < 4 or len({round(m.y_m, 6) for m in places}) < 2:
         return False
     metres = np.array([(m.x_m, m.y_m) for m in places])

@@ -90,7 +90,7 @@ def _pair(first: Footfall, second: Footfall) -> Conflict | None:
     """``first`` begins no later than ``second``."""
     both = frozenset({first.id, second.id})
     if first.touchdown is None or second.touchdown is None:
-        return None
+        return _pair_without_touchdown(first, second)
     if first.touchdown == second.touchdown:
         return Conflict(
             both,
@@ -117,3 +117,21 @@ def _pair(first: Footfall, second: Footfall) -> Conflict | None:
             ).format(early=first.touchdown, late=second.touchdown),
         )
     return None
+
+
+def _pair_without_touchdown(first: Footfall, second: Footfall) -> Conflict | None:
+    """A toe-off whose touchdown the film does not show can't stand within a contact of the same foot."""
+    lone, other = (first, second) if first.touchdown is None else (second, first)
+    if lone.side is not other.side or lone.toe_off is None:
+        return None
+    begin = other.toe_off if other.touchdown is None else other.touchdown
+    end = other.toe_off
+    if begin is None or lone.toe_off < begin or (end is not None and lone.toe_off > end):
+        return None
+    return Conflict(
+        frozenset({first.id, second.id}),
+        tr(
+            "The {side} foot leaves the ground on frame {off} while another of its contacts goes on. Delete "
+            "one of them, or set the other foot."
+        ).format(side=tr(lone.side.value), off=lone.toe_off),
+    )

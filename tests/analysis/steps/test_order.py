@@ -77,3 +77,12 @@ def test_impossible_starts(start):
 )
 def test_possible_starts(start):
     check_start(start, [fall("a", "left", 250, 290)])
+
+
+def test_a_toe_off_within_a_contact_of_the_same_foot_is_refused():
+    whole = Footfall("a", Side.LEFT, FrameNumber(100), FrameNumber(140))
+    lone = Footfall("b", Side.LEFT, None, FrameNumber(120))
+    assert conflicts([whole, lone])
+    assert conflicts([lone, Footfall("c", Side.LEFT, None, FrameNumber(120))])
+    assert not conflicts([whole, Footfall("b", Side.RIGHT, None, FrameNumber(120))])
+    assert not conflicts([whole, Footfall("b", Side.LEFT, None, FrameNumber(60))])
