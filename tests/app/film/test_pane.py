@@ -28,7 +28,8 @@ def pane(qtbot, fake):
 
 def test_a_frame_is_said_to_be_shown_only_with_its_picture(pane, fake, qtbot):
     pane.go_to(3)
-    qtbot.waitUntil(lambda: pane.told == [3])
+    qtbot.waitUntil(lambda: pane.told[-1:] == [3])
+    pane.told[:] = [3]  # the film's first frame may have been shown before it
     fake.gate.clear()
     pane.go_to(5)
     assert (pane.wanted, pane.shown) == (5, 3)
