@@ -42,12 +42,13 @@ class ActionSpec:
     scope: Scope = Scope.WINDOW
 
 
-FILE, FILM, EVENTS, PICTURE, EDIT, VIEW = (
+FILE, FILM, EVENTS, PICTURE, EDIT, COMPARE, VIEW = (
     tr("File"),
     tr("Film"),
     tr("Events"),
     tr("Picture"),
     tr("Edit"),
+    tr("Compare"),
     tr("View"),
 )
 
@@ -108,6 +109,18 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("free_tool", PICTURE, tr("Free line"), ("G",), tr("Draw any line and read its angle"), "free", checkable=True),
     ActionSpec("skip_stop", PICTURE, tr("Skip this one"), ("Return",), tr("Go to the next frame that wants a point"), scope=Scope.PICTURE),
     ActionSpec("run_left", PICTURE, tr("The run goes to the left"), (), tr("Which way the athlete crosses the picture"), checkable=True),
+    ActionSpec("other_film", COMPARE, tr("To the other film"), ("A",), tr("Keys, tools and edits go to the other film and its run"), "other_film"),
+    ActionSpec("lock_first_movement", COMPARE, tr("Side by side at first movement"), ("I",), tr("Both films show their first movement at one moment"), "first_movement"),
+    ActionSpec("lock_here", COMPARE, tr("Side by side at this event"), ("O",), tr("Both films show the event here, or the last one before, at one moment"), "lock_here"),
+    ActionSpec("lock_events", COMPARE, tr("Side by side at all events"), ("Shift+O",), tr("The lower film is drawn out or pressed together so that every event meets its own"), "lock_events"),
+    ActionSpec("lock_place", COMPARE, tr("Side by side at the same metre"), ("P",), tr("Both athletes are at the same place of the lane, by their hips"), "lock_place"),
+    ActionSpec("slip_back", COMPARE, tr("Slip this film a frame back"), ("J",), tr("Against the other film, which stays"), "slip_back", repeats=True),
+    ActionSpec("slip_on", COMPARE, tr("Slip this film a frame on"), ("K",), tr("Against the other film, which stays"), "slip_on", repeats=True),
+    ActionSpec("swap_films", COMPARE, tr("Swap the films"), ("Y",), tr("The lower film comes up, its rail to the left"), "swap"),
+    ActionSpec("mirror", COMPARE, tr("Mirror this picture"), ("H",), tr("Left for right on the screen; what is marked stays true"), "mirror"),
+    ActionSpec("same_scale", COMPARE, tr("One scale in metres"), ("U",), tr("Both pictures as large as the lane asks, the same metre in line"), "same_scale", checkable=True),
+    ActionSpec("show_run", VIEW, tr("One run"), ("Ctrl+1",), tr("One film with its rail, its tables and its reading"), checkable=True),
+    ActionSpec("show_compare", VIEW, tr("Two runs"), ("Ctrl+2",), tr("Two films under one clock, two rails on one axis"), checkable=True),
     ActionSpec("fit", VIEW, tr("Whole picture"), ("0",), tr("Show the whole picture"), "fit"),
     ActionSpec("zoom_in", VIEW, tr("Closer"), ("Ctrl+=", "Ctrl++"), tr("Zoom in"), "zoom_in", repeats=True),
     ActionSpec("zoom_out", VIEW, tr("Further"), ("Ctrl+-",), tr("Zoom out"), "zoom_out", repeats=True),
@@ -149,6 +162,10 @@ class Actions(QObject):
     def __getitem__(self, name: str) -> QAction:
         """The action of that id. Raises KeyError where the table has none."""
         return self._actions[name]
+
+    def menu(self, name: str) -> list[QAction]:
+        """The actions of one menu."""
+        return [self._actions[spec.id] for spec in TABLE if spec.menu == name]
 
     def of(self, scope: Scope) -> list[QAction]:
         """The actions whose keys hold there; added to the widgets that they are for."""

@@ -5,14 +5,16 @@ from __future__ import annotations
 import logging
 from pathlib import Path
 
-from PySide6.QtCore import QByteArray, Qt, Slot
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
+from PySide6.QtCore import QByteArray, QEvent, QObject, Qt, Slot
+from PySide6.QtGui import QActionGroup, QCloseEvent, QDragEnterEvent, QDropEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QApplication,
     QComboBox,
     QHBoxLayout,
     QLabel,
     QMainWindow,
+    QStackedWidget,
+    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -27,6 +29,7 @@ from analysis.values.words import tr
 from app import asking
 from app.actions import Actions, Scope
 from app.bench import Bench
+from app.compare.workspace import CompareWorkspace
 from app.demo import demo_project
 from app.film.transport import tool_button
 from app.keys import KeysDialog
@@ -47,6 +50,7 @@ class MainWindow(QMainWindow):
     def __init__(self, settings: Settings, home: Path) -> None:
         super().__init__()
         self._settings = settings
+        self._facts_words = ""
         self._home = home
         self._wear()  # first: the first dress does not reach widgets that are there already
         self.setWindowTitle(tr("Cinderlane"))
@@ -57,7 +61,10 @@ class MainWindow(QMainWindow):
         self.actions_table.fill(self.menuBar())
         self.bench = Bench(self)
         self.notice = Notice(self)
-        self.run_workspace = RunWorkspace(self.bench, self.actions_table, settings, self)
+        self.run_workspace = run = RunWorkspace(self.bench, self.actions_table, settings, self)
+        self.compare_workspace = CompareWorkspace(
+            self.bench, self.actions_table, settings, run.desk, run.toolbox, self
+        )
         self._build()
         self._connect()
         self._restore()
@@ -74,10 +81,12 @@ class MainWindow(QMainWindow):
         self._bar_buttons = {
             name: tool_button(self.actions_table, name, self) for name in ("open_film", "undo", "redo")
         }
-        bar = QHBoxLayout()
+        switch = [self._switch(name) for name in ("show_run", "show_compare")]
+        self._run_words = QLabel(tr("Run"), self)
+        bar = self._bar = QHBoxLayout()
         bar.setContentsMargins(10, 6, 10, 6)
         bar.setSpacing(8)
-        left = (self._bar_buttons["open_film"], QLabel(tr("Run"), self), self.run_chooser, self.film_facts)
+        left = (*switch, self._bar_buttons["open_film"], self._run_words, self.run_chooser, self.film_facts)
         right = (self.saved, self._bar_buttons["undo"], self._bar_buttons["redo"])
         # aligned, each keeps its own height: a low button would press the others down to it
         for part in left:
@@ -90,10 +99,19 @@ class MainWindow(QMainWindow):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(bar)
-        column.addWidget(self.run_workspace, 1)
+        self.workspaces = QStackedWidget(self)
+        for workspace in (self.run_workspace, self.compare_workspace):
+            self.workspaces.addWidget(workspace)
+        column.addWidget(self.workspaces, 1)
         self.setCentralWidget(whole)
+        whole.installEventFilter(self)
         self.notice.float_over(whole)
         self.dress()
+
+    def _switch(self, name: str) -> QToolButton:
+        button = tool_button(self.actions_table, name, self)
+        button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
+        return button
 
     def _connect(self) -> None:
         bench, actions = self.bench, self.actions_table
@@ -117,8 +135,14 @@ class MainWindow(QMainWindow):
             "larger_text": self._larger,
             "smaller_text": self._smaller,
             "keys": self._keys,
+            "show_run": self._show_workspace,
+            "show_compare": self._show_workspace,
         }.items():
             actions.do(name, act)
+        places = QActionGroup(self)
+        for name in ("show_run", "show_compare"):
+            places.addAction(actions[name])
+        actions["show_run"].setChecked(True)
         self._stack_moved()
         self._runs_changed()
 
@@ -136,11 +160,16 @@ class MainWindow(QMainWindow):
         try:
             if self.bench.path is None or self.bench.path == self._home / "demo.cinderlane":
                 self._open_beside(path)
+            known = len(self.bench.project.films)
             self.bench.add_film(path)
         except CinderlaneError as error:
             self.notice.say(str(error))
             return False
         self._settings["film_folder"] = str(path.parent)
+        film = self.bench.film
+        if film is not None and film.notes and len(self.bench.project.films) > known:
+            # said when the film is new; it stands in the tab Run from then on
+            self.notice.say(" ".join((*film.notes, tr("See the tab Run."))))
         return True
 
     def _open_beside(self, film: Path) -> None:
@@ -264,6 +293,44 @@ class MainWindow(QMainWindow):
                 return
         self.notice.say(tr("Only files of this machine can be opened. Save it first, then drop it here."))
 
+    # workspaces
+
+    @Slot()
+    def _show_workspace(self) -> None:
+        comparing = self.actions_table["show_compare"].isChecked()
+        workspace = self.compare_workspace if comparing else self.run_workspace
+        if workspace is self.workspaces.currentWidget():
+            return
+        if comparing:
+            self.run_workspace.leave()
+        else:
+            self.compare_workspace.leave()
+        self.workspaces.setCurrentWidget(workspace)
+        workspace.enter()
+        for part in (self._run_words, self.run_chooser):
+            part.setVisible(not comparing)
+        self._fit_bar()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Share out the bar."""
+        super().resizeEvent(event)
+        self._fit_bar()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Other words or another size of text share out the bar anew."""
+        if event.type() is QEvent.Type.LayoutRequest:
+            self._fit_bar()
+        return super().eventFilter(watched, event)
+
+    def _fit_bar(self) -> None:
+        """The facts of the film in one line, in two where text is large or the window narrow."""
+        words, label = self._facts_words, self.film_facts
+        across = label.fontMetrics().horizontalAdvance(words)
+        if self._bar.sizeHint().width() - label.sizeHint().width() + across > self.width():
+            words = words.replace(" · ", "\n", 1)
+        if words != label.text():
+            label.setText(words)
+
     # what is shown
 
     @Slot()
@@ -291,12 +358,12 @@ class MainWindow(QMainWindow):
 
     @Slot(object)
     def _film_changed(self, film: Film | None) -> None:
-        self.film_facts.setText("" if film is None else film_words(film))
-        if film is not None and film.notes:
-            self.notice.say(" ".join(film.notes))
+        self._facts_words = "" if film is None else film_words(film)
+        self._fit_bar()
 
     @Slot(int)
     def _run_chosen(self, place: int) -> None:
+        self.notice.hide()  # what it said was about the run before
         self.bench.choose_run(str(self.run_chooser.itemData(place)))
 
     @Slot()
@@ -318,10 +385,12 @@ class MainWindow(QMainWindow):
         self.actions_table.dress(current_theme())
         self.notice.dress()
         self.run_workspace.dress()
+        self.compare_workspace.dress()
 
     def _apply_looks(self) -> None:
         self._wear()
         self.dress()
+        self._fit_bar()
 
     def _wear(self) -> None:
         app = QApplication.instance()
@@ -371,6 +440,7 @@ class MainWindow(QMainWindow):
         self._hand_in()
         self._settings["window"] = bytes(self.saveGeometry().toBase64().data()).decode()
         self.run_workspace.shutdown()
+        self.compare_workspace.shutdown()
         self._settings.save()
         self.bench.close()
         super().closeEvent(event)

@@ -15,6 +15,7 @@ from analysis.jobs.export import export_reading
 from analysis.values.errors import CinderlaneError
 from analysis.values.words import tr
 from app.application import make_app
+from app.film.pane import FilmPane
 from app.main_window import MainWindow
 from app.settings import Settings
 
@@ -89,11 +90,47 @@ def _stops(window: MainWindow) -> Iterator[tuple[str, str]]:
     actions["dark"].trigger()
     yield "5-dark.png", tr("dark surfaces")
     actions["dark"].trigger()
+    if len(bench.project.runs) > 1:
+        yield from _two_runs(window)
+
+
+def _two_runs(window: MainWindow) -> Iterator[tuple[str, str]]:
+    compare, actions = window.compare_workspace, window.actions_table
+    actions["go_first_movement"].trigger()
+    wait_for_picture(window)
+    actions["show_compare"].trigger()
+    wait_for_pair(window)
+    window.notice.hide()
+    yield "6-compare-first-movement.png", tr("two runs side by side at first movement")
+    look = compare.active.look
+    steps = look.reading.steps if look is not None and look.reading is not None else ()
+    names = (
+        "7-compare-touchdown-1.png",
+        "8-compare-touchdown-2.png",
+        "9-compare-touchdown-3.png",
+        "10-compare-touchdown-4.png",
+    )
+    for name, step in zip(names, steps, strict=False):
+        if step.touchdown is not None:
+            compare.active.pane.go_to(step.touchdown)
+            wait_for_pair(window)
+            yield name, tr("the same, at touchdown {step} of the upper film").format(step=step.step)
+    actions["show_run"].trigger()
+    wait_for_picture(window)
 
 
 def wait_for_picture(window: MainWindow) -> None:
     """Until the frame asked for last is on show, or a while has gone by."""
-    pane = window.run_workspace.pane
+    _wait_for((window.run_workspace.pane,))
+
+
+def wait_for_pair(window: MainWindow) -> None:
+    """The same for two films side by side."""
+    compare = window.compare_workspace
+    _wait_for((compare.upper_side.pane, compare.lower_side.pane))
+
+
+def _wait_for(panes: tuple[FilmPane, ...]) -> None:
     end = time.monotonic() + LONGEST_WAIT_S
-    while pane.film is not None and pane.shown != pane.wanted and time.monotonic() < end:
+    while any(p.film is not None and p.shown != p.wanted for p in panes) and time.monotonic() < end:
         QCoreApplication.processEvents(QEventLoop.ProcessEventsFlag.AllEvents, 50)

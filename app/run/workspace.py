@@ -122,6 +122,8 @@ class RunWorkspace(QWidget):
     def leave(self) -> None:
         """Let go of the film: another workspace shows it."""
         self._here = False
+        if self.pane.film is not None:
+            self._bench.show_frame(self.pane.wanted)  # its picture may still be on its way
         self.pane.set_film(None)
 
     def shutdown(self) -> None:

@@ -237,6 +237,86 @@ def swap() -> Glyph:
     )
 
 
+def other_film() -> Glyph:
+    return (
+        Glyph()
+        .frame(3, 3.5, 14, 5, 0.8)
+        .frame(3, 11.5, 14, 5, 0.8)
+        .box(5, 13, 4, 2, 0.4)
+        .line((12, 5), (12, 14.4))
+        .line((10, 12.4), (12, 14.6), (14, 12.4))
+    )
+
+
+def lock_here() -> Glyph:
+    """Two strips that meet at one place."""
+    return Glyph().line((10, 2.5), (10, 17.5)).box(4, 5, 9, 3, 0.6).box(7, 12, 9, 3, 0.6)
+
+
+def lock_events() -> Glyph:
+    """Two strips, each event of one joined with its own on the other."""
+    rows = Glyph().line((3, 4.5), (17, 4.5)).line((3, 15.5), (17, 15.5))
+    return rows.line((5, 4.5), (4, 15.5)).line((10, 4.5), (8.5, 15.5)).line((15, 4.5), (16, 15.5))
+
+
+def lock_place() -> Glyph:
+    """Two athletes over one mark of the lane."""
+    return (
+        Glyph()
+        .line((10, 7), (10, 15))
+        .dot(10, 4.5, 2.2)
+        .line((3, GROUND_Y), (17, GROUND_Y))
+        .line((6, GROUND_Y - 2.5), (6, GROUND_Y))
+        .line((14, GROUND_Y - 2.5), (14, GROUND_Y))
+    )
+
+
+def slip_back() -> Glyph:
+    return (
+        Glyph()
+        .box(8, 4, 9, 4, 0.8)
+        .frame(5, 12, 9, 4, 0.8)
+        .line((6, 6), (2.5, 6))
+        .line((4.4, 4), (2.4, 6), (4.4, 8))
+    )
+
+
+def slip_on() -> Glyph:
+    return (
+        Glyph()
+        .box(3, 4, 9, 4, 0.8)
+        .frame(6, 12, 9, 4, 0.8)
+        .line((14, 6), (17.5, 6))
+        .line((15.6, 4), (17.6, 6), (15.6, 8))
+    )
+
+
+def mirror() -> Glyph:
+    return (
+        Glyph()
+        .line((10, 2.5), (10, 5.5))
+        .line((10, 8.5), (10, 11.5))
+        .line((10, 14.5), (10, 17.5))
+        .area((8, 5), (8, 15), (2.5, 15))
+        .line((12, 5), (12, 15), (17.5, 15), closed=True)
+    )
+
+
+def same_scale() -> Glyph:
+    """Two lanes under one measure."""
+    return (
+        Glyph()
+        .line((4, 3), (4, 17))
+        .line((16, 3), (16, 17))
+        .line((4, 6.5), (16, 6.5))
+        .line((4, 13.5), (16, 13.5))
+        .line((6, 4.8), (4.2, 6.5), (6, 8.2))
+        .line((14, 4.8), (15.8, 6.5), (14, 8.2))
+        .line((6, 11.8), (4.2, 13.5), (6, 15.2))
+        .line((14, 11.8), (15.8, 13.5), (14, 15.2))
+    )
+
+
 def warning() -> Glyph:
     return (
         Glyph()
@@ -298,6 +378,7 @@ GLYPHS: dict[str, Callable[[], Glyph]] = {
         play, reverse, pause, step_forward, step_back, ten_forward, ten_back, next_event,
         previous_event, loop, replay, speed, open_, export, undo, redo, first_movement,
         touchdown, toe_off, mark, shoe_tip, hip, trunk, shin, thigh, free, angle, fit, zoom_in,
+        other_film, lock_here, lock_events, lock_place, slip_back, slip_on, mirror, same_scale,
         zoom_out, delete, swap, warning, note, numbers, keys, dark, select, slower, faster,
     )
 }  # fmt: skip

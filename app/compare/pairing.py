@@ -1,0 +1,105 @@
+"""Two sides under one clock: the lock, the slips, and what follows from them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from PySide6.QtCore import QObject, Signal
+
+from analysis.reading.lock import Moment
+from app.compare.axis import SharedAxis
+from app.compare.lock import Laid, Lock, choices, lay, span
+from app.compare.side import CompareSide
+from app.film.ticker import Ticker
+
+
+class Pairing(QObject):
+    """Maps the clock to both films and lays their rails on one axis.
+
+    Attributes: ``sides`` the upper and the lower one. Signals: ``laid`` they are laid side by side anew.
+    """
+
+    laid = Signal()
+
+    def __init__(self, ticker: Ticker, upper: CompareSide, lower: CompareSide, parent: QObject) -> None:
+        super().__init__(parent)
+        self.sides = upper, lower
+        self.lock = Lock()
+        self.trouble = ""
+        self._ticker = ticker
+        self._axis = SharedAxis(upper.rail, lower.rail, self)
+        self._done: object = None
+
+    def choose(self, lock: Lock, held: CompareSide) -> None:
+        """Lay the films side by side in another way, without slips; the frame of ``held`` stays."""
+        self.lock = lock
+        for side in self.sides:
+            side.set_slip(0.0, 0)
+        self.lay(held)
+
+    def swap(self, held: CompareSide) -> None:
+        """The lower side becomes the upper one."""
+        self.sides = self.sides[1], self.sides[0]
+        self._axis.swap()
+        self.lay(held)
+
+    def lay(self, held: CompareSide) -> None:
+        """Lay the films side by side as they stand now; the frame of ``held`` stays."""
+        frame = held.pane.wanted
+        if self._take():
+            facts = held.look.facts if held.look is not None else None
+            if facts is not None and frame < facts.frames:
+                self._ticker.clock.seek(held.pane.time_map.master_s(facts.times.at(frame)))
+            self._ticker.seek(self._ticker.clock.time_s)  # now both hear of it
+        self.laid.emit()
+
+    def slip(self, side: CompareSide, frames: int) -> None:
+        """Show another frame of one film at every moment of the other."""
+        film, pane = side.pane.film, side.pane
+        if film is None or len(film.facts.times) < 2:
+            return
+        times = film.facts.times
+        there = min(max(pane.wanted + frames, 0), len(times) - 1)
+        by_s = times.at(there) - times.at(pane.wanted)
+        if there - pane.wanted != frames:  # at the film's end: as long as so many frames
+            by_s = frames * times.interval_before(there)
+        side.set_slip(side.slip_s + by_s, side.slip_frames + frames)
+        clock = self._ticker.clock
+        time_s, playing, loop = clock.time_s, clock.playing, clock.loop
+        self._take()
+        if loop is not None:
+            clock.repeat(*loop)
+        self._ticker.seek(time_s)
+        if playing:
+            self._ticker.play()
+        self.laid.emit()
+
+    def _take(self) -> bool:
+        """Give clock, panes and rails their maps; False where nothing has changed."""
+        upper, lower = self.sides
+        laid = lay(upper.look, lower.look, self.lock)
+        self.trouble = laid.trouble
+        slipped = replace(
+            laid,
+            upper=laid.upper.slipped(upper.slip_s),
+            lower=laid.lower.slipped(lower.slip_s),
+            axis_s=laid.axis_s + lower.slip_s - upper.slip_s,
+        )
+        covered = span(((upper.look, slipped.upper), (lower.look, slipped.lower)))
+        self._axis.lay(slipped.axis_s)
+        done = (slipped, covered, upper.pane.film, lower.pane.film)
+        if done == self._done:
+            return False
+        self._done = done
+        self._map(slipped, covered)
+        return True
+
+    def _map(self, laid: Laid, covered: tuple[float, float]) -> None:
+        for side, time_map in zip(self.sides, (laid.upper, laid.lower), strict=True):
+            side.pane.set_time_map(time_map)
+        self._ticker.clock.cover(*covered)
+
+    @property
+    def moments(self) -> tuple[Moment, ...]:
+        """The events that both runs have."""
+        return choices(self.sides[0].look, self.sides[1].look)

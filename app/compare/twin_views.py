@@ -1,0 +1,105 @@
+"""Two views of the lane at one scale: zooming or shifting one does the same to the other."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject, Slot
+
+from analysis.reading.lane import Lane, lane
+from app.bench import Look
+from app.compare.same_scale import Stretch, across, common, matched
+from app.film.mapping import ViewMapping
+from app.film.view import FrameView
+
+
+class TwinViews(QObject):
+    """Links two views while that is wanted and the marks of both runs allow it."""
+
+    def __init__(self, upper: FrameView, lower: FrameView, parent: QObject) -> None:
+        super().__init__(parent)
+        self._views = [upper, lower]
+        self._wanted = False
+        self._looks: tuple[Look | None, Look | None] = (None, None)
+        self._stretches: tuple[Stretch, Stretch] | None = None
+        self._quiet = False
+        for view in self._views:
+            view.reframed.connect(self._reframed)
+
+    @property
+    def linked(self) -> bool:
+        """Whether both are at one scale now."""
+        return self._wanted and self._stretches is not None
+
+    def swap(self) -> None:
+        """The lower view becomes the upper one."""
+        self._views.reverse()
+        self._looks = self._looks[1], self._looks[0]
+        self._stretches = self._stretches and (self._stretches[1], self._stretches[0])
+        self._apply()
+
+    def want(self, wanted: bool) -> None:
+        """One scale, or each picture as large as it can be."""
+        if wanted != self._wanted:
+            self._wanted = wanted
+            self._apply()
+
+    def show(self, upper: Look | None, lower: Look | None) -> None:
+        """Take the lanes of these runs."""
+        before, self._looks = self._looks, (upper, lower)
+        if [_ground(look) for look in before] == [_ground(look) for look in self._looks]:
+            return
+        lanes = [_lane(look) for look in self._looks]
+        one, two = lanes
+        self._stretches = common(one, two) if one is not None and two is not None else None
+        self._apply()
+
+    def _apply(self) -> None:
+        rules = (self._upper_fitting, self._lower_fitting) if self.linked else (None, None)
+        self._quiet = True
+        for view, rule in zip(self._views, rules, strict=True):
+            view.set_fitting(rule)
+        self._quiet = False
+
+    def _upper_fitting(self, plain: ViewMapping) -> ViewMapping:
+        view = self._views[0]
+        if self._stretches is None:
+            return plain
+        return across(view.shown_size, (view.width(), view.height()), self._stretches[0], plain)
+
+    def _lower_fitting(self, plain: ViewMapping) -> ViewMapping:
+        return self._matching(1, plain)
+
+    def _matching(self, place: int, plain: ViewMapping) -> ViewMapping:
+        """The mapping that brings one view in line with the other."""
+        if self._stretches is None:
+            return plain
+        held = self._views[1 - place]
+        taller = self._views[place].height() - held.height()
+        return matched(held.mapping, self._stretches[1 - place], self._stretches[place], plain, float(taller))
+
+    @Slot()
+    def _reframed(self) -> None:
+        if self._quiet or not self.linked:
+            return
+        view = self.sender()
+        place = 0 if view is self._views[0] else 1
+        moved, other = self._views[place], self._views[1 - place]
+        self._quiet = True
+        if moved.is_fitted:
+            self._views[0].fit()
+            self._views[1].fit()
+        else:
+            other.frame_with(self._matching(1 - place, other.mapping))
+        self._quiet = False
+
+
+def _ground(look: Look | None) -> object:
+    """What the lane of a run rests on."""
+    if look is None or look.facts is None:
+        return None
+    run, facts = look.run, look.facts
+    return run.marks, run.direction, run.camera_distance_m, facts.width, facts.height
+
+
+def _lane(look: Look | None) -> Lane | None:
+    found = lane(look.run, look.facts) if look is not None and look.facts is not None else None
+    return found if isinstance(found, Lane) else None

@@ -1,0 +1,417 @@
+"""The Compare workspace: two films over each other under one clock, their step rails on one axis."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, Qt, Slot
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
+
+from analysis.film.reader import BUDGET_BYTES
+from analysis.values.run import Run
+from analysis.values.words import tr
+from app.actions import COMPARE, Actions, Scope
+from app.bench import Bench
+from app.compare.lock import Lock, LockKind, moment_here
+from app.compare.lock_bar import LockBar
+from app.compare.pairing import Pairing
+from app.compare.rails import RailPair
+from app.compare.side import CompareSide
+from app.compare.twin_views import TwinViews
+from app.film.clock import Clock
+from app.film.ticker import Ticker
+from app.film.transport import TransportBar
+from app.marking.events import EventRef
+from app.run.desk import Desk
+from app.run.rail_edits import RailEdits
+from app.run.shown import zero_s
+from app.run.toolbox import Toolbox, ToolColumn
+from app.settings import Settings
+from app.theme.tokens import Space
+
+FILM_SHARE = 0.45
+"""With less than this of the width left for the films, one rail has to do."""
+
+
+class CompareWorkspace(QWidget):
+    """Puts two sides together. The side in hand is the run at hand on the bench: keys, tools and edits go
+    there, through the same desk and the same tools as anywhere.
+    """
+
+    def __init__(
+        self,
+        bench: Bench,
+        actions: Actions,
+        settings: Settings,
+        desk: Desk,
+        toolbox: Toolbox,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._bench, self._actions, self._settings = bench, actions, settings
+        self._desk, self._toolbox = desk, toolbox
+        self._here = False
+        self.ticker = Ticker(Clock(), self)
+        self.upper_side, self.lower_side = (
+            CompareSide(self.ticker, BUDGET_BYTES // 2, self) for _ in range(2)
+        )
+        self.active = self.upper_side
+        self._run_ids = {self.upper_side: "", self.lower_side: ""}
+        self.bar = LockBar(actions, self)
+        self.transport = TransportBar(actions, self)
+        self.pairing = Pairing(self.ticker, self.upper_side, self.lower_side, self)
+        self._twins = TwinViews(self.upper_side.pane.view, self.lower_side.pane.view, self)
+        self._edits = [
+            RailEdits(bench, side.rail, side.pane, self) for side in (self.upper_side, self.lower_side)
+        ]
+        self._lay_out()
+        self._connect()
+        self._name_sides()
+        actions["same_scale"].setChecked(True)
+        self._twins.want(True)
+        self.ticker.set_speed(float(settings["slow_speed"]))
+        self._enable(False)
+
+    def _lay_out(self) -> None:
+        self._films = QSplitter(Qt.Orientation.Vertical, self)
+        for side in (self.upper_side, self.lower_side):
+            self._films.addWidget(side)
+            self._films.setStretchFactor(self._films.indexOf(side), 1)
+        self._films.setChildrenCollapsible(False)
+        films = QWidget(self)
+        column = QVBoxLayout(films)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self._films, 1)
+        column.addWidget(self.transport)
+        self.rails = RailPair(self.upper_side, self.lower_side, self)
+        across = self._across = QSplitter(Qt.Orientation.Horizontal, self)
+        for place, part in enumerate((films, self.rails)):
+            across.addWidget(part)
+            across.setStretchFactor(place, int(place == 0))
+        across.setChildrenCollapsible(False)
+        row = QHBoxLayout()
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(1)
+        self._tools = ToolColumn(self._actions, self)
+        row.addWidget(self._tools)
+        row.addWidget(across, 1)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(Space.HAIR)
+        whole.addWidget(self.bar)
+        whole.addLayout(row, 1)
+
+    def _connect(self) -> None:
+        bench, actions = self._bench, self._actions
+        bench.run_changed.connect(self._run_changed)
+        bench.runs_changed.connect(self._runs_changed)
+        bench.selection_changed.connect(self._selection_changed)
+        bench.go_to.connect(self._go_to)
+        for side in (self.upper_side, self.lower_side):
+            side.taken.connect(self._taken)
+            side.run_chosen.connect(self._run_chosen)
+            side.slip_asked.connect(self._slip_asked)
+            side.pane.frame_shown.connect(self._frame_shown)
+            side.pane.said.connect(bench.said)
+            side.pane.view.addActions(actions.of(Scope.PICTURE))
+            for widget in (side.pane, side.rail):
+                widget.addActions(actions.of(Scope.FILM))
+        for edits in self._edits:
+            edits.settled.connect(self._settled)
+        self.pairing.laid.connect(self._laid)
+        self.bar.lock_chosen.connect(self._lock_chosen)
+        self.ticker.playing_changed.connect(self.transport.set_playing)
+        self.ticker.speed_changed.connect(self._speed_changed)
+        self.transport.speed_chosen.connect(self.ticker.set_speed)
+        actions["numbers"].toggled.connect(self._numbers)
+        for name, act in {
+            "other_film": self._other_film,
+            "swap_films": self._swap,
+            "same_scale": self._same_scale,
+            "mirror": self._mirror,
+            "slip_back": self._slip_back,
+            "slip_on": self._slip_on,
+            "lock_first_movement": self._lock_first_movement,
+            "lock_here": self._lock_here,
+            "lock_events": self._lock_events,
+            "lock_place": self._lock_place,
+        }.items():
+            actions.do(name, act)
+
+    # how it is divided
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Share out the new width."""
+        super().resizeEvent(event)
+        self._divide()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Other text needs other widths."""
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.FontChange and hasattr(self, "_across"):
+            self._divide()
+
+    def _divide(self) -> None:
+        """Both rails where the films keep their share beside them."""
+        room = self.width() - self._tools.minimumSizeHint().width()
+        both = self.rails.least_width()
+        has_room = room - both >= FILM_SHARE * room
+        self.rails.show_of(self.active, both=has_room)
+        rails = both if has_room else self.rails.minimumSizeHint().width()
+        self._across.setSizes([max(1, room - rails), rails])
+
+    # coming and going
+
+    def enter(self) -> None:
+        """Show the run at hand beside the one that it was last compared with, else beside another."""
+        self._here = True
+        self._enable(True)
+        frame = int(self._bench.frame)
+        self._desk.work_on(self.active.pane)
+        self._toolbox.work_on(self.active.pane)
+        self.active.pane.view.setFocus()
+        self._numbers()
+        self._runs_changed()
+        for side in (self.upper_side, self.lower_side):
+            side.set_active(side is self.active)
+        self._run_changed(self._bench.run)
+        self.active.pane.go_to(frame)
+
+    def leave(self) -> None:
+        """Let go of both films; what was chosen stays."""
+        self._here = False
+        self._enable(False)
+        self.ticker.pause()
+        if self.active.pane.film is not None:
+            self._bench.show_frame(self.active.pane.wanted)  # its picture may still be on its way
+        for side in (self.upper_side, self.lower_side):
+            side.let_go()
+
+    def shutdown(self) -> None:
+        """Stop the clock and both readers."""
+        self.ticker.shutdown()
+        for side in (self.upper_side, self.lower_side):
+            side.pane.shutdown()
+
+    def dress(self) -> None:
+        """Icons in the colours of the theme."""
+        for side in (self.upper_side, self.lower_side):
+            side.dress()
+        if self._here:
+            self.transport.set_playing(self.ticker.clock.playing)
+
+    def _enable(self, here: bool) -> None:
+        for action in self._actions.menu(COMPARE):
+            action.setEnabled(here)
+
+    @property
+    def other(self) -> CompareSide:
+        """The side that is not in hand."""
+        return self.lower_side if self.active is self.upper_side else self.upper_side
+
+    def turn_to(self, side: CompareSide) -> None:
+        """Take a side in hand; its run comes to hand on the bench, and both films stay where they are."""
+        if side is self.active:
+            return
+        self.active.set_active(False)
+        self.active = side
+        side.set_active(True)
+        self._divide()
+        self._desk.work_on(side.pane)
+        self._toolbox.work_on(side.pane)
+        bench, run_id = self._bench, self._run_ids[side]
+        frame = int(side.pane.shown if side.pane.shown >= 0 else side.pane.wanted)
+        if run_id and (bench.run is None or bench.run.id != run_id):
+            bench.choose_run(run_id, at=frame)
+        else:
+            bench.select(None)
+            bench.show_frame(frame)
+        self._show_place()
+
+    # what is on the bench
+
+    @Slot()
+    def _runs_changed(self) -> None:
+        if self._here:
+            for side in (self.upper_side, self.lower_side):
+                side.fill(self._runs())
+
+    @Slot(object)
+    def _run_changed(self, run: Run | None) -> None:
+        if not self._here:
+            return
+        ids, runs = self._run_ids, self._runs()
+        known = {each.id for each in runs}
+        for side in ids:
+            if ids[side] not in known:
+                ids[side] = ""
+        if run is not None and ids[self.active] != run.id:
+            if ids[self.other] == run.id and ids[self.active]:
+                self._hand_over()
+            else:
+                self._choose(self.active, run.id)
+        if not ids[self.other] and run is not None:
+            self._choose(self.other, _partner(runs, run.id))
+        self._show()
+
+    def _hand_over(self) -> None:
+        """The bench went to the other run by itself, as undoing does."""
+        self.turn_to(self.other)
+
+    def _choose(self, side: CompareSide, run_id: str) -> None:
+        self._run_ids[side] = run_id
+        side.set_slip(0.0, 0)
+
+    def _show(self) -> None:
+        for side, run_id in self._run_ids.items():
+            side.show_look(self._bench.look(run_id, side.look))
+        self._twins.show(self.upper_side.look, self.lower_side.look)
+        self.pairing.lay(self.active)
+        self._show_place()
+
+    @Slot()
+    def _settled(self) -> None:
+        for side in (self.upper_side, self.lower_side):
+            side.look = None  # the rail shows the run as it stands, also where the drop was refused
+        self._show()
+
+    @Slot(object)
+    def _selection_changed(self, selected: object) -> None:
+        if not self._here:
+            return
+        if isinstance(selected, EventRef):
+            self.active.rail.select(selected.footfall_id, selected.which)
+        self.active.select(self._bench.selected)
+        self._show_place()
+
+    @Slot(int)
+    def _go_to(self, frame: int) -> None:
+        if self._here:
+            self.active.pane.go_to(frame)
+
+    @Slot()
+    def _frame_shown(self) -> None:
+        if self._here and self.active.pane.shown >= 0:
+            self._bench.show_frame(self.active.pane.shown)
+            self._show_place()
+
+    def _show_place(self) -> None:
+        look, frame = self.active.look, self._bench.frame
+        film = look.film if look is not None else None
+        shown = film if film is not None and frame < film.frames else None
+        self.transport.set_place(shown, frame, zero_s(look.run if look is not None else None, film))
+        self.transport.set_next_foot(self._desk.next_side)
+
+    # what the coach does
+
+    @Slot()
+    def _taken(self) -> None:
+        side = self.sender()
+        if self._here and isinstance(side, CompareSide):
+            self.turn_to(side)
+
+    @Slot(str)
+    def _run_chosen(self, run_id: str) -> None:
+        side = self.sender()
+        if isinstance(side, CompareSide) and run_id in self._bench.project.runs:
+            self.turn_to(side)
+            self._choose(side, run_id)
+            self._bench.choose_run(run_id, at=0)
+            self.ticker.seek(self.ticker.clock.time_s)
+            self._frame_shown()
+
+    @Slot(int)
+    def _slip_asked(self, frames: int) -> None:
+        side = self.sender()
+        if isinstance(side, CompareSide):
+            self.pairing.slip(side, frames)
+
+    @Slot()
+    def _slip_back(self) -> None:
+        self.pairing.slip(self.active, -1)
+
+    @Slot()
+    def _slip_on(self) -> None:
+        self.pairing.slip(self.active, 1)
+
+    @Slot()
+    def _other_film(self) -> None:
+        self.turn_to(self.other)
+        self.active.pane.view.setFocus()
+
+    @Slot()
+    def _swap(self) -> None:
+        self.upper_side, self.lower_side = self.lower_side, self.upper_side
+        self._films.insertWidget(0, self.upper_side)
+        self.rails.swap()
+        self._twins.swap()
+        self.pairing.swap(self.active)
+        self._name_sides()
+
+    def _name_sides(self) -> None:
+        self.upper_side.name(tr("Upper film"))
+        self.lower_side.name(tr("Lower film"))
+
+    @Slot()
+    def _mirror(self) -> None:
+        self.active.mirror.toggle()
+
+    @Slot()
+    def _same_scale(self) -> None:
+        wanted = self._actions["same_scale"].isChecked()
+        self._twins.want(wanted)
+        if wanted and not self._twins.linked:
+            self._bench.said.emit(tr("Mark the same stretch of the lane in both runs to show one scale."))
+
+    @Slot(object)
+    def _lock_chosen(self, lock: Lock) -> None:
+        self.pairing.choose(lock, self.active)
+
+    @Slot()
+    def _lock_first_movement(self) -> None:
+        self._lock_chosen(Lock())
+
+    @Slot()
+    def _lock_here(self) -> None:
+        moment = moment_here(self.active.look, self.active.pane.wanted)
+        if moment is None:
+            self._bench.said.emit(tr("There is no event at or before this frame. Go to one first."))
+        else:
+            self._lock_chosen(Lock(LockKind.EVENT, moment))
+
+    @Slot()
+    def _lock_events(self) -> None:
+        self._lock_chosen(Lock(LockKind.ALL_EVENTS))
+
+    @Slot()
+    def _lock_place(self) -> None:
+        self._lock_chosen(Lock(LockKind.PLACE))
+
+    @Slot()
+    def _laid(self) -> None:
+        pairing = self.pairing
+        self.bar.show_lock(pairing.lock, pairing.moments, pairing.trouble)
+
+    @Slot()
+    def _numbers(self) -> None:
+        for side in (self.upper_side, self.lower_side):
+            side.set_numbers(self._actions["numbers"].isChecked())
+
+    @Slot(float)
+    def _speed_changed(self, share: float) -> None:
+        self.transport.set_speed(share)
+        if share < 1.0:
+            self._settings["slow_speed"] = share
+
+    def _runs(self) -> list[Run]:
+        return sorted(self._bench.project.runs.values(), key=_by_name)
+
+
+def _by_name(run: Run) -> str:
+    return run.name
+
+
+def _partner(runs: list[Run], run_id: str) -> str:
+    """The next run by name, round to the first; the run itself where it is the only one."""
+    ids = [run.id for run in runs]
+    return ids[(ids.index(run_id) + 1) % len(ids)]
