@@ -1,0 +1,54 @@
+"""What is known of the camera of a film: its lens, and how it turned while filming."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+import numpy as np
+import numpy.typing as npt
+
+from analysis.values.film import FrameNumber
+
+Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Lens:
+    """One radial coefficient: a straight place ``x`` (from the centre, in units of ``focal_px``) is seen at
+    ``x (1 + k1 |x|^2)``.
+
+    ``centre``: (u, v) in px. ``k1_u``: standard uncertainty of ``k1``.
+    """
+
+    k1: float
+    focal_px: float
+    centre: tuple[float, float]
+    k1_u: float = 0.0
+
+
+class CameraKind(StrEnum):
+    """How a camera moved: not at all, turning in its place, or walking (places can't be read then)."""
+
+    STILL = "still"
+    TURNING = "turning"
+    WALKING = "walking"
+
+
+@dataclass(frozen=True, eq=False)
+class CameraPath:
+    """Where every frame looks: maps from its pixels to those of one reference frame.
+
+    ``first``: the first frame that ``maps`` holds. ``maps``: shape (n, 3, 3), pixels of frame ``first + i`` to
+    pixels of the reference (homogeneous, last number 1); unit matrices for a still camera. ``error_px``: shape
+    (n,), standard uncertainty of a place taken through the map, along each axis, drift and the interpolation
+    between mapped frames included; infinite where a frame could not be tied to the others. ``parallax_px``: how
+    far near and far background part company, the sign of a camera that walks.
+    """
+
+    kind: CameraKind
+    reference: FrameNumber
+    first: FrameNumber = FrameNumber(0)
+    maps: Floats = field(default_factory=lambda: np.empty((0, 3, 3)))
+    error_px: Floats = field(default_factory=lambda: np.empty(0))
+    parallax_px: float = 0.0
