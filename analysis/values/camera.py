@@ -39,16 +39,16 @@ class CameraKind(StrEnum):
 class CameraPath:
     """Where every frame looks: maps from its pixels to those of one reference frame.
 
-    ``first``: the first frame that ``maps`` holds. ``maps``: shape (n, 3, 3), pixels of frame ``first + i`` to
-    pixels of the reference (homogeneous, last number 1); unit matrices for a still camera. ``error_px``: shape
-    (n,), standard uncertainty of a place taken through the map, along each axis, drift and the interpolation
-    between mapped frames included; infinite where a frame could not be tied to the others. ``parallax_px``: how
-    far near and far background part company, the sign of a camera that walks.
+    ``first``: the first frame that ``maps`` holds. ``maps``: shape (n, 3, 3), pixels of frame ``first + i``
+    to pixels of the reference (homogeneous, last number 1); unit matrices for a still camera. ``error_px``:
+    shape (n,), standard uncertainty of a place taken through the map, along each axis, drift and the
+    interpolation between mapped frames included; infinite where a frame could not be tied to the others.
+    ``parallax_px``: how far near and far background part company, the sign of a camera that walks.
     """
 
     kind: CameraKind
     reference: FrameNumber
-    first: FrameNumber = FrameNumber(0)
+    first: FrameNumber
     maps: Floats = field(default_factory=lambda: np.empty((0, 3, 3)))
     error_px: Floats = field(default_factory=lambda: np.empty(0))
     parallax_px: float = 0.0
