@@ -4,14 +4,23 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from analysis.values.camera import CameraPath, Lens
 from analysis.values.film import FilmFacts
 from analysis.values.run import Athlete, Run
+from analysis.values.tagging import TaggingError
 
 
 @dataclass(frozen=True)
 class Evidence:
-    """A run, the film it was marked on, and the athlete as on that day."""
+    """A run, the film it was marked on, and the athlete as on that day.
+
+    ``camera``: where every frame looks; None for a camera that stands still. ``lens``: None for one that
+    keeps straight things straight. ``tagging``: the coach's own tagging error, where it was measured.
+    """
 
     run: Run
     film: FilmFacts
     athlete: Athlete | None = None
+    camera: CameraPath | None = None
+    lens: Lens | None = None
+    tagging: TaggingError | None = None
