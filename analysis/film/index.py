@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
 import av
@@ -13,6 +13,12 @@ from analysis.film.container import READ_ERRORS, is_usable
 from analysis.values.errors import FilmError
 from analysis.values.film import IndexEntry
 from analysis.values.words import tr
+
+Watch = Callable[[float], None]
+"""Told the share of the file that was read, 0 to 1, now and then; an error that it raises ends the reading."""
+
+_WATCHED_EVERY = 64
+"""Packets from one word to the watch to the next."""
 
 
 @dataclass
@@ -41,11 +47,16 @@ class PacketList:
 
     @property
     def counted(self) -> bool:
-        """Whether frames must be counted, since the file doesn't say when each is shown."""
-        return self.untimed > 0 or self.order_unknown
+        """Whether frames must be counted, since the file doesn't say when most of them are shown."""
+        return self.order_unknown or self.untimed > len(self.entries)
+
+    @property
+    def left_out(self) -> int:
+        """How many frames have no time in a film whose other frames have one."""
+        return 0 if self.counted else self.untimed
 
 
-def read_packets(container: InputContainer) -> tuple[VideoStream, PacketList]:
+def read_packets(container: InputContainer, watch: Watch | None = None) -> tuple[VideoStream, PacketList]:
     """The video stream with the most frames, and its packets.
 
     Raises FilmError where the file holds no picture that can be decoded.
@@ -55,7 +66,9 @@ def read_packets(container: InputContainer) -> tuple[VideoStream, PacketList]:
         raise FilmError(tr("The file holds no moving picture. Choose a video file."))
     lists = {stream.index: PacketList() for stream in streams}
     try:
-        for packet in container.demux(tuple(streams)):
+        for count, packet in enumerate(container.demux(tuple(streams))):
+            if watch is not None and count % _WATCHED_EVERY == 0:
+                watch(min(1.0, (packet.pos or 0) / max(1, container.size)))
             if (
                 packet.size and packet.stream_index in lists
             ):  # an empty one ends a stream, and need not name it

@@ -14,11 +14,12 @@ class Losses:
     """What of a file is not shown.
 
     ``before_first``: frames listed before the first that decodes; ``doubles``: frames with another's time;
-    ``end_is_missing``: the file was cut off; ``slanted``: a turn by no quarter that is not followed.
+    ``untimed``: frames without a time; ``end_is_missing``: the file was cut off; ``slanted``: a turn by no quarter that is not followed.
     """
 
     before_first: int
     doubles: int
+    untimed: int
     end_is_missing: bool
     slanted: bool
 
@@ -44,6 +45,14 @@ def notes_on(film: Film, losses: Losses) -> list[str]:
                 "{count} frames have the time of another and are left out.",
                 losses.doubles,
             ).format(count=losses.doubles)
+        )
+    if losses.untimed:
+        notes.append(
+            tr_count(
+                "{count} frame has no time in the file and is left out.",
+                "{count} frames have no time in the file and are left out.",
+                losses.untimed,
+            ).format(count=losses.untimed)
         )
     if film.counted:
         notes.append(

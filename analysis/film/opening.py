@@ -15,7 +15,7 @@ from analysis.film.capture_rate import capture_rate, container_rate
 from analysis.film.container import is_cut_off, opened
 from analysis.film.decoding import Decoder
 from analysis.film.fingerprint import fingerprint
-from analysis.film.index import PacketList, in_order, read_packets
+from analysis.film.index import PacketList, Watch, in_order, read_packets
 from analysis.film.noting import Losses, notes_on
 from analysis.film.orientation import orientation_of
 from analysis.film.repeats import left_out_note, without_repeats
@@ -30,18 +30,21 @@ _LOOKED_AT = 3
 _WIDEST_PIXEL = 4
 
 
-def open_film(path: str | Path, coach_rate_hz: float | None = None, every: int = 1) -> Film:
+def open_film(
+    path: str | Path, coach_rate_hz: float | None = None, every: int = 1, watch: Watch | None = None
+) -> Film:
     """Read the facts of a film.
 
     ``coach_rate_hz``: frames per second at which it was filmed, by the coach's word, which wins. ``every``:
     every picture stands so many times in the file (``repeated_pictures``), and the coach agreed that the
-    repeats be left out; rates then count different pictures.
+    repeats be left out; rates then count different pictures. ``watch``: told how far reading is; what it raises
+    ends the reading and comes out here.
 
     Raises MissingFilmError where there is no file, FilmError where it can't be used as a film.
     """
     place = str(Path(path).absolute())
     with opened(place) as container:
-        stream, packets = read_packets(container)
+        stream, packets = read_packets(container, watch)
         index = in_order(packets)
         facts = _StreamFacts(container, stream)
     times = tuple(entry.pts for entry in index) if packets.counted else None
@@ -82,6 +85,7 @@ def open_film(path: str | Path, coach_rate_hz: float | None = None, every: int =
     losses = Losses(
         before_first=lead_lost,
         doubles=packets.doubles,
+        untimed=packets.left_out,
         end_is_missing=len(whole) < len(index) or is_cut_off(place),
         slanted=orientation.slanted,
     )

@@ -105,6 +105,42 @@ def remux(source: Path, target: Path, from_frame: int, options: dict[str, str] |
     return target
 
 
+def rewritten(
+    source: Path, target: Path, change: Callable[[av.Packet], bool], options: dict[str, str] | None = None
+) -> Path:
+    """Copy a film without encoding anew, each packet changed on the way, or left out where that says False."""
+    with av.open(str(source)) as old, av.open(str(target), "w", options=options or {}) as new:
+        stream = old.streams.video[0]
+        copy = new.add_stream_from_template(stream)
+        for packet in [packet for packet in old.demux(stream) if packet.size]:
+            if change(packet):
+                packet.stream = copy
+                new.mux(packet)
+    return target
+
+
+def without_times(source: Path, target: Path, which: Callable[[int], bool]) -> Path:
+    """An MPEG-TS film whose n-th picture, in the order of the file, lost its time where ``which(n)``.
+
+    The header of a packet of pictures is that of ISO/IEC 13818-1, 2.4.3.6: two flags say whether times follow,
+    and stuffing bytes may stand in their place.
+    """
+    data, number = bytearray(source.read_bytes()), 0
+    for place in range(0, len(data), 188):
+        begins, video = data[place + 1] & 0x40, (data[place + 1] & 0x1F) << 8 | data[place + 2] == 0x100
+        if not (begins and video):
+            continue
+        head = place + 4 + (1 + data[place + 4] if data[place + 3] & 0x20 else 0)
+        assert data[head : head + 3] == b"\0\0\1"
+        if which(number):
+            data[head + 7] &= 0x3F
+            end = head + 9 + data[head + 8]
+            data[head + 9 : end] = b"\xff" * (end - head - 9)
+        number += 1
+    target.write_bytes(data)
+    return target
+
+
 def straight(path: Path) -> tuple[list[int], list[np.ndarray]]:
     """Times and stored pictures (h, w, 4) of a film decoded once from beginning to end."""
     times: list[int] = []
@@ -147,6 +183,8 @@ def matrix(a: int, b: int, c: int, d: int) -> tuple[int, ...]:
 
 GOP = {"g": "12", "bf": "3", "preset": "veryfast", "threads": "1"}
 
+AV1 = {"g": "12", "preset": "10", "svtav1-params": "lp=1:pred-struct=2"}  # 2: pictures refer to later ones
+
 KINDS: dict[str, Kind] = {
     "h264 with B-frames": Kind(options=GOP),
     "h264 open groups": Kind(options={**GOP, "x264-params": "open-gop=1:keyint=12:bframes=3:scenecut=0"}),
@@ -159,6 +197,32 @@ KINDS: dict[str, Kind] = {
             "preset": "ultrafast",
             "x265-params": "open-gop=1:keyint=12:min-keyint=12:bframes=3:log-level=0:pools=1",
         },
+    ),
+    "hevc 10 bit": Kind(
+        codec="libx265",
+        pix_fmt="yuv420p10le",
+        options={
+            "preset": "ultrafast",
+            "x265-params": "open-gop=0:keyint=12:min-keyint=12:bframes=3:log-level=0:pools=1",
+        },
+    ),
+    "hevc 10 bit open groups in mkv": Kind(
+        codec="libx265",
+        suffix=".mkv",
+        pix_fmt="yuv420p10le",
+        options={
+            "preset": "ultrafast",
+            "x265-params": "open-gop=1:keyint=12:min-keyint=12:bframes=3:log-level=0:pools=1",
+        },
+    ),
+    "h264 in mov": Kind(suffix=".mov", options=GOP),
+    "in fragments": Kind(
+        options=GOP, container_options={"movflags": "frag_keyframe+empty_moov+default_base_moof"}
+    ),
+    "av1": Kind(codec="libsvtav1", options=AV1),
+    "av1 10 bit": Kind(suffix=".webm", codec="libsvtav1", options=AV1, pix_fmt="yuv420p10le"),
+    "mjpeg in avi": Kind(
+        suffix=".avi", codec="mjpeg", pix_fmt="yuvj420p", time_base=Fraction(1, 30), frames=30
     ),
     "vfr": Kind(options=GOP, times=lambda n: n * 3000 + (n * n * 37) % 2500),
     "240 a second": Kind(options=GOP, rate=240),

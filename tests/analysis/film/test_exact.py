@@ -101,6 +101,23 @@ def test_a_film_cut_without_encoding_shows_what_its_edit_list_says(tmp_path, fil
     assert not any(wrong(film, pictures, ROOMY).values())
 
 
+@pytest.mark.parametrize("names", [("h264 open groups", "mpeg-ts open groups"), ("hevc open groups", "vfr")])
+def test_a_thousand_jumps_with_two_films_open(film_of_kind, names):
+    """Jumps and steps taken in turn in two films, each with memory for a few frames only."""
+    chance = random.Random(2)
+    pictures = [straight(film_of_kind(name))[1] for name in names]
+    films = [open_film(film_of_kind(name)) for name in names]
+    at = [0, 0]
+    with FrameReader(films[0], 120_000) as one, FrameReader(films[1], 120_000) as two:
+        for turn in range(2000):
+            which = turn % 2
+            last = films[which].frames - 1
+            step = chance.choice([1, -1, 1000])
+            at[which] = chance.randint(0, last) if step == 1000 else min(last, max(0, at[which] + step))
+            shown = (one, two)[which].picture(at[which])
+            assert np.array_equal(shown, pictures[which][at[which]]), (turn, at)
+
+
 def test_small_pictures_are_of_the_same_frame(film_of_kind):
     film = open_film(film_of_kind("h264 with B-frames"))
     with FrameReader(film) as reader:

@@ -1,0 +1,109 @@
+"""Times that stand twice, are missing, are below zero or uneven: each frame keeps its picture and its time."""
+
+from fractions import Fraction
+
+import numpy as np
+import pytest
+
+from analysis.film import FrameReader, open_film
+from analysis.values.errors import FilmError
+from tests.analysis.film.making import GOP, KINDS, Kind, make, rewritten, straight, without_times
+from tests.helpers.programs import need
+from tests.truth.ffprobe_tables import ask
+
+TS = Kind(suffix=".ts", options=GOP, times=lambda n: 129_000 + n * 3000)
+TICKS = 3000
+
+
+def wrong(film, pictures, budget=30_000):
+    """Frames whose picture is not that of the list, read backwards, then forwards."""
+    with FrameReader(film, budget) as reader:
+        order = [*range(film.frames - 1, -1, -1), *range(film.frames)]
+        return [n for n in order if not np.array_equal(reader.picture(n), pictures[n])]
+
+
+@pytest.mark.parametrize(("suffix", "same"), [(".ts", {20}), (".ts", {5, 20, 21}), (".mkv", {20})])
+def test_of_two_frames_with_one_time_the_first_stays(tmp_path, suffix, same):
+    """The frames of ``same`` get the time of the one before them."""
+    rate = Fraction(1, 50)  # whole milliseconds, as Matroska keeps them
+    plain = make(tmp_path / f"plain{suffix}", Kind(suffix=suffix, options=GOP, rate=50))
+    with_times, pictures = straight(plain)
+    tick = with_times[1] - with_times[0]
+
+    def doubled(packet):
+        if with_times.index(packet.pts) in same:
+            packet.pts -= tick
+        return True
+
+    path = rewritten(plain, tmp_path / f"doubled{suffix}", doubled)
+    film = open_film(path)
+    expected = sorted({with_times[n] - tick * (n in same) for n in range(60)})
+    assert [entry.pts for entry in film.index] == expected
+    assert film.time_base * tick == rate
+    assert any("has the time of another" in note or "have the time" in note for note in film.notes)
+    shown = {with_times[n]: pictures[n] for n in range(60) if n not in same}
+    if 21 in same:  # it took the time that 20 left free
+        shown[with_times[20]] = pictures[21]
+    assert not wrong(film, [shown[pts] for pts in expected])
+
+
+@pytest.mark.parametrize("lost", [{19, 20, 21}, {1}, {0, 30}, set(range(0, 60, 7))])
+def test_a_frame_without_a_time_is_left_out_and_the_others_keep_theirs(tmp_path, lost):
+    """Numbers are those of the file, in which pictures stand in the order of decoding."""
+    plain = make(tmp_path / "plain.ts", TS)
+    path = without_times(plain, tmp_path / "lost.ts", lambda n: n in lost)
+    whole_times, whole = straight(plain)
+    film = open_film(path)
+    assert film.frames == 60 - len(lost)
+    assert not film.counted
+    places = [whole_times.index(entry.pts) for entry in film.index]  # each has a time that was written
+    assert not wrong(film, [whole[n] for n in places])
+    words = "frame has no time" if len(lost) == 1 else f"{len(lost)} frames have no time"
+    assert any(words in note for note in film.notes)
+
+
+def test_a_film_without_any_times_is_refused(tmp_path):
+    path = without_times(make(tmp_path / "plain.ts", TS), tmp_path / "none.ts", lambda _: True)
+    with pytest.raises(FilmError, match="does not say when its pictures are shown"):
+        open_film(path)
+
+
+@pytest.mark.parametrize("by", [-6, -1, -40])
+def test_the_first_time_may_lie_below_zero(tmp_path, film_of_kind, by):
+    def earlier(packet):
+        packet.pts += by * TICKS
+        packet.dts += by * TICKS
+        return True
+
+    source = film_of_kind("h264 with B-frames")
+    path = rewritten(source, tmp_path / "below.ts", earlier, {"avoid_negative_ts": "disabled"})
+    _, pictures = straight(source)
+    film = open_film(path)
+    assert [entry.pts for entry in film.index] == [(n + by) * TICKS for n in range(60)]
+    assert film.facts.times.seconds == pytest.approx(np.arange(60) / 30)
+    assert not wrong(film, pictures)
+    assert [pts for pts, _ in ask(need("ffprobe"), path)[1]] == [entry.pts for entry in film.index]
+
+
+def test_frames_that_were_dropped_leave_a_gap_and_nothing_else(tmp_path):
+    """A film of single pictures loses eleven of sixty."""
+    dropped = {7, *range(20, 28), 40, 59}
+    plain = make(tmp_path / "plain.mov", Kind(suffix=".mov", codec="mjpeg", pix_fmt="yuvj420p"))
+    times, pictures = straight(plain)
+    path = rewritten(
+        plain,
+        tmp_path / "gaps.mov",
+        lambda packet: packet.pts is not None and times.index(packet.pts) not in dropped,
+    )
+    kept = [n for n in range(60) if n not in dropped]
+    film = open_film(path)
+    assert film.facts.times.seconds == pytest.approx(np.array(kept) / 30)
+    assert any("before frame 19 there is a gap of 300 ms" in note for note in film.notes)
+    assert not wrong(film, [pictures[n] for n in kept])
+    assert [pts for pts, _ in ask(need("ffprobe"), path)[1]] == [entry.pts for entry in film.index]
+
+
+def test_uneven_times_are_those_that_were_written(film_of_kind):
+    film = open_film(film_of_kind("vfr"))
+    asked = [KINDS["vfr"].time(n) for n in range(60)]
+    assert film.facts.times.seconds == pytest.approx(np.array(asked) / 90_000, abs=1e-9)
