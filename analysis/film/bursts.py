@@ -10,7 +10,7 @@ import numpy.typing as npt
 from av.video.reformatter import Interpolation, VideoReformatter
 
 from analysis.film.orientation import oriented
-from analysis.film.reader import FrameReader
+from analysis.film.reader import FrameReader, ReadingStopped
 from analysis.values.errors import FilmError
 from analysis.values.film import Film
 
@@ -21,6 +21,9 @@ WIDTH = 640
 """The wider side of the small pictures is so many pixels at most."""
 
 _PLACES = 8
+
+_MOST_DECODED = 30
+"""Frames of a burst that are decoded at most, so that a film of many frames a second takes no longer."""
 
 
 @dataclass(frozen=True)
@@ -42,14 +45,16 @@ class Bursts:
 
 def take_bursts(
     film: Film,
-    frames: int = 9,
+    frames: int = 6,
     span_s: float = 0.2,
     progress: Callable[[float], None] | None = None,
     stopped: Callable[[], bool] | None = None,
+    threads: int = 1,
 ) -> Bursts:
     """Small pictures at eight places, each over ``span_s`` of capture time in up to ``frames`` frames.
 
     Each begins at a key frame, so that little is decoded. ``progress``: told the share that is done.
+    ``stopped``: asked before each frame. ``threads``: how many decode; one leaves room for other work.
     Raises FilmError or MissingFilmError where the film can't be opened any more.
     """
     times = film.facts.times.seconds
@@ -59,12 +64,10 @@ def take_bursts(
     scale = max(1.0, max(width, height) / WIDTH)
     shrink = _Shrink(film, scale)
     found: list[Burst] = []
-    with FrameReader(film, 1) as reader:
+    with FrameReader(film, 1, threads, stopped) as reader:
         for place, begin in enumerate(wanted):
-            if stopped is not None and stopped():
-                return Bursts(tuple(found), scale, given_up=True)
             end = int(np.searchsorted(times, times[begin] + span_s, side="right"))
-            last = min(film.frames - 1, max(begin + 1, end - 1))
+            last = min(film.frames - 1, max(begin + 1, end - 1), begin + _MOST_DECODED)
             numbers = np.unique(np.linspace(begin, last, min(frames, last - begin + 1)).round().astype(int))
             pictures, at = [], []
             for number in numbers:
@@ -72,6 +75,8 @@ def take_bursts(
                     pictures.append(shrink(reader, int(number)))
                 except FilmError:  # a damaged frame is left out
                     continue
+                except ReadingStopped:
+                    return Bursts(tuple(found), scale, given_up=True)
                 at.append(float(times[number]))
             if pictures:
                 found.append(Burst(tuple(at), tuple(pictures)))

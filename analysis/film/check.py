@@ -64,15 +64,17 @@ def check_film(
     film: Film,
     progress: Callable[[float], None] | None = None,
     stopped: Callable[[], bool] | None = None,
+    threads: int = 1,
 ) -> FilmCheck:
-    """Judge rate, spacing and size by the facts, camera, blur and pace by some seventy pictures.
+    """Judge rate, spacing and size by the facts, camera, blur and pace by some fifty pictures.
 
-    ``progress``: told the share that is done, 0 to 1. ``stopped``: asked between stretches; when it says yes,
-    what is known by then is given. The athlete's size, the ground's tilt and the metres in view come from
-    marks, not from here. Raises FilmError or MissingFilmError where the film can't be opened any more.
+    ``progress``: told the share that is done, 0 to 1. ``stopped``: asked between frames; when it says yes,
+    what is known by then is given. ``threads``: how many decode; one, so that it may run beside stepping.
+    The athlete's size, the ground's tilt and the metres in view come from marks, not from here.
+    Raises FilmError or MissingFilmError where the film can't be opened any more.
     """
     findings = [*_rate(film), *_spacing(film), _size(film)]
-    bursts = take_bursts(film, progress=progress, stopped=stopped)
+    bursts = take_bursts(film, progress=progress, stopped=stopped, threads=threads)
     if bursts.given_up:
         return FilmCheck(tuple(findings), given_up=True)
     motion = camera_motion(bursts)
