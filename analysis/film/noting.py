@@ -14,7 +14,8 @@ class Losses:
     """What of a file is not shown.
 
     ``before_first``: frames listed before the first that decodes; ``doubles``: frames with another's time;
-    ``untimed``: frames without a time; ``end_is_missing``: the file was cut off; ``slanted``: a turn by no quarter that is not followed.
+    ``untimed``: frames without a time; ``end_is_missing``: the file was cut off; ``slanted``: a turn by no
+    quarter that is not followed.
     """
 
     before_first: int

@@ -108,7 +108,7 @@ def remux(source: Path, target: Path, from_frame: int, options: dict[str, str] |
 def rewritten(
     source: Path, target: Path, change: Callable[[av.Packet], bool], options: dict[str, str] | None = None
 ) -> Path:
-    """Copy a film without encoding anew, each packet changed on the way, or left out where that says False."""
+    """Copy a film without encoding anew, each packet changed on its way, or left out for False."""
     with av.open(str(source)) as old, av.open(str(target), "w", options=options or {}) as new:
         stream = old.streams.video[0]
         copy = new.add_stream_from_template(stream)
@@ -122,8 +122,8 @@ def rewritten(
 def without_times(source: Path, target: Path, which: Callable[[int], bool]) -> Path:
     """An MPEG-TS film whose n-th picture, in the order of the file, lost its time where ``which(n)``.
 
-    The header of a packet of pictures is that of ISO/IEC 13818-1, 2.4.3.6: two flags say whether times follow,
-    and stuffing bytes may stand in their place.
+    The header of a packet of pictures is that of ISO/IEC 13818-1, 2.4.3.6: two flags say whether times
+    follow, and stuffing bytes may stand in their place.
     """
     data, number = bytearray(source.read_bytes()), 0
     for place in range(0, len(data), 188):

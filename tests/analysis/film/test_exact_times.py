@@ -1,4 +1,4 @@
-"""Times that stand twice, are missing, are below zero or uneven: each frame keeps its picture and its time."""
+"""Times that stand twice, are missing, lie below zero or are uneven: each frame keeps picture and time."""
 
 from fractions import Fraction
 
@@ -22,7 +22,9 @@ def wrong(film, pictures, budget=30_000):
         return [n for n in order if not np.array_equal(reader.picture(n), pictures[n])]
 
 
-@pytest.mark.parametrize(("suffix", "same"), [(".ts", {20}), (".ts", {5, 20, 21}), (".mkv", {20})])
+@pytest.mark.parametrize(
+    ("suffix", "same"), [(".ts", {20}), (".ts", {5, 20, 21}), (".ts", {12, 36}), (".mkv", {20})]
+)
 def test_of_two_frames_with_one_time_the_first_stays(tmp_path, suffix, same):
     """The frames of ``same`` get the time of the one before them."""
     rate = Fraction(1, 50)  # whole milliseconds, as Matroska keeps them
