@@ -11,7 +11,8 @@ _BEHIND_COUNTS = 3
 class FrameCache:
     """Keeps decoded frames as the decoder made them: a third of the size of a picture for the screen.
 
-    ``budget_bytes``: the most that is kept; the frames furthest from the one on show go first.
+    ``budget_bytes``: the most that is kept; the frames furthest from the one on show go first. Changed on one
+    thread; ``get`` may be called on any.
     """
 
     def __init__(self, budget_bytes: int) -> None:
@@ -51,7 +52,8 @@ class FrameCache:
 
     def _shrink(self) -> None:
         while self._bytes > self._budget and len(self._frames) > 1:
-            self._drop(max(self._frames, key=self._distance))
+            # on either side of the one on show the furthest is the one at the end
+            self._drop(max(min(self._frames), max(self._frames), key=self._distance))
 
     def room_towards(self, side: int) -> int:
         """How many frames after the one on show (before it, when ``side`` is negative) can all be kept.

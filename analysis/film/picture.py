@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from threading import Lock
+
 import numpy as np
 import numpy.typing as npt
 from av.video.frame import VideoFrame
@@ -16,12 +18,27 @@ Picture = npt.NDArray[np.uint8]
 _UNTAGGED = 2
 _HD_HEIGHT = 720
 
+SCREEN_PIXELS = 1920 * 1088
+"""Films with larger pictures are kept at the size of a screen; coders round 1080 lines up to 1088."""
+
+
+def screen_width(film: Film) -> int | None:
+    """How wide the pictures of a film larger than a screen are kept, in pixels as shown; None for others."""
+    width, height = film.shown_size
+    share = (SCREEN_PIXELS / (width * height)) ** 0.5
+    return None if share >= 1 else int(width * share)
+
 
 class PictureMaker:
-    """Makes shown pictures of one film; keeps the converter, which is costly to set up."""
+    """Makes shown pictures of one film; keeps the converter, which is costly to set up.
 
-    def __init__(self, film: Film) -> None:
+    ``lock``: shared by makers on different threads that may convert the same frame at the same time: a
+    converter writes into the frame that it reads, what colours it has, and takes that back at the end.
+    """
+
+    def __init__(self, film: Film, lock: Lock | None = None) -> None:
         self._film = film
+        self._lock = lock or Lock()
         self._full = VideoReformatter()
         self._small = VideoReformatter()
         self._keeping = VideoReformatter()
@@ -75,15 +92,16 @@ class PictureMaker:
         self, converter: VideoReformatter, frame: VideoFrame, width: int, height: int, how: Interpolation
     ) -> Picture:
         # One thread: several leave chance bytes at the edges of their strips where the width is odd to them.
-        shown = converter.reformat(
-            frame,
-            width,
-            height,
-            "bgra",
-            src_colorspace=self._colours(frame),
-            interpolation=how,
-            threads=1,
-        )
+        with self._lock:
+            shown = converter.reformat(
+                frame,
+                width,
+                height,
+                "bgra",
+                src_colorspace=self._colours(frame),
+                interpolation=how,
+                threads=1,
+            )
         return self._as_shown(shown)
 
     def _as_shown(self, converted: VideoFrame) -> Picture:

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
+from enum import Enum
+from threading import Lock
 
 from analysis.film.picture import Picture, PictureMaker
 from analysis.film.reader import BUDGET_BYTES, FrameReader
@@ -12,12 +15,33 @@ from analysis.values.film import Film
 _SMALL_SHARE = 0.4
 """Small pictures take at most so much of the memory."""
 
+_FRAMES_SHARE = 0.1
+"""Decoded frames get at least so much, however much the decoders hold."""
+
+
+class Grade(Enum):
+    """How much of a frame a picture shows: all of it, as much as a screen does, or less."""
+
+    FULL = "full"
+    SCREEN = "screen"
+    SMALL = "small"
+
+
+@dataclass(frozen=True)
+class AtHand:
+    """A picture that was there without decoding."""
+
+    picture: Picture
+    grade: Grade
+
 
 class QuickReader:
     """Full pictures as FrameReader gives them, and small ones of a stretch, within one budget.
 
-    Made, used and closed on one thread. The parameters are those of FrameReader; ``budget_bytes`` holds for
-    decoded frames and small pictures together.
+    Made, used and closed on one thread; ``at_hand`` may be called on one other thread, until it is closed.
+    The parameters are those of FrameReader; ``budget_bytes`` holds for decoded frames, for small pictures and
+    for what the decoders hold, reckoned at the most, all together. Of films larger than a screen frames are
+    kept at the size of a screen, and only the nearest few in full.
 
     Raises FilmError or MissingFilmError when the film can't be opened any more.
     """
@@ -33,20 +57,21 @@ class QuickReader:
         self._budget = budget_bytes
         self._threads = threads
         self._stopped = stopped
-        self._full = FrameReader(film, budget_bytes, threads, stopped)
-        self._runner: FrameReader | None = (
-            None  # goes through the stretch, so that the other stays where it is
-        )
+        converting = Lock()
+        self._full = FrameReader(film, budget_bytes, threads, stopped, screen_size=True, lock=converting)
+        # goes through the stretch, so that the other stays where it is
+        self._runner: FrameReader | None = None
+        self._maker_at_hand = PictureMaker(film, converting)
         self._smalls = SmallPictures(film, PictureMaker(film), self._small_budget)
         self.picture = self._full.picture
-        self.small = self._full.small
-        self.is_ready = self._full.is_ready
         self.ready_stretch = self._full.ready_stretch
         self.prepare = self._full.prepare
+        self.travel_to = self._full.travel_to
+        self._share()
 
     @property
     def kept_bytes(self) -> int:
-        """Decoded frames and small pictures kept now, in bytes."""
+        """Decoded frames and small pictures kept now, in bytes; what the decoders hold comes on top."""
         return self._full.cached_bytes + self._smalls.bytes
 
     def limit(self, budget_bytes: int) -> None:
@@ -61,16 +86,22 @@ class QuickReader:
         self._smalls.cover(first, last)
         self._share()
 
-    def quick(self, number: int) -> Picture | None:
-        """The small picture of that very frame, if it is made already."""
-        return self._smalls.picture(number)
+    def at_hand(self, number: int) -> AtHand | None:
+        """The best picture of that very frame that needs no decoding; None where there is none."""
+        kept = self._full.kept(number)
+        if kept is not None:
+            frame, whole = kept
+            if whole:
+                return AtHand(self._maker_at_hand.full(frame), Grade.FULL)
+            return AtHand(self._maker_at_hand.of_kept(frame), Grade.SCREEN)
+        small = self._smalls.picture(number)
+        return None if small is None else AtHand(small, Grade.SMALL)
 
     def make_small(self) -> bool:
         """Make one small picture more; False when none is left to be made."""
         if not self._smalls.missing:
             return False
         more = self._smalls.make_one(self._running().decoded)
-        self._share()
         if not more:
             self._stop_running()
         return more
@@ -96,4 +127,8 @@ class QuickReader:
             self._runner = None
 
     def _share(self) -> None:
-        self._full.limit(self._budget - self._smalls.bytes)
+        # From the beginning no more than what is left when all else is there: a decoder never gives back the
+        # memory of frames that were let go, it uses it again.
+        left = self._budget - self._smalls.planned_bytes
+        decoders = 2 * self._full.decoder_bytes
+        self._full.limit(max(left - decoders, int(left * _FRAMES_SHARE)))

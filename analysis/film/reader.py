@@ -13,13 +13,16 @@ from av.video.frame import PictureType, VideoFrame
 
 from analysis.film.decoding import Decoder
 from analysis.film.frame_cache import FrameCache
-from analysis.film.picture import Picture, PictureMaker
+from analysis.film.picture import Picture, PictureMaker, screen_width
 from analysis.values.errors import FilmError, FrameError
 from analysis.values.film import Film
 from analysis.values.words import tr
 
-BUDGET_BYTES = 750_000_000
-"""What one reader keeps, in bytes, half of what two films side by side may; some 540 frames of 1280x720."""
+BUDGET_BYTES = 1_500_000_000
+"""What all films on show together may hold, in bytes; one reader alone may hold it all."""
+
+_WHOLE_SHARE = 0.15
+"""Of a film larger than a screen so much of the memory goes to frames in full size."""
 
 _SEEK_COSTS_FRAMES = 4
 """Going on is quicker than seeking when at most so many frames more must be decoded."""
@@ -41,7 +44,8 @@ class FrameReader:
     Made, used and closed on one thread, and asserts it. Every picture is the one whose stored time is that of
     the frame, however it is reached. ``budget_bytes``: decoded frames that are kept. ``threads``: how many
     decode, 0 for as many as there are processors, 1 beside other work. ``stopped``: asked between frames;
-    when it says yes, ReadingStopped is raised.
+    when it says yes, ReadingStopped is raised. ``screen_size``: keep frames that are larger than a screen at
+    the size of a screen, and only the nearest few in full. ``lock``: see PictureMaker.
 
     Raises FilmError or MissingFilmError when the film can't be opened any more.
     """
@@ -52,6 +56,9 @@ class FrameReader:
         budget_bytes: int = BUDGET_BYTES,
         threads: int = 0,
         stopped: Callable[[], bool] | None = None,
+        *,
+        screen_size: bool = False,
+        lock: threading.Lock | None = None,
     ) -> None:
         self._thread = threading.get_ident()
         self._film = film
@@ -59,8 +66,11 @@ class FrameReader:
         self._numbers = {entry.pts: number for number, entry in enumerate(film.index)}
         self._keys = [number for number, entry in enumerate(film.index) if entry.key]
         self._lost: set[int] = set()
-        self._cache = FrameCache(budget_bytes)
-        self._make = PictureMaker(film)
+        self._kept_width = screen_width(film) if screen_size else None
+        self._cache = FrameCache(budget_bytes)  # what is made ready ahead
+        self._whole = self._cache if self._kept_width is None else FrameCache(budget_bytes)
+        self.limit(budget_bytes)
+        self._make = PictureMaker(film, lock)
         times = tuple(entry.pts for entry in film.index) if film.counted else None
         self._decoder = Decoder(film.path, film.stream, times, threads)
         self._at = -1  # the frame that the decoder gave last
@@ -78,12 +88,21 @@ class FrameReader:
     def limit(self, budget_bytes: int) -> None:
         """Keep no more than this from now on."""
         self._check_thread()
+        if self._whole is not self._cache:
+            whole = int(budget_bytes * _WHOLE_SHARE)
+            self._whole.limit(whole)
+            budget_bytes -= whole
         self._cache.limit(budget_bytes)
 
     @property
     def cached_bytes(self) -> int:
         """Decoded frames kept now, in bytes."""
-        return self._cache.bytes
+        return self._cache.bytes + (0 if self._whole is self._cache else self._whole.bytes)
+
+    @property
+    def decoder_bytes(self) -> int:
+        """What the decoder holds beside the frames that are kept, in bytes, reckoned at the most."""
+        return self._decoder.held_bytes
 
     def __enter__(self) -> Self:
         self._check_thread()
@@ -99,6 +118,7 @@ class FrameReader:
         self._check_thread()
         self._open = False
         self._cache.clear()
+        self._whole.clear()
         self._decoder.close()
 
     def decoded(self, number: int) -> VideoFrame:
@@ -117,9 +137,19 @@ class FrameReader:
         """As ``picture``, scaled down to at most ``max_width`` pixels wide."""
         return self._make.small(self._frame(number), max_width)
 
-    def is_ready(self, number: int) -> bool:
-        """Whether the frame is decoded already, so that its picture takes no more than a conversion."""
-        return number in self._cache
+    def kept(self, number: int) -> tuple[VideoFrame, bool] | None:
+        """A frame that is decoded already, and whether in full size; may be asked on any thread."""
+        whole = self._whole.get(number)
+        if whole is not None:
+            return whole, True
+        smaller = self._cache.get(number)
+        return None if smaller is None else (smaller, False)
+
+    def travel_to(self, number: int) -> None:
+        """The frame on show is now ``number``: keep what is near it."""
+        self._check_thread()
+        self._cache.travel_to(number)
+        self._whole.travel_to(number)
 
     def ready_stretch(self, number: int, ahead: int) -> int:
         """How many frames on from ``number`` (back, where ``ahead`` is negative) are ready without a gap.
@@ -164,11 +194,11 @@ class FrameReader:
                     frame=number, last=self._film.frames - 1
                 )
             )
-        self._cache.travel_to(number)
+        self.travel_to(number)
         return self._decoded(number)
 
     def _decoded(self, number: int) -> VideoFrame:
-        kept = self._cache.get(number)
+        kept = self._whole.get(number)
         if kept is not None:
             return kept
         if number not in self._lost:
@@ -250,7 +280,7 @@ class FrameReader:
                 self._keys.pop(place)
             self._at = self._film.frames
             return None
-        self._cache.put(key, frame)
+        self._keep(key, frame)
         return frame
 
     def _advance_to(self, number: int) -> VideoFrame | None:
@@ -267,8 +297,13 @@ class FrameReader:
         """Decode the next frame that belongs to the film and keep it; None at the end."""
         frame = self._next()
         if frame is not None:
-            self._cache.put(self._at, frame)
+            self._keep(self._at, frame)
         return frame
+
+    def _keep(self, number: int, frame: VideoFrame) -> None:
+        if self._kept_width is not None and number not in self._cache:
+            self._cache.put(number, self._make.to_keep(frame, self._kept_width))
+        self._whole.put(number, frame)
 
     def _next(self, after: int | None = None) -> VideoFrame | None:
         """Decode the next frame that belongs to the film and lies ``after`` one; None at the end."""

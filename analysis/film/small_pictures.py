@@ -23,7 +23,7 @@ _BYTES_PER_PIXEL = 1.5
 class SmallPictures:
     """Small pictures of the frames of a stretch, made one by one and kept.
 
-    Used on one thread. ``budget_bytes``: the most that is kept.
+    Used on one thread, but ``picture`` may be called on any one. ``budget_bytes``: the most that is kept.
     """
 
     def __init__(self, film: Film, make: PictureMaker, budget_bytes: int) -> None:
@@ -40,6 +40,11 @@ class SmallPictures:
     def bytes(self) -> int:
         """What is kept now, in bytes."""
         return self._bytes
+
+    @property
+    def planned_bytes(self) -> int:
+        """What is kept when all pictures of the stretch are made, in bytes, as nearly as can be told."""
+        return round(len(self._stretch) * self._bytes_of_one(self._width)) if self._width else 0
 
     @property
     def missing(self) -> bool:

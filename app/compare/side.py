@@ -206,6 +206,8 @@ class CompareSide(QFrame):
         film = look.film if look is not None else None
         if film is not self.pane.film:
             self.pane.set_film(film)
+        if look is not None:
+            self.pane.cover(look.run.first_frame, look.run.last_frame)
         if look is None or look.facts is None:
             self.rail.clear()
         elif before is not look:

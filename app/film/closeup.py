@@ -23,16 +23,22 @@ def closeup_rect(width: float, height: float, x: float) -> QRectF:
 def paint_closeup(
     painter: QPainter,
     image: QImage,
+    film_size: tuple[int, int],
     mapping: ViewMapping,
     rect: QRectF,
     pointer: tuple[float, float],
     theme: Theme,
 ) -> None:
-    """Paint the surroundings of ``pointer`` (widget points) into ``rect`` with a cross hair."""
+    """Paint the surroundings of ``pointer`` (widget points) into ``rect`` with a cross hair.
+
+    ``film_size``: width and height of the film's pictures, which ``mapping`` is for; ``image`` may be
+    smaller.
+    """
     u, v = mapping.to_picture(*pointer)
     scale = max(ENLARGED * mapping.scale, 4.0)
     half = rect.width() / 2 / scale
-    source = QRectF(u + 0.5 - half, v + 0.5 - half, 2 * half, 2 * half)
+    across, down = image.width() / film_size[0], image.height() / film_size[1]
+    source = QRectF((u + 0.5 - half) * across, (v + 0.5 - half) * down, 2 * half * across, 2 * half * down)
     painter.save()
     painter.setClipRect(rect)
     painter.fillRect(rect, QColor(theme.backdrop))

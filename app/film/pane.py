@@ -51,12 +51,15 @@ class FilmPane(QWidget):
         self._shown = FrameNumber(-1)
         self._beyond = 0
         self._loop: tuple[float, float] | None = None
+        self._stretch: tuple[int, int] | None = None
+        self._in_full = False
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
         layout.addWidget(self.view, 1)
         layout.addWidget(self.strip)
         self.ticker.moved.connect(self._clock_moved)
+        self.ticker.playing_changed.connect(self._playing_changed)
         self.strip.frame_requested.connect(self.go_to)
         self.strip.setEnabled(False)
 
@@ -90,9 +93,19 @@ class FilmPane(QWidget):
         self._map = time_map
         self._loop = None
 
+    def cover(self, first: int, last: int) -> None:
+        """Have small pictures of these frames, of 15 s at most, so that a jump shows the very frame at once.
+
+        Without it, until another film is shown, those of the film's beginning.
+        """
+        if self._reader is not None and (first, last) != self._stretch:
+            self._stretch = first, last
+            self._reader.cover(first, last)
+
     def set_film(self, film: Film | None) -> None:
         """Show another film, or none."""
         self._let_go()
+        self._stretch, self._in_full = None, False
         self._film = film
         self._shown, self._wanted = FrameNumber(-1), FrameNumber(0)
         self._say_beyond(0)
@@ -109,6 +122,7 @@ class FilmPane(QWidget):
         self._reader = ReaderThread(film, self, **make)
         if self._budget_bytes is not None:
             self._reader.limit(self._budget_bytes)
+        self.cover(0, film.frames - 1)
         self._reader.ready.connect(self._picture_came)
         self._reader.failed.connect(self._picture_failed)
         self.view.set_film_size(*film.shown_size)
@@ -194,11 +208,16 @@ class FilmPane(QWidget):
         self._wanted = FrameNumber(frame)
         self.strip.set_frame(frame)  # not when it is on show: the next turn of the wheel counts from here
         if self._reader is not None:
-            self._reader.request(frame)
+            self._reader.request(frame, in_passing=self.ticker.clock.playing)
+
+    @Slot(bool)
+    def _playing_changed(self, playing: bool) -> None:
+        if not playing and self._reader is not None and self._shown == self._wanted and not self._in_full:
+            self._reader.request(self._wanted)  # in passing less than the full picture was enough
 
     @Slot(object)
     def _picture_came(self, ready: FrameReady) -> None:
-        self._shown = FrameNumber(ready.number)
+        self._shown, self._in_full = FrameNumber(ready.number), not ready.small
         self.view.set_picture(ready.image)
         self.frame_shown.emit(ready.number)
 

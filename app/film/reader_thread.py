@@ -6,41 +6,38 @@ import logging
 import threading
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Protocol
 
 from PySide6.QtCore import QObject, Signal, Slot
 from PySide6.QtGui import QImage
 
 from analysis.film.picture import Picture
-from analysis.film.quick_reader import QuickReader
+from analysis.film.quick_reader import AtHand, Grade, QuickReader
 from analysis.film.reader import BUDGET_BYTES, ReadingStopped
 from analysis.values.errors import CinderlaneError
 from analysis.values.film import Film
 from analysis.values.words import tr
+from app.film.ahead import direction_of, wishes_of
 
 _log = logging.getLogger(__name__)
-
-AHEAD = 120
-"""Frames made ready in the direction of travel: half a second at 240, two stretches between key frames."""
-
-BEHIND = 30
-"""Frames made ready the other way, for the coach who turns round."""
 
 IDLE_S = 0.2
 """Small pictures are made when nothing was asked for this long: they must hold up neither step nor play."""
 
+REST_S = 0.15
+"""Where a picture as sharp as the screen is on show, the full one is decoded after so long a rest."""
+
 
 class Reader(Protocol):
-    """What the thread needs of a reader of frames."""
+    """What the thread needs of a reader of frames; ``at_hand`` is called on the window's thread."""
 
     def picture(self, number: int) -> Picture: ...
-    def is_ready(self, number: int) -> bool: ...
-    def quick(self, number: int) -> Picture | None: ...
+    def at_hand(self, number: int) -> AtHand | None: ...
+    def travel_to(self, number: int) -> None: ...
     def cover(self, first: int, last: int) -> None: ...
     def make_small(self) -> bool: ...
     def limit(self, budget_bytes: int) -> None: ...
-    def small(self, number: int, max_width: int) -> Picture: ...
     def ready_stretch(self, number: int, ahead: int) -> int: ...
     def prepare(self, number: int, ahead: int) -> bool: ...
     def close(self) -> None: ...
@@ -52,15 +49,20 @@ MakeReader = Callable[[Film, Callable[[], bool]], Reader]
 
 @dataclass(frozen=True)
 class FrameRequest:
-    """A picture that is wanted: its frame, and at most how wide (None: full size)."""
+    """A picture that is wanted. ``serial``: rises from one to the next. ``gives_way``: a picture of the frame
+    is on show already, so that decoding ends when something newer is wanted. ``not_before``: when decoding
+    may begin, in s.
+    """
 
     number: int
-    max_width: int | None = None
+    serial: int = field(default=0, compare=False)
+    gives_way: bool = field(default=False, compare=False)
+    not_before: float = field(default=0.0, compare=False)
 
 
 @dataclass(frozen=True)
 class FrameReady:
-    """A picture that came. ``small``: it is of that very frame, but the full one is still to come."""
+    """A picture that came. ``small``: it is of that very frame, but not in full size."""
 
     request: FrameRequest
     image: QImage
@@ -87,14 +89,15 @@ def image_of(picture: Picture) -> QImage:
 
 
 class ReaderThread(QObject):
-    """Serves one request at a time, the newest only, and makes ready what will be wanted next.
+    """Gives the picture of the frame asked for last, and makes ready what will be wanted next.
 
     Lives on the window's thread; what it says is said there. Signals: ``ready`` a FrameReady; ``failed``
-    a FrameFailed; ``busy_changed`` whether the newest request still waits for its picture.
+    a FrameFailed; ``busy_changed`` whether the newest request still waits for its full picture.
     ``make_reader``: how the reader is made on the thread (tests give their own).
 
-    Where a stretch was named (``cover``) a picture that must first be decoded comes twice: small at once, as
-    soon as it is made, then in full; a newer request that waits then takes the place of the full one.
+    A frame that is decoded already is said before ``request`` returns: it does not wait for what the thread
+    has in hand. Of another frame the small picture is said at once, where a stretch was named (``cover``) and
+    it is made; the thread then decodes the frame. One request waits at most, the newest.
     """
 
     ready = Signal(object)
@@ -111,17 +114,21 @@ class ReaderThread(QObject):
         super().__init__(parent)
         self.film = film
         self._make_reader = make_reader or self._quick_reader
-        self._wanted: FrameRequest | None = None  # what the window asked for last and has not got
+        self._wanted: FrameRequest | None = None  # what the window asked for last and has not got in full
         self._said_busy = False
-        self._state = threading.Condition()  # guards the eight below
+        self._serial = 0
+        self._shown_serial = 0  # of the newest request of which a picture is on show
+        self._state = threading.Condition()  # guards the ten below
         self._slot: FrameRequest | None = None
         self._answer: FrameReady | FrameFailed | None = None
+        self._moved: tuple[int, bool] | None = None  # the frame on show, and whether the film is playing
         self._stop = False
         self._started = False
         self._stretch: tuple[int, int] | None = None  # to be taken over by the thread
         self._budget = BUDGET_BYTES
         self._settled = False  # the thread waits and has nothing to do
-        self._gives_way = False  # whether decoding ends when a newer request waits
+        self._serving: FrameRequest | None = None
+        self._reader: Reader | None = None  # only to take from it what is at hand
         self._answered.connect(self._deliver)
         self._thread = threading.Thread(target=self._run, name="film reader", daemon=True)
 
@@ -129,27 +136,43 @@ class ReaderThread(QObject):
     def settled(self) -> bool:
         """Whether all that was asked for is answered and nothing is left to be made ready."""
         with self._state:
-            return self._settled and self._slot is None
+            return self._settled and self._slot is None and self._moved is None
 
     @property
     def busy(self) -> bool:
-        """Whether the newest request still waits for its picture."""
+        """Whether the newest request still waits for its full picture."""
         return self._wanted is not None
 
-    def request(self, number: int, max_width: int | None = None) -> None:
-        """Ask for a picture; a request that still waits is replaced. Nothing happens after ``shutdown``."""
+    def request(self, number: int, *, in_passing: bool = False) -> None:
+        """Ask for a picture; a request that still waits is replaced. Nothing happens after ``shutdown``.
+
+        ``in_passing``: the film is playing, and a picture as sharp as the screen will do.
+        """
+        if self._stop:
+            return
+        self._serial += 1
+        reader = self._reader
+        hand = reader.at_hand(number) if reader is not None else None
+        grade = hand.grade if hand is not None else None
+        enough = grade is Grade.FULL or (grade is Grade.SCREEN and in_passing)
+        begin = time.perf_counter() + REST_S if grade is Grade.SCREEN else 0.0
+        request = FrameRequest(number, self._serial, hand is not None, begin)
+        self._wanted = None if enough else request
         with self._state:
-            if self._stop:
-                return
-            self._wanted = self._slot = FrameRequest(number, max_width)
+            self._moved = (number, in_passing)
+            self._slot = self._wanted
+            if hand is not None:
+                self._shown_serial, self._answer = self._serial, None
             if not self._started:
                 self._started = True
                 self._thread.start()
             self._state.notify()
+        if hand is not None:
+            self.ready.emit(FrameReady(request, image_of(hand.picture), small=grade is not Grade.FULL))
         self._say_busy()
 
     def limit(self, budget_bytes: int) -> None:
-        """Keep no more than this of decoded frames and small pictures together, from now on."""
+        """Keep no more than this of all that belongs to the film, from now on."""
         with self._state:
             self._budget = budget_bytes
             self._state.notify()
@@ -174,10 +197,10 @@ class ReaderThread(QObject):
     def _deliver(self) -> None:
         with self._state:
             answer, self._answer = self._answer, None
-        if answer is None:  # a newer answer was taken already
+        if answer is None:  # a newer one is on show already
             return
-        small = isinstance(answer, FrameReady) and answer.small
-        if answer.request == self._wanted and not small:
+        self._shown_serial = answer.request.serial
+        if answer.request is self._wanted:
             self._wanted = None
         if isinstance(answer, FrameReady):
             self.ready.emit(answer)
@@ -197,16 +220,15 @@ class ReaderThread(QObject):
         try:
             while (request := self._next(server)) is not None:
                 self._serve(server, request)
+                self._reader = server.reader
         except ReadingStopped:
             pass
         finally:
+            self._reader = None
             server.close()
 
     def _serve(self, server: _Server, request: FrameRequest) -> None:
-        small = server.small_first(request)
-        if small is not None:
-            self._post(small)
-        self._gives_way = small is not None
+        self._serving = request
         try:
             self._post(server.answer(request))
         except ReadingStopped:
@@ -214,39 +236,56 @@ class ReaderThread(QObject):
                 raise
             # The newer request is served; what was decoded on the way is kept.
         finally:
-            self._gives_way = False
+            self._serving = None
 
     def _stopping(self) -> bool:
-        return self._stop or (self._gives_way and self._slot is not None)
+        serving = self._serving
+        if self._stop or serving is None:
+            return self._stop
+        # A newer picture is on show, or at least this frame's own while something newer is wanted.
+        return self._shown_serial > serving.serial or (serving.gives_way and self._serial > serving.serial)
 
     def _quick_reader(self, film: Film, stopped: Callable[[], bool]) -> Reader:
         return QuickReader(film, self._budget, stopped=stopped)
 
     def _next(self, server: _Server) -> FrameRequest | None:
-        """The request in the slot, with work ahead of it until one comes; None when it is time to end."""
+        """The request whose time has come, with work ahead of it until then; None when it is time to end."""
         while True:
             with self._state:
-                if not self._stop and self._slot is None and not server.has_work:
-                    self._settled = server.rest_s is None
-                    self._state.wait(server.rest_s)
+                wait = self._rest_s(server)
+                if not self._stop and self._moved is None and not server.has_work and wait != 0:
+                    self._settled = wait is None
+                    self._state.wait(wait)
                     self._settled = False
                 if self._stop:
                     return None
-                request, self._slot = self._slot, None
+                request = None
+                if self._slot is not None and self._slot.not_before <= time.perf_counter():
+                    request, self._slot = self._slot, None
+                moved, self._moved = self._moved, None
                 stretch, self._stretch = self._stretch, None
                 budget = self._budget
             server.limit(budget)
             if stretch is not None:
                 server.cover(*stretch)
+            if moved is not None:
+                server.travel_to(*moved)
             if request is not None:
                 return request
             server.work()
 
+    def _rest_s(self, server: _Server) -> float | None:
+        """Seconds until something is to be done, for all that is known now; None for nothing."""
+        rests = [server.rest_s]
+        if self._slot is not None:
+            rests.append(max(0.0, self._slot.not_before - time.perf_counter()))
+        return min((rest for rest in rests if rest is not None), default=None)
+
     def _post(self, answer: FrameReady | FrameFailed) -> None:
         with self._state:
-            if self._stop:
+            # Something newer may be on show already. No pile of pictures: only the last answer waits.
+            if self._stop or answer.request.serial < self._shown_serial:
                 return
-            # Of two answers that the window has not taken yet it gets the newer one: no pile of pictures.
             self._answer = answer
         self._answered.emit()
 
@@ -258,14 +297,15 @@ class _Server:
         self._film = film
         self._make_reader = make_reader
         self._stopped = stopped
-        self._reader: Reader | None = None
+        self.reader: Reader | None = None
         self._at = 0
-        self._direction = 1
+        self._direction = 0
+        self._in_passing = False
         self._tasks: list[int] = []
         self._stretch: tuple[int, int] | None = None
         self._budget = BUDGET_BYTES
         self._smalls_missing = False
-        self._answered_at = 0.0
+        self._moved_at = 0.0
 
     @property
     def has_work(self) -> bool:
@@ -275,45 +315,41 @@ class _Server:
     @property
     def rest_s(self) -> float | None:
         """Seconds to rest before small pictures are made; None where there are none to make."""
-        if not self._smalls_missing or self._reader is None:
+        if not self._smalls_missing or self.reader is None:
             return None
-        return max(0.0, self._answered_at + IDLE_S - time.perf_counter())
+        return max(0.0, self._moved_at + IDLE_S - time.perf_counter())
 
     def limit(self, budget_bytes: int) -> None:
         """Keep no more than this."""
         if budget_bytes != self._budget:
             self._budget = budget_bytes
-            if self._reader is not None:
-                self._reader.limit(budget_bytes)
+            if self.reader is not None:
+                self.reader.limit(budget_bytes)
                 if self._stretch is not None:
                     self.cover(*self._stretch)
 
     def cover(self, first: int, last: int) -> None:
         """Make small pictures of these frames when there is time."""
         self._stretch = (first, last)
-        if self._reader is not None:
-            self._reader.cover(first, last)
+        if self.reader is not None:
+            self.reader.cover(first, last)
             self._smalls_missing = True
 
-    def small_first(self, request: FrameRequest) -> FrameReady | None:
-        """The small picture of a frame whose full one must first be decoded, if it is made."""
-        if self._reader is None or request.max_width is not None or self._reader.is_ready(request.number):
-            return None
-        quick = self._reader.quick(request.number)
-        return None if quick is None else FrameReady(request, image_of(quick), small=True)
+    def travel_to(self, number: int, in_passing: bool) -> None:
+        """A frame is on show or asked for now: plan what to make ready from here."""
+        self._direction = direction_of(number - self._at, self._direction)
+        self._at, self._in_passing = number, in_passing
+        self._moved_at = time.perf_counter()
+        self._plan()
 
     def answer(self, request: FrameRequest) -> FrameReady | FrameFailed:
         """The picture asked for, or why there is none."""
-        self._tasks = []
         try:
-            if self._reader is None:
-                self._reader = self._make_reader(self._film, self._stopped)
+            if self.reader is None:
+                self.reader = self._make_reader(self._film, self._stopped)
                 if self._stretch is not None:
                     self.cover(*self._stretch)
-            if request.max_width is None:
-                picture = self._reader.picture(request.number)
-            else:
-                picture = self._reader.small(request.number, request.max_width)
+            picture = self.reader.picture(request.number)
         except CinderlaneError as error:
             return FrameFailed(request, str(error))
         except ReadingStopped:
@@ -321,20 +357,20 @@ class _Server:
         except Exception:  # noqa: BLE001 - whatever it was, the window must not wait for ever
             _log.exception("a frame could not be read")
             return FrameFailed(request, tr("The picture can't be shown. Open the film again."))
-        self._plan(self._reader, request.number)
-        self._answered_at = time.perf_counter()
+        self._moved_at = time.perf_counter()
+        self._plan()
         return FrameReady(request, image_of(picture))
 
     def work(self) -> None:
         """One frame's worth of what was planned."""
-        if self._reader is None:
+        if self.reader is None:
             return
         ahead = bool(self._tasks)
         try:
             if ahead:
-                more = self._reader.prepare(self._at, self._tasks[0])
+                more = self.reader.prepare(self._at, self._tasks[0])
             elif self.rest_s == 0:
-                more = self._reader.make_small()
+                more = self.reader.make_small()
             else:
                 return
         except ReadingStopped:
@@ -348,14 +384,14 @@ class _Server:
 
     def close(self) -> None:
         """Give the file back."""
-        if self._reader is not None:
-            self._reader.close()
-            self._reader = None
+        if self.reader is not None:
+            self.reader.close()
+            self.reader = None
 
-    def _plan(self, reader: Reader, number: int) -> None:
-        if number != self._at:
-            self._direction = 1 if number > self._at else -1
-            self._at = number
-        # Filling up begins when a quarter is used, so that a step does not send the decoder to and fro.
-        stretches = (AHEAD * self._direction, -BEHIND * self._direction)
-        self._tasks = [far for far in stretches if reader.ready_stretch(number, far) < abs(far) * 3 // 4]
+    def _plan(self) -> None:
+        if self.reader is None:
+            return
+        self.reader.travel_to(self._at)
+        ready = self.reader.ready_stretch
+        wishes = wishes_of(self._direction, playing=self._in_passing)
+        self._tasks = [far for far, least in wishes if ready(self._at, far) < least]

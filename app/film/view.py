@@ -77,7 +77,7 @@ class FrameView(QWidget):
         self.fit()
 
     def set_picture(self, image: QImage | None) -> None:
-        """Show another picture of the film's size, or none."""
+        """Show another picture of the film, of its size or smaller, or none."""
         self._image = image
         self._busy = ""
         self.update()
@@ -274,7 +274,7 @@ class FrameView(QWidget):
             if self._tool.closeup and self._pointer is not None:
                 place = self._pointer.x(), self._pointer.y()
                 rect = closeup_rect(self.width(), self.height(), place[0])
-                paint_closeup(painter, self._image, self._mapping, rect, place, theme)
+                paint_closeup(painter, self._image, self._shown_size, self._mapping, rect, place, theme)
             if self._prompt:
                 self._paint_prompt(painter)
             if self._remark:

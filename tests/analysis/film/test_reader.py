@@ -58,7 +58,7 @@ def test_memory_stays_within_the_budget(film):
 def test_a_step_back_is_ready_after_decoding_once(film):
     with FrameReader(film) as reader:
         reader.picture(34)
-        assert all(reader.is_ready(number) for number in range(24, 35))
+        assert all(reader.kept(number) for number in range(24, 35))
 
 
 @pytest.mark.parametrize("ahead", [20, -20])
@@ -71,7 +71,7 @@ def test_made_ready_in_the_direction_of_travel(film, ahead):
             steps += 1
         assert steps < 60
         assert reader.ready_stretch(30, ahead) == 20
-        assert reader.is_ready(30 + ahead)
+        assert reader.kept(30 + ahead)
 
 
 def test_nothing_is_made_ready_outside_the_film(film):
@@ -79,7 +79,7 @@ def test_nothing_is_made_ready_outside_the_film(film):
         reader.picture(58)
         while reader.prepare(58, 50):
             pass
-        assert reader.is_ready(59)
+        assert reader.kept(59)
         assert reader.ready_stretch(59, 50) == 50
 
 
