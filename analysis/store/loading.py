@@ -9,7 +9,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Table, select
 
-from analysis.store import rows, tables
+from analysis.store import camera_rows, rows, tables
 from analysis.values.project import Project
 
 _PARTS: tuple[tuple[str, Table, Callable[[Mapping[str, Any]], object]], ...] = (
@@ -54,10 +54,22 @@ def _load(connection: Connection, folder: Path) -> Project:
     ]
     athletes = [rows.athlete_of(row) for row in _all(connection, tables.athlete)]
     films = [rows.film_of(row, folder) for row in _all(connection, tables.film)]
+    place_marks: dict[str, list[Mapping[str, Any]]] = defaultdict(list)
+    for row in _all(connection, tables.camera_place_mark):
+        place_marks[row["camera_place_id"]].append(row)
+    camera_places = [
+        camera_rows.camera_place_of(row, place_marks.get(row["id"], ()))
+        for row in _all(connection, tables.camera_place)
+    ]
+    film_cameras = [camera_rows.film_camera_of(row) for row in _all(connection, tables.film_camera)]
+    tagging = [camera_rows.tagging_of(row) for row in _all(connection, tables.tagging)]
     return Project(
         {a.id: a for a in sorted(athletes, key=lambda a: a.id)},
         {f.id: f for f in sorted(films, key=lambda f: f.id)},
         {r.id: r for r in sorted(runs, key=lambda r: r.id)},
+        {p.id: p for p in sorted(camera_places, key=lambda p: p.id)},
+        {c.id: c for c in sorted(film_cameras, key=lambda c: c.id)},
+        {t.id: t for t in sorted(tagging, key=lambda t: t.id)},
     )
 
 

@@ -14,10 +14,27 @@ from analysis.values.words import tr
 Step = Callable[[Connection], None]
 """Changes a file of version n into one of version n + 1, inside the caller's transaction."""
 
-VERSION = 1
+VERSION = 2
 """The version of the schema that this program writes, in ``PRAGMA user_version``."""
 
-STEPS: Mapping[int, Step] = MappingProxyType({})
+
+def _cameras_and_tagging(connection: Connection) -> None:
+    """To version 2: marks that are *about* or beside the line, camera places, films' cameras, tagging."""
+    added = (tables.camera_place, tables.camera_place_mark, tables.film_camera, tables.tagging)
+    tables.metadata.create_all(connection, tables=added, checkfirst=False)
+    reference = "TEXT REFERENCES camera_place (id) DEFERRABLE INITIALLY DEFERRED"
+    for table, column, kind in (
+        ("mark", "error_m", "REAL DEFAULT 0 NOT NULL"),
+        ("mark", "z_m", "REAL DEFAULT 0 NOT NULL"),
+        ("run", "lane_offset_m", "REAL"),
+        ("run", "lane_offset_u_m", "REAL"),
+        ("run", "camera_place_id", reference),
+    ):
+        connection.exec_driver_sql(f"ALTER TABLE {table} ADD COLUMN {column} {kind}")
+    connection.exec_driver_sql("CREATE INDEX ix_run_camera_place_id ON run (camera_place_id)")
+
+
+STEPS: Mapping[int, Step] = MappingProxyType({1: _cameras_and_tagging})
 """The step that leads away from each older version."""
 
 

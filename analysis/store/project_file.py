@@ -6,7 +6,7 @@ import os
 import sqlite3
 import threading
 import uuid
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
@@ -20,6 +20,9 @@ from analysis.values.command import Change, Command, Kind
 from analysis.values.errors import ProjectError
 from analysis.values.project import Project, apply
 from analysis.values.words import tr
+
+Check = Callable[[Project, Project], None]
+"""Raises a CinderlaneError where the second project must not become of the first."""
 
 
 class ProjectFile:
@@ -115,12 +118,15 @@ class ProjectFile:
         """The project as loaded, and as the last commit left it."""
         return self._project
 
-    def commit(self, command: Command, pts_of: writing.PtsOfFilm | None = None) -> Project:
+    def commit(
+        self, command: Command, pts_of: writing.PtsOfFilm | None = None, check: Check | None = None
+    ) -> Project:
         """Do the command, in the file and then in ``project``; durable when this returns.
 
         ``pts_of(film_id, frame)`` gives the film's presentation time of a frame, or None; it is stored beside
-        the frame. Without it a frame that stays the same keeps its time. Raises ProjectError, and alters
-        nothing, where the command does not fit the project or the file can't be written.
+        the frame. Without it a frame that stays the same keeps its time. ``check``: asked
+        within the transaction, with what the file holds by now and what it would hold; what it raises ends
+        the commit. Raises ProjectError, and alters nothing, where the command does not fit the project or the file can't be written.
         """
         connection = self._own_connection()
         if self._read_only:
@@ -129,6 +135,8 @@ class ProjectFile:
             with connecting.transaction(connection, write=True):
                 self._take_in()
                 after = apply(self._project, command)
+                if check is not None:
+                    check(self._project, after)
                 for change in command.changes:
                     film_id = _film_of(change, self._project, after)
                     writing.write(connection, change, self._path.parent, writing.for_film(pts_of, film_id))
@@ -165,6 +173,10 @@ class ProjectFile:
                         .where(owner.c.film_id == film_id)
                     )
                     known.update({frame: pts for frame, pts in connection.execute(query) if pts is not None})
+            camera = tables.film_camera.c
+            for number, time in ((camera.reference, camera.reference_pts), (camera.first, camera.first_pts)):
+                stored = select(number, time).where(camera.film_id == film_id, time.is_not(None))
+                known.update({int(row[0]): int(row[1]) for row in connection.execute(stored)})
         return known
 
     def save_copy(self, path: str | os.PathLike[str], *, replace: bool = False) -> None:
@@ -257,6 +269,8 @@ class ProjectFile:
 
 def _film_of(change: Change, before: Project, after: Project) -> str | None:
     """The film on which the frames of a change are counted."""
+    if change.kind is Kind.FILM_CAMERA:
+        return change.id
     run_id = change.id if change.kind is Kind.RUN else change.run_id
     run = after.runs.get(run_id) or before.runs.get(run_id)
     return None if run is None else run.film_id

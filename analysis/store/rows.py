@@ -79,6 +79,9 @@ def run_row(run: Run, pts_of: PtsOf) -> Row:
         **frame("rear_toe_off", run.start.rear_toe_off, pts_of),
         **frame("front_toe_off", run.start.front_toe_off, pts_of),
         "front_side": None if run.start.front_side is None else run.start.front_side.value,
+        "lane_offset_m": run.lane_offset_m,
+        "lane_offset_u_m": run.lane_offset_u_m,
+        "camera_place_id": run.camera_place_id,
     }
 
 
@@ -93,6 +96,7 @@ def part_row(run_id: str, part: GroundMark | Footfall | BodyPoint | Line, pts_of
         case GroundMark():
             row = {"id": part.id, "x_m": part.x_m, "y_m": part.y_m, **frame("frame", part.frame, pts_of)}
             row |= {"u": part.u, "v": part.v, "error_px": part.error_px}
+            row |= {"error_m": part.error_m, "z_m": part.z_m}
         case Footfall():
             row = {"id": part.id, "side": part.side.value, "unsure_frames": part.unsure_frames}
             row |= frame("touchdown", part.touchdown, pts_of) | frame("toe_off", part.toe_off, pts_of)
@@ -126,7 +130,7 @@ def film_of(row: Mapping[str, Any], folder: Path) -> FilmEntry:
 def mark_of(row: Mapping[str, Any]) -> GroundMark:
     """The mark that a row holds."""
     x_m, y_m = _finite(row["x_m"]), _finite(row["y_m"])
-    reals = (row["u"], row["v"], row["error_px"])
+    reals = (row["u"], row["v"], row["error_px"], row["error_m"], row["z_m"])
     return GroundMark(row["id"], x_m, y_m, FrameNumber(row["frame"]), *map(_finite, reals))
 
 
@@ -170,6 +174,9 @@ def run_of(row: Mapping[str, Any], places: Sequence[float], parts: Mapping[str, 
         report_at_m=tuple(_finite(x) for x in places),
         notes=row["notes"],
         unknown_keys=row["unknown_keys"],
+        lane_offset_m=_real(row["lane_offset_m"]),
+        lane_offset_u_m=_real(row["lane_offset_u_m"]),
+        camera_place_id=row["camera_place_id"],
         start=StartPush(row["first_movement"], row["rear_toe_off"], row["front_toe_off"], front),
         **{name: tuple(items) for name, items in parts.items()},
     )

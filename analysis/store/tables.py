@@ -1,4 +1,4 @@
-"""The exact schema of a project file, version 1.
+"""The exact schema of a project file, version 2.
 
 Ids are text. Beside every frame number stands ``<name>_pts``, the film's presentation time of that frame when
 it was marked, so that a film whose frames are counted differently is noticed. Tables of later versions are
@@ -18,6 +18,7 @@ from sqlalchemy import (
     PrimaryKeyConstraint,
     Table,
     Text,
+    text,
 )
 
 APPLICATION_ID = 0x434E444C
@@ -46,6 +47,17 @@ def _frame(name: str, *, nullable: bool = False) -> tuple[Column[int], Column[in
 
 def _real(name: str, *, nullable: bool = False) -> Column[float]:
     return Column(name, REAL, nullable=nullable)
+
+
+def _zero(name: str) -> Column[float]:
+    """A real number that older files do not hold and mean as 0."""
+    return Column(name, REAL, nullable=False, server_default=text("0"))
+
+
+def _lens() -> tuple[Column[float], ...]:
+    """A lens, all null where there is none."""
+    names = ("lens_k1", "lens_focal_px", "lens_u", "lens_v", "lens_k1_u")
+    return tuple(_real(name, nullable=True) for name in names)
 
 
 def _part(name: str, key: tuple[str, ...], *columns: Column[int] | Column[str] | Column[float]) -> Table:
@@ -97,6 +109,9 @@ run = Table(
     *_frame("rear_toe_off", nullable=True),
     *_frame("front_toe_off", nullable=True),
     Column("front_side", Text, CheckConstraint("front_side IN ('left', 'right')")),
+    _real("lane_offset_m", nullable=True),
+    _real("lane_offset_u_m", nullable=True),
+    _reference("camera_place_id", "camera_place.id", nullable=True),
     sqlite_strict=True,
 )
 
@@ -117,6 +132,8 @@ mark = _part(
     _real("u"),
     _real("v"),
     _real("error_px"),
+    _zero("error_m"),
+    _zero("z_m"),
 )
 
 footfall = _part(
@@ -152,4 +169,61 @@ line = _part(
     _real("upper_u"),
     _real("upper_v"),
     _real("error_px"),
+)
+
+camera_place = Table(
+    "camera_place",
+    metadata,
+    _id(),
+    Column("name", Text, nullable=False),
+    *_lens(),
+    _real("distance_m", nullable=True),
+    sqlite_strict=True,
+)
+
+camera_place_mark = Table(
+    "camera_place_mark",
+    metadata,
+    Column(
+        "camera_place_id",
+        Text,
+        ForeignKey("camera_place.id", deferrable=True, initially="DEFERRED"),
+        nullable=False,
+    ),
+    Column("id", Text, nullable=False),
+    *(_real(name) for name in ("x_m", "y_m", "z_m", "u", "v", "error_px", "error_m")),
+    PrimaryKeyConstraint("camera_place_id", "id"),
+    sqlite_strict=True,
+)
+
+film_camera = Table(
+    "film_camera",
+    metadata,
+    Column(
+        "film_id",
+        Text,
+        ForeignKey("film.id", deferrable=True, initially="DEFERRED"),
+        primary_key=True,
+        nullable=False,
+    ),
+    Column("kind", Text, CheckConstraint("kind IN ('still', 'turning', 'walking')")),  # null: no path
+    *_frame("reference", nullable=True),
+    *_frame("first", nullable=True),
+    Column("maps", LargeBinary),  # float64, little-endian, packed by zlib, nine numbers a frame
+    Column("error_px", LargeBinary),  # the same, one number a frame; infinite where untied
+    _real("parallax_px", nullable=True),
+    *_lens(),
+    Column("to_place", LargeBinary, nullable=False),  # nine float64, little-endian
+    _real("to_place_error_px"),
+    sqlite_strict=True,
+)
+
+tagging = Table(
+    "tagging",
+    metadata,
+    _id(),
+    Column("coach", Text, nullable=False),
+    _real("s_s"),
+    Column("pairs", Integer, nullable=False),
+    sqlite_strict=True,
 )

@@ -11,12 +11,14 @@ from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, Table, and_, delete, insert, update
 
-from analysis.store import rows, tables
+from analysis.store import camera_rows, rows, tables
 from analysis.store.rows import PtsOf, Row
 from analysis.values import paths
+from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, FilmEntry, Item, Kind
 from analysis.values.errors import ProjectError
 from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
+from analysis.values.tagging import TaggingSample
 from analysis.values.words import tr
 
 TABLES: Mapping[Kind, Table] = MappingProxyType(
@@ -28,6 +30,9 @@ TABLES: Mapping[Kind, Table] = MappingProxyType(
         Kind.FOOTFALL: tables.footfall,
         Kind.POINT: tables.point,
         Kind.LINE: tables.line,
+        Kind.CAMERA_PLACE: tables.camera_place,
+        Kind.FILM_CAMERA: tables.film_camera,
+        Kind.TAGGING: tables.tagging,
     }
 )
 """The table that holds the objects of a kind."""
@@ -45,6 +50,9 @@ def write(connection: Connection, change: Change, folder: Path, pts_of: PtsOf) -
     new = None if change.new is None else _row(change.new, change.run_id, folder, pts_of)
     if isinstance(change.old, Run):
         connection.execute(delete(tables.report_place).where(tables.report_place.c.run_id == change.id))
+    if isinstance(change.old, CameraPlace):
+        marks = tables.camera_place_mark
+        connection.execute(delete(marks).where(marks.c.camera_place_id == change.id))
     if old is not None and new is None:
         connection.execute(delete(table).where(_same(table, old)))
     elif new is not None and old is None:
@@ -53,6 +61,9 @@ def write(connection: Connection, change: Change, folder: Path, pts_of: PtsOf) -
         connection.execute(update(table).where(_same(table, old)).values(_without_unknown_times(old, new)))
     if isinstance(change.new, Run) and change.new.report_at_m:
         connection.execute(insert(tables.report_place), [_plain(r) for r in rows.place_rows(change.new)])
+    if isinstance(change.new, CameraPlace) and change.new.marks:
+        of_place = [_plain(r) for r in camera_rows.camera_place_mark_rows(change.new)]
+        connection.execute(insert(tables.camera_place_mark), of_place)
 
 
 def _row(item: Item, run_id: str, folder: Path, pts_of: PtsOf) -> Row:
@@ -67,6 +78,16 @@ def _row(item: Item, run_id: str, folder: Path, pts_of: PtsOf) -> Row:
             return _plain(rows.run_row(item, pts_of))
         case GroundMark() | Footfall() | BodyPoint() | Line():
             return _plain(rows.part_row(run_id, item, pts_of))
+        case CameraPlace() | FilmCamera() | TaggingSample():
+            return _plain(_row_of_camera(item, pts_of))
+
+
+def _row_of_camera(item: CameraPlace | FilmCamera | TaggingSample, pts_of: PtsOf) -> Row:
+    if isinstance(item, CameraPlace):
+        return camera_rows.camera_place_row(item)
+    if isinstance(item, FilmCamera):
+        return camera_rows.film_camera_row(item, pts_of)
+    return camera_rows.tagging_row(item)
 
 
 def _same(table: Table, row: Row) -> ColumnElement[bool]:

@@ -52,3 +52,17 @@ class CameraPath:
     maps: Floats = field(default_factory=lambda: np.empty((0, 3, 3)))
     error_px: Floats = field(default_factory=lambda: np.empty(0))
     parallax_px: float = 0.0
+
+    def __eq__(self, other: object) -> bool:
+        """True where both say the same of every frame."""
+        if not isinstance(other, CameraPath):
+            return NotImplemented
+        mine = (self.kind, self.reference, self.first, self.parallax_px)
+        return (
+            mine == (other.kind, other.reference, other.first, other.parallax_px)
+            and np.array_equal(self.maps, other.maps)
+            and np.array_equal(self.error_px, other.error_px)
+        )
+
+    def __hash__(self) -> int:
+        return hash((self.kind, self.reference, self.first, len(self.maps)))

@@ -6,8 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
+from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.film import FilmFacts
 from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
+from analysis.values.tagging import TaggingSample
 
 
 class Kind(StrEnum):
@@ -20,6 +22,9 @@ class Kind(StrEnum):
     FOOTFALL = "footfall"
     POINT = "point"
     LINE = "line"
+    CAMERA_PLACE = "camera place"
+    FILM_CAMERA = "film camera"
+    TAGGING = "tagging"
 
 
 @dataclass(frozen=True)
@@ -37,7 +42,18 @@ class FilmEntry:
     facts: FilmFacts | None = None
 
 
-Item = Athlete | FilmEntry | Run | GroundMark | Footfall | BodyPoint | Line
+Item = (
+    Athlete
+    | FilmEntry
+    | Run
+    | GroundMark
+    | Footfall
+    | BodyPoint
+    | Line
+    | CameraPlace
+    | FilmCamera
+    | TaggingSample
+)
 """Any object that an edit may add, change or remove. A RUN change holds a run without its parts."""
 
 

@@ -7,9 +7,11 @@ from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Any
 
+from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, Command, FilmEntry, Item, Kind
 from analysis.values.errors import ProjectError
 from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
+from analysis.values.tagging import TaggingSample
 from analysis.values.words import tr
 
 PART_FIELDS: Mapping[Kind, str] = MappingProxyType(
@@ -26,18 +28,38 @@ ITEM_TYPES: Mapping[Kind, type[Item]] = MappingProxyType(
         Kind.FOOTFALL: Footfall,
         Kind.POINT: BodyPoint,
         Kind.LINE: Line,
+        Kind.CAMERA_PLACE: CameraPlace,
+        Kind.FILM_CAMERA: FilmCamera,
+        Kind.TAGGING: TaggingSample,
     }
 )
 """What an edit of a kind holds."""
 
+WHOLE_FIELDS: Mapping[Kind, str] = MappingProxyType(
+    {
+        Kind.ATHLETE: "athletes",
+        Kind.FILM: "films",
+        Kind.CAMERA_PLACE: "camera_places",
+        Kind.FILM_CAMERA: "film_cameras",
+        Kind.TAGGING: "tagging",
+    }
+)
+"""Which field of the project holds the objects of a kind that come whole."""
+
 
 @dataclass(frozen=True)
 class Project:
-    """Everything the coach said, by id. Changed only by ``apply``."""
+    """Everything the coach said, by id. Changed only by ``apply``.
+
+    ``film_cameras``: by the id of the film. ``tagging``: one sample for each blind retagging.
+    """
 
     athletes: Mapping[str, Athlete] = field(default_factory=dict)
     films: Mapping[str, FilmEntry] = field(default_factory=dict)
     runs: Mapping[str, Run] = field(default_factory=dict)
+    camera_places: Mapping[str, CameraPlace] = field(default_factory=dict)
+    film_cameras: Mapping[str, FilmCamera] = field(default_factory=dict)
+    tagging: Mapping[str, TaggingSample] = field(default_factory=dict)
 
 
 def bare(run: Run) -> Run:
@@ -47,10 +69,9 @@ def bare(run: Run) -> Run:
 
 def current(project: Project, change: Change) -> object | None:
     """What the project now holds in the place that the change is about; a run comes without its parts."""
-    if change.kind is Kind.ATHLETE:
-        return project.athletes.get(change.id)
-    if change.kind is Kind.FILM:
-        return project.films.get(change.id)
+    if change.kind in WHOLE_FIELDS:
+        found: object | None = getattr(project, WHOLE_FIELDS[change.kind]).get(change.id)
+        return found
     if change.kind is Kind.RUN:
         run = project.runs.get(change.id)
         return None if run is None else bare(run)
@@ -93,6 +114,12 @@ def _check_references(project: Project) -> None:
             raise ProjectError(
                 tr("The athlete still has runs: give them to somebody else first, or remove them.")
             )
+        if run.camera_place_id is not None and run.camera_place_id not in project.camera_places:
+            raise ProjectError(
+                tr("Runs still use the marks of this camera place: take them off it first, or keep it.")
+            )
+    if any(film_id not in project.films for film_id in project.film_cameras):
+        raise ProjectError(tr("What is known of a film's camera goes together with its film."))
 
 
 def _check_change(change: Change) -> None:
@@ -114,10 +141,10 @@ def _apply_change(project: Project, change: Change) -> Project:
         raise ProjectError(
             tr("This was changed elsewhere in the meantime. Nothing was altered; look and try again.")
         )
-    if change.kind is Kind.ATHLETE:
-        return replace(project, athletes=_with(project.athletes, change))
-    if change.kind is Kind.FILM:
-        return replace(project, films=_with(project.films, change))
+    if change.kind in WHOLE_FIELDS:
+        name = WHOLE_FIELDS[change.kind]
+        whole: Any = {name: _with(getattr(project, name), change)}
+        return replace(project, **whole)
     if change.kind is Kind.RUN:
         return replace(project, runs=_with_run(project.runs, change))
     owner = project.runs.get(change.run_id)

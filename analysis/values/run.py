@@ -49,7 +49,12 @@ POINT_NAMES: tuple[str, ...] = _CENTRE_POINTS + tuple(
 
 @dataclass(frozen=True)
 class GroundMark:
-    """A thing of known place: ``x_m`` along the running line, ``y_m`` above ground; ``u``, ``v`` in px."""
+    """A thing of known place: ``x_m`` along the running line, ``y_m`` above ground; ``u``, ``v`` in px.
+
+    ``error_px``: of the click, along each axis. ``error_m``: how well the distance itself is known, standard
+    uncertainty along the line; 0 for a taped one. ``z_m``: how far beside the running line it stands, nearer
+    to the camera positive.
+    """
 
     id: str
     x_m: float
@@ -58,6 +63,8 @@ class GroundMark:
     u: float
     v: float
     error_px: float = DEFAULT_ERROR_PX
+    error_m: float = 0.0
+    z_m: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -138,6 +145,9 @@ class Run:
     ``first_frame`` to ``last_frame``: the stretch of the film, both included. ``camera_distance_m``: from the
     camera to the running line, or None where nobody measured it. ``report_at_m``: where splits and speeds are
     read. ``unknown_keys``: what a run sheet held beside the known keys, as JSON, kept to be written back.
+    ``lane_offset_m``: how much nearer to the camera than the marked line the athlete ran, or None where
+    nobody said; ``lane_offset_u_m``: its standard uncertainty, None for the usual one. ``camera_place_id``:
+    the place from which the film was taken, whose marks serve this run too.
     """
 
     id: str
@@ -156,10 +166,13 @@ class Run:
     points: tuple[BodyPoint, ...] = field(default=())
     lines: tuple[Line, ...] = field(default=())
     unknown_keys: str = ""
+    lane_offset_m: float | None = None
+    lane_offset_u_m: float | None = None
+    camera_place_id: str | None = None
 
     def __post_init__(self) -> None:
         put = object.__setattr__
-        put(self, "marks", tuple(sorted(self.marks, key=lambda m: (m.x_m, m.y_m, m.id))))
+        put(self, "marks", tuple(sorted(self.marks, key=lambda m: (m.x_m, m.y_m, m.z_m, m.id))))
         put(self, "footfalls", tuple(sorted(self.footfalls, key=lambda f: (f.first_frame, f.id))))
         put(self, "points", tuple(sorted(self.points, key=lambda p: (p.frame, p.name))))
         put(self, "lines", tuple(sorted(self.lines, key=lambda n: (n.frame, n.kind, n.side or "", n.id))))

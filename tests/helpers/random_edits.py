@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import math
 import struct
+from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 from random import Random
 
+import numpy as np
+
+from analysis.values.camera import CameraKind, CameraPath, Lens
+from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, Command, FilmEntry, Item, Kind
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
-from analysis.values.project import PART_FIELDS, Project, apply, bare, run_changes
+from analysis.values.project import PART_FIELDS, WHOLE_FIELDS, Project, apply, bare, run_changes
 from analysis.values.run import (
     POINT_NAMES,
     Athlete,
@@ -24,15 +29,24 @@ from analysis.values.run import (
     Side,
     StartPush,
 )
+from analysis.values.tagging import TaggingError, TaggingSample
 from tests.helpers.strategies import renamed
 
+_NEWEST = 2
+_LATER_KINDS: Mapping[int, tuple[Kind, ...]] = {2: (Kind.CAMERA_PLACE, Kind.FILM_CAMERA, Kind.TAGGING)}
 _LETTERS = "ab Z09'\"%;,\n\t\u00e9\u00df\u0416\u4e2d\U0001f3c3\u200f=-@"
 
 
 class RandomEdits:
-    """Makes one command after the other, each fitting the project that the ones before it left."""
+    """Makes one command after the other, each fitting the project that the ones before it left.
 
-    def __init__(self, seed: int, project: Project | None = None) -> None:
+    ``version``: of the project file; only what a file of that version can hold is made.
+    """
+
+    def __init__(self, seed: int, project: Project | None = None, version: int = _NEWEST) -> None:
+        later = {kind for since, kinds in _LATER_KINDS.items() if since > version for kind in kinds}
+        self._version = version
+        self._kinds = [kind for kind in Kind if kind not in later]
         self._random = Random(seed)
         self.project = project or Project()
         self._count = 0
@@ -43,7 +57,7 @@ class RandomEdits:
         return [self._next() for _ in range(count)]
 
     def _next(self) -> Command:
-        kind = self._random.choice(list(Kind))
+        kind = self._random.choice(self._kinds)
         if kind is not Kind.ATHLETE and not self.project.films:
             kind = Kind.FILM
         if kind in PART_FIELDS and not self.project.runs:
@@ -70,7 +84,10 @@ class RandomEdits:
         old = self._random.choice(known)
         used = {run.film_id for run in self.project.runs.values()}
         used |= {run.athlete_id for run in self.project.runs.values() if run.athlete_id is not None}
-        if deed == "remove" and not (kind in (Kind.FILM, Kind.ATHLETE) and old.id in used):
+        used |= {run.camera_place_id for run in self.project.runs.values() if run.camera_place_id is not None}
+        if kind is Kind.FILM:
+            used |= set(self.project.film_cameras)
+        if deed == "remove" and not (kind in (Kind.FILM, Kind.ATHLETE, Kind.CAMERA_PLACE) and old.id in used):
             return Change(kind, old.id, old, None, run_id)
         assert new is not None
         return Change(kind, old.id, old, renamed(new, old), run_id)
@@ -88,7 +105,7 @@ class RandomEdits:
         if owner is not None:
             parts: tuple[Item, ...] = getattr(owner, PART_FIELDS[kind])
             return parts
-        return tuple((self.project.athletes if kind is Kind.ATHLETE else self.project.films).values())
+        return tuple(getattr(self.project, WHOLE_FIELDS[kind]).values())
 
     def _run(self) -> Run:
         random = self._random
@@ -114,7 +131,17 @@ class RandomEdits:
             points=tuple({p.id: p for p in map(self._item, [Kind.POINT] * 3)}.values()),  # type: ignore[arg-type]
             lines=tuple(self._item(Kind.LINE) for _ in range(random.randrange(4))),  # type: ignore[misc]
             unknown_keys=self._text(),
+            **self._lane(),
         )
+
+    def _lane(self) -> dict[str, object]:
+        if self._version < 2:
+            return {}
+        return {
+            "lane_offset_m": self._maybe(self._real()),
+            "lane_offset_u_m": self._maybe(self._real()),
+            "camera_place_id": self._random.choice([None, None, None, None, *self.project.camera_places]),
+        }
 
     def _item(self, kind: Kind) -> Item:
         random, real, frame = self._random, self._real, self._frame
@@ -127,15 +154,37 @@ class RandomEdits:
                 self._id("film"), path, self._text(), self._maybe(real()), self._maybe(self._facts())
             )
         if kind is Kind.MARK:
-            return GroundMark(self._id("m"), real(), real(), frame(), real(), real(), real())
+            later = (real(), real()) if self._version >= 2 else ()
+            return GroundMark(self._id("m"), real(), real(), frame(), real(), real(), real(), *later)
         if kind is Kind.FOOTFALL:
             down, off = random.choice([(frame(), None), (None, frame()), (frame(), frame())])
             unsure = self._maybe(random.randrange(9))
             return Footfall(self._id("f"), self._side(), down, off, unsure, draft=random.random() < 0.5)
         if kind is Kind.POINT:
             return BodyPoint(frame(), random.choice(POINT_NAMES), real(), real(), real())
+        if kind in _LATER_KINDS[2]:
+            return self._of_camera(kind)
         side, line_kind = self._maybe(self._side()), random.choice(list(LineKind))
         return Line(self._id("l"), frame(), line_kind, side, (real(), real()), (real(), real()), real())
+
+    def _of_camera(self, kind: Kind) -> Item:
+        random, real = self._random, self._real
+        lens = self._maybe(Lens(real(), real(), (real(), real()), real()))
+        if kind is Kind.CAMERA_PLACE:
+            marks = tuple(self._item(Kind.MARK) for _ in range(random.randrange(4)))
+            return CameraPlace(self._id("place"), self._text(), marks, lens, self._maybe(real()))  # type: ignore[arg-type]
+        if kind is Kind.TAGGING:
+            return TaggingSample(self._id("t"), self._text(), TaggingError(real(), random.randrange(99)))
+        path = CameraPath(
+            random.choice(list(CameraKind)),
+            self._frame(),
+            self._frame(),
+            np.array([real() for _ in range(18)]).reshape(2, 3, 3),
+            np.array([real(), math.inf]),
+            real(),
+        )
+        film_id = random.choice(list(self.project.films))
+        return FilmCamera(film_id, self._maybe(path), lens, tuple(real() for _ in range(9)), real())
 
     def _facts(self) -> FilmFacts:
         pts = sorted({self._random.randrange(-(2**40), 2**62) for _ in range(5)})

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 from hypothesis import strategies as st
 
+from analysis.values.camera import CameraKind, CameraPath, Lens
+from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, Command, FilmEntry, Item, Kind
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
-from analysis.values.project import PART_FIELDS, Project, bare, run_changes
+from analysis.values.project import PART_FIELDS, WHOLE_FIELDS, Project, bare, run_changes
 from analysis.values.run import (
     POINT_NAMES,
     Athlete,
@@ -22,6 +25,7 @@ from analysis.values.run import (
     Side,
     StartPush,
 )
+from analysis.values.tagging import TaggingError, TaggingSample
 
 LAST_FRAME = 2000
 
@@ -145,6 +149,20 @@ def projects(draw):
     )
 
 
+lenses = st.builds(Lens, reals, reals, st.tuples(reals, reals), reals)
+nine = st.tuples(*[reals] * 9)
+camera_paths = st.lists(st.tuples(nine, st.floats(0)), max_size=4).flatmap(
+    lambda rows: st.builds(
+        CameraPath,
+        st.sampled_from(CameraKind),
+        frames,
+        frames,
+        st.just(np.array([maps for maps, _ in rows]).reshape(-1, 3, 3)),
+        st.just(np.array([error for _, error in rows], dtype=np.float64)),
+        reals,
+    )
+)
+
 STRATEGIES: dict[Kind, st.SearchStrategy] = {
     Kind.ATHLETE: athletes,
     Kind.FILM: films,
@@ -152,6 +170,11 @@ STRATEGIES: dict[Kind, st.SearchStrategy] = {
     Kind.FOOTFALL: st.builds(Footfall, ids, sides, frames, _optional(frames), _optional(st.integers(0, 9))),
     Kind.POINT: points,
     Kind.LINE: lines,
+    Kind.CAMERA_PLACE: st.builds(
+        CameraPlace, ids, texts, distinct_marks(), _optional(lenses), _optional(reals)
+    ),
+    Kind.FILM_CAMERA: st.builds(FilmCamera, ids, _optional(camera_paths), _optional(lenses), nine, reals),
+    Kind.TAGGING: st.builds(TaggingSample, ids, texts, st.builds(TaggingError, reals, st.integers(0, 99))),
 }
 """New objects of a kind, anywhere; runs come from ``runs``."""
 
@@ -165,9 +188,21 @@ def commands(draw, project: Project):
         return draw(_part_commands(project, kind))
     if kind is Kind.RUN:
         return draw(_run_commands(project))
-    known = project.athletes if kind is Kind.ATHLETE else project.films
-    used = {r.athlete_id if kind is Kind.ATHLETE else r.film_id for r in project.runs.values()}
-    return draw(_item_commands(kind, list(known.values()), used, ""))
+    known = getattr(project, WHOLE_FIELDS[kind])
+    used = {i for r in project.runs.values() for i in (r.athlete_id, r.film_id, r.camera_place_id)}
+    found = draw(_item_commands(kind, list(known.values()), used | set(project.film_cameras), ""))
+    return found if kind is not Kind.FILM_CAMERA else draw(_of_film(project, found))
+
+
+@st.composite
+def _of_film(draw, project: Project, command: Command):
+    """A film's camera changed, or added to one of the project's films; that of no film is not removed."""
+    (change,) = command.changes
+    if change.new is None or change.old is not None:
+        return command
+    film_id = draw(st.sampled_from(sorted(project.films)))
+    new, old = replace(change.new, id=film_id), project.film_cameras.get(film_id)
+    return Command(command.text, (Change(Kind.FILM_CAMERA, film_id, old, new),))
 
 
 @st.composite

@@ -62,7 +62,7 @@ def test_a_step_that_fails_leaves_the_file_as_it_was(connection, project_path):
 
     with pytest.raises(OSError, match="pulled out"), connecting.transaction(connection, write=True):
         migrate.upgrade(connection, 1, {1: squad, 2: broken}, target=3)
-    assert _version(connection) == 1
+    assert _version(connection) == migrate.VERSION
     assert _tables(project_path) == before
 
 
@@ -81,8 +81,9 @@ def test_old_files_open_with_all_that_was_in_them(tmp_path, fixture):
     connection = sqlite3.connect(path)
     connection.executescript(fixture.read_text(encoding="utf-8"))
     connection.close()
-    edits = RandomEdits(19)
-    edits.take(40)
+    version = int(fixture.stem.removeprefix("version_"))
+    edits = RandomEdits(19, version=version)
+    edits.take({1: 40, 2: 120}[version])
     with ProjectFile.open(path) as file:
         assert file.project == edits.project
 
@@ -94,3 +95,30 @@ def test_the_schema_is_the_one_that_was_published(tmp_path):
     connection.close()
     ProjectFile.create(new).close()
     assert _tables(old) == _tables(new)
+
+
+@pytest.mark.parametrize("fixture", sorted(FIXTURES.glob("version_*.sql")), ids=lambda p: p.stem)
+def test_an_old_file_gets_the_columns_and_indexes_of_a_new_one(tmp_path, fixture):
+    old, new = tmp_path / "old.cinderlane", tmp_path / "new.cinderlane"
+    connection = sqlite3.connect(old)
+    connection.executescript(fixture.read_text(encoding="utf-8"))
+    connection.close()
+    ProjectFile.open(old).close()
+    ProjectFile.create(new).close()
+    assert _shape(old) == _shape(new)
+
+
+def _shape(path):
+    """Columns with type, default and key, references and indexes of every table."""
+    connection = sqlite3.connect(path)
+    try:
+        return {
+            table: (
+                sorted(row[1:] for row in connection.execute(f"PRAGMA table_xinfo({table})")),
+                sorted(row[2:] for row in connection.execute(f"PRAGMA foreign_key_list({table})")),
+                sorted(row[1:4] for row in connection.execute(f"PRAGMA index_list({table})")),
+            )
+            for (table,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")
+        }
+    finally:
+        connection.close()

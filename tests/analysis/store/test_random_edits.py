@@ -2,6 +2,7 @@
 
 import struct
 
+import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -16,8 +17,8 @@ def _deed(change):
     return "add" if change.old is None else "remove" if change.new is None else "change"
 
 
-def test_two_hundred_edits_touch_every_kind_in_every_way():
-    done = {(c.kind, _deed(c)) for command in RandomEdits(1).take(200) for c in command.changes}
+def test_three_hundred_edits_touch_every_kind_in_every_way():
+    done = {(c.kind, _deed(c)) for command in RandomEdits(1).take(300) for c in command.changes}
     assert done == {(kind, deed) for kind in Kind for deed in ("add", "change", "remove")}
 
 
@@ -73,6 +74,8 @@ def _exactly(project: Project):
 def _bits(value):
     if isinstance(value, float):
         return struct.pack(">d", value)
+    if isinstance(value, np.ndarray):
+        return value.dtype, value.shape, value.tobytes()
     if isinstance(value, dict):
         return [(key, _bits(item)) for key, item in sorted(value.items())]
     if isinstance(value, tuple | list):

@@ -69,7 +69,7 @@ def test_foreign_application_id(project_path):
 
 
 def test_newer_version(project_path):
-    _set(project_path, "PRAGMA user_version = 2")
+    _set(project_path, "PRAGMA user_version = 3")
     assert "newer version of the program" in refused(project_path)
 
 
