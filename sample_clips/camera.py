@@ -114,10 +114,11 @@ def cameras_of(scenario: Scenario, film_s: Array, athlete_x: Array) -> list[Came
     rng = np.random.default_rng([scenario.seed, 17])
     shake = _shake(rng, film_s, plan.shake_deg)
     sign = -1.0 if scenario.direction == "left" else 1.0
-    aim = plan.follow * np.degrees(np.arctan2(athlete_x - plan.centre_x_m, plan.distance_m))
+    places_x = plan.centre_x_m + plan.walk_m_s * film_s
+    aim = plan.follow * np.degrees(np.arctan2(athlete_x - places_x, plan.distance_m))
     return [
         Camera(
-            plan.centre_x_m,
+            float(places_x[i]),
             plan.height_m,
             plan.distance_m,
             focal,

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 Side = Literal["left", "right"]
-CameraKind = Literal["still", "tilted", "wide", "panning", "handheld"]
+CameraKind = Literal["still", "tilted", "wide", "panning", "handheld", "walking"]
 Colour = tuple[float, float, float]  # red, green, blue, each 0 to 1
 
 SIDES: tuple[Side, Side] = ("left", "right")
@@ -90,6 +90,7 @@ class CameraPlan:
     shake_deg: float = 0.0
     follow: float = 0.0
     k1: float = 0.0
+    walk_m_s: float = 0.0  # along the line, with the run
 
 
 @dataclass(frozen=True)

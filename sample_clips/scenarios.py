@@ -73,6 +73,7 @@ CAMERAS: dict[CameraKind, CameraPlan] = {
     "wide": CameraPlan(kind="wide", distance_m=8.0, span_m=15.2, k1=-0.11, height_m=1.3, tilt_deg=-0.8),
     "panning": CameraPlan(kind="panning", distance_m=13.0, span_m=8.0, follow=0.92, shake_deg=0.05),
     "handheld": CameraPlan(kind="handheld", span_m=15.5, shake_deg=0.16),
+    "walking": CameraPlan(kind="walking", centre_x_m=3.0, span_m=9.0, walk_m_s=1.4, shake_deg=0.1),
 }
 
 LONGEST_REACH = 0.985  # of the straight leg, hip to ankle

@@ -273,6 +273,9 @@ class Backdrop:
     def __post_init__(self) -> None:
         first = self.cameras[0]
         self._still = all(c == first for c in self.cameras)
+        self._walks = any(c.x != first.x for c in self.cameras)
+        if self._walks:
+            return
         if self._still:
             self._wide, self._picture = first, hall(first, self.seed, self.light)
             return
@@ -299,9 +302,11 @@ class Backdrop:
 
     def frame(self, i: int) -> Image:
         """The empty picture of frame i; the caller may not change it."""
+        c = self.cameras[i]
+        if self._walks:  # near and far part company: no picture serves for another place
+            return hall(c, self.seed, self.light, (1, 3))
         if self._still:
             return self._picture
-        c = self.cameras[i]
         if not c.k1:  # a camera that only turns sees the same picture through a homography
             back = self._wide.lens @ self._wide.axes @ c.axes.T @ np.linalg.inv(c.lens)
             return np.asarray(

@@ -1,0 +1,224 @@
+"""Ties every picture to the oldest key picture that still shows the same background."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import cv2
+import numpy as np
+
+from analysis.background.fitting import Fit, fit
+from analysis.background.following import Bools, Points, corners, follow, grid, mapped
+from analysis.background.moving import moving
+from analysis.background.parallax import cell_offsets, common_px
+from analysis.background.pictures import Floats, Grey
+
+STILL_OVERLAPS, NEW_KEY_BELOW = 0.35, 0.5
+"""Share of a picture that a key picture must show to hold it; share below which a new one is taken."""
+
+_KEY_CORNERS, _STEP_CORNERS = 600, 260
+_EDGE_PX = 12
+_TIRES_AFTER, _TIRES_AT = 4, 0.5
+"""A corner that so often was looked for, and that missed in this share, belongs to no background."""
+
+
+@dataclass
+class Key:
+    """A picture that others are tied to. ``to_base``: map to the first picture of all; ``node``: its own tie.
+
+    ``asked``, ``missed``: how often each corner was looked for, and was somewhere else.
+    """
+
+    picture: Grey
+    places: Points
+    to_base: Floats
+    node: int
+    asked: Floats = field(init=False)
+    missed: Floats = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.asked, self.missed = np.zeros(len(self.places)), np.zeros(len(self.places))
+
+    def overlap(self, to_base: Floats) -> float:
+        """Share of a picture with this map to the base that the key shows too."""
+        height, width = self.picture.shape
+        through = np.linalg.inv(self.to_base) @ to_base
+        places = grid(self.picture.shape, 12, 8)
+        ahead = places @ through[2, :2] + through[2, 2] > 0
+        there = mapped(through / through[2, 2], places)
+        inside = (there >= 0).all(axis=1) & (there < [width, height]).all(axis=1) & ahead
+        return float(inside.mean())
+
+
+@dataclass(frozen=True)
+class Tie:
+    """One picture in the chain. ``parent``: the tie (its place in the list) that it hangs on, -1 for the
+    first. ``error_px``: of the map to the parent. ``parted``: per cell of the picture, how far its background
+    lies off the map, px, (cells, 2), nan where there is none to be seen.
+    """
+
+    to_base: Floats
+    parent: int
+    error_px: float
+    parted: Floats
+
+
+class Chain:
+    """Takes pictures in turn, all of one size, and ties them. ``ties``: one entry for each that was tied."""
+
+    def __init__(self) -> None:
+        self.ties: list[Tie] = []
+        self._keys: list[Key] = []
+        self._small: Grey | None = None
+        self._small_mask: Grey | None = None
+        self._last = -1
+
+    def add(self, picture: Grey, off: Grey | None = None) -> int | None:
+        """Tie one picture; its place in ``ties``, or None where it can't be tied.
+
+        ``off``: 0 where the caller knows of an athlete, else 255; as large as the picture.
+        """
+        small = cv2.resize(picture, None, fx=0.5, fy=0.5, interpolation=cv2.INTER_AREA)
+        if not self._keys:
+            nothing = cell_offsets(np.empty((0, 2)), np.empty((0, 2)), picture.shape)
+            self.ties.append(Tie(np.eye(3), -1, 0.0, nothing))
+            self._add_key(picture, off, 0)
+            self._remember(small, off, 0)
+            return 0
+        expected = self._step(small)
+        to_base = self.ties[self._last].to_base @ expected if expected is not None else None
+        tied = None if to_base is None else self._anchor(picture, to_base, off)
+        if tied is None and to_base is None:
+            tied = self._anchor_anywhere(picture, small, off)
+        if tied is None:
+            return None
+        tie, mask, key_overlap = tied
+        self.ties.append(tie)
+        number = len(self.ties) - 1
+        if key_overlap < NEW_KEY_BELOW:
+            self._add_key(picture, mask, number)
+        self._remember(small, mask, number)
+        return number
+
+    def _remember(self, small: Grey, mask: Grey | None, number: int) -> None:
+        self._small, self._last = small, number
+        self._small_mask = None if mask is None else cv2.resize(
+            mask, small.shape[::-1], interpolation=cv2.INTER_NEAREST
+        )
+
+    def _add_key(self, picture: Grey, mask: Grey | None, node: int) -> None:
+        places = corners(picture, _KEY_CORNERS, 8, mask)
+        self._keys.append(Key(picture, places, self.ties[node].to_base, node))
+
+    def _step(self, small: Grey) -> Floats | None:
+        """The map from this picture to the one tied last, to a pixel or so; None where it can't be told."""
+        assert self._small is not None
+        before = self._small
+        for mask in (self._small_mask, None):
+            places = corners(before, _STEP_CORNERS, 7, mask)
+            there, ok = follow(before, small, places, 15, 3)
+            found = fit(there[ok], places[ok], small.shape)
+            if found is not None:
+                return _twice(found.map)
+            if mask is None:
+                break
+        return None
+
+    def _anchor(
+        self, picture: Grey, to_base: Floats, off: Grey | None
+    ) -> tuple[Tie, Grey, float] | None:
+        """Tie to the oldest key that still overlaps; to a younger one where that fails."""
+        fitting = [key for key in self._keys if key.overlap(to_base) >= STILL_OVERLAPS]
+        for key in (fitting[:1] + fitting[-1:] if len(fitting) > 1 else fitting):
+            anchored = anchor(key, picture, np.linalg.inv(to_base) @ key.to_base, off)
+            if anchored is None:
+                continue
+            found, mask, parted = anchored
+            true = key.to_base @ np.linalg.inv(found.map)
+            error = max(found.error_px, common_px(parted))
+            tie = Tie(true / true[2, 2], key.node, error, parted)
+            return tie, mask, self._keys[-1].overlap(tie.to_base)
+        return None
+
+    def _anchor_anywhere(
+        self, picture: Grey, small: Grey, off: Grey | None
+    ) -> tuple[Tie, Grey, float] | None:
+        """After a jump: by the shift that makes the whole picture like the last one tied, or like a key."""
+        assert self._small is not None
+        tries: list[tuple[Grey, Floats]] = [(self._small, self.ties[self._last].to_base)]
+        for key in self._keys[-3:]:
+            shrunk = cv2.resize(key.picture, small.shape[::-1], interpolation=cv2.INTER_AREA)
+            tries.append((shrunk, key.to_base))
+        window = cv2.createHanningWindow(small.shape[::-1], cv2.CV_32F)
+        for before, to_base in tries:
+            (du, dv), sure = cv2.phaseCorrelate(np.float32(before), np.float32(small), window)
+            if sure > 0.08:
+                back = np.array([[1, 0, -2 * du], [0, 1, -2 * dv], [0, 0, 1.0]])
+                tied = self._anchor(picture, to_base @ back, off)
+                if tied is not None:
+                    return tied
+        return None
+
+
+def anchor(
+    key: Key, picture: Grey, expected: Floats, off: Grey | None
+) -> tuple[Fit, Grey, Floats] | None:
+    """The map from a key to a picture, where ``expected`` is nearly it; what is background in the picture
+    (255); and how far the cells of the background lie off the map.
+
+    The key is warped first, so that only a small rest is followed.
+    """
+    height, width = picture.shape
+    expected = expected / expected[2, 2]
+    warped = cv2.warpPerspective(key.picture, expected, (width, height), borderMode=cv2.BORDER_REPLICATE)
+    seen = mapped(expected, key.places)
+    inside = (seen > _EDGE_PX).all(axis=1) & (seen < [width - _EDGE_PX, height - _EDGE_PX]).all(axis=1)
+    tired = (key.asked >= _TIRES_AFTER) & (key.missed > _TIRES_AT * key.asked)
+    chosen = np.flatnonzero(inside)
+    places = np.asarray(seen[chosen], np.float32)
+    there, ok = follow(warped, picture, places, 15, 2)
+    mask = moving(warped, picture, expected)
+    if off is not None:
+        mask &= off
+    still = _at(mask, there) > 0
+    use = ok & still & ~tired[chosen]
+    found = fit(key.places[chosen][use], there[use], picture.shape)
+    if found is None:
+        return None
+    rest = there - mapped(found.map, key.places[chosen])
+    key.asked[chosen[ok]] += 1
+    key.missed[chosen[ok & (np.linalg.norm(rest, axis=1) > 1.5)]] += 1
+    parted = cell_offsets(np.asarray(there[ok], np.float64), rest[ok], picture.shape)
+    return found, mask, parted
+
+
+def _at(mask: Grey, places: Points) -> Bools:
+    rows = np.clip(np.rint(places[:, 1]), 0, mask.shape[0] - 1).astype(int)
+    columns = np.clip(np.rint(places[:, 0]), 0, mask.shape[1] - 1).astype(int)
+    return np.asarray(mask[rows, columns])
+
+
+def _twice(small: Floats) -> Floats:
+    """A map between pictures of half the size, as one between the whole ones."""
+    enlarge = np.array([[2, 0, 0.5], [0, 2, 0.5], [0, 0, 1.0]])
+    through = enlarge @ small @ np.linalg.inv(enlarge)
+    return np.asarray(through / through[2, 2])
+
+
+def errors_from(ties: Sequence[Tie], reference: int) -> Floats:
+    """Standard uncertainty (n,) of each tie's map to that of ``reference``: the links between the two."""
+    line = _links(ties, reference)
+    out = np.empty(len(ties))
+    for number in range(len(ties)):
+        apart = line.symmetric_difference(_links(ties, number))
+        out[number] = np.sqrt(sum(ties[link].error_px ** 2 for link in apart))
+    return out
+
+
+def _links(ties: Sequence[Tie], number: int) -> set[int]:
+    links = set()
+    while number >= 0:
+        links.add(number)
+        number = ties[number].parent
+    return links

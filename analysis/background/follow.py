@@ -1,0 +1,155 @@
+"""From a film to the path of its camera."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import numpy as np
+
+from analysis.background.between import fill
+from analysis.background.chain import Chain, errors_from
+from analysis.background.following import grid, mapped
+from analysis.background.fitting import local
+from analysis.background.parallax import parallax_px, unlike_turning_px
+from analysis.background.pictures import Floats, Grey, GreyPictures
+from analysis.background.still import stillness
+from analysis.values.camera import CameraKind, CameraPath
+from analysis.values.errors import FilmError
+from analysis.values.film import Film, FrameNumber
+
+RATE_HZ = 30.0
+"""Frames of one captured second that are mapped at most; the others are interpolated."""
+
+WALKS_FROM = 0.01
+"""Widths of the picture by which near and far background part company where a camera walks. Turning on the
+spot with a phone in the hands makes up to half of that; it is in ``error_px``.
+"""
+
+Mask = Callable[[int], Grey | None]
+"""The athlete in a frame, where known: 0 there, 255 elsewhere, as large as the shown picture; or None."""
+
+
+def follow_background(
+    film: Film,
+    first: int,
+    last: int,
+    *,
+    rate: float = RATE_HZ,
+    mask: Mask | None = None,
+    progress: Callable[[float], None] | None = None,
+    stopped: Callable[[], bool] | None = None,
+) -> CameraPath:
+    """Where every frame from ``first`` to ``last`` looks.
+
+    A still camera is told by a few frames; its maps are unit matrices, ``error_px`` holds how far its
+    background was off the first frame's. Else at most ``rate`` frames of a captured second are mapped and the
+    others interpolated; the reference is the frame in the middle of what was seen. A camera that walks has
+    unit matrices and infinite errors.
+
+    ``progress``: told the share that is done, 0 to 1. ``stopped``: asked between frames; when it says yes,
+    ReadingStopped (analysis.film.reader) is raised. Raises FrameError outside the film, FilmError or
+    MissingFilmError where the film can't be opened any more.
+    """
+    times = film.facts.times
+    first, last = times.checked(min(first, last)), times.checked(max(first, last))
+    seconds = times.seconds[first : last + 1]
+    with GreyPictures(film, stopped) as pictures:
+        still = stillness(film, pictures, first, last)
+        if still is not None:
+            error = still.error_px(first, last) * pictures.scale
+            maps = np.tile(np.eye(3), (len(seconds), 1, 1))
+            return CameraPath(CameraKind.STILL, FrameNumber(first), FrameNumber(first), maps, error)
+        at = _mapped_frames(seconds, rate)
+        chain, places = _chained(pictures, [first + n for n in at], mask, progress)
+        shape = pictures.picture(first).shape
+        return _path(chain, places, at, seconds, first, shape, pictures)
+
+
+def _mapped_frames(seconds: Floats, rate: float) -> list[int]:
+    """Frames at least 1 / rate apart (a tenth less is let pass, for frames that come unevenly), and the last."""
+    chosen = [0]
+    for number in range(1, len(seconds)):
+        if seconds[number] - seconds[chosen[-1]] >= 0.9 / rate:
+            chosen.append(number)
+    if chosen[-1] != len(seconds) - 1:
+        chosen.append(len(seconds) - 1)
+    return chosen
+
+
+def _chained(
+    pictures: GreyPictures,
+    numbers: Sequence[int],
+    mask: Mask | None,
+    progress: Callable[[float], None] | None,
+) -> tuple[Chain, list[int | None]]:
+    import cv2
+
+    chain, places = Chain(), list[int | None]()
+    for done, number in enumerate(numbers):
+        try:
+            picture = pictures.picture(number)
+        except FilmError:  # a damaged frame is one that can't be tied
+            places.append(None)
+            continue
+        off = None if mask is None else mask(number)
+        if off is not None and off.shape != picture.shape:
+            off = np.asarray(cv2.resize(off, picture.shape[::-1], interpolation=cv2.INTER_NEAREST), np.uint8)
+        places.append(chain.add(picture, off))
+        if progress is not None:
+            progress((done + 1) / len(numbers))
+    return chain, places
+
+
+def _path(
+    chain: Chain,
+    places: Sequence[int | None],
+    at: list[int],
+    seconds: Floats,
+    first: int,
+    shape: tuple[int, ...],
+    pictures: GreyPictures,
+) -> CameraPath:
+    ties = chain.ties
+    middle = _middle(chain, shape)
+    back = np.linalg.inv(ties[middle].to_base)
+    seen = np.stack([back @ tie.to_base for tie in ties])
+    parted = parallax_px([tie.parted for tie in ties])
+    walks = max(parted, unlike_turning_px(seen / seen[:, 2:, 2:], shape))
+    if walks > WALKS_FROM * max(shape):
+        maps, error = np.tile(np.eye(3), (len(seconds), 1, 1)), np.full(len(seconds), np.inf)
+        walks *= pictures.scale
+        return CameraPath(CameraKind.WALKING, FrameNumber(first), FrameNumber(first), maps, error, walks)
+    errors = errors_from(ties, middle)
+    maps = np.tile(np.eye(3), (len(at), 1, 1))
+    error = np.full(len(at), np.inf)
+    for place, number in enumerate(places):
+        if number is not None:
+            maps[place] = seen[number] / seen[number][2, 2]
+            error[place] = np.hypot(errors[number], parted / 2) * _stretch(maps[place], shape)
+    every, every_error = fill(seconds, at, maps, error, shape)
+    reference = first + at[places.index(middle)]
+    return CameraPath(
+        CameraKind.TURNING,
+        FrameNumber(reference),
+        FrameNumber(first),
+        pictures.to_shown(every),
+        every_error * pictures.scale,
+        walks * pictures.scale,
+    )
+
+
+def _middle(chain: Chain, shape: tuple[int, ...]) -> int:
+    """The tie in the middle of what was seen, by the way that the picture's centre went from tie to tie."""
+    centre = np.array([[shape[1] / 2, shape[0] / 2]])
+    way = [np.zeros(2)]
+    for before, after in zip(chain.ties, chain.ties[1:], strict=False):
+        step = np.linalg.inv(before.to_base) @ after.to_base
+        way.append(way[-1] + (mapped(step / step[2, 2], centre) - centre)[0])
+    gone = np.asarray(way)
+    halfway = (gone.min(axis=0) + gone.max(axis=0)) / 2
+    return int(np.argmin(np.linalg.norm(gone - halfway, axis=1)))
+
+
+def _stretch(through: Floats, shape: tuple[int, ...]) -> float:
+    """Pixels of the reference in one of the frame, root mean square over the picture."""
+    return float(np.sqrt(np.mean(local(through, grid(shape)) ** 2) * 2))

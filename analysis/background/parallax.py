@@ -1,0 +1,84 @@
+"""How near and far background part company: the sign of a camera that walks instead of turning."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from analysis.background.following import grid, mapped
+from analysis.background.pictures import Floats
+
+_FOCALS = 0.5, 3.0
+"""Focal lengths in widths of the picture: from a very wide lens to one that sees 19 degrees."""
+
+_COLUMNS, _ROWS = 8, 6
+_FEWEST = 3
+_AGREE_PX, _AGREE_SHARE = 1.5, 0.25
+
+
+def cell_offsets(places: Floats, offsets: Floats, shape: tuple[int, ...]) -> Floats:
+    """Per cell of the picture the middle of ``offsets`` (n, 2) at ``places`` (n, 2); nan where fewer than
+    three are there or where they disagree, as things that move by themselves do.
+    """
+    out = np.full((_COLUMNS * _ROWS, 2), np.nan)
+    if not len(places):
+        return out
+    column = np.clip(places[:, 0] * _COLUMNS / shape[1], 0, _COLUMNS - 1).astype(int)
+    row = np.clip(places[:, 1] * _ROWS / shape[0], 0, _ROWS - 1).astype(int)
+    cell = row * _COLUMNS + column
+    for number in np.unique(cell):
+        these = offsets[cell == number]
+        if len(these) < _FEWEST:
+            continue
+        middle = np.median(these, axis=0)
+        scatter = float(np.median(np.linalg.norm(these - middle, axis=1)))
+        if scatter <= max(_AGREE_PX, _AGREE_SHARE * float(np.linalg.norm(middle))):
+            out[number] = middle
+    return out
+
+
+def common_px(cells: Floats) -> float:
+    """How far the background lies off a map, along each axis, px; the sixth of it that is furthest off, which
+    a body may fill, is left out.
+    """
+    sizes = np.sort(np.linalg.norm(cells[~np.isnan(cells[:, 0])], axis=1))
+    kept = sizes[: max(1, len(sizes) * 5 // 6)]
+    return float(np.sqrt(np.mean(kept**2) / 2)) if len(sizes) else 0.0
+
+
+def parallax_px(parted: Sequence[Floats]) -> float:
+    """How far a good part of the background lies off the maps, in px; ``parted``: per tied picture.
+
+    In each picture the cell that five in six don't reach; of these the upper tenth over the pictures. A body
+    fills fewer cells than one in six, the ground or a wall more.
+    """
+    per_picture = []
+    for cells in parted:
+        sizes = np.linalg.norm(cells[~np.isnan(cells[:, 0])], axis=1)
+        if len(sizes) >= 8:
+            per_picture.append(float(np.quantile(sizes, 5 / 6)))
+    return float(np.quantile(per_picture, 0.9)) if per_picture else 0.0
+
+
+def unlike_turning_px(maps: Floats, shape: tuple[int, ...]) -> float:
+    """How far maps (n, 3, 3) to one picture are from those of a camera that only turns, px.
+
+    A camera that turns by R about its centre gives K R K^-1, with one focal length in K for all pictures
+    (Hartley and Zisserman, Multiple View Geometry, section 8.4). One that walks past a wall gives a plain
+    shift, which no sensible focal length makes of a turn. Root mean square over the picture, the upper tenth
+    over the maps, for the focal length that fits best.
+    """
+    places = grid(shape)
+    best = np.inf
+    for focal in np.geomspace(*_FOCALS, 25) * max(shape):
+        lens = np.array([[focal, 0, (shape[1] - 1) / 2], [0, focal, (shape[0] - 1) / 2], [0, 0, 1.0]])
+        back = np.linalg.inv(lens)
+        off = []
+        for through in maps:
+            plain = back @ through @ lens
+            left, _, right = np.linalg.svd(plain / np.cbrt(np.linalg.det(plain)))
+            turned = lens @ left @ right @ back
+            off.append(float(np.sqrt(np.mean(np.sum((mapped(turned, places) - mapped(through, places)) ** 2, axis=1)))))
+        best = min(best, float(np.quantile(off, 0.9)))
+    return best

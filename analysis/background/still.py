@@ -1,0 +1,61 @@
+"""Whether the camera stood still, from a few pictures."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from analysis.background.fitting import fit
+from analysis.background.following import corners, follow, grid, mapped, rms
+from analysis.background.pictures import Floats, GreyPictures
+from analysis.values.film import Film
+
+STILL_PX = 0.35
+"""Followed pixels, along each axis, by which the background of a still camera is off at most; a stand that
+sinks or the film's compression may make as much.
+"""
+
+_LOOKED_AT = 12
+
+
+@dataclass(frozen=True)
+class Stillness:
+    """How far the background was off the first picture's, in followed px, at some frames."""
+
+    frames: tuple[int, ...]
+    away_px: tuple[float, ...]
+
+    def error_px(self, first: int, last: int) -> Floats:
+        """Standard uncertainty (n,) of every frame that comes from taking the camera as still."""
+        return np.interp(np.arange(first, last + 1), self.frames, self.away_px)
+
+
+def stillness(film: Film, pictures: GreyPictures, first: int, last: int) -> Stillness | None:
+    """Look at up to a dozen frames; None as soon as one is off, or where it can't be told."""
+    wanted = _frames(film, first, last)
+    begin = pictures.picture(first)
+    places = corners(begin, 400, 8)
+    away = [0.0]
+    for number in wanted[1:]:
+        picture = pictures.picture(number)
+        there, ok = follow(begin, picture, places, 15, 2)
+        found = fit(places[ok], there[ok], begin.shape)
+        if found is None:
+            return None
+        off = rms(mapped(found.map, grid(begin.shape)) - grid(begin.shape))
+        if off > max(STILL_PX, 2.0 * found.error_px):
+            return None
+        away.append(float(np.hypot(off, found.error_px)))
+    away[0] = float(np.median(away[1:])) if len(away) > 1 else 0.0
+    return Stillness(wanted, tuple(away))
+
+
+def _frames(film: Film, first: int, last: int) -> tuple[int, ...]:
+    """Frames spread over the stretch, at key frames where there are enough: those are quick to reach."""
+    keys = [n for n, entry in enumerate(film.index) if entry.key and first < n < last]
+    even = np.linspace(first, last, min(_LOOKED_AT, last - first + 1)).round().astype(int)
+    if len(keys) >= len(even) - 2:
+        nearest = [min(keys, key=lambda key, n=n: abs(key - n)) for n in even[1:-1]]  # type: ignore[misc]
+        even = np.array([first, *nearest, last])
+    return tuple(int(n) for n in np.unique(even))
