@@ -1,0 +1,135 @@
+"""Segment tables and centres of mass against what was published."""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from analysis.body.centre_of_mass import centre_of_mass, weighted
+from analysis.body.mass_models import (
+    DE_LEVA_FEMALE,
+    DE_LEVA_FEMALE_ELSE,
+    DE_LEVA_MALE,
+    DE_LEVA_MALE_ELSE,
+    WINTER,
+    MassModel,
+    between,
+    row,
+    segments_of,
+)
+
+PAIRED = ("upper arm", "forearm", "hand", "thigh", "shank", "foot")
+
+
+def mass(rows, *names):
+    return math.fsum(next(r.mass for r in rows if r.segment == n) for n in names)
+
+
+# de Leva P (1996), J Biomech 29:1223-1230, table 4: the printed masses of men sum to 100.00, of women to 99.99
+@pytest.mark.parametrize(
+    ("rows", "total", "trunk"), [(DE_LEVA_MALE, 100.0, 43.46), (DE_LEVA_FEMALE, 99.99, 42.57)]
+)
+def test_de_levas_masses(rows, total, trunk):
+    assert mass(rows, "head", "trunk") + 2 * mass(rows, *PAIRED) == pytest.approx(total, abs=1e-9)
+    assert mass(rows, "upper trunk", "middle trunk", "lower trunk") == pytest.approx(trunk, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("rows", "others"), [(DE_LEVA_MALE, DE_LEVA_MALE_ELSE), (DE_LEVA_FEMALE, DE_LEVA_FEMALE_ELSE)]
+)
+def test_other_endpoints_hold_the_same_mass(rows, others):
+    for other in others:
+        assert other.mass == mass(rows, other.segment)
+
+
+def test_winters_masses():
+    # Winter DA (2009), table 4.1: sums within the table
+    assert mass(WINTER, "head and neck", "trunk") + 2 * mass(WINTER, *PAIRED) == pytest.approx(100, abs=1e-9)
+    assert mass(WINTER, "trunk, head and neck") + 2 * mass(WINTER, "total arm") == pytest.approx(
+        mass(WINTER, "head, arms and trunk"), abs=1e-9
+    )
+    assert mass(WINTER, "thigh", "foot and leg") == pytest.approx(mass(WINTER, "total leg"), abs=1e-9)
+    assert mass(WINTER, "thorax", "abdomen", "pelvis") == pytest.approx(mass(WINTER, "trunk"), abs=1e-9)
+
+
+def test_winters_worked_example_of_a_leg():
+    # Winter DA (2009), chapter 4, coordinates in cm; printed in m: foot (0.930, 0.062), leg (0.858, 0.359),
+    # thigh (0.783, 0.764), lower limb (0.818, 0.584); exact to six digits by hand from the same inputs
+    points = {
+        "metatarsal": np.array([101.1, 1.3]),
+        "ankle": np.array([84.9, 11.0]),
+        "knee": np.array([86.4, 54.9]),
+        "hip": np.array([72.1, 92.8]),
+    }
+    foot = between("foot", "ankle", "metatarsal", row(WINTER, "foot", "ankle", "metatarsal 2"))
+    leg = between("leg", "knee", "ankle", row(WINTER, "shank", "knee", "ankle"))
+    thigh = between("thigh", "hip", "knee", row(WINTER, "thigh", "hip", "knee"))
+    for segments, exact in (
+        ([foot], (93.0, 6.15)),
+        ([leg], (85.7505, 35.8913)),
+        ([thigh], (78.2919, 76.3893)),
+        ([foot, leg, thigh], (81.770734, 58.366773)),
+    ):
+        assert weighted(segments, points).of(points) == pytest.approx(exact, abs=1e-6)
+
+
+# A toe-off posture in m, and its centre of mass worked out from the printed tables with NumPy alone
+FIGURE = {
+    "head": (0.62, 1.60),
+    "neck": (0.50, 1.38),
+    "left_shoulder": (0.47, 1.33),
+    "right_shoulder": (0.47, 1.33),
+    "left_hip": (0.20, 0.90),
+    "right_hip": (0.20, 0.90),
+    "right_elbow": (0.30, 1.12),
+    "left_elbow": (0.62, 1.06),
+    "right_wrist": (0.48, 0.95),
+    "left_wrist": (0.86, 1.10),
+    "right_finger": (0.62, 0.89),
+    "left_finger": (1.00, 1.16),
+    "right_knee": (-0.10, 0.61),
+    "left_knee": (0.58, 0.78),
+    "right_ankle": (-0.38, 0.29),
+    "left_ankle": (0.44, 0.40),
+    "right_heel": (-0.47, 0.27),
+    "left_heel": (0.37, 0.37),
+    "right_toe": (-0.30, 0.08),
+    "left_toe": (0.58, 0.29),
+}
+POINTS = {name: np.array(place) for name, place in FIGURE.items()}
+
+
+@pytest.mark.parametrize(
+    ("model", "others", "centre"),
+    [
+        (MassModel.DE_LEVA_MALE, DE_LEVA_MALE_ELSE, (0.319519, 0.997419)),
+        (MassModel.DE_LEVA_FEMALE, DE_LEVA_FEMALE_ELSE, (0.319597, 1.001566)),
+    ],
+)
+def test_whole_body_with_de_levas_tables(model, others, centre):
+    """Vertex to C7, mid-shoulder to mid-hip, wrist to dactylion, knee to ankle centre."""
+    of = row(others, "hand", "wrist", "dactylion 3")
+    hands = {f"{s} hand": between(f"{s} hand", f"{s}_wrist", f"{s}_finger", of) for s in ("left", "right")}
+    segments = [hands.get(s.name, s) for s in segments_of(model)]
+    assert weighted(segments, POINTS).of(POINTS) == pytest.approx(centre, abs=1e-6)
+    # without fingers the hand goes on in the forearm's line: a hand weighs 0.6 % of the body
+    assert centre_of_mass(model, POINTS).of(POINTS) == pytest.approx(centre, abs=0.001)
+
+
+def test_whole_body_with_winters_table():
+    assert centre_of_mass(MassModel.WINTER, POINTS).of(POINTS) == pytest.approx(
+        (0.331010, 1.019339), abs=1e-6
+    )
+
+
+def test_the_tables_differ_as_published():
+    # de Leva against Winter: thigh +42 % (men), +48 % (women), trunk -13 %, -14 %
+    for rows, thigh, trunk in ((DE_LEVA_MALE, 42, -13), (DE_LEVA_FEMALE, 48, -14)):
+        assert 100 * (mass(rows, "thigh") / mass(WINTER, "thigh") - 1) == pytest.approx(thigh, abs=0.5)
+        assert 100 * (mass(rows, "trunk") / mass(WINTER, "trunk") - 1) == pytest.approx(trunk, abs=0.6)
+
+
+def test_a_wrong_last_digit_would_be_seen():
+    rows = tuple(replace(r, mass=r.mass / 10) if r.segment == "head" else r for r in DE_LEVA_MALE)
+    assert mass(rows, "head", "trunk") + 2 * mass(rows, *PAIRED) < 94
