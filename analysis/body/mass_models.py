@@ -43,9 +43,12 @@ class TableRow:
 
 
 def _de_leva(
-    rows: tuple[tuple[str, str, str, float, float, float, float], ...], column: int
+    rows: tuple[tuple[str, str, str, float, float, float, float], ...], men: bool
 ) -> tuple[TableRow, ...]:
-    return tuple(TableRow(*row[:3], row[3 + column], row[5 + column]) for row in rows)
+    return tuple(
+        TableRow(name, first, second, m_men if men else m_women, c_men if men else c_women)
+        for name, first, second, m_women, m_men, c_women, c_men in rows
+    )
 
 
 # segment, endpoints, mass women, mass men, centre women, centre men
@@ -74,13 +77,13 @@ _DE_LEVA_ELSE = (
     ("shank", "knee", "lateral malleolus", 4.81, 4.33, 44.16, 44.59),
     ("shank", "knee", "sphyrion", 4.81, 4.33, 44.81, 45.24),
 )
-DE_LEVA_FEMALE = _de_leva(_DE_LEVA, 0)
+DE_LEVA_FEMALE = _de_leva(_DE_LEVA, men=False)
 """Table 4, women: the endpoints that the paper lists first."""
-DE_LEVA_MALE = _de_leva(_DE_LEVA, 1)
+DE_LEVA_MALE = _de_leva(_DE_LEVA, men=True)
 """Table 4, men."""
-DE_LEVA_FEMALE_ELSE = _de_leva(_DE_LEVA_ELSE, 0)
+DE_LEVA_FEMALE_ELSE = _de_leva(_DE_LEVA_ELSE, men=False)
 """Table 4, women: the same segments between other endpoints."""
-DE_LEVA_MALE_ELSE = _de_leva(_DE_LEVA_ELSE, 1)
+DE_LEVA_MALE_ELSE = _de_leva(_DE_LEVA_ELSE, men=True)
 """Table 4, men: the same segments between other endpoints."""
 
 WINTER = (
@@ -139,11 +142,12 @@ def between(name: str, first: str, second: str, of: TableRow, beyond: float = 0.
 
 
 def segments_of(model: MassModel, by_neck: bool = False) -> tuple[Segment, ...]:
-    """The segments of a body of our points; the middle of both hips is ``mid_hip``, likewise ``mid_shoulder``.
+    """The segments of a body of the 19 points; ``mid_hip``, ``mid_shoulder``: the middle of both sides.
 
     ``by_neck``: the trunk from the neck, for a body without shoulders (de Leva only).
     """
     made: list[Segment] = []
+    limbs: tuple[tuple[str, str, str, TableRow], ...]
     if model is MassModel.WINTER:
         whole = row(WINTER, "trunk, head and neck", "hip", "shoulder")
         made.append(between("trunk, head and neck", "mid_hip", "mid_shoulder", whole))

@@ -26,7 +26,7 @@ def mass(rows, *names):
     return math.fsum(next(r.mass for r in rows if r.segment == n) for n in names)
 
 
-# de Leva P (1996), J Biomech 29:1223-1230, table 4: the printed masses of men sum to 100.00, of women to 99.99
+# de Leva P (1996), J Biomech 29:1223-1230, table 4: printed masses, men 100.00 in all, women 99.99
 @pytest.mark.parametrize(
     ("rows", "total", "trunk"), [(DE_LEVA_MALE, 100.0, 43.46), (DE_LEVA_FEMALE, 99.99, 42.57)]
 )
