@@ -22,10 +22,10 @@ _SAMPLE = 40
 _PLACES = (0.5, 0.25, 0.75, 0.0)
 """Where in the film samples are taken, as shares of it: an athlete may stand still at the beginning."""
 
-_STILL = 0.15
+STILL = 0.15
 """Repeats differ by less than this share of what new pictures differ by; real frames by a third or more."""
 
-_CHANGE = 0.05
+CHANGE = 0.05
 """New pictures differ by this much on the mean, in levels of 255; less and nothing moves."""
 
 _GROUPS = 4
@@ -59,9 +59,8 @@ def find_repeats(
     found: list[Repeats] = []
     decoder = Decoder(path, stream)
     try:
-        for share in _PLACES:
-            begin = _key_before(index, round(share * max(0, len(index) - _SAMPLE)))
-            numbers, differences = _sample(decoder, times, begin, stopped)
+        for begin in places_looked_at(index):
+            numbers, differences = sample(decoder, times, begin, stopped)
             repeats = pattern(numbers, differences)
             if repeats is not None:
                 found.append(repeats)
@@ -123,7 +122,7 @@ def pattern(numbers: Sequence[int], differences: Sequence[float]) -> Repeats | N
 
     None where nothing moves or too few frames are seen.
     """
-    if not len(differences) or max(differences) < _CHANGE:
+    if not len(differences) or max(differences) < CHANGE:
         return None
     at, by = np.asarray(numbers), np.asarray(differences)
     for every in range(2, MOST_REPEATS + 1):
@@ -134,9 +133,16 @@ def pattern(numbers: Sequence[int], differences: Sequence[float]) -> Repeats | N
             # A few new ones may differ little, where the recording missed a picture; a few repeats may differ
             # much, where a key frame renews the picture.
             changes, stills = np.quantile(by[new], 0.25), np.quantile(by[~new], 0.75)
-            if changes >= _CHANGE and stills < _STILL * changes:
+            # No other place of the pattern may hold a new picture as a rule: else it is another pattern.
+            others = [float(np.median(by[at % every == place])) for place in range(every) if place != first]
+            if changes >= CHANGE and max(stills, *others) < STILL * changes:
                 return Repeats(every, first)
     return Repeats() if len(by) >= 2 * _GROUPS else None
+
+
+def places_looked_at(index: Sequence[IndexEntry]) -> list[int]:
+    """The key frames from which samples are taken."""
+    return [_key_before(index, round(share * max(0, len(index) - _SAMPLE))) for share in _PLACES]
 
 
 def _key_before(index: Sequence[IndexEntry], number: int) -> int:
@@ -145,10 +151,10 @@ def _key_before(index: Sequence[IndexEntry], number: int) -> int:
     return number
 
 
-def _sample(
+def sample(
     decoder: Decoder, times: Sequence[int], begin: int, stopped: Callable[[], bool] | None
 ) -> tuple[list[int], list[float]]:
-    """Frame numbers after a key frame, and how far each differs from the one before, in levels."""
+    """Some forty frame numbers after a key frame, and how far each differs from the one before, in levels."""
     if begin == 0:
         decoder.begin()
     else:
