@@ -105,7 +105,8 @@ def _knots(
 ) -> tuple[TimePair, ...] | NoValue:
     """The pairs of times of a lock, or why there are none."""
     if lock.kind is LockKind.PLACE:
-        return by_place(_path(upper), _path(lower))
+        places = by_place(_path(upper), _path(lower))
+        return places if isinstance(places, NoValue) else _from_the_start(places, pairs.get(FIRST_MOVEMENT))
     if lock.kind is LockKind.ALL_EVENTS:
         if len(pairs) < 2:
             return NoValue(tr("The two runs have fewer than two events in common. Tag more of them."))
@@ -113,6 +114,15 @@ def _knots(
     if lock.moment not in pairs:
         return NoValue(tr("{event} is not tagged in both runs.").format(event=moment_words(lock.moment)))
     return (pairs[lock.moment],)
+
+
+def _from_the_start(places: tuple[TimePair, ...], start: TimePair | None) -> tuple[TimePair, ...]:
+    """The pairs by place, and before them the first movement: there both athletes still stand in the same
+    place, so that the films may not run at one pace up to the first metre that both have.
+    """
+    if start is None or not (start[0] < places[0][0] and start[1] < places[0][1]):
+        return places
+    return (start, *places)
 
 
 def _begins(upper: Look | None, lower: Look | None) -> TimePair:

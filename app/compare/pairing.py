@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QObject, Signal
 
@@ -11,6 +11,24 @@ from app.compare.axis import SharedAxis
 from app.compare.lock import Laid, Lock, choices, lay, span
 from app.compare.side import CompareSide
 from app.film.ticker import Ticker
+
+_Pair = tuple[str, str]
+"""The runs of the upper and of the lower side, by id."""
+
+
+@dataclass(frozen=True)
+class _Slip:
+    seconds: float
+    frames: int
+
+
+@dataclass(frozen=True)
+class _Choice:
+    """How two runs were laid side by side last."""
+
+    lock: Lock
+    upper: _Slip
+    lower: _Slip
 
 
 class Pairing(QObject):
@@ -29,23 +47,30 @@ class Pairing(QObject):
         self._ticker = ticker
         self._axis = SharedAxis(upper.rail, lower.rail, self)
         self._done: object = None
+        self._kept: dict[_Pair, _Choice] = {}
+        self._pair: _Pair | None = None
 
     def choose(self, lock: Lock, held: CompareSide) -> None:
         """Lay the films side by side in another way, without slips; the frame of ``held`` stays."""
         self.lock = lock
         for side in self.sides:
             side.set_slip(0.0, 0)
+        self._keep()
         self.lay(held)
 
     def swap(self, held: CompareSide) -> None:
         """The lower side becomes the upper one."""
         self.sides = self.sides[1], self.sides[0]
         self._axis.swap()
+        if self._pair is not None:
+            self._pair = self._pair[1], self._pair[0]
+            self._keep()
         self.lay(held)
 
     def lay(self, held: CompareSide) -> None:
         """Lay the films side by side as they stand now; the frame of ``held`` stays."""
         frame = held.pane.wanted
+        self._recall()
         if self._take():
             facts = held.look.facts if held.look is not None else None
             if facts is not None and frame < facts.frames:
@@ -64,6 +89,7 @@ class Pairing(QObject):
         if there - pane.wanted != frames:  # at the film's end: as long as so many frames
             by_s = frames * times.interval_before(there)
         side.set_slip(side.slip_s + by_s, side.slip_frames + frames)
+        self._keep()
         clock = self._ticker.clock
         time_s, playing, loop = clock.time_s, clock.playing, clock.loop
         self._take()
@@ -73,6 +99,27 @@ class Pairing(QObject):
         if playing:
             self._ticker.play()
         self.laid.emit()
+
+    def _keep(self) -> None:
+        """Keep lock and slips for these two runs, whichever is the upper one."""
+        if self._pair is None:
+            return
+        upper, lower = (_Slip(side.slip_s, side.slip_frames) for side in self.sides)
+        self._kept[self._pair] = _Choice(self.lock, upper, lower)
+        self._kept[self._pair[1], self._pair[0]] = _Choice(self.lock, lower, upper)
+
+    def _recall(self) -> None:
+        """Take lock and slips of two runs that were side by side before."""
+        upper, lower = (side.look for side in self.sides)
+        pair = (upper.run.id, lower.run.id) if upper is not None and lower is not None else None
+        if pair == self._pair:
+            return
+        self._pair = pair
+        kept = self._kept.get(pair) if pair is not None else None
+        if kept is not None:
+            self.lock = kept.lock
+            for side, slip in zip(self.sides, (kept.upper, kept.lower), strict=True):
+                side.set_slip(slip.seconds, slip.frames)
 
     def _take(self) -> bool:
         """Give clock, panes and rails their maps; False where nothing has changed."""
