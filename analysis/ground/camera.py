@@ -35,13 +35,15 @@ class DistanceFrom(StrEnum):
 @dataclass(frozen=True)
 class Camera:
     """``distance_m`` from the running line with its standard uncertainty; ``x_m``: its place along the
-    line.
+    line; ``focal_px`` of the lens, ``focal_share``: its standard uncertainty as a share of it.
     """
 
     distance_m: float
     distance_u: float
     x_m: float
     source: DistanceFrom
+    focal_px: float
+    focal_share: float
 
 
 def typical_focal_px(width: int, height: int) -> float:
@@ -65,27 +67,29 @@ def read_camera(plane: Homography | LineMap, width: int, height: int, measured_m
 
     focal = typical_focal_px(width, height)
     if measured_m is not None and math.isfinite(measured_m) and measured_m > 0:
-        return Camera(
-            measured_m, MEASURED_U * measured_m, _x_at(stand, focal, measured_m), DistanceFrom.COACH
-        )
+        x, fitting = _x_at(stand, focal, measured_m)
+        sure = MEASURED_U if fitting != focal else TYPICAL_FOCAL_U
+        return Camera(measured_m, MEASURED_U * measured_m, x, DistanceFrom.COACH, fitting, sure)
     share, source = TYPICAL_FOCAL_U, DistanceFrom.TYPICAL
     if isinstance(plane, Homography):
         own = _focal_of_plane(plane, centre)
         if own is not None and own[1] < share:
             (focal, share), source = own, DistanceFrom.MARKS
     distance, x = stand(focal)
-    return Camera(distance, share * distance, x, source)
+    return Camera(distance, share * distance, x, source, focal, share)
 
 
-def _x_at(stand: Callable[[float], tuple[float, float]], focal: float, measured_m: float) -> float:
-    """Place along the line of the camera at a measured distance; of the usual phone where no focal length
-    gives it.
+def _x_at(
+    stand: Callable[[float], tuple[float, float]], focal: float, measured_m: float
+) -> tuple[float, float]:
+    """Place along the line of the camera at a measured distance, and the focal length that gives it; both of
+    the usual phone where none does.
     """
     usual = focal
     for _ in range(8):
         focal = float(np.clip(focal * measured_m / max(1e-9, stand(focal)[0]), usual / 50, usual * 50))
     distance, x = stand(focal)
-    return x if abs(distance - measured_m) < 0.05 * measured_m else stand(usual)[1]
+    return (x, focal) if abs(distance - measured_m) < 0.05 * measured_m else (stand(usual)[1], usual)
 
 
 def _stand_of_line(line: LineMap, focal: float) -> tuple[float, float]:
@@ -101,7 +105,7 @@ def _stand_of_line(line: LineMap, focal: float) -> tuple[float, float]:
 
 def _stand_of_plane(plane: Homography, centre: Floats, focal: float) -> tuple[float, float]:
     """Distance and place along the line from the pose that the homography means at this focal length."""
-    columns = _centred(plane.matrix(), centre)
+    columns = centred(plane.matrix(), centre)
     columns[:2] /= focal
     middle = apply_map(inverse(plane.matrix()), centre[None])[0]
     if columns[2] @ [middle[0], middle[1], 1.0] < 0:
@@ -120,8 +124,8 @@ def _focal_of_plane(plane: Homography, centre: Floats) -> tuple[float, float] | 
     factor = np.linalg.cholesky(plane.covariance)
     best: tuple[float, float] | None = None
     for rule in (_right_angle, _equal_scale):
-        square = rule(_centred(plane.matrix(), centre))
-        changes = [rule(_centred(plane.matrix(plane.free + column), centre)) - square for column in factor.T]
+        square = rule(centred(plane.matrix(), centre))
+        changes = [rule(centred(plane.matrix(plane.free + column), centre)) - square for column in factor.T]
         u = math.sqrt(sum(change * change for change in changes))
         if square > 0 and math.isfinite(u):
             found = (math.sqrt(square), u / square / 2)
@@ -129,7 +133,8 @@ def _focal_of_plane(plane: Homography, centre: Floats) -> tuple[float, float] | 
     return best
 
 
-def _centred(matrix: Floats, centre: Floats) -> Floats:
+def centred(matrix: Floats, centre: Floats) -> Floats:
+    """A map to pixels as one to pixels from the picture's centre."""
     shift = np.array([[1.0, 0, -centre[0]], [0, 1.0, -centre[1]], [0, 0, 1.0]])
     out: Floats = shift @ matrix
     return out

@@ -6,22 +6,29 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 
-from analysis.ground.camera import Camera, read_camera, typical_focal_px
+from analysis.ground.camera import Camera, read_camera
 from analysis.ground.carried import Source, normal, rectangular
-from analysis.ground.homography import SMALL, Homography, fit_homography
-from analysis.ground.line_map import LineMap, fit_line_map
-from analysis.ground.marks import MapKind, distinct, line_marks, mark_conflict, spans_plane
+from analysis.ground.choosing import Fit, choose, fit
+from analysis.ground.columns import columns_of
+from analysis.ground.ground_map import GroundMap, fit_ground_map, marks_on_its_line
+from analysis.ground.homography import SMALL, Homography
+from analysis.ground.lens import moved_by_k1
+from analysis.ground.line_map import LineMap
+from analysis.ground.marks import MapKind, distinct, on_the_line, sound_marks, spans_ground
 from analysis.ground.notes import ground_doubts, ground_notes
-from analysis.ground.residuals import WIDE_RESIDUAL, Residual, mark_residuals
+from analysis.ground.residuals import WIDE_RESIDUAL, Residual, in_film, mark_residuals
+from analysis.ground.stature import STATURE_SHARE_U, Standing, standing
+from analysis.ground.straightening import straight_marks
+from analysis.ground.view import Drift, View
 from analysis.values.errors import MarkError
 from analysis.values.estimate import NoValue
-from analysis.values.run import Direction, GroundMark, Run, Side
+from analysis.values.run import Athlete, Direction, GroundMark, Run, Side
 from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
@@ -29,7 +36,14 @@ Floats = npt.NDArray[np.float64]
 FOOT_OFFSET_M = 0.10
 """How far a shoe lands beside the running line (measures.md)."""
 FOOT_OFFSET_HALF_M = 0.05
-"""Half width within which that may be off, rectangular, opposite for left and right (own assumption)."""
+"""Half width within which that may be off over a whole film, rectangular, opposite for left and right (own
+assumption)."""
+STEP_OFFSET_HALF_M = 0.05
+"""Half width within which each contact strays from that, rectangular: with the last, a shoe may land between
+0 and 0.20 m beside the line (own assumption)."""
+LANE_U_M = 0.05
+"""How far an athlete who runs on the marked line runs beside it, standard uncertainty, m, where nobody gave
+the lane's offset or its error (own assumption)."""
 HIP_OFFSET_M = 0.09
 """How far a hip lies beside the middle of the body (measures.md)."""
 HIP_OFFSET_HALF_M = 0.02
@@ -41,10 +55,11 @@ HIP_ANATOMY_M = 0.02
 
 @dataclass(frozen=True)
 class SharedSources:
-    """The errors that places of one film have in common."""
+    """The errors that places of one film have in common; ``plane``: as ``Ground.map_changes`` has them."""
 
     plane: tuple[Source, ...]
     foot: Source
+    lane: Source
     hip: Source
     distance: Source
     anatomy: Source
@@ -58,6 +73,11 @@ class Ground:
     uncertainty of each of its independent errors, shape (k, free). ``from_m``, ``to_m``: the marked stretch.
     ``side_near``: the athlete's side that the camera sees. ``notes``: sentences; ``doubts``: those that
     question the marks.
+
+    All pixels are straight ones of the reference frame, as ``straightening`` makes them. ``lane_m``: how much
+    nearer to the camera than the marks' plane the athlete ran. ``drift``: errors of a turning camera's path.
+    ``shoes``: the map of the ground, where marks beside the line give one that serves. ``lens_planes``: the
+    plane for a lens bent more and less by its own error. ``rough``: the scale is the athlete's stature.
     """
 
     kind: MapKind
@@ -72,6 +92,12 @@ class Ground:
     has_start_line: bool
     notes: tuple[str, ...] = field(default=())
     doubts: tuple[str, ...] = field(default=())
+    view: View | None = None
+    lane_m: float = 0.0
+    drift: Drift | None = None
+    shoes: GroundMap | None = None
+    lens_planes: tuple[Homography | LineMap, Homography | LineMap] | None = None
+    rough: bool = False
 
     def metres(self, pixels: Floats) -> Floats:
         """Places in the plane of the run, m, shape (n, 2): along the line, above the ground."""
@@ -85,6 +111,13 @@ class Ground:
         """How places move with each independent error of the map, per standard uncertainty, (k, n, 2)."""
         up, down = self.plane.moved_metres(pixels, self._changes)
         out: Floats = (up - down) / (2 * SMALL)
+        if self.lens_planes is not None and self.view is not None and self.view.lens is not None:
+            move = self.view.lens.k1_u * moved_by_k1(self.view.lens, pixels)
+            more, less = self.lens_planes
+            bends = (more.metres(pixels + move) - less.metres(pixels - move)) / 2
+            out = np.concatenate([out, bends[None]])
+        if self.rough:
+            out = np.concatenate([out, STATURE_SHARE_U * self.metres(pixels)[None]])
         return out
 
     def pixel_changes(self, pixels: Floats) -> Floats:
@@ -95,95 +128,132 @@ class Ground:
         return out
 
 
-def read_ground(run: Run, width: int, height: int) -> Ground | NoValue:
+def read_ground(
+    run: Run, width: int, height: int, view: View | None = None, athlete: Athlete | None = None
+) -> Ground | NoValue:
     """The ground of a run from its marks, or the sentence that says what is missing.
 
     The kind is chosen from what was placed: the whole plane where four marks stand with no three in a line,
     else the line of marks of one height (three or more projective, two with one scale), else a scale from any
-    two. The near side follows from the direction: a camera that sees the run go left to right sees the
-    athlete's right.
+    two; without two marks the stature of an athlete who stands upright on some frame. Marks that contradict
+    each other are left out and questioned. The near side follows from the direction: a camera that sees the
+    run go left to right sees the athlete's right.
     """
-    missing = tr("Set two marks of known distance on the running line to read places and speeds.")
-    conflict = mark_conflict(run.marks)
-    if conflict is not None:
-        return NoValue(conflict)
-    if len(distinct(run.marks)) < 2:
-        return NoValue(missing)
-    kind, used = _choose(run.marks)
+    view = view or View(width, height)
+    if view.walks:
+        return NoValue(
+            tr(
+                "The camera walked along instead of turning in its place, so no marks tie its frames "
+                "together: places, lengths and speeds are not read. Film from one spot."
+            )
+        )
+    sound, contradictions = sound_marks(run.marks)
+    marks = straight_marks(view, sound)
+    if len(marks) < len(sound):
+        contradictions.append(
+            tr("A mark stands on a frame that can't be tied to the others. Set it on another.")
+        )
+    athlete_stands = None
+    if len(distinct(marks)) < 2:
+        if contradictions:
+            return NoValue(contradictions[0])
+        athlete_stands = standing(run.points, None if athlete is None else athlete.stature_m)
+        if athlete_stands is None:
+            return NoValue(
+                tr(
+                    "Set two marks of known distance on the running line to read places and speeds; a rough "
+                    "scale comes from the athlete's stature, with head and heel placed where the athlete "
+                    "stands upright."
+                )
+            )
+        marks = straight_marks(view, athlete_stands.marks)
     try:
-        plane = _fit(kind, used, run, width, height)
-        columns = _columns(plane.covariance)
-        camera = read_camera(plane, width, height, run.camera_distance_m)
+        ground = _ground(run, marks, view, athlete_stands)
     except MarkError as error:
         return NoValue(str(error))
     except np.linalg.LinAlgError:
         return NoValue(
             tr("The marks don't determine a scale: they stand too close together. Set them farther apart.")
         )
+    return replace(ground, doubts=(*contradictions, *ground.doubts)) if contradictions else ground
+
+
+def _ground(run: Run, marks: list[GroundMark], view: View, athlete_stands: Standing | None) -> Ground:
+    shoes = fit_ground_map(marks, columns_of) if spans_ground(marks) else None
+    line = on_the_line(marks)
+    if len(distinct(line)) < 2 and shoes is not None:
+        line = marks_on_its_line(shoes, marks)
+    if len(distinct(line)) < 2:
+        raise MarkError(
+            tr("The marks stand beside the running line. Set two on it, or four on the ground on both sides.")
+        )
+    leftwards = run.direction is Direction.LEFT
+    found = fit(*choose(line), leftwards, view.width, view.height)
+    plane, used, kind = found.plane, found.used, found.kind
+    columns = columns_of(plane.covariance)
+    camera = read_camera(plane, view.width, view.height, run.camera_distance_m)
     if not (math.isfinite(camera.distance_m) and np.all(np.isfinite(columns))):
-        return NoValue(tr("The marks don't determine a scale. Check their distances."))
-    residuals = mark_residuals(plane, used)
+        raise MarkError(tr("The marks don't determine a scale. Check their distances."))
+    residuals = mark_residuals(plane, used, found.errors)
     wide = [r for r in residuals if r.sigmas > WIDE_RESIDUAL]
     if wide:  # the marks contradict each other: their stated errors are too small
         freedom = max(1, 2 * len(used) - (8 if kind is MapKind.PLANE else 5))
         columns = columns * max(1.0, math.sqrt(sum(r.sigmas**2 for r in residuals) / freedom))
+    rough = athlete_stands is not None
+    lens_planes = _lens_planes(found, run.marks, view, leftwards) if not rough else None
+    extra = int(lens_planes is not None) + int(rough)
+    middle = np.array([[0.0, view.height / 2], [view.width - 1.0, view.height / 2]])
+    edges = plane.metres(middle)[:, 0] if rough else [m.x_m for m in used]
     return Ground(
         kind=kind,
         plane=plane,
         columns=columns,
         camera=camera,
-        side_near=Side.RIGHT if run.direction is Direction.RIGHT else Side.LEFT,
-        from_m=min(m.x_m for m in used),
-        to_m=max(m.x_m for m in used),
-        shared=_sources(len(columns), camera),
-        residuals=residuals,
-        has_start_line=any(abs(m.x_m) < 1e-9 for m in run.marks),
-        notes=tuple(ground_notes(run, kind, used, camera)),
-        doubts=tuple(ground_doubts(run, used, plane, wide, width, height)),
+        side_near=Side.LEFT if leftwards else Side.RIGHT,
+        from_m=float(min(edges)),
+        to_m=float(max(edges)),
+        shared=_sources(len(columns) + extra, camera, run),
+        residuals=in_film(residuals, used, run.marks, view),
+        has_start_line=not rough and any(abs(m.x_m) < 1e-9 for m in run.marks),
+        notes=tuple(ground_notes(kind, used, marks, camera, shoes, athlete_stands)),
+        doubts=tuple(ground_doubts(run, used, plane, wide, view)),
+        view=view,
+        lane_m=run.lane_offset_m or 0.0,
+        drift=Drift(view) if view.moves else None,
+        shoes=shoes if shoes is not None and shoes.serves else None,
+        lens_planes=lens_planes,
+        rough=rough,
     )
 
 
-def _choose(marks: Sequence[GroundMark]) -> tuple[MapKind, list[GroundMark]]:
-    if spans_plane(marks):
-        return MapKind.PLANE, list(marks)
-    line = line_marks(marks)
-    places = len(distinct(line))
-    if places >= 3:
-        return MapKind.LINE, line
-    if places == 2:
-        return MapKind.SCALE, line
-    two = distinct(marks)[:2]
-    return MapKind.SCALE, two
+def _lens_planes(
+    found: Fit, marks: Sequence[GroundMark], view: View, leftwards: bool
+) -> tuple[Homography | LineMap, Homography | LineMap] | None:
+    """The map for a lens bent more, and for one bent less, by its own standard uncertainty."""
+    lens = view.lens
+    if lens is None or lens.k1_u <= 0 or view.moves:
+        return None
+    ids = {mark.id for mark in found.used}
+    raw = [mark for mark in marks if mark.id in ids]
+    if len(raw) < len(ids):
+        return None
+    planes = []
+    for way in (1.0, -1.0):
+        other = replace(view, lens=replace(lens, k1=lens.k1 + way * lens.k1_u))
+        straight = {mark.id: mark for mark in straight_marks(other, raw)}
+        if len(straight) < len(ids):
+            return None
+        used = [straight[mark.id] for mark in found.used]
+        planes.append(fit(found.kind, used, leftwards, view.width, view.height, found.errors).plane)
+    return planes[0], planes[1]
 
 
-def _fit(
-    kind: MapKind, used: Sequence[GroundMark], run: Run, width: int, height: int
-) -> Homography | LineMap:
-    metres = np.array([(m.x_m, m.y_m) for m in used])
-    pixels = np.array([(m.u, m.v) for m in used])
-    error = np.array([m.error_px for m in used])
-    if kind is MapKind.PLANE:
-        return fit_homography(metres, pixels, error)
-    centre = np.array([(width - 1) / 2, (height - 1) / 2])
-    leftwards = run.direction is Direction.LEFT
-    return fit_line_map(metres, pixels, error, centre, typical_focal_px(width, height), leftwards)
-
-
-def _columns(covariance: Floats) -> Floats:
-    variance = np.diag(covariance)
-    if not np.all(np.isfinite(covariance)) or np.any(variance < 0):
-        raise MarkError(tr("The marks don't determine a scale. Check their distances, or set more of them."))
-    size = np.where(variance > 0, np.sqrt(variance), 1.0)
-    values, vectors = np.linalg.eigh(covariance / np.outer(size, size))
-    columns: Floats = (vectors * np.sqrt(np.clip(values, 0, None))).T * size
-    kept: Floats = columns[np.any(columns != 0, axis=1)]
-    return kept
-
-
-def _sources(count: int, camera: Camera) -> SharedSources:
+def _sources(count: int, camera: Camera, run: Run) -> SharedSources:
+    lane_u = run.lane_offset_u_m
     return SharedSources(
         plane=tuple(normal(1.0) for _ in range(count)),
         foot=rectangular(FOOT_OFFSET_HALF_M),
+        lane=normal(LANE_U_M if lane_u is None or not math.isfinite(lane_u) or lane_u < 0 else lane_u),
         hip=rectangular(HIP_OFFSET_HALF_M),
         distance=normal(camera.distance_u),
         anatomy=normal(HIP_ANATOMY_M),

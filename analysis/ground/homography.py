@@ -81,18 +81,18 @@ def fit_homography(metres: Floats, pixels: Floats, error_px: Floats) -> Homograp
     """The homography that fits four or more marks best, each weighted by its own error.
 
     ``metres``, ``pixels``: shape (n, 2). ``error_px``: standard uncertainty of each mark along each axis,
-    (n,). Normalised direct linear transformation, then Gauss-Newton on the distances in the picture, in
-    float64 (Hartley R, Zisserman A (2003) Multiple View Geometry, chapter 4; from memory). Raises MarkError
-    where the marks don't determine the plane.
+    (n,), or (n, 2) along u and v. Normalised direct linear transformation, then Gauss-Newton on the distances
+    in the picture, in float64 (Hartley R, Zisserman A (2003) Multiple View Geometry, chapter 4; from memory).
+    Raises MarkError where the marks don't determine the plane.
     """
     from_metres, from_pixels = _normaliser(metres), _normaliser(pixels)
     flat, seen = apply_map(from_metres, metres), apply_map(from_pixels, pixels)
-    error = error_px * from_pixels[0, 0]
+    error = np.broadcast_to(error_px.T, (2, len(metres))).T * from_pixels[0, 0]
     free = _direct(flat, seen)
     for _ in range(20):
         jacobian, predicted = _jacobian(flat, free)
-        weighted = jacobian / np.repeat(error, 2)[:, None]
-        miss = ((seen - predicted) / error[:, None]).ravel()
+        weighted = jacobian / error.ravel()[:, None]
+        miss = ((seen - predicted) / error).ravel()
         step, _, rank, _ = np.linalg.lstsq(weighted, miss, rcond=1e-12)
         if rank < 8:
             raise MarkError(
@@ -104,7 +104,7 @@ def fit_homography(metres: Floats, pixels: Floats, error_px: Floats) -> Homograp
     if np.any(flat @ free[6:8] + 1.0 <= 0):
         raise MarkError(tr("The marks can't be so: no camera sees them this way. Check their distances."))
     jacobian, predicted = _jacobian(flat, free)
-    weighted = jacobian / np.repeat(error, 2)[:, None]
+    weighted = jacobian / error.ravel()[:, None]
     covariance = inverse(weighted.T @ weighted)
     return Homography(
         free, covariance, from_metres, inverse(from_pixels), (seen - predicted) / from_pixels[0, 0]

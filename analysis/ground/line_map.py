@@ -63,14 +63,21 @@ class LineMap:
 
 
 def fit_line_map(
-    metres: Floats, pixels: Floats, error_px: Floats, centre: Floats, focal_px: float, to_the_left: bool
+    metres: Floats,
+    pixels: Floats,
+    error_px: Floats,
+    centre: Floats,
+    focal_px: float,
+    to_the_left: bool,
+    along_px: Floats | None = None,
 ) -> LineMap:
     """The map through two or more marks on one line.
 
     ``metres``, ``pixels``: shape (n, 2), on a line. ``error_px``: standard uncertainty of each mark, shape
-    (n,). With two places the camera is taken as square-on (c = 0), good to ``TURN_U_RAD``, which makes the
-    error grow away from the marks. With three or more c is measured: exact for three, least squares on the
-    distances in the picture for more. Raises MarkError where the marks don't determine the map.
+    (n,); ``along_px``: along the line, where that is another. With two places the camera is taken as
+    square-on (c = 0), good to ``TURN_U_RAD``, which makes the error grow away from the marks. With three or
+    more c is measured: exact for three, least squares on the distances in the picture for more. Raises
+    MarkError where the marks don't determine the map.
     """
     origin, forward = _world_line(metres)
     along = (metres - origin) @ forward
@@ -78,7 +85,7 @@ def fit_line_map(
     s, across = _along_across(pixels - centre, angle)
     two = len(np.unique(np.round(along, 6))) < 3
     prior = math.tan(TURN_U_RAD) / focal_px if two else None
-    coefficients, covariance = _fit_along(along, s, error_px, prior)
+    coefficients, covariance = _fit_along(along, s, error_px if along_px is None else along_px, prior)
     leftwards = math.cos(angle) < 0 if abs(forward[0]) > 0.5 else to_the_left
     up = 1.0 if leftwards else -1.0
     full = np.zeros((6, 6))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from enum import IntEnum
 from itertools import combinations
 
@@ -41,16 +42,20 @@ def check_marks(marks: Sequence[GroundMark]) -> None:
 def mark_conflict(marks: Sequence[GroundMark]) -> str | None:
     """The sentence that says why these marks contradict each other, or None."""
     for mark in marks:
-        if not all(math.isfinite(n) for n in (mark.x_m, mark.y_m, mark.u, mark.v)):
+        if not all(math.isfinite(n) for n in (mark.x_m, mark.y_m, mark.z_m, mark.u, mark.v)):
             return tr("A mark has no proper place: its distance or its pixel is not a number. Set it again.")
         if not (math.isfinite(mark.error_px) and mark.error_px > 0):
             return tr("The mark at {name} has no error in pixels above 0. Set one.").format(
                 name=mark_name(mark)
             )
+        if not (math.isfinite(mark.error_m) and mark.error_m >= 0):
+            return tr("The error of the distance of the mark at {name} is below 0. Set it again.").format(
+                name=mark_name(mark)
+            )
     for one, other in combinations(marks, 2):
         if one.frame != other.frame:
             continue
-        if math.hypot(one.x_m - other.x_m, one.y_m - other.y_m) < SAME_PLACE_M:
+        if math.dist(_place(one), _place(other)) < SAME_PLACE_M:
             return tr("Two marks stand at {name}. Delete one of them or give it its own distance.").format(
                 name=mark_name(one)
             )
@@ -61,9 +66,36 @@ def mark_conflict(marks: Sequence[GroundMark]) -> str | None:
     return None
 
 
+def sound_marks(marks: Sequence[GroundMark]) -> tuple[list[GroundMark], list[str]]:
+    """The marks that contradict none of the others, and a sentence for what each of the others has wrong."""
+    left_out: set[str] = set()
+    said: list[str] = []
+    alone = [conflict for mark in marks if (conflict := mark_conflict([mark])) is not None]
+    said += alone
+    good = [mark for mark in marks if mark_conflict([mark]) is None]
+    for pair in combinations(good, 2):
+        conflict = mark_conflict(pair)
+        if conflict is not None:
+            said.append(conflict)
+            left_out |= {mark.id for mark in pair}
+    return [mark for mark in good if mark.id not in left_out], list(dict.fromkeys(said))
+
+
+def _place(mark: GroundMark) -> tuple[float, float, float]:
+    return mark.x_m, mark.y_m, mark.z_m
+
+
+def on_the_line(marks: Sequence[GroundMark]) -> list[GroundMark]:
+    """The marks in the upright plane of the running line, not beside it."""
+    return [mark for mark in marks if abs(mark.z_m) < SAME_PLACE_M]
+
+
 def mark_name(mark: GroundMark) -> str:
-    """How a mark is called in a sentence: by its distance, and its height where it has one."""
+    """How a mark is called in a sentence: by its distance, and its height or side where it has one."""
     along = f"{mark.x_m:g} m"
+    if abs(mark.z_m) >= SAME_PLACE_M:
+        words = tr("{along}, {aside:g} m nearer") if mark.z_m > 0 else tr("{along}, {aside:g} m farther")
+        along = words.format(along=along, aside=abs(mark.z_m))
     return (
         along
         if abs(mark.y_m) < SAME_PLACE_M
@@ -73,14 +105,23 @@ def mark_name(mark: GroundMark) -> str:
 
 def distinct(marks: Sequence[GroundMark]) -> list[GroundMark]:
     """One mark of every place in metres."""
-    seen: dict[tuple[float, float], GroundMark] = {}
+    seen: dict[tuple[float, float, float], GroundMark] = {}
     for mark in marks:
-        seen.setdefault((round(mark.x_m, 6), round(mark.y_m, 6)), mark)
+        seen.setdefault((round(mark.x_m, 6), round(mark.y_m, 6), round(mark.z_m, 6)), mark)
     return list(seen.values())
 
 
 _ENOUGH = 12
 """So few marks are all looked at, four by four; of more only the outermost ones."""
+
+
+def spans_ground(marks: Sequence[GroundMark]) -> bool:
+    """True where four marks stand on the ground on both sides of the line, with no three in a line."""
+    flat = [m for m in marks if abs(m.y_m) < SAME_PLACE_M]
+    sides = [m.z_m for m in flat]
+    if len(flat) < 4 or min(sides) > 0 or max(sides) < 0 or max(sides) - min(sides) < SAME_PLACE_M:
+        return False
+    return spans_plane([replace(m, y_m=m.z_m, z_m=0.0) for m in flat])
 
 
 def _outermost(places: list[GroundMark]) -> list[GroundMark]:

@@ -6,32 +6,51 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from analysis.ground.bend import bend_note, bend_px
 from analysis.ground.camera import Camera, DistanceFrom
+from analysis.ground.ground_map import GroundMap
 from analysis.ground.homography import Homography
 from analysis.ground.line_map import LineMap
 from analysis.ground.marks import MapKind, mark_name
 from analysis.ground.residuals import Residual
+from analysis.ground.stature import STATURE_SHARE_U, Standing
+from analysis.ground.view import View
 from analysis.values.run import Direction, GroundMark, Run
 from analysis.values.words import tr
 
 
 def ground_notes(
-    run: Run,
     kind: MapKind,
     used: Sequence[GroundMark],
+    marks: Sequence[GroundMark],
     camera: Camera,
+    shoes: GroundMap | None,
+    athlete_stands: Standing | None,
 ) -> list[str]:
-    """Sentences about the scale: how far it can be trusted and what would make it better."""
+    """Sentences about the scale: how far it can be trusted and what would make it better.
+
+    ``used``: the marks that the map was fitted to, of all ``marks`` that could be.
+    """
     notes = []
-    if kind is MapKind.SCALE:
+    if athlete_stands is not None:
+        notes.append(
+            tr(
+                "The scale is rough: the athlete's stature on frame {frame}, good to {percent:.0f} %. "
+                "Lengths and speeds are no better than that, and distances count from where the athlete "
+                "stands there. Two marks of known distance would give a proper scale."
+            ).format(frame=athlete_stands.frame, percent=100 * STATURE_SHARE_U)
+        )
+    elif kind is MapKind.SCALE:
         notes.append(
             tr(
                 "Two marks give one scale: places are right only along that line and for a level camera "
                 "that looks straight across. A third mark on the line would show whether it does."
             )
         )
-    if len(used) < len(run.marks):
-        left_out = [mark_name(m) for m in run.marks if m not in used]
+    beside = shoes.plane if shoes is not None else None
+    ids = {m.id for m in used}
+    left_out = [mark_name(m) for m in marks if m.id not in ids and not (beside and abs(m.y_m) < 1e-6)]
+    if left_out and athlete_stands is None:
         notes.append(
             tr("Not used for the scale: {names}. Four marks with no three in a line would use them.").format(
                 names="; ".join(left_out)
@@ -44,6 +63,19 @@ def ground_notes(
                 "usual field of view. Give the measured distance to place left and right feet better."
             ).format(distance=camera.distance_m)
         )
+    if shoes is not None:
+        words = (
+            tr("The marks beside the line place each shoe on the ground, to {cm:.0f} cm across the line.")
+            if shoes.serves
+            else tr(
+                "The marks beside the line would place a shoe across the line to {cm:.0f} cm only, as the "
+                "camera stands low: shoes are read from the running line instead. A higher camera would do "
+                "better."
+            )
+        )
+        notes.append(words.format(cm=100 * shoes.aside_u_m))
+    if athlete_stands is None:
+        notes += bend_note(bend_px(used))
     return notes
 
 
@@ -52,10 +84,11 @@ def ground_doubts(
     used: Sequence[GroundMark],
     plane: Homography | LineMap,
     wide: Sequence[Residual],
-    width: int,
-    height: int,
+    view: View,
 ) -> list[str]:
-    """Sentences that question the marks: those that disagree with the others, and their direction."""
+    """Sentences that question the marks: those that disagree with the others, that lie outside the picture,
+    and their direction.
+    """
     names = {m.id: mark_name(m) for m in used}
     doubts = [
         tr(
@@ -64,7 +97,14 @@ def ground_doubts(
         ).format(name=names[residual.mark_id], sigmas=residual.sigmas)
         for residual in wide
     ]
-    if _runs_backwards(run, plane, width, height):
+    outside = [
+        mark_name(m) for m in run.marks if not (-1.0 <= m.u <= view.width and -1.0 <= m.v <= view.height)
+    ]
+    if outside:
+        doubts.append(
+            tr("Outside the picture: the mark at {names}. Was it meant?").format(names="; ".join(outside))
+        )
+    if _runs_backwards(run, plane, view.width, view.height):
         doubts.append(
             tr("The marks' distances rise against the direction of the run. Is the direction set right?")
         )

@@ -8,8 +8,9 @@ from dataclasses import dataclass, field
 import numpy as np
 import numpy.typing as npt
 
-from analysis.ground.carried import Carried, Source, combine, normal
-from analysis.ground.ground import FOOT_OFFSET_M, HIP_OFFSET_M, Ground
+from analysis.ground.carried import Carried, Source, combine, normal, rectangular
+from analysis.ground.ground import FOOT_OFFSET_M, HIP_OFFSET_M, STEP_OFFSET_HALF_M, Ground
+from analysis.ground.ground_map import GroundMap
 from analysis.values.run import BodyPoint, Side
 
 Floats = npt.NDArray[np.float64]
@@ -84,19 +85,49 @@ def _toward_camera(ground: Ground, sides: Sequence[Side]) -> Floats:
 
 
 def place_shoes(ground: Ground, points: Sequence[BodyPoint], sides: Sequence[Side]) -> Places:
-    """Places of points on shoes, corrected for the foot's distance from the running line.
+    """Places of points on the shoe of one contact, corrected for its distance from the running line.
 
-    A shoe lands 0.10 m beside the line, on the camera's side or beyond; how far exactly is one unknown of the
-    film, opposite for left and right. ``points``, ``sides``: of equal length.
+    A shoe lands 0.10 m beside the line on which the athlete runs, on the camera's side or beyond; how far
+    exactly is one unknown of the film, opposite for left and right, and another of each contact. Where marks
+    beside the line give a map of the ground, that places the shoe instead. ``points``, ``sides``: of equal
+    length.
     """
+    if ground.shoes is not None:
+        return _on_the_ground(ground, ground.shoes, points)
     x, own, moves = _raw(ground, points)
     toward = _toward_camera(ground, sides)
-    x, per_z, per_distance, shrink = _off_the_line(ground, x, FOOT_OFFSET_M * toward)
+    x, per_z, per_distance, shrink = _off_the_line(ground, x, FOOT_OFFSET_M * toward + ground.lane_m)
     shared = ground.shared
+    contact = rectangular(STEP_OFFSET_HALF_M)
     foot = per_z * toward * float(shared.foot.std_dev)
+    strays = per_z * float(contact.std_dev)
+    lane = per_z * float(shared.lane.std_dev)
     distance = per_distance * float(shared.distance.std_dev)
-    columns = np.column_stack([moves * shrink[:, None], foot, distance])
-    return Places(x, own * np.abs(shrink), columns, (*shared.plane, shared.foot, shared.distance))
+    drift, drift_sources = _drift(ground, points)
+    columns = np.column_stack(
+        [moves * shrink[:, None], foot, strays, lane, distance, drift * shrink[:, None]]
+    )
+    sources = (*shared.plane, shared.foot, contact, shared.lane, shared.distance, *drift_sources)
+    return Places(x, own * np.abs(shrink), columns, sources)
+
+
+def _on_the_ground(ground: Ground, shoes: GroundMap, points: Sequence[BodyPoint]) -> Places:
+    pixels = np.array([(p.u, p.v) for p in points], dtype=np.float64).reshape(-1, 2)
+    error = np.array([p.error_px for p in points], dtype=np.float64)
+    x, own, moves = shoes.places(pixels, error)
+    drift, drift_sources = _drift(ground, points)
+    return Places(x, own, np.column_stack([moves, drift]), (*shoes.sources, *drift_sources))
+
+
+def _drift(ground: Ground, points: Sequence[BodyPoint]) -> tuple[Floats, tuple[Source, ...]]:
+    """Moves of places along the line by the drift of a turning camera's path, m, (n, sources)."""
+    if ground.drift is None:
+        return np.zeros((len(points), 0)), ()
+    pixels = np.array([(p.u, p.v) for p in points], dtype=np.float64).reshape(-1, 2)
+    per_pixel = ground.pixel_changes(pixels)[:, :, 0]
+    size = np.copysign(np.sqrt((per_pixel**2).sum(axis=0)), per_pixel[0])
+    out: Floats = ground.drift.columns([int(p.frame) for p in points]) * size[:, None]
+    return out, ground.drift.sources
 
 
 @dataclass(frozen=True, eq=False)
@@ -128,14 +159,17 @@ def place_hips(ground: Ground, points: Sequence[BodyPoint], seconds: Floats) -> 
     sides = [Side.LEFT if p.name == "left_hip" else Side.RIGHT for p in hips]
     x, own, moves = _raw(ground, hips)
     toward = _toward_camera(ground, sides)
-    x, per_z, per_distance, shrink = _off_the_line(ground, x, HIP_OFFSET_M * toward)
+    x, per_z, per_distance, shrink = _off_the_line(ground, x, HIP_OFFSET_M * toward + ground.lane_m)
     shared = ground.shared
+    drift, drift_sources = _drift(ground, hips)
     columns = np.column_stack(
         [
             moves * shrink[:, None],
             per_z * toward * float(shared.hip.std_dev),
+            per_z * float(shared.lane.std_dev),
             per_distance * float(shared.distance.std_dev),
             np.full(len(x), float(shared.anatomy.std_dev)),
+            drift * shrink[:, None],
         ]
     )
     frames, where = np.unique(np.array([p.frame for p in hips], dtype=np.int64), return_inverse=True)
@@ -151,6 +185,6 @@ def place_hips(ground: Ground, points: Sequence[BodyPoint], seconds: Floats) -> 
         summed(x * share),
         np.sqrt(summed((own * shrink * share) ** 2)),
         summed(columns * share[:, None]),
-        (*shared.plane, shared.hip, shared.distance, shared.anatomy),
+        (*shared.plane, shared.hip, shared.lane, shared.distance, shared.anatomy, *drift_sources),
     )
     return HipTrack(frames, seconds[frames], places, count < 2)

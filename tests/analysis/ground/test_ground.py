@@ -1,6 +1,7 @@
 """Which map the marks allow, and whether places come out where they are."""
 
 import itertools
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -149,7 +150,8 @@ def test_hip_centre_is_the_middle_of_both_or_the_one_corrected():
 
 def test_the_hip_s_own_place_under_the_skin_cancels_in_a_travel():
     camera = Pinhole()
-    ground = ground_of(camera, PLANE, distance=12.0, errors=[0.01] * 5)
+    run = replace(run_with(camera, PLANE, 12.0, [0.01] * 5), lane_offset_m=0.0, lane_offset_u_m=0.0)
+    ground = read_ground(run, camera.width, camera.height)
     pixels = camera.pixels([(5.5, 0.9, 0.0), (6.5, 0.9, 0.0)])
     points = [BodyPoint(FrameNumber(n), "left_hip", *p, error_px=0.01) for n, p in enumerate(pixels)]
     places = place_hips(ground, points, np.arange(10) / 100).places
