@@ -1,0 +1,266 @@
+"""Measures of a flight and of what comes just before a touchdown: several frames fitted together."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from analysis.body.centre_of_mass import CentreOfMass, centre_of_mass
+from analysis.body.mass_models import MassModel
+from analysis.body.places import BodyPlaces, Moment, PointLine, on_frame
+from analysis.body.posture_measures import (
+    BALL_SHARE,
+    Asking,
+    Measure,
+    Measured,
+    angle_of,
+    missing_points,
+    wrapped,
+)
+from analysis.ground.carried import Carried, Source, combine, normal
+from analysis.values.estimate import NoValue
+from analysis.values.run import POINT_NAMES, Side
+from analysis.values.words import tr
+
+Floats = npt.NDArray[np.float64]
+
+GRAVITY_M_S2 = 9.80665
+"""Standard gravity, 3rd CGPM 1901; ISO 80000-3."""
+LEAST_FRAMES = 3
+LIMB_SPEED_U = 1.5
+"""How fast the centre of what is missing may move against the rest of the body along each axis, standard
+uncertainty, m/s (own assumption)."""
+WIDEST_PROJECTION_DEG = 10.0
+"""A projection angle whose standard uncertainty is larger cannot be told."""
+STRIKE_S = 0.025
+"""The shoe's speed is read over so long before a touchdown, s, or over three frames where that is longer (own
+assumption)."""
+PEAK_S = 0.02
+"""A largest angle is read from a parabola over so long on either side, s (own assumption)."""
+
+
+def slopes(times: Floats, memory: float) -> tuple[Floats, Floats]:
+    """A straight line through values at ``times`` (n,): the weights (n,) that give its slope, and how errors
+    of unit size go together, (n, n): alike for frames closer than ``memory``, exp(-|i - j| / memory).
+    """
+    centred = times - times.mean()
+    apart = np.abs(np.subtract.outer(np.arange(len(times)), np.arange(len(times))))
+    together = np.exp(-apart / memory) if memory > 0 else np.eye(len(times))
+    return centred / float(centred @ centred), together
+
+
+def flight_velocity(times: Floats, places: Floats) -> tuple[float, float]:
+    """Velocity (vx, vy) at time 0 of a body in free flight through ``places`` (n, 2) at ``times``: x a
+    straight line, y a parabola with g fixed, least squares.
+    """
+    weights, _ = slopes(times, 0.0)
+    fallen = places[:, 1] + GRAVITY_M_S2 * times**2 / 2
+    return float(weights @ places[:, 0]), float(weights @ fallen)
+
+
+def projection_angle(body: BodyPlaces, model: MassModel, toe_off: Moment, touchdown: Moment) -> Measure:
+    """Direction of the centre of mass's velocity at toe-off above the horizontal, deg: all frames of the
+    flight fitted with g fixed. NoValue where the flight is too short or too poorly known for it.
+    """
+    if not body.in_metres:
+        return NoValue(tr("Set two marks of known distance on the running line to read places and speeds."))
+    frames = list(range(toe_off.frame, touchdown.frame))
+    if len(frames) < LEAST_FRAMES:
+        return NoValue(
+            tr("The flight has {count} frames; its direction needs at least {least}. Film faster.").format(
+                count=len(frames), least=LEAST_FRAMES
+            )
+        )
+    frames = [f for f in frames if f < len(body.seconds)]
+    names = [
+        n for n in POINT_NAMES if n in body.lines and all(body.lines[n].row(f) is not None for f in frames)
+    ]
+    centre = centre_of_mass(model, names)
+    if isinstance(centre, NoValue):
+        return _whole_body_wanted(body, frames)
+    times = body.seconds[frames] - toe_off.seconds
+    velocity = _velocity(body, centre, frames, times)
+    # a toe-off that was later by one second would find the body falling faster by g
+    away = toe_off.time - toe_off.seconds
+    vx, vy = velocity[0], velocity[1] - GRAVITY_M_S2 * away
+    x, y = float(vx.nominal_value), float(vy.nominal_value)
+    turn = (vy * x - vx * y) / (x * x + y * y)
+    angle = turn * math.degrees(1.0) + math.degrees(math.atan2(y, x))
+    if angle.std_dev > WIDEST_PROJECTION_DEG:
+        return NoValue(
+            tr("The direction of the flight cannot be told: it is uncertain by {u} degrees.").format(
+                u=round(float(angle.std_dev))
+            )
+        )
+    guessed = any(body.lines[n].guessed[body.lines[n].row(f) or 0] for n in centre.weights for f in frames)
+    return Measured(angle, tuple(frames), centre.partial, guessed)
+
+
+def _velocity(body: BodyPlaces, centre: CentreOfMass, frames: list[int], times: Floats) -> list[Carried]:
+    """Velocity of the centre of mass at time 0 with the errors of points, map and what is missing."""
+    weights, together = slopes(times, body.memory)
+    lines = {n: _rows(body.lines[n], frames) for n in centre.weights}
+    places = np.asarray(sum(w * lines[n][0] for n, w in centre.weights.items()))
+    shared = np.asarray(sum(w * lines[n][2] for n, w in centre.weights.items()))
+    velocity = flight_velocity(times, places)
+    made = []
+    for axis in (0, 1):
+        variance = 0.0
+        for name, weight in centre.weights.items():
+            own = weight * lines[name][1][:, axis] * weights
+            variance += float(own @ together @ own)
+        parts: dict[Source, float] = {normal(math.sqrt(variance)): 1.0}
+        moves = weights @ shared[:, axis]
+        for source, move in zip(body.sources, moves, strict=True):
+            if move and source.std_dev > 0:
+                parts[source] = float(move) / float(source.std_dev)
+        if centre.partial:
+            parts[normal((1.0 - centre.mass) * LIMB_SPEED_U)] = 1.0
+        made.append(combine(velocity[axis], parts))
+    return made
+
+
+def _rows(line: PointLine, frames: Sequence[int]) -> tuple[Floats, Floats, Floats]:
+    rows = np.searchsorted(line.frames, frames)
+    return line.xy[rows], line.own[rows], line.shared[rows]
+
+
+def _whole_body_wanted(body: BodyPlaces, frames: list[int]) -> NoValue:
+    """What a trunk and two legs lack on the first, middle and last frame of a flight."""
+    asking = Asking(body)
+    for frame in dict.fromkeys((frames[0], frames[len(frames) // 2], frames[-1])):
+        asking.mass_centre(MassModel.DE_LEVA_MALE, on_frame(frame, body.seconds))
+    if not asking.missing:
+        return NoValue(tr("Follow the points through the flight to read its direction."))
+    return missing_points(asking.missing)
+
+
+@dataclass(frozen=True)
+class Separation:
+    """The largest thigh separation of a flight, deg; s from toe-off to it, and from it to the touchdown."""
+
+    largest: Measure
+    after_toe_off: Measure
+    before_touchdown: Measure
+
+
+def largest_separation(body: BodyPlaces, toe_off: Moment, touchdown: Moment) -> Separation:
+    """The largest thigh separation in flight and its times, from a parabola through the frames around it."""
+    frames = [f for f in range(toe_off.frame, touchdown.frame) if f < len(body.seconds)]
+    angles, asking = [], Asking(body)
+    for frame in frames:
+        moment = on_frame(frame, body.seconds)
+        ends = [asking.point(f"{s.value}_{j}", moment) for s in Side for j in ("knee", "hip")]
+        if any(end is None for end in ends):
+            continue
+        left_knee, left_hip, right_knee, right_hip = (e for e in ends if e is not None)
+        angle = wrapped(angle_of(left_knee, left_hip) - angle_of(right_knee, right_hip))
+        angles.append((frame, -angle if angle.nominal_value < 0 else angle))
+    if len(angles) < LEAST_FRAMES:
+        lacking = missing_points(asking.missing) if asking.missing else _too_short(len(frames))
+        return Separation(lacking, lacking, lacking)
+    top, time = _peak(body, angles)
+    kept = tuple(sorted(asking.frames))
+
+    def made(value: Carried) -> Measured:
+        return Measured(value, kept, asking.partial, asking.guessed)
+
+    return Separation(made(top), made(time - toe_off.time), made(touchdown.time - time))
+
+
+def _too_short(count: int) -> NoValue:
+    return NoValue(tr("The flight has {count} frames: too few for this.").format(count=count))
+
+
+def _peak(body: BodyPlaces, angles: list[tuple[int, Carried]]) -> tuple[Carried, Carried]:
+    """Value and time of the top of a series, from a parabola around its largest value."""
+    times = np.array([float(body.seconds[f]) for f, _ in angles])
+    values = np.array([float(a.nominal_value) for _, a in angles])
+    top = int(np.argmax(values))
+    near = np.flatnonzero(np.abs(times - times[top]) <= PEAK_S)
+    if len(near) < LEAST_FRAMES:
+        near = np.arange(max(0, top - 1), min(len(times), top + 2))
+    t = times[near] - times[top]
+    at, height = 0.0, values[top]
+    u_time = float(np.median(np.diff(times))) if len(times) > 1 else PEAK_S
+    if len(near) >= LEAST_FRAMES:
+        bend, slope, level = np.polyfit(t, values[near], 2)
+        if bend < 0 and t[0] <= -slope / (2 * bend) <= t[-1]:
+            at = float(-slope / (2 * bend))
+            height = float(level + slope * at + bend * at * at)
+            each = float(angles[top][1].std_dev) / math.sqrt(len(near))
+            spread = max(float(np.std(t)), 1e-6)
+            u_time = min(PEAK_S, max(u_time / 2, each / (2 * abs(bend) * spread)))
+    value = angles[top][1] + (height - values[top])
+    return value, combine(float(times[top]) + at, {normal(u_time): 1.0})
+
+
+def thigh_return_rate(body: BodyPlaces, side: Side, toe_off: Moment, touchdown: Moment) -> Measure:
+    """Mean angular speed of the front thigh from its highest to its touchdown, deg/s. ``side``: whose foot
+    touches down.
+    """
+    asking = Asking(body)
+    names = f"{side.value}_knee", f"{side.value}_hip"
+    angles = []
+    for frame in range(toe_off.frame, touchdown.frame):
+        knee, hip = (asking.point(n, on_frame(frame, body.seconds)) for n in names)
+        if knee is not None and hip is not None:
+            angles.append((frame, angle_of(knee, hip)))
+    knee, hip = (asking.point(n, touchdown) for n in names)
+    if knee is None or hip is None or len(angles) < LEAST_FRAMES:
+        return asking.result(None) if asking.missing else _too_short(len(angles))
+    asking.missing.clear()
+    highest, time = _peak(body, angles)
+    gone = touchdown.time - time
+    if gone.nominal_value <= 0:
+        return NoValue(tr("The thigh is at its highest at the touchdown itself. Check the touchdown."))
+    return asking.result(wrapped(highest - angle_of(knee, hip)) / gone)
+
+
+def shoe_backward_speed(body: BodyPlaces, side: Side, touchdown: Moment) -> Measure:
+    """Speed of the ball of the foot against the run, over the ground, in the last 25 ms before its touchdown,
+    m/s: minus the slope of a straight line through its places.
+    """
+    if not body.in_metres:
+        return NoValue(tr("Set two marks of known distance on the running line to read places and speeds."))
+    last = touchdown.frame - 1
+    frames = [
+        f
+        for f in range(max(0, last - 60), last + 1)
+        if body.seconds[last] - body.seconds[f] <= STRIKE_S + 1e-9
+    ]
+    if len(frames) < LEAST_FRAMES:
+        frames = list(range(max(0, last - LEAST_FRAMES + 1), last + 1))
+    lines = [body.lines.get(f"{side.value}_{n}") for n in ("heel", "toe")]
+    lacking = [
+        (f, f"{side.value}_{n}")
+        for n, line in zip(("heel", "toe"), lines, strict=True)
+        for f in (frames[0], frames[-1])
+        if line is None or line.row(f) is None
+    ]
+    if lacking:
+        return missing_points(lacking)
+    known = [f for f in frames if all(line is not None and line.row(f) is not None for line in lines)]
+    times = body.seconds[known]
+    weights, together = slopes(times, body.memory)
+    speed, variance, guessed = 0.0, 0.0, False
+    moves = np.zeros(len(body.sources))
+    for line, share in zip(lines, (1 - BALL_SHARE, BALL_SHARE), strict=True):
+        assert line is not None
+        xy, own, shared = _rows(line, known)
+        speed -= share * float(weights @ xy[:, 0])
+        part = share * own[:, 0] * weights
+        variance += float(part @ together @ part)
+        moves -= share * (weights @ shared[:, 0])
+        guessed |= bool(line.guessed[np.searchsorted(line.frames, known)].any())
+    parts: dict[Source, float] = {normal(math.sqrt(variance)): 1.0}
+    parts |= {
+        s: float(m) / float(s.std_dev)
+        for s, m in zip(body.sources, moves, strict=True)
+        if m and s.std_dev > 0
+    }
+    return Measured(combine(speed, parts), tuple(known), len(known) < len(frames), guessed)

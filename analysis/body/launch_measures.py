@@ -1,0 +1,138 @@
+"""Did the push from the set position send the hips forwards: the measures of the launch."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from analysis.body.places import BodyPlaces, Moment, on_frame
+from analysis.body.posture_measures import Asking, Measure, angle_of, wrapped
+from analysis.ground.carried import Carried, combine
+from analysis.values.estimate import NoValue
+from analysis.values.words import tr
+
+LEAD_M = 0.05
+"""The trunk lead is read when mid-hip is so far forward of its rest, m."""
+_SCALE = "Set two marks of known distance on the running line to read places and speeds."
+
+
+def mean_of(numbers: Sequence[Carried]) -> Carried:
+    """The mean of numbers; what they share is kept."""
+    return sum(numbers, combine(0.0, {})) / len(numbers)
+
+
+def _rest(asking: Asking, frames: Sequence[int], least: int) -> tuple[Carried, Carried] | None:
+    """Mean place of mid-hip along the run, m, and mean trunk angle at rest, over frames that hold both."""
+    hips, trunks = [], []
+    for frame in frames:
+        moment = on_frame(frame, asking.body.seconds)
+        hip, shoulder = asking.body.middle("hip", moment), asking.body.middle("shoulder", moment)
+        if hip is not None and shoulder is not None:
+            hips.append(hip.x)
+            trunks.append(angle_of(hip, shoulder))
+            asking.frames.add(frame)
+            asking.partial |= hip.partial or shoulder.partial
+    if not hips:
+        moment = on_frame(least, asking.body.seconds)
+        asking.middle("hip", moment)
+        asking.middle("shoulder", moment)
+        return None
+    return mean_of(hips), mean_of(trunks)
+
+
+def trunk_lead(body: BodyPlaces, rest: Sequence[int], until: int) -> Measure:
+    """Trunk angle when mid-hip is 0.05 m forward of rest - trunk angle at rest, deg; positive: the trunk
+    opens before the hips go. ``rest``: frames before the first movement; ``until``: frame of the front
+    toe-off.
+
+    The moment is that at which a straight line between the two frames on either side crosses; its error is
+    that of the hips' travel over their speed.
+    """
+    if not body.in_metres:
+        return NoValue(tr(_SCALE))
+    asking = Asking(body)
+    at_rest = _rest(asking, rest, rest[len(rest) // 2])
+    if at_rest is None:
+        return asking.result(None)
+    rest_x, rest_trunk = at_rest
+    before = None
+    for frame in range(rest[-1], until + 1):
+        moment = on_frame(frame, body.seconds)
+        hip, shoulder = body.middle("hip", moment), body.middle("shoulder", moment)
+        if hip is None or shoulder is None:
+            continue
+        gone = hip.x - rest_x
+        now = (frame, gone, angle_of(hip, shoulder))
+        if gone.nominal_value >= LEAD_M:
+            break
+        before = now
+    else:
+        asking.middle("hip", on_frame(until, body.seconds))
+        asking.middle("shoulder", on_frame(until, body.seconds))
+        if asking.missing:
+            return asking.result(None)
+        return NoValue(tr("The hips don't go 5 cm forward before the front toe-off. Check the points."))
+    if before is None:
+        return NoValue(tr("The hips are forward at once: place hip and shoulder on a frame at rest."))
+    return _lead(asking, before, now, rest_trunk)
+
+
+def _lead(
+    asking: Asking,
+    before: tuple[int, Carried, Carried],
+    now: tuple[int, Carried, Carried],
+    rest_trunk: Carried,
+) -> Measure:
+    travel = float((now[1] - before[1]).nominal_value)
+    share = (LEAD_M - float(before[1].nominal_value)) / travel
+    per_m = float((now[2] - before[2]).nominal_value) / travel
+    trunk = (1 - share) * before[2] + share * now[2]
+    gone = (1 - share) * before[1] + share * now[1]
+    asking.frames.update((before[0], now[0]))
+    # hips that were read too far forward cross too early, at a trunk that has opened less
+    return asking.result(wrapped(trunk - per_m * (gone - float(gone.nominal_value)) - rest_trunk))
+
+
+def trunk_opening(body: BodyPlaces, rest: Sequence[int], front_toe_off: Moment) -> Measure:
+    """Trunk angle at front toe-off - at rest, deg."""
+    asking = Asking(body)
+    at_rest = _rest(asking, rest, rest[len(rest) // 2])
+    hip, shoulder = asking.middle("hip", front_toe_off), asking.middle("shoulder", front_toe_off)
+    if at_rest is None or hip is None or shoulder is None:
+        return asking.result(None)
+    return asking.result(wrapped(angle_of(hip, shoulder) - at_rest[1]))
+
+
+def hip_share(body: BodyPlaces, rest: Moment, front_toe_off: Moment) -> Measure:
+    """|forward travel of mid-hip| / (|that| + |travel of mid-shoulder relative to mid-hip|), from rest to
+    front toe-off; 1 when the body moves as one.
+    """
+    if not body.in_metres:
+        return NoValue(tr(_SCALE))
+    asking = Asking(body)
+    hip0, shoulder0 = asking.middle("hip", rest), asking.middle("shoulder", rest)
+    hip1, shoulder1 = asking.middle("hip", front_toe_off), asking.middle("shoulder", front_toe_off)
+    if hip0 is None or shoulder0 is None or hip1 is None or shoulder1 is None:
+        return asking.result(None)
+    forward = hip1.x - hip0.x
+    across = (shoulder1.x - hip1.x) - (shoulder0.x - hip0.x)
+    up = (shoulder1.y - hip1.y) - (shoulder0.y - hip0.y)
+    dx, dy = float(across.nominal_value), float(up.nominal_value)
+    size = math.hypot(dx, dy)
+    if size + abs(forward.nominal_value) < 1e-6:
+        return NoValue(tr("Neither hips nor shoulders move between rest and toe-off. Check the points."))
+    turned = (across * dx + up * dy) / size if size > 0 else combine(0.0, {})
+    went = -forward if forward.nominal_value < 0 else forward
+    return asking.result(went / (went + turned))
+
+
+def feet_apart(body: BodyPlaces, at: Moment) -> Measure:
+    """Distance between the two shoe tips along the run in the set position, m."""
+    if not body.in_metres:
+        return NoValue(tr(_SCALE))
+    asking = Asking(body)
+    left, right = asking.point("left_toe", at), asking.point("right_toe", at)
+    if left is None or right is None:
+        return asking.result(None)
+    apart = left.x - right.x
+    return asking.result(-apart if apart.nominal_value < 0 else apart)

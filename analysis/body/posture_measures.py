@@ -1,0 +1,233 @@
+"""Measures of posture at one moment and between two, each with the frames that it rests on."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+from analysis.body.centre_of_mass import centre_of_mass
+from analysis.body.mass_models import MassModel
+from analysis.body.places import BodyPlaces, Moment, Place
+from analysis.ground.carried import Carried, combine, normal
+from analysis.values.estimate import NoValue
+from analysis.values.run import POINT_NAMES, Side
+from analysis.values.words import tr
+
+BALL_SHARE = 0.72
+"""The ball of the foot lies this share of the way from the heel to the tip (docs/measures.md)."""
+_WITHOUT_SCALE = "Set two marks of known distance on the running line to read places and speeds."
+
+
+@dataclass(frozen=True)
+class MissingPoints(NoValue):
+    """No number for want of points: ``points`` names (frame, point) of those that would answer it."""
+
+    points: tuple[tuple[int, str], ...] = ()
+
+    @property
+    def clicks(self) -> int:
+        """How many clicks that costs."""
+        return len(self.points)
+
+
+@dataclass(frozen=True)
+class Measured:
+    """A number with its error. ``frames``: what it rests on. ``partial``, ``guessed``: see Place."""
+
+    value: Carried
+    frames: tuple[int, ...]
+    partial: bool = False
+    guessed: bool = False
+
+
+Measure = Measured | NoValue
+
+
+@dataclass
+class Asking:
+    """Collects what one measure rests on and what it lacks."""
+
+    body: BodyPlaces
+    missing: list[tuple[int, str]] = field(default_factory=list)
+    frames: set[int] = field(default_factory=set)
+    partial: bool = False
+    guessed: bool = False
+
+    def point(self, name: str, moment: Moment) -> Place | None:
+        """A point; noted as missing where it is not there."""
+        return self._noted(self.body.at(name, moment), [name], moment)
+
+    def middle(self, joint: str, moment: Moment) -> Place | None:
+        """The middle of both sides; the near side is asked for where neither is there."""
+        near = f"{self.body.near.value}_{joint}"
+        return self._noted(self.body.middle(joint, moment), [near], moment)
+
+    def mass_centre(self, model: MassModel, moment: Moment) -> Place | None:
+        """The centre of mass; where too little is placed, what a trunk and two legs need is asked for."""
+        there = {name: place for name in POINT_NAMES if (place := self.body.at(name, moment)) is not None}
+        found = centre_of_mass(model, there.keys())
+        if isinstance(found, NoValue):
+            return self._noted(None, [name for name in _least(self.body.near) if name not in there], moment)
+        used = [there[name] for name in found.weights]
+        x = sum((there[n].x * w for n, w in found.weights.items()), combine(0.0, {}))
+        y = sum((there[n].y * w for n, w in found.weights.items()), combine(0.0, {}))
+        left_out = (normal(found.u_m), normal(found.u_m)) if found.partial else (0.0, 0.0)
+        frames = tuple(sorted({f for p in used for f in p.frames}))
+        partial = found.partial or any(p.partial for p in used)
+        guessed = any(p.guessed for p in used)
+        return self._noted(Place(x + left_out[0], y + left_out[1], frames, partial, guessed), [], moment)
+
+    def result(self, value: Carried | None) -> Measure:
+        """The measure, or what it lacks."""
+        if self.missing or value is None:
+            return missing_points(self.missing)
+        return Measured(value, tuple(sorted(self.frames)), self.partial, self.guessed)
+
+    def _noted(self, place: Place | None, names: list[str], moment: Moment) -> Place | None:
+        if place is None:
+            self.missing += [(moment.frame, n) for n in names if (moment.frame, n) not in self.missing]
+            return None
+        self.frames.update(place.frames)
+        self.partial |= place.partial
+        self.guessed |= place.guessed
+        return place
+
+
+def missing_points(points: list[tuple[int, str]]) -> MissingPoints:
+    """What is missing, in words."""
+    listed = ", ".join(
+        tr("{name} on frame {frame}").format(name=tr(n.replace("_", " ")), frame=f) for f, n in points
+    )
+    return MissingPoints(tr("Place {points}.").format(points=listed), tuple(points))
+
+
+def _least(near: Side) -> list[str]:
+    """The points of a trunk and two legs, near side first."""
+    joints = ("hip", "knee", "ankle", "heel", "toe")
+    return [f"{near.value}_shoulder"] + [f"{s.value}_{j}" for s in (near, near.other) for j in joints]
+
+
+def angle_of(lower: Place, upper: Place) -> Carried:
+    """Angle in deg of the vector from the lower to the upper place: from the forward horizontal,
+    anticlockwise, 90 upright, less leans forward (Winter DA (2009), figure of limb angles); in (-180, 180].
+    """
+    dx, dy = upper.x - lower.x, upper.y - lower.y
+    x, y = float(dx.nominal_value), float(dy.nominal_value)
+    square = max(x * x + y * y, 1e-12)
+    turn = (dy * x - dx * y) / square
+    return turn * math.degrees(1.0) + math.degrees(math.atan2(y, x))
+
+
+def wrapped(angle: Carried) -> Carried:
+    """The same angle in (-180, 180]."""
+    value = float(angle.nominal_value)
+    return angle + ((-((180.0 - value) % 360.0) + 180.0) - value)
+
+
+def segment_angle(body: BodyPlaces, lower: str, upper: str, moment: Moment) -> Measure:
+    """Angle in deg of the line between two points, or of the middles ``hip`` and ``shoulder``."""
+    asking = Asking(body)
+    return asking.result(_angle(asking, lower, upper, moment))
+
+
+def _angle(asking: Asking, lower: str, upper: str, moment: Moment) -> Carried | None:
+    ends = [
+        asking.middle(n, moment) if n in ("hip", "shoulder") else asking.point(n, moment)
+        for n in (lower, upper)
+    ]
+    return None if ends[0] is None or ends[1] is None else angle_of(ends[0], ends[1])
+
+
+def shin_angle(body: BodyPlaces, side: Side, moment: Moment) -> Measure:
+    """Ankle to knee, deg."""
+    return segment_angle(body, f"{side.value}_ankle", f"{side.value}_knee", moment)
+
+
+def thigh_angle(body: BodyPlaces, side: Side, moment: Moment) -> Measure:
+    """Knee to hip, deg."""
+    return segment_angle(body, f"{side.value}_knee", f"{side.value}_hip", moment)
+
+
+def trunk_angle(body: BodyPlaces, moment: Moment) -> Measure:
+    """Mid-hip to mid-shoulder, deg."""
+    return segment_angle(body, "hip", "shoulder", moment)
+
+
+def knee_flexion(body: BodyPlaces, side: Side, moment: Moment) -> Measure:
+    """Thigh angle - shin angle, deg: 0 straight, positive flexed (Winter DA (2009))."""
+    asking = Asking(body)
+    thigh = _angle(asking, f"{side.value}_knee", f"{side.value}_hip", moment)
+    shin = _angle(asking, f"{side.value}_ankle", f"{side.value}_knee", moment)
+    return asking.result(None if thigh is None or shin is None else wrapped(thigh - shin))
+
+
+def trunk_shin_match(body: BodyPlaces, side: Side, moment: Moment) -> Measure:
+    """Trunk angle - shin angle of the stance leg, deg; 0 is parallel."""
+    asking = Asking(body)
+    trunk = _angle(asking, "hip", "shoulder", moment)
+    shin = _angle(asking, f"{side.value}_ankle", f"{side.value}_knee", moment)
+    return asking.result(None if trunk is None or shin is None else wrapped(trunk - shin))
+
+
+def spine_bend(body: BodyPlaces, moment: Moment) -> Measure:
+    """180 - the angle at the mid-back between mid-hip and the base of the neck, deg: 0 is straight, positive
+    rounded forward.
+    """
+    asking = Asking(body)
+    low = _angle(asking, "hip", "mid_back", moment)
+    high = _angle(asking, "mid_back", "neck", moment)
+    return asking.result(None if low is None or high is None else wrapped(low - high))
+
+
+def thigh_separation(body: BodyPlaces, moment: Moment) -> Measure:
+    """Angle between the two thighs, deg, 0 to 180."""
+    asking = Asking(body)
+    left = _angle(asking, "left_knee", "left_hip", moment)
+    right = _angle(asking, "right_knee", "right_hip", moment)
+    if left is None or right is None:
+        return asking.result(None)
+    apart = wrapped(left - right)
+    return asking.result(-apart if apart.nominal_value < 0 else apart)
+
+
+def knee_gap(body: BodyPlaces, stance: Side, moment: Moment) -> Measure:
+    """How far the swing knee is in front: its x - x of the stance knee, m; negative is still behind."""
+    if not body.in_metres:
+        return NoValue(tr(_WITHOUT_SCALE))
+    asking = Asking(body)
+    swing = asking.point(f"{stance.other.value}_knee", moment)
+    stand = asking.point(f"{stance.value}_knee", moment)
+    return asking.result(None if swing is None or stand is None else swing.x - stand.x)
+
+
+def foot_distance(body: BodyPlaces, side: Side, moment: Moment, model: MassModel) -> Measure:
+    """How far the ball of the stance foot is in front of the centre of mass, m: touchdown distance at
+    touchdown (positive is in front), toe-off distance at toe-off (negative pushes from behind). Ball =
+    heel + 0.72 (tip - heel).
+    """
+    if not body.in_metres:
+        return NoValue(tr(_WITHOUT_SCALE))
+    asking = Asking(body)
+    heel = asking.point(f"{side.value}_heel", moment)
+    toe = asking.point(f"{side.value}_toe", moment)
+    centre = asking.mass_centre(model, moment)
+    if heel is None or toe is None or centre is None:
+        return asking.result(None)
+    return asking.result(heel.x + BALL_SHARE * (toe.x - heel.x) - centre.x)
+
+
+def mass_height(body: BodyPlaces, moment: Moment, model: MassModel) -> Measure:
+    """Height of the centre of mass, m."""
+    if not body.in_metres:
+        return NoValue(tr(_WITHOUT_SCALE))
+    asking = Asking(body)
+    centre = asking.mass_centre(model, moment)
+    return asking.result(None if centre is None else centre.y)
+
+
+def shin_sweep(body: BodyPlaces, side: Side, touchdown: Moment, toe_off: Moment) -> Measure:
+    """Shin angle at touchdown - shin angle at toe-off, deg."""
+    asking = Asking(body)
+    down = _angle(asking, f"{side.value}_ankle", f"{side.value}_knee", touchdown)
+    off = _angle(asking, f"{side.value}_ankle", f"{side.value}_knee", toe_off)
+    return asking.result(None if down is None or off is None else wrapped(down - off))

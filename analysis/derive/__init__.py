@@ -1,0 +1,1 @@
+"""What is worked out from pictures and costs seconds: followed points, drafted footfalls."""
