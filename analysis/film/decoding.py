@@ -22,8 +22,9 @@ _MOST_THREADS = 4
 _USUAL_BITS = 12
 """Bits a pixel of a decoded frame with 8 bits, where the file does not say what it has."""
 
-_HOLDS_FRAMES = 16
-"""Frames that a live decoder holds while it decodes, at most; 9 to 12 were seen with one thread and two."""
+_HOLDS_FRAMES = 20
+"""Frames' worth of memory that a live decoder needs: 9 to 12 of its own were seen with one thread and two,
+and the picture made of one takes as much as three."""
 
 
 class Decoder:

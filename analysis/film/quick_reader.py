@@ -74,6 +74,11 @@ class QuickReader:
         """Decoded frames and small pictures kept now, in bytes; what the decoders hold comes on top."""
         return self._full.cached_bytes + self._smalls.bytes
 
+    @property
+    def decoder_bytes(self) -> int:
+        """What one decoder holds, in bytes, reckoned at the most; there are two while small ones are made."""
+        return self._full.decoder_bytes
+
     def limit(self, budget_bytes: int) -> None:
         """Keep no more than this from now on; name the stretch anew to have its small pictures again."""
         self._budget = budget_bytes
@@ -86,8 +91,13 @@ class QuickReader:
         self._smalls.cover(first, last)
         self._share()
 
-    def at_hand(self, number: int) -> AtHand | None:
-        """The best picture of that very frame that needs no decoding; None where there is none."""
+    def at_hand(self, number: int, *, light: bool = False) -> AtHand | None:
+        """The best picture of that very frame that needs no decoding; None where there is none.
+
+        ``light``: rather the one that takes the least to convert and to paint.
+        """
+        if light and (small := self._smalls.picture(number)) is not None:
+            return AtHand(small, Grade.SMALL)
         kept = self._full.kept(number)
         if kept is not None:
             frame, whole = kept
@@ -130,5 +140,5 @@ class QuickReader:
         # From the beginning no more than what is left when all else is there: a decoder never gives back the
         # memory of frames that were let go, it uses it again.
         left = self._budget - self._smalls.planned_bytes
-        decoders = 2 * self._full.decoder_bytes
+        decoders = 2 * self.decoder_bytes
         self._full.limit(max(left - decoders, int(left * _FRAMES_SHARE)))

@@ -14,6 +14,9 @@ from app.film.ticker import Ticker
 from app.film.time_map import IDENTITY, TimeMap
 from app.film.view import FrameView
 
+FULL_SIZE_SPEED = 0.25
+"""Up to this share of real time films side by side are played in full size, faster in small pictures."""
+
 
 class FilmPane(QWidget):
     """Shows the frame that is due by a clock: the last at or before the time to which the clock is mapped.
@@ -208,7 +211,9 @@ class FilmPane(QWidget):
         self._wanted = FrameNumber(frame)
         self.strip.set_frame(frame)  # not when it is on show: the next turn of the wheel counts from here
         if self._reader is not None:
-            self._reader.request(frame, in_passing=self.ticker.clock.playing)
+            clock = self.ticker.clock
+            light = clock.playing and not self._own_clock and clock.speed > FULL_SIZE_SPEED
+            self._reader.request(frame, in_passing=clock.playing, light=light)
 
     @Slot(bool)
     def _playing_changed(self, playing: bool) -> None:

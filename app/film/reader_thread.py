@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
 import logging
+import os
+import sys
 import threading
 import time
 from collections.abc import Callable
@@ -22,6 +25,9 @@ from app.film.ahead import direction_of, wishes_of
 
 _log = logging.getLogger(__name__)
 
+_NICER_BY = 5
+"""Two decoding threads keep two processors busy; painting must not wait for its turn among them."""
+
 IDLE_S = 0.2
 """Small pictures are made when nothing was asked for this long: they must hold up neither step nor play."""
 
@@ -33,7 +39,7 @@ class Reader(Protocol):
     """What the thread needs of a reader of frames; ``at_hand`` is called on the window's thread."""
 
     def picture(self, number: int) -> Picture: ...
-    def at_hand(self, number: int) -> AtHand | None: ...
+    def at_hand(self, number: int, *, light: bool = False) -> AtHand | None: ...
     def travel_to(self, number: int) -> None: ...
     def cover(self, first: int, last: int) -> None: ...
     def make_small(self) -> bool: ...
@@ -143,18 +149,19 @@ class ReaderThread(QObject):
         """Whether the newest request still waits for its full picture."""
         return self._wanted is not None
 
-    def request(self, number: int, *, in_passing: bool = False) -> None:
+    def request(self, number: int, *, in_passing: bool = False, light: bool = False) -> None:
         """Ask for a picture; a request that still waits is replaced. Nothing happens after ``shutdown``.
 
         ``in_passing``: the film is playing, and a picture as sharp as the screen will do.
+        ``light``: in passing a small picture will do, too.
         """
         if self._stop:
             return
         self._serial += 1
         reader = self._reader
-        hand = reader.at_hand(number) if reader is not None else None
+        hand = reader.at_hand(number, light=light) if reader is not None else None
         grade = hand.grade if hand is not None else None
-        enough = grade is Grade.FULL or (grade is Grade.SCREEN and in_passing)
+        enough = grade is Grade.FULL or (grade is Grade.SCREEN and in_passing) or (hand is not None and light)
         begin = time.perf_counter() + REST_S if grade is Grade.SCREEN else 0.0
         request = FrameRequest(number, self._serial, hand is not None, begin)
         self._wanted = None if enough else request
@@ -216,6 +223,7 @@ class ReaderThread(QObject):
     # Everything below runs on the reader's thread.
 
     def _run(self) -> None:
+        _give_way_to_the_window()
         server = _Server(self.film, self._make_reader, self._stopping)
         try:
             while (request := self._next(server)) is not None:
@@ -288,6 +296,14 @@ class ReaderThread(QObject):
                 return
             self._answer = answer
         self._answered.emit()
+
+
+def _give_way_to_the_window() -> None:
+    """Let this thread, and those that its decoder will begin, wait for a processor rather than the window."""
+    if sys.platform == "linux":  # elsewhere a thread's own priority can't be named in this way
+        with contextlib.suppress(OSError):
+            here = os.getpriority(os.PRIO_PROCESS, 0)
+            os.setpriority(os.PRIO_PROCESS, threading.get_native_id(), here + _NICER_BY)
 
 
 class _Server:

@@ -50,3 +50,25 @@ def test_the_picture_shown_is_that_of_the_frame_said(pane, qtbot):
         qtbot.waitUntil(lambda frame=frame: pane.shown == frame)
     assert all(frame == blue for frame, blue in pictures)
     assert [frame for frame, _ in pictures][-1] == 12
+
+
+def test_the_small_pictures_are_those_of_the_stretch_named(pane, fake, qtbot):
+    assert fake.to_make == []
+    pane.cover(40, 44)
+    qtbot.waitUntil(lambda: fake.smalls == [40, 41, 42, 43, 44])
+    pane.cover(40, 44)
+    pane.go_to(3)
+    qtbot.waitUntil(lambda: pane.shown == 3)
+    assert fake.to_make == []  # naming it again makes nothing anew
+
+
+def test_when_playing_ends_the_full_picture_comes(pane, fake, qtbot):
+    pane.go_to(3)
+    qtbot.waitUntil(lambda: pane.shown == 3)
+    fake.screens |= set(range(100))
+    pane.ticker.play(1)
+    qtbot.waitUntil(lambda: pane.shown > 3)
+    assert pane.view._image.width() == 4
+    pane.ticker.pause()
+    qtbot.waitUntil(lambda: pane.view._image.width() == 8)
+    assert pane.view._image.pixelColor(0, 0).blue() == pane.shown == pane.wanted

@@ -64,8 +64,8 @@ class FakeReader:
             raise ZeroDivisionError
         return np.full((4, 8, 4), number, np.uint8)
 
-    def at_hand(self, number):
-        if number in self.ready:
+    def at_hand(self, number, *, light=False):
+        if number in self.ready and not (light and number in self.smalls):
             return AtHand(np.full((4, 8, 4), number, np.uint8), Grade.FULL)
         if number in self.screens:
             return AtHand(np.full((2, 4, 4), number, np.uint8), Grade.SCREEN)
@@ -276,6 +276,51 @@ def test_after_a_small_picture_the_full_one_gives_way_to_a_newer_request(thread,
     qtbot.waitUntil(lambda: not thread.busy)
     assert (thread.got[-1].number, thread.got[-1].small) == (31, False)
     assert 30 not in [ready.number for ready in thread.got if not ready.small]
+
+
+def test_a_decoded_frame_is_said_at_once_whatever_the_thread_does(thread, fake, qtbot):
+    thread.request(7)
+    qtbot.waitUntil(lambda: not thread.busy)
+    fake.gate.clear()
+    fake.begun.clear()
+    thread.request(30)
+    assert fake.begun.wait(2)
+    fake.ready.add(8)
+    thread.request(8)
+    assert (thread.got[-1].number, thread.got[-1].small) == (8, False)
+    assert not thread.busy
+    fake.gate.set()
+    qtbot.waitUntil(lambda: thread.settled)
+    assert fake.centre == 8
+    assert [ready.number for ready in thread.got] == [7, 8]  # nothing older comes after it
+
+
+def test_as_sharp_as_the_screen_is_enough_in_passing_and_full_comes_after_a_rest(thread, fake, qtbot):
+    thread.request(7)
+    qtbot.waitUntil(lambda: not thread.busy)
+    fake.screens |= {30, 31}
+    thread.request(30, in_passing=True)
+    assert (thread.got[-1].number, thread.got[-1].small) == (30, True)
+    assert not thread.busy
+    thread.request(31)
+    assert thread.busy
+    assert (thread.got[-1].number, thread.got[-1].small) == (31, True)
+    qtbot.waitUntil(lambda: not thread.busy)
+    assert (thread.got[-1].number, thread.got[-1].small) == (31, False)
+    assert fake.asked == [7, 31]
+
+
+def test_light_takes_the_small_picture_and_decodes_nothing_for_it(thread, fake, qtbot):
+    thread.request(7)
+    qtbot.waitUntil(lambda: not thread.busy)
+    fake.smalls.append(8)
+    fake.ready.add(8)
+    thread.request(8, in_passing=True, light=True)
+    assert (thread.got[-1].number, thread.got[-1].small) == (8, True)
+    assert not thread.busy
+    thread.request(8)
+    assert (thread.got[-1].number, thread.got[-1].small) == (8, False)
+    assert fake.asked == [7]
 
 
 def test_without_a_small_picture_a_frame_is_decoded_to_the_end(thread, fake, qtbot):

@@ -1,0 +1,126 @@
+"""Steps in the real window: picture, rail and tables painted, alone and beside heavy work."""
+
+from __future__ import annotations
+
+import os
+import random
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+import av
+from av.codec.context import ThreadType
+from PySide6.QtCore import QEvent, QObject
+from PySide6.QtWidgets import QApplication
+
+from app.main_window import MainWindow
+from app.settings import Settings
+from tests.bench.playing import rest, turn
+from tests.bench.rows import Row, percentile, spread
+from tests.helpers.films import FRAMES, project_on
+
+JUMPS, STEPS = 20, 16
+GOAL_MS = 16.0
+
+
+def window_rows() -> dict[str, Row]:
+    """The rows that this file fills."""
+    return {
+        "alone": Row("step 0.3 s after a jump, the whole window: picture, rail, tables painted", "p99 16 ms"),
+        "beside": Row("the same beside a heavy process of low priority with one thread", "p99 16 ms"),
+    }
+
+
+class _Painted(QObject):
+    """Which of the widgets watched were painted since they were last asked for."""
+
+    def __init__(self, *watched: QObject) -> None:
+        super().__init__()
+        self._watched = watched
+        self.missing: set[QObject] = set()
+        for widget in watched:
+            widget.installEventFilter(self)
+
+    def begin(self) -> None:
+        """Count anew."""
+        self.missing = set(self._watched)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Note a painting; it is done before the loop gives back the turn."""
+        if event.type() is QEvent.Type.Paint:
+            self.missing.discard(watched)
+        return False
+
+
+def measure(name: str, clip: Path, rows: dict[str, Row]) -> None:
+    """Fill the rows for one film, with a run of five steps marked on it."""
+    _ = QApplication.instance() or QApplication([])
+    with tempfile.TemporaryDirectory() as folder:
+        home = Path(folder)
+        film = home / clip.name
+        film.symlink_to(clip.resolve())
+        window = MainWindow(Settings(home / "settings.json"), home)
+        window.resize(1440, 900)
+        window.show()
+        window.open_path(project_on(film))
+        pane = window.run_workspace.pane
+        while pane.shown < 0:
+            turn()
+        rest(8)  # the small pictures of the run are made
+        painted = _Painted(pane.view, window.run_workspace.rail)
+        took = _steps(window, painted)
+        rows["alone"].put(name, spread(took), percentile(took, 99) <= GOAL_MS)
+        heavy = subprocess.Popen([sys.executable, "-m", "tests.bench.window", str(clip.resolve())])
+        try:
+            rest(2)
+            took = _steps(window, painted)
+        finally:
+            heavy.kill()
+            heavy.wait()
+        rows["beside"].put(name, spread(took), percentile(took, 99) <= GOAL_MS)
+        window.close()
+        window.deleteLater()
+        rest(0)
+
+
+def _steps(window: MainWindow, painted: _Painted) -> list[float]:
+    pane = window.run_workspace.pane
+    chance = random.Random(8)
+    took = []
+    for _ in range(JUMPS):
+        at = chance.randrange(STEPS + 1, FRAMES - STEPS - 1)
+        pane.go_to(at)
+        while pane.shown != at:
+            turn()
+        rest(0.3)
+        way = chance.choice((1, -1))
+        for _ in range(STEPS):
+            at += way
+            painted.begin()
+            begun = time.perf_counter()
+            pane.step(way)
+            while pane.shown != at or painted.missing:
+                turn()
+            took.append((time.perf_counter() - begun) * 1000)
+            rest(0.03)
+    return took
+
+
+def heavy_work(path: str) -> None:
+    """Decode a film with one thread at the lowest priority, again and again, until the process is ended."""
+    if hasattr(os, "nice"):
+        os.nice(19)
+    if hasattr(os, "sched_setscheduler"):
+        os.sched_setscheduler(0, os.SCHED_IDLE, os.sched_param(0))
+    while True:
+        with av.open(path) as container:
+            context = container.streams.video[0].codec_context
+            context.thread_count, context.thread_type = 1, ThreadType.SLICE
+            for frame in container.decode(video=0):
+                frame.reformat(format="bgra", threads=1)
+
+
+if __name__ == "__main__":
+    heavy_work(sys.argv[1])
