@@ -85,17 +85,6 @@ def estimate(number: Carried) -> Estimate:
     return Estimate(value, u, value - half, value + half)
 
 
-def told_apart(first: Carried, second: Carried) -> bool:
-    """True where two numbers differ by more than can come from their errors, at 95 %.
-
-    Errors that they share cancel. For two independent durations between ideally tagged events the limit is
-    ``1.94 d / sqrt(3)``, d the frame interval: one frame is never told apart, two always.
-    """
-    difference = second - first
-    _, half = spread(difference)
-    return bool(abs(difference.nominal_value) > half)
-
-
 Number: TypeAlias = Carried | NoValue
 """A carried number, or the sentence that says why there is none."""
 
