@@ -37,8 +37,8 @@ def painted(image, mapping):
 def test_the_place_under_the_pointer_is_in_the_middle_at_one_size(qapp, scale, mirror):
     mapping = ViewMapping(1.0, 0.0, 0.0, mirror)
     seen = painted(picture(scale), mapping)
-    # Five times enlarged the square is 40 points wide, from 30 to 70; its edges blur by half a pixel shown. The
-    # lines looked along pass beside the middle, where the cross hair lies.
+    # Five times enlarged the square is 40 points wide, from 30 to 70; its edges blur by half a pixel shown.
+    # The lines looked along pass beside the middle, where the cross hair lies.
     blur = 3 * scale
     for line in (seen[40], seen[:, 40]):
         assert line[30 + blur : 45].min() == line[55 : 70 - blur].min() == 255
