@@ -17,7 +17,7 @@ Floats = npt.NDArray[np.float64]
 
 SOLE_U_M = 0.015
 """How far a shoe's tip is above the ground while it stands, standard uncertainty, m (own assumption)."""
-GOOD_ENOUGH_M = 0.06
+GOOD_ENOUGH_M = 0.065
 """The ground map serves where it tells how far beside the line a shoe stands to this standard uncertainty: no
 worse than what is assumed without it (own)."""
 

@@ -18,15 +18,14 @@ def picture(tilt, turn, roll, k1=K1):
     turned = cv2.Rodrigues(np.radians([0, turn, 0], dtype=float))[0]
     spun = cv2.Rodrigues(np.radians([0, 0, roll], dtype=float))[0]
     rotation, place = spun @ turned @ lean, np.array([0.0, 0.0, 16.5])
-    matrix = np.array([[FOCAL, 0, (WIDTH - 1) / 2], [0, FOCAL, (HEIGHT - 1) / 2], [0, 0, 1.0]])
     fine = 2  # rays a pixel each way, for edges that are where they are
     u, v = np.meshgrid(
         (np.arange(WIDTH * fine) + 0.5) / fine - 0.5, (np.arange(HEIGHT * fine) + 0.5) / fine - 0.5
     )
-    seen = np.stack([u.ravel(), v.ravel()], axis=1)[:, None]
-    bend, many = np.array([k1, 0, 0, 0, 0.0]), (cv2.TERM_CRITERIA_COUNT + cv2.TERM_CRITERIA_EPS, 12, 1e-9)
-    pixels = cv2.undistortImagePoints(seen, matrix, bend, None, many).reshape(-1, 2)
-    straight = (pixels - matrix[:2, 2]) / FOCAL
+    seen = (np.stack([u.ravel(), v.ravel()], axis=1) - ((WIDTH - 1) / 2, (HEIGHT - 1) / 2)) / FOCAL
+    known = np.linspace(0.0, 1.0, 4001)
+    r_seen = np.linalg.norm(seen, axis=1, keepdims=True)
+    straight = seen * np.interp(r_seen, known * (1 + k1 * known**2), known) / np.maximum(r_seen, 1e-9)
     plane = np.linalg.inv(np.column_stack([rotation[:, 0], rotation[:, 1], place]))
     on_board = np.column_stack([straight, np.ones(len(straight))]) @ plane.T
     x, y = (on_board[:, :2] / on_board[:, 2:]).T
