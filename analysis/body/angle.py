@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
-from analysis.ground.carried import Number, Source, combine, normal
+from analysis.ground.carried import Carried, Number, Source, combine, normal
 from analysis.ground.ground import Ground
 from analysis.values.estimate import NoValue
 from analysis.values.run import Direction
@@ -28,6 +29,21 @@ def angle_deg(lower: Floats, upper: Floats) -> float:
     return math.degrees(math.atan2(upper[1] - lower[1], upper[0] - lower[0]))
 
 
+@dataclass(frozen=True, eq=False)
+class LineAngle:
+    """Angle of a line in deg: ``value``, its sensitivities to errors that lines of a film ``shared``, and the
+    standard uncertainty ``own_u`` that its own two ends leave.
+    """
+
+    value: float
+    shared: dict[Source, float]
+    own_u: float
+
+    def carried(self) -> Carried:
+        """The angle with all its errors."""
+        return combine(self.value, {**self.shared, normal(self.own_u): 1.0})
+
+
 class AngleReader:
     """Reads the angles of one film: in metres after calibration, else in pixels with the camera's roll
     unknown.
@@ -37,7 +53,9 @@ class AngleReader:
         self._ground = ground
         self._forward = -1.0 if direction is Direction.LEFT else 1.0
         self._roll: Source = normal(CAMERA_ROLL_DEG)
-        self._known: dict[tuple[tuple[float, float], tuple[float, float], float, float], Number] = {}
+        self._known: dict[
+            tuple[tuple[float, float], tuple[float, float], float, float], LineAngle | NoValue
+        ] = {}
 
     def read(
         self, lower: tuple[float, float], upper: tuple[float, float], lower_px: float, upper_px: float
@@ -48,6 +66,13 @@ class AngleReader:
         The ends' errors over the line's length, and the map's error or the roll, which all angles of the film
         share.
         """
+        found = self.parts(lower, upper, lower_px, upper_px)
+        return found if isinstance(found, NoValue) else found.carried()
+
+    def parts(
+        self, lower: tuple[float, float], upper: tuple[float, float], lower_px: float, upper_px: float
+    ) -> LineAngle | NoValue:
+        """The same with the ends' errors kept apart from those that lines share."""
         key = (lower, upper, lower_px, upper_px)
         if key not in self._known:
             self._known[key] = self._read(lower, upper, lower_px, upper_px)
@@ -61,7 +86,7 @@ class AngleReader:
 
     def _read(
         self, lower: tuple[float, float], upper: tuple[float, float], lower_px: float, upper_px: float
-    ) -> Number:
+    ) -> LineAngle | NoValue:
         pixels = np.array([lower, upper], dtype=np.float64)
         if not np.all(np.isfinite(pixels)) or math.dist(lower, upper) < 2.0:
             return NoValue(tr("The line is too short for an angle. Draw it longer."))
@@ -77,9 +102,11 @@ class AngleReader:
             moves = self._ground.map_changes(pixels)
             turns = (moves[:, 1] - moves[:, 0]) @ across
             parts = {s: float(m) for s, m in zip(self._ground.shared.plane, turns, strict=True)}
-        for end, error_px in enumerate((lower_px, upper_px)):
-            parts[normal(error_px * float(np.linalg.norm(per_pixel[:, end] @ across)))] = 1.0
-        return combine(angle_deg(places[0], places[1]), parts)
+        ends = [
+            error_px * float(np.linalg.norm(per_pixel[:, end] @ across))
+            for end, error_px in enumerate((lower_px, upper_px))
+        ]
+        return LineAngle(angle_deg(places[0], places[1]), parts, math.hypot(*ends))
 
     def _places(self, pixels: Floats) -> Floats:
         if isinstance(self._ground, NoValue):

@@ -11,8 +11,8 @@ from typing import TypeAlias
 import numpy as np
 import numpy.typing as npt
 
-from analysis.body.angle import AngleReader
-from analysis.ground.carried import Carried, Number, Source, normal
+from analysis.body.angle import AngleReader, LineAngle
+from analysis.ground.carried import Carried, Number, Source, combine, normal
 from analysis.ground.near import within_reach
 from analysis.ground.points import PointsByName
 from analysis.values.estimate import NoValue
@@ -33,21 +33,28 @@ End: TypeAlias = tuple[tuple[float, float], float]
 
 @dataclass(frozen=True)
 class Segment:
-    """A segment that is read at events. ``rate_u``: how fast it turns there, deg/s, standard uncertainty
-    where no neighbouring frame tells (own assumption). ``anatomy_deg``: error from where its joint centres
-    lie under skin and clothes, constant over a film: shin 1 cm at either end of 0.43 m, trunk 2 cm at either
-    end of 0.50 m.
+    """A segment that is read at events.
+
+    ``rate_u``: how fast it turns there, deg/s, standard deviation about 0, as far as frames don't tell (own
+    assumption). ``kink_u``: how much that changes as the foot lands or leaves, deg/s (own assumption).
+    ``anatomy_deg``: error from where its joint centres lie under skin and clothes, constant over a film: shin
+    1 cm at either end of 0.43 m, trunk 2 cm at either end of 0.50 m.
     """
 
     kind: LineKind
     lower: str
     upper: str
     rate_u: float
+    kink_u: float
     anatomy_deg: float
 
 
-SHIN = Segment(LineKind.SHIN, "ankle", "knee", 500.0, math.degrees(math.sqrt(2) * 0.01 / 0.43))
-TRUNK = Segment(LineKind.TRUNK, "hip", "shoulder", 60.0, math.degrees(math.sqrt(2) * 0.02 / 0.50))
+_SHIN_DEG = math.degrees(math.sqrt(2) * 0.01 / 0.43)
+SHIN_DOWN = Segment(LineKind.SHIN, "ankle", "knee", 500.0, 300.0, _SHIN_DEG)
+"""The shin at touchdown, where it turns fast."""
+SHIN_OFF = Segment(LineKind.SHIN, "ankle", "knee", 300.0, 300.0, _SHIN_DEG)
+"""The shin at toe-off."""
+TRUNK = Segment(LineKind.TRUNK, "hip", "shoulder", 60.0, 60.0, math.degrees(math.sqrt(2) * 0.02 / 0.50))
 
 
 class SegmentReader:
@@ -65,10 +72,10 @@ class SegmentReader:
         }
         self._anatomy: dict[tuple[LineKind, Side | None], Source] = {}
         self._frames: dict[tuple[LineKind, Side | None], list[int]] = {}
-        self._read: dict[tuple[LineKind, Side | None, int], Number | None] = {}
+        self._read: dict[tuple[LineKind, Side | None, int], LineAngle | NoValue | None] = {}
 
-    def on_frame(self, segment: Segment, side: Side | None, frame: int) -> Number | None:
-        """Angle in deg on a frame, or None where neither line nor points stand there. ``side`` None:
+    def on_frame(self, segment: Segment, side: Side | None, frame: int) -> LineAngle | NoValue | None:
+        """Angle on a frame, or None where neither line nor points stand there. ``side`` None:
         mid-body.
         """
         key = (segment.kind, side, frame)
@@ -89,8 +96,11 @@ class SegmentReader:
 
         The angle on the tagged frame, else on the nearest within reach (``analysis.ground.near``), moved by
         rate x (event - frame time), so that ``|rate| u(event)`` is carried. The rate comes from the frames
-        beside it, else from the nearest within 60 ms; where there is none the angle stays as on the frame and
-        the segment's usual rate widens its error. ``of_foot``: frames of the events of the foot that the
+        beside it, else from the nearest within 60 ms, weighed against the segment's usual rate (least squares
+        with a prior); where there is none the angle stays as on the frame and the usual rate widens its
+        error. The errors of the ends go through the same weights: halfway between two frames they are smaller
+        than on either. That the turn changes with the contact adds ``kink_u`` over half the way. ``of_foot``:
+        frames of the events of the foot that the
         segment stands on; one that lies nearer to another of them is not taken.
         """
         used = self._beside(segment, side, frame, float(time.nominal_value), seconds, of_foot)
@@ -104,14 +114,20 @@ class SegmentReader:
         if isinstance(here, NoValue):
             return here, False
         offset = time - float(seconds[used])
+        away = float(offset.nominal_value)
         anatomy = self._anatomy.setdefault((segment.kind, side), normal(segment.anatomy_deg))
-        found = self._rate(segment, side, used, seconds)
-        if found is None:
-            u = segment.rate_u * math.hypot(offset.nominal_value, offset.std_dev)
-            return here + normal(u) + anatomy, True
-        rate, per_deg = found
-        rate_u = per_deg * float(here.std_dev)
-        return here + rate * offset + normal(rate_u * abs(offset.nominal_value)) + anatomy, False
+        frames = self._frames_for_rate(segment, side, used, seconds)
+        t = seconds[frames] - np.mean(seconds[frames])
+        turns = self._turns(segment, side, used, frames)
+        square = float(t @ t) + (here.own_u / segment.rate_u) ** 2
+        rate = float(t @ turns) / square
+        of_here = float(t[frames.index(used)])
+        weights = 1.0 + (2.0 * of_here * away + away * away * float(t @ t) / square) / square
+        pulled = (1.0 - float(t @ t) / square) * segment.rate_u * away
+        loose = here.own_u / math.sqrt(square) * float(offset.std_dev)
+        u = math.hypot(here.own_u * math.sqrt(weights), pulled, loose, segment.kink_u * away / 2)
+        shared = combine(here.value, here.shared)
+        return shared + rate * offset + normal(u) + anatomy, len(frames) == 1
 
     def _beside(
         self,
@@ -139,12 +155,9 @@ class SegmentReader:
         ]
         return min(beside, key=lambda f: abs(float(seconds[f]) - time_s), default=None)
 
-    def _rate(
-        self, segment: Segment, side: Side | None, frame: int, seconds: Floats
-    ) -> tuple[float, float] | None:
-        """How fast the angle changes about a frame, deg/s, and the standard uncertainty of that per deg of an
-        angle's own; None where no other frame within 60 ms holds the segment. Taken from angles in the
-        picture: a rate needs no scale.
+    def _frames_for_rate(self, segment: Segment, side: Side | None, frame: int, seconds: Floats) -> list[int]:
+        """Frames that tell how fast the angle changes about ``frame``, itself among them: three or more
+        within 25 ms, else the nearest within 60 ms on either side; alone where no other holds the segment.
         """
         frames = self._frames_with(segment, side)
         place = bisect_left(frames, frame)
@@ -152,16 +165,17 @@ class SegmentReader:
         if len(used) < 3:
             near = self._around(frames, place, NEAR_S, seconds)
             at = near.index(frame)
-            used = [near[max(0, at - 1)], near[min(len(near) - 1, at + 1)]]
-        if used[0] == used[-1]:
-            return None
+            used = near[max(0, at - 1) : at + 2]
+        return used
+
+    def _turns(self, segment: Segment, side: Side | None, frame: int, frames: list[int]) -> Floats:
+        """How far the segment is turned on each of ``frames`` against ``frame``, deg. Taken from angles in
+        the picture: a rate needs no scale.
+        """
         middle = self._in_picture(segment, side, frame)
-        turns = np.array(
-            [(self._in_picture(segment, side, f) - middle + 180.0) % 360.0 - 180.0 for f in used]
+        return np.array(
+            [(self._in_picture(segment, side, f) - middle + 180.0) % 360.0 - 180.0 for f in frames]
         )
-        t = seconds[used] - np.mean(seconds[used])
-        square = float(t @ t)
-        return float(t @ turns) / square, 1.0 / math.sqrt(square)
 
     @staticmethod
     def _around(frames: list[int], place: int, reach_s: float, seconds: Floats) -> list[int]:
@@ -199,12 +213,12 @@ class SegmentReader:
             self._frames[key] = sorted(found | (lower & upper))
         return self._frames[key]
 
-    def _on_frame(self, segment: Segment, side: Side | None, frame: int) -> Number | None:
+    def _on_frame(self, segment: Segment, side: Side | None, frame: int) -> LineAngle | NoValue | None:
         ends = self._ends(segment, side, frame)
         if ends is None:
             return None
         (lower, lower_px), (upper, upper_px) = ends
-        return self._angles.read(lower, upper, lower_px, upper_px)
+        return self._angles.parts(lower, upper, lower_px, upper_px)
 
     def _ends(self, segment: Segment, side: Side | None, frame: int) -> tuple[End, End] | None:
         for key in _line_sides(side):

@@ -21,18 +21,24 @@ ALTERNATING_M_S = 0.1
 by 8 degrees either way moves a hip that lies 0.09 m aside by 2.5 cm from touchdown to touchdown (own)."""
 
 
-def pair_notes(pairs: tuple[PairReading, ...], rate_hz: float | None) -> list[str]:
-    """How many step-to-step differences the frame rate hides."""
+def pair_notes(pairs: tuple[PairReading, ...], rate_hz: float | None, frames_decide: bool) -> list[str]:
+    """How many step-to-step differences can't be told, and whether the frame rate or the tags decide."""
     notes = []
     for measure, words in (("contact_s", tr("contact time")), ("flight_s", tr("flight time"))):
         read_ones = [p for p in pairs if p.measure == measure and not isinstance(p.difference, NoValue)]
         untold = [p for p in read_ones if not p.told_apart]
         if untold and rate_hz is not None:
+            at_rate = tr(
+                "Step to step, {untold} of {count} differences in {measure} cannot be told apart at this "
+                "frame rate ({rate:.0f} a second)."
+            )
+            in_doubt = tr(
+                "Step to step, {untold} of {count} differences in {measure} lie within the doubt of the "
+                "tags. A blind second tagging would show how large that is."
+            )
+            words_for = at_rate if frames_decide else in_doubt
             notes.append(
-                tr(
-                    "Step to step, {untold} of {count} differences in {measure} cannot be told apart at "
-                    "this frame rate ({rate:.0f} a second)."
-                ).format(untold=len(untold), count=len(read_ones), measure=words, rate=rate_hz)
+                words_for.format(untold=len(untold), count=len(read_ones), measure=words, rate=rate_hz)
             )
     return notes
 
@@ -78,8 +84,9 @@ def _single_hips(ground: Ground, track: HipTrack) -> list[str]:
     aside = track.places.shared[track.single, track.places.sources.index(ground.shared.hip)]
     words = tr(
         "The hip centre is read from one hip on {count} of {frames} frames, set right for its distance from "
-        "the middle of the body. What that leaves open, up to {cm:.1f} cm, is in the intervals. That the "
-        "pelvis turns with the legs is not: step velocities may read {v:g} m/s too high and too low by turns."
+        "the middle of the body. What that leaves open, up to {cm:.1f} cm, is in the intervals, and so is "
+        "that the pelvis turns with the legs: by it step velocities may read {v:g} m/s too high and too low "
+        "by turns."
     )
     return [
         words.format(

@@ -4,29 +4,30 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from analysis.ground.carried import Number, estimate, told_apart
+from analysis.ground.carried import Number, result
+from analysis.reading.telling import told_apart
 from analysis.steps.table import StepTimes
 from analysis.values.estimate import NoValue
 from analysis.values.reading import PairReading
 
 
 def read_pairs(steps: tuple[StepTimes, ...]) -> tuple[PairReading, ...]:
-    """Contact and flight of every two successive steps: the difference, and whether it can be told at 95
-    %.
+    """Contact and flight of every two successive steps: the difference, and whether it can be told, at 5 %
+    over all pairs of the run together.
     """
-    pairs = []
+    found: list[tuple[str, int, Number]] = []
     for measure in ("contact_s", "flight_s"):
         name = measure.removesuffix("_s")
         for one, two in pairwise(steps):
-            first: Number = getattr(one, name)
-            second: Number = getattr(two, name)
-            pairs.append(_pair(measure, one.step, first, second))
-    return tuple(pairs)
+            found.append((measure, one.step, _difference(getattr(one, name), getattr(two, name))))
+    told = told_apart([difference for _, _, difference in found])
+    return tuple(
+        PairReading(measure, step, step + 1, result(difference), apart)
+        for (measure, step, difference), apart in zip(found, told, strict=True)
+    )
 
 
-def _pair(measure: str, step: int, first: Number, second: Number) -> PairReading:
+def _difference(first: Number, second: Number) -> Number:
     if isinstance(first, NoValue):
-        return PairReading(measure, step, step + 1, first, False)
-    if isinstance(second, NoValue):
-        return PairReading(measure, step, step + 1, second, False)
-    return PairReading(measure, step, step + 1, estimate(second - first), told_apart(first, second))
+        return first
+    return second if isinstance(second, NoValue) else second - first

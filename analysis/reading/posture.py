@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from analysis.body.angle import AngleReader
-from analysis.body.segment import SHIN, TRUNK, Segment, SegmentReader
+from analysis.body.segment import SHIN_DOWN, SHIN_OFF, TRUNK, Segment, SegmentReader
 from analysis.ground.carried import result
 from analysis.steps.events import Event
 from analysis.steps.naming import in_steps
@@ -74,8 +74,8 @@ def event_angles(
         side, k = step.footfall.side, step.step
         no_down = step.broken or tr("The touchdown of step {step} is not tagged. Tag it.").format(step=k)
         no_off = step.broken or tr("The toe-off of step {step} is not tagged. Tag it.").format(step=k)
-        found.shin_touchdown.append(at(SHIN, side, step.touchdown, no_down, tr("shin at touchdown"), k))
-        found.shin_toe_off.append(at(SHIN, side, step.toe_off, no_off, tr("shin at toe-off"), k))
+        found.shin_touchdown.append(at(SHIN_DOWN, side, step.touchdown, no_down, tr("shin at touchdown"), k))
+        found.shin_toe_off.append(at(SHIN_OFF, side, step.toe_off, no_off, tr("shin at toe-off"), k))
         found.trunk_touchdown.append(at(TRUNK, None, step.touchdown, no_down, tr("trunk at touchdown"), k))
     if partial:
         names = "; ".join(

@@ -17,12 +17,13 @@ from analysis.ground.points import PointsByName, by_name
 from analysis.reading.notes import mark_doubts, pair_notes, place_notes
 from analysis.reading.pairs import read_pairs
 from analysis.reading.posture import EventAngles, event_angles, line_readings
-from analysis.reading.speeds import read_speeds
+from analysis.reading.speeds import read_speeds, step_clock
+from analysis.speed.pelvis import with_turning_pelvis
 from analysis.steps.doubts import Doubt, by_step
 from analysis.steps.places import StepPlaces, step_places
 from analysis.steps.plausible import length_questions, time_questions
 from analysis.steps.shoes import first_step_length, set_shoe, shoe_places
-from analysis.steps.table import StartTimes, StepTimes, start_times, step_times
+from analysis.steps.table import StartTimes, StepTimes, frames_decide, start_times, step_times
 from analysis.values.estimate import NoValue
 from analysis.values.evidence import Evidence
 from analysis.values.reading import HipPlace, MarkReading, Reading, StartReading, StepReading
@@ -41,17 +42,20 @@ def read(evidence: Evidence) -> Reading:
     run, film = _sound_lines(evidence.run), evidence.film
     points = by_name(run.points)
     seconds = film.times.seconds
-    steps, doubts = step_times(run.footfalls, film.times)
-    start, start_doubts = start_times(run.start, steps, film.times)
+    steps, doubts = step_times(run.footfalls, film.times, evidence.tagging)
+    start, start_doubts = start_times(run.start, steps, film.times, evidence.tagging)
     ground = read_ground(run, film.width, film.height)
+    clock = step_clock(steps)
     track = _track(points, ground, seconds)
+    if isinstance(track, HipTrack) and not isinstance(clock, NoValue):
+        track = with_turning_pelvis(track, clock)
     shoes = shoe_places(ground, steps, points, film.times, run.start)
     places = step_places(steps, shoes, track)
     at_set = set_shoe(ground, run.start, start.front_toe_off, steps, points, film.times)
     first_length = first_step_length(ground, shoes, at_set)
     angles = AngleReader(ground, run.direction)
     posture = event_angles(SegmentReader(run.lines, points, angles), steps, run.start, seconds)
-    speeds = read_speeds(run, ground, track, steps, start, places.hips, places.velocities)
+    speeds = read_speeds(run, ground, track, clock, steps, start, places.hips, places.velocities)
     pairs = read_pairs(steps)
     doubts += [*start_doubts, *time_questions(start, steps), *length_questions(first_length)]
     asked = by_step([*doubts, *(Doubt(None, sentence) for sentence in mark_doubts(run, ground))])
@@ -60,7 +64,7 @@ def read(evidence: Evidence) -> Reading:
         notes.append(
             tr("A point or line without a proper place in the picture was left out. Place it again.")
         )
-    notes += pair_notes(pairs, film.times.median_rate_hz)
+    notes += pair_notes(pairs, film.times.median_rate_hz, frames_decide(steps))
     notes += place_notes(bool(run.marks), ground, track, shoes)
     notes += posture.notes
     notes += speeds.notes
@@ -77,6 +81,7 @@ def read(evidence: Evidence) -> Reading:
         marks=_mark_readings(ground),
         path=_path(track),
         doubts=asked,
+        speed_band=speeds.band,
     )
 
 

@@ -17,7 +17,7 @@ from analysis.speed.swing import StepClock
 from analysis.speed.zero import leaves_rest
 from analysis.steps.table import StartTimes, StepTimes
 from analysis.values.estimate import NoValue, Result
-from analysis.values.reading import SpeedReading, SplitReading
+from analysis.values.reading import SpeedBand, SpeedReading, SplitReading
 from analysis.values.run import Run
 from analysis.values.words import tr
 
@@ -25,20 +25,25 @@ FARTHEST = 0.25
 """How far past the outermost mark a speed may lean on extrapolated places, as a share of the marked stretch
 (own)."""
 
+BAND_POINTS = 60
+"""At so many moments the curve of speed is given."""
+
 
 @dataclass(frozen=True)
 class SpeedStage:
-    """Splits, speeds and notes."""
+    """Splits, speeds, notes, and the curve through the whole run where one holds."""
 
     splits: tuple[SplitReading, ...]
     speeds: tuple[SpeedReading, ...]
     notes: list[str]
+    band: SpeedBand | None
 
 
 def read_speeds(
     run: Run,
     ground: Ground | NoValue,
     track: HipTrack | NoValue,
+    clock: StepClock | NoValue,
     steps: Sequence[StepTimes],
     start: StartTimes,
     hips: Sequence[Number],
@@ -51,7 +56,6 @@ def read_speeds(
     """
     notes: list[str] = []
     zero, from_hips = _clock_zero(track, steps, start)
-    clock = _step_clock(steps)
     curve = _curve(track, clock, start)
     splits, speeds = [], []
     for x in run.report_at_m:
@@ -64,7 +68,14 @@ def read_speeds(
     if any(not isinstance(s.time_s, NoValue) for s in splits):
         left_rest = tr("Splits count from the moment when the hips leave their rest.")
         notes.append(left_rest if from_hips else tr("Splits count from the tagged first movement."))
-    return SpeedStage(tuple(splits), tuple(speeds), notes)
+    return SpeedStage(tuple(splits), tuple(speeds), notes, _band(curve, track))
+
+
+def _band(curve: SpeedCurve | NoValue, track: HipTrack | NoValue) -> SpeedBand | None:
+    if isinstance(curve, NoValue) or isinstance(track, NoValue):
+        return None
+    begin = max(float(track.times_s[0]), float(curve.parameters[2]))
+    return curve.band(np.linspace(begin, float(track.times_s[-1]), BAND_POINTS))
 
 
 def _clock_zero(
@@ -93,7 +104,8 @@ def _front(start: StartTimes) -> Number:
     return start.front_toe_off.time
 
 
-def _step_clock(steps: Sequence[StepTimes]) -> StepClock | NoValue:
+def step_clock(steps: Sequence[StepTimes]) -> StepClock | NoValue:
+    """Step phase from the tagged touchdowns, or what is missing."""
     downs = [s.touchdown.seconds for s in steps if s.touchdown is not None]
     if len(downs) < 2:
         return NoValue(tr("Tag at least two touchdowns to read speeds and splits."))

@@ -12,15 +12,16 @@ from analysis.ground.carried import Number, combine, normal
 from analysis.ground.place import HipTrack, Places
 from analysis.speed.fit import Fit, fit
 from analysis.speed.model import position, velocity
-from analysis.speed.swing import SWING_U_M, StepClock
+from analysis.speed.swing import SWING_U_M, StepClock, crowding
 from analysis.values.estimate import NoValue
+from analysis.values.reading import SpeedBand
 from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
 
 WOBBLE_M = 0.008
 """How far the body strays from curve and swing within a step, m, standard deviation (own assumption)."""
-MODEL_U_M_S = 0.05
+MODEL_U_M_S = 0.04
 """How far a run's step-averaged speed strays from so simple a curve, m/s, standard deviation (own
 assumption)."""
 FEWEST_POINTS = 7
@@ -82,11 +83,31 @@ class SpeedCurve:
         parts[normal(math.sqrt(max(formal, resampled) + MODEL_U_M_S**2))] = 1.0
         return combine(found, parts)
 
+    def band(self, times_s: Floats) -> SpeedBand:
+        """The step-averaged speed over time and over distance, with its 95 % interval at each time.
+
+        ``times_s``: s from the film's first frame, shape (n,), after the curve's start.
+        """
+        p = self.parameters
+        s = np.maximum(times_s - p[2], 0.0)
+        decay = np.exp(-s / self.tau)
+        v = velocity(s, self.vmax, self.tau)
+        zero = np.zeros_like(s)
+        gradient = np.column_stack(
+            [v, -self.vmax * decay * s / self.tau, -self.vmax / self.tau * decay, zero, zero, zero]
+        )
+        formal = np.einsum("ij,jk,ik->i", gradient, self.covariance, gradient)
+        resampled = np.mean((self.samples @ gradient.T) ** 2, axis=0)
+        shared = ((gradient @ self.shared) ** 2).sum(axis=1)
+        half = 1.96 * np.sqrt(np.maximum(formal, resampled) + shared + MODEL_U_M_S**2)
+        x = p[3] + position(s, self.vmax, self.tau)
+        return SpeedBand(*(tuple(map(float, each)) for each in (times_s, x, v, v - half, v + half)))
+
 
 def fit_curve(track: HipTrack, clock: StepClock, first_movement_s: float | None) -> SpeedCurve | NoValue:
     """The curve through the hip centre's places, by weighted least squares in the distance.
 
-    One sinusoid at step frequency stands for the swing within a step (2 cm expected where the points can't
+    One sinusoid at step frequency stands for the swing within a step (1.2 cm expected where the points can't
     tell). Uncertainty: the wider of that from the points' own errors and of a bootstrap with one step a
     block, one Gauss-Newton step a sample, fixed seed; the errors that all places share, and how far real runs
     stray from so simple a curve, are carried on top. ``first_movement_s``: where tagged, it says where the
@@ -98,7 +119,7 @@ def fit_curve(track: HipTrack, clock: StepClock, first_movement_s: float | None)
         return NoValue(
             tr("Too few hip places for a speed curve: place the hip at every touchdown and toe-off.")
         )
-    sigma = np.sqrt(track.places.own**2 + WOBBLE_M**2)
+    sigma = np.sqrt(track.places.own**2 + WOBBLE_M**2 * crowding(t))
     waves = clock.swing(t)
     begin = first_movement_s if first_movement_s is not None else float(clock.touchdowns[0]) - 0.4
     expected = np.array([*_PRIOR, begin, 0.0, 0.0, 0.0])

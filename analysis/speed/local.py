@@ -10,7 +10,7 @@ import numpy.typing as npt
 
 from analysis.ground.carried import Number, combine, normal
 from analysis.ground.place import HipTrack
-from analysis.speed.swing import SWING_U_M, StepClock
+from analysis.speed.swing import SWING_U_M, StepClock, crowding
 from analysis.values.estimate import NoValue
 from analysis.values.words import tr
 
@@ -19,8 +19,12 @@ Floats = npt.NDArray[np.float64]
 WOBBLE_M = 0.005
 """How far the body strays from a quadratic and one sinusoid over two steps, m, standard deviation (own
 assumption)."""
-BENDING_U_M_S = 0.01
-"""What a quadratic misses of a curve's changing bend over two steps, m/s (own assumption)."""
+UNEVEN_U_M_S = 0.01
+"""How far the speed at a mark strays from a smooth piece through two steps, since steps are uneven, m/s
+(own assumption)."""
+FADING_M_S3 = (-1.5, 1.5)
+"""How fast the acceleration itself fades, and its standard deviation: over two steps points hardly tell (own
+assumption)."""
 ACCELERATION_M_S2 = (2.0, 4.0)
 """Acceleration to expect and its standard deviation where points can't tell it (own assumption)."""
 EDGE = 0.02
@@ -29,8 +33,8 @@ EDGE = 0.02
 
 @dataclass(frozen=True, eq=False)
 class Piece:
-    """``x = c0 + c1 s + c2 s^2 / 2`` + swing about time ``about_s``; ``parameters`` (5,) and how they
-    move.
+    """``x = c0 + c1 s + c2 s^2 / 2 + c3 s^3 / 6`` + swing about time ``about_s``; ``parameters`` (6,) and
+    how they move.
     """
 
     about_s: float
@@ -42,16 +46,16 @@ class Piece:
 
     def smooth(self, s: float) -> Floats:
         """Weights of the parameters in the place at ``about_s + s`` without the swing."""
-        return np.array([1.0, s, s * s / 2, 0.0, 0.0])
+        return np.array([1.0, s, s * s / 2, s**3 / 6, 0.0, 0.0])
 
     def swung(self, s: float) -> Floats:
         """The same with the swing."""
         waves = self.clock.swing(np.array([self.about_s + s]))[0]
-        return np.array([1.0, s, s * s / 2, *waves])
+        return np.array([1.0, s, s * s / 2, s**3 / 6, *waves])
 
     def slope(self, s: float) -> Floats:
         """Weights of the parameters in the step-averaged speed."""
-        return np.array([0.0, 1.0, s, 0.0, 0.0])
+        return np.array([0.0, 1.0, s, s * s / 2, 0.0, 0.0])
 
     def number(self, value: float, gradient: Floats, more_u: float = 0.0) -> Number:
         """A number that moves with the parameters by ``gradient``."""
@@ -61,10 +65,12 @@ class Piece:
 
 
 def local_speed(track: HipTrack, clock: StepClock, x_m: float) -> Number:
-    """Step-averaged speed in m/s at ``x_m``: a weighted quadratic through the places within one whole step
-    either side.
+    """Step-averaged speed in m/s at ``x_m``: a weighted polynomial through the places within one whole
+    step either side.
 
-    A sinusoid at step frequency stands beside the quadratic, so that points clicked only at touchdowns and
+    A quadratic, with a third power that is all but fixed beforehand: the acceleration fades.
+
+    A sinusoid at step frequency stands beside it, so that points clicked only at touchdowns and
     toe-offs compare like with like: its slope comes from places of the same phase. Needs points to a whole
     step before and past the mark.
     """
@@ -87,7 +93,7 @@ def local_speed(track: HipTrack, clock: StepClock, x_m: float) -> Number:
             )
         )
     gradient = piece.slope(0.0) - piece.smooth(0.0) * piece.parameters[2] / piece.parameters[1]
-    return piece.number(float(piece.parameters[1]), gradient, BENDING_U_M_S)
+    return piece.number(float(piece.parameters[1]), gradient, UNEVEN_U_M_S)
 
 
 def passing_time(track: HipTrack, clock: StepClock, x_m: float) -> Number:
@@ -162,13 +168,16 @@ def _fit_piece(track: HipTrack, clock: StepClock, about: float) -> Piece | None:
     if inside.sum() < 3 or not (t[inside].min() <= about <= t[inside].max()):
         return None
     s = t[inside] - about
-    sigma = np.sqrt(track.places.own[inside] ** 2 + WOBBLE_M**2)
-    design = np.column_stack([np.ones_like(s), s, s * s / 2, clock.swing(t[inside])]) / sigma[:, None]
+    sigma = np.sqrt(track.places.own[inside] ** 2 + WOBBLE_M**2 * crowding(t[inside]))
+    design = (
+        np.column_stack([np.ones_like(s), s, s * s / 2, s**3 / 6, clock.swing(t[inside])]) / sigma[:, None]
+    )
     goal = track.places.x[inside] / sigma
     expected, expected_u = ACCELERATION_M_S2
-    prior = np.diag([0.0, 0.0, 1 / expected_u, 1 / SWING_U_M, 1 / SWING_U_M])[2:]
+    fading, fading_u = FADING_M_S3
+    prior = np.diag([0.0, 0.0, 1 / expected_u, 1 / fading_u, 1 / SWING_U_M, 1 / SWING_U_M])[2:]
     rows = np.vstack([design, prior])
-    target = np.concatenate([goal, [expected / expected_u, 0.0, 0.0]])
+    target = np.concatenate([goal, [expected / expected_u, fading / fading_u, 0.0, 0.0]])
     covariance = np.linalg.inv(rows.T @ rows)
     parameters = covariance @ rows.T @ target
     shared = covariance @ design.T @ (track.places.shared[inside] / sigma[:, None])

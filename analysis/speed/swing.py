@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 Floats = npt.NDArray[np.float64]
 
-SWING_U_M = 0.02
+SWING_U_M = 0.012
 """Size of the hips' swing within a step to expect, m, standard deviation of each half of it (own
 assumption)."""
 
@@ -53,3 +53,18 @@ class StepClock:
     def _step_at(self, interval: int) -> float:
         length = self.touchdowns[interval + 1] - self.touchdowns[interval]
         return float(length / (self.phases[interval + 1] - self.phases[interval]))
+
+
+WOBBLE_LASTS_S = 0.05
+"""How long the body strays to one side of a smooth way, s (own assumption)."""
+
+
+def crowding(time_s: Floats) -> Floats:
+    """How many places share one and the same wobble: those within ``WOBBLE_LASTS_S`` about each, shape (n,).
+
+    Places on every frame do not average the body's own wobble away as they average their clicks.
+    """
+    first = np.searchsorted(time_s, time_s - WOBBLE_LASTS_S / 2, side="left")
+    last = np.searchsorted(time_s, time_s + WOBBLE_LASTS_S / 2, side="right")
+    out: Floats = (last - first).astype(np.float64)
+    return out

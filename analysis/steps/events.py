@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from analysis.ground.carried import Carried, Source, combine, rectangular
+from analysis.ground.carried import Carried, Source, combine, normal, rectangular
 from analysis.values.film import FrameTimes
+from analysis.values.tagging import TaggingError
 
 DEFAULT_DOUBT_S = 0.005
 """Half width within which a contact itself looks doubtful, s, until a coach has retagged blind (own
@@ -30,19 +31,25 @@ class Event:
         return float(self.time.nominal_value)
 
 
-def read_event(times: FrameTimes, frame: int | None, unsure_frames: int | None = None) -> Event | None:
+def read_event(
+    times: FrameTimes,
+    frame: int | None,
+    unsure_frames: int | None = None,
+    tagging: TaggingError | None = None,
+) -> Event | None:
     """The event tagged on ``frame``: ``t_i - d/2`` with ``d = t_i - t_(i-1)``.
 
     It fell between that frame and the one before: rectangular, u = d / sqrt(12) (JCGM 100:2008, 4.3.7 and
     F.2.2.1). Beside it stands the doubt about the contact itself, rectangular too, 5 ms either way, so that
-    ``u = sqrt(d^2/12 + T^2/3)``. ``unsure_frames``: None for that default, 0 for "sure" (no doubt), n for
-    "may be wrong by n frames either way", one rectangular term with u = (2n + 1) d / sqrt(12). None where
-    nothing is tagged or the film does not hold the frame.
+    ``u = sqrt(d^2/12 + T^2/3)``; where the coach's own ``tagging`` error s was measured, that in its place:
+    ``u = sqrt(d^2/12 + s^2)``. ``unsure_frames``: None for these, 0 for "sure" (no doubt), n for "may be
+    wrong by n frames either way", one rectangular term with u = (2n + 1) d / sqrt(12). None where nothing is
+    tagged or the film does not hold the frame.
     """
     if frame is None or not 0 <= frame < len(times) or len(times) < 2:
         return None
     interval = times.interval_before(frame)
     sources: dict[Source, float] = {rectangular((2 * (unsure_frames or 0) + 1) * interval / 2): 1.0}
     if unsure_frames is None:
-        sources[rectangular(DEFAULT_DOUBT_S)] = 1.0
+        sources[rectangular(DEFAULT_DOUBT_S) if tagging is None else normal(tagging.s_s)] = 1.0
     return Event(frame, combine(times.at(frame) - interval / 2, sources), interval / 2)

@@ -18,7 +18,7 @@ NEAR_S = 0.025
 """Points this close to an event give the rate there by a straight line, s."""
 WIDEST_GAP_S = 0.06
 """A hip between two points farther apart than this is not read from both, s (own assumption)."""
-RATE_U = 0.4
+RATE_U = 0.3
 """How far the hip's speed at an event may be from its mean between the nearest points, m/s (own
 assumption)."""
 SHARPEST_M_S2 = 10.0
@@ -31,8 +31,10 @@ def hip_at(track: HipTrack | NoValue, event: Event | None) -> Number:
     The place on the tagged frame moved by rate x (event - frame time), so that the event's own error is
     carried with it (``|rate| u(event)``, correlated with every duration that rests on the event). The rate is
     the slope through the points around the event, else that between the nearest points before and after.
-    Without a point on the tagged frame the place is that between two points close together, else that of the
-    nearest point within reach (``analysis.ground.near``), moved to the event at the same rate.
+    Where the frame before holds a point too, or the tagged frame has none, the place is that between two
+    points
+    close together; else that of the nearest point within reach (``analysis.ground.near``), moved to the
+    event at the same rate.
     """
     if isinstance(track, NoValue):
         return track
@@ -41,21 +43,20 @@ def hip_at(track: HipTrack | NoValue, event: Event | None) -> Number:
     found = int(np.searchsorted(track.frames, event.frame))
     on_frame = found < len(track) and track.frames[found] == event.frame
     rate, rate_u = _rate(track, event.seconds)
-    if on_frame:
+    before, after = found - 1, found
+    gap = float(track.times_s[after] - track.times_s[before]) if 0 < found < len(track) else math.inf
+    if gap <= (2.01 * event.behind_s if on_frame else WIDEST_GAP_S):
+        share = (event.seconds - float(track.times_s[before])) / gap
+        place = (1 - share) * track.places.carried(before) + share * track.places.carried(after)
+        place = place + normal(SHARPEST_M_S2 * gap * gap / 8 / math.sqrt(3.0))
+        at, rate_u = event.seconds, 0.0
+    elif on_frame:
         place, at = track.places.carried(found), float(track.times_s[found])
     else:
-        before, after = found - 1, found
-        gap = track.times_s[after] - track.times_s[before] if 0 < found < len(track) else math.inf
         nearest = _nearest(track, event, found)
-        if gap <= WIDEST_GAP_S:
-            share = (event.seconds - track.times_s[before]) / gap
-            place = (1 - share) * track.places.carried(before) + share * track.places.carried(after)
-            place = place + normal(SHARPEST_M_S2 * gap * gap / 8 / math.sqrt(3.0))
-            at, rate_u = event.seconds, 0.0
-        elif nearest is not None:
-            place, at = track.places.carried(nearest), float(track.times_s[nearest])
-        else:
+        if nearest is None:
             return NoValue(tr("Place the hip on frame {frame}.").format(frame=event.frame))
+        place, at = track.places.carried(nearest), float(track.times_s[nearest])
     if rate is None:
         return NoValue(tr("The hip stands on one frame only: place it at every touchdown and toe-off."))
     shift = rate * (event.time - at)

@@ -13,6 +13,7 @@ from analysis.steps.order import conflicts, in_order, start_conflict
 from analysis.values.estimate import NoValue
 from analysis.values.film import FrameTimes
 from analysis.values.run import Footfall, StartPush
+from analysis.values.tagging import TaggingError
 from analysis.values.words import tr
 
 
@@ -51,14 +52,17 @@ class StartTimes:
     broken: str | None
 
 
-def step_times(footfalls: Sequence[Footfall], times: FrameTimes) -> tuple[tuple[StepTimes, ...], list[Doubt]]:
+def step_times(
+    footfalls: Sequence[Footfall], times: FrameTimes, tagging: TaggingError | None = None
+) -> tuple[tuple[StepTimes, ...], list[Doubt]]:
     """The steps of confirmed footfalls, numbered from 1 by touchdown, and doubts about their tags.
 
     Contact k = toe-off k - touchdown k. Flight k = touchdown k+1 - toe-off k, between a toe-off and the next
     touchdown of the *other* foot; negative where both feet are on the ground. Step time k = touchdown k+1 -
     touchdown k; step frequency = 1 / step time; flight to contact = flight k / contact k. Durations that
     share an event share its error. Between two footfalls of one side a footfall is missing: there is no step.
-    Footfalls that contradict each other give no numbers, and a doubt says why.
+    Footfalls that contradict each other give no numbers, and a doubt says why. ``tagging``: the coach's own
+    error, where it was measured.
     """
     kept = in_order(footfalls)
     number_of = {footfall.id: number for number, footfall in enumerate(kept, start=1)}
@@ -69,8 +73,10 @@ def step_times(footfalls: Sequence[Footfall], times: FrameTimes) -> tuple[tuple[
         doubt = of_steps((number_of[id_] for id_ in ids), sentence)
         doubts.append(doubt)
         broken = dict.fromkeys(ids, doubt.sentence) | broken
-    downs = {f.id: read_event(times, f.touchdown, f.unsure_frames) for f in kept if f.id not in broken}
-    offs = {f.id: read_event(times, f.toe_off, f.unsure_frames) for f in kept if f.id not in broken}
+    downs = {
+        f.id: read_event(times, f.touchdown, f.unsure_frames, tagging) for f in kept if f.id not in broken
+    }
+    offs = {f.id: read_event(times, f.toe_off, f.unsure_frames, tagging) for f in kept if f.id not in broken}
     steps = []
     for place, footfall in enumerate(kept):
         after = kept[place + 1] if place + 1 < len(kept) else None
@@ -81,7 +87,7 @@ def step_times(footfalls: Sequence[Footfall], times: FrameTimes) -> tuple[tuple[
 
 
 def start_times(
-    start: StartPush, steps: Sequence[StepTimes], times: FrameTimes
+    start: StartPush, steps: Sequence[StepTimes], times: FrameTimes, tagging: TaggingError | None = None
 ) -> tuple[StartTimes, list[Doubt]]:
     """The start push: rear and front foot's toe-off - first movement, first flight = touchdown 1 - front
     toe-off; and doubts about its tags.
@@ -97,7 +103,8 @@ def start_times(
         )
     if broken is None:
         movement, rear, front = (
-            read_event(times, f) for f in (start.first_movement, start.rear_toe_off, start.front_toe_off)
+            read_event(times, f, None, tagging)
+            for f in (start.first_movement, start.rear_toe_off, start.front_toe_off)
         )
     else:
         movement = rear = front = None
@@ -135,6 +142,16 @@ def start_times(
         ),
         doubts,
     )
+
+
+def frames_decide(steps: Sequence[StepTimes]) -> bool:
+    """Whether the frame intervals hold more than half of the variance of the steps' events: else it is the
+    doubt about the tags that hides differences.
+    """
+    events = [event for step in steps for event in (step.touchdown, step.toe_off) if event is not None]
+    whole = sum(float(event.time.std_dev) ** 2 for event in events)
+    frames = sum((2 * event.behind_s) ** 2 / 12 for event in events)
+    return 2 * frames > whole
 
 
 def _between(

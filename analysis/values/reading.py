@@ -83,6 +83,21 @@ class SpeedReading:
 
 
 @dataclass(frozen=True)
+class SpeedBand:
+    """The fitted curve of step-averaged speed over time and over distance, with its 95 % interval.
+
+    All of one length, one entry a moment: ``time_s`` from the film's first frame, place ``x_m``, speed
+    ``v_m_s`` and the ends of its interval ``low_m_s``, ``high_m_s``.
+    """
+
+    time_s: tuple[float, ...]
+    x_m: tuple[float, ...]
+    v_m_s: tuple[float, ...]
+    low_m_s: tuple[float, ...]
+    high_m_s: tuple[float, ...]
+
+
+@dataclass(frozen=True)
 class LineReading:
     """Angle of a drawn line from the forward horizontal, anticlockwise, 90 upright."""
 
@@ -95,7 +110,7 @@ class LineReading:
 
 @dataclass(frozen=True)
 class PairReading:
-    """Whether two steps' values can be told apart at 95 %, taken pair by pair."""
+    """Whether two steps' values can be told apart, at 5 % over all comparisons of the run together."""
 
     measure: str
     first_step: int
@@ -127,6 +142,7 @@ class Reading:
     """All that one run says, with notes in sentences. ``path``: the hips' places in order of time.
 
     ``doubts``: the notes that question tags or marks, in order of step; ``notes`` begins with them.
+    ``speed_band``: the curve through the whole run, from its first to its last hip; None where none holds.
     """
 
     frames: int
@@ -141,3 +157,4 @@ class Reading:
     marks: tuple[MarkReading, ...] = ()
     path: tuple[HipPlace, ...] = ()
     doubts: tuple[str, ...] = ()
+    speed_band: SpeedBand | None = None

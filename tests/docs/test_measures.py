@@ -12,7 +12,7 @@ from analysis.ground import camera, ground, line_map, near
 from analysis.ground.carried import spread
 from analysis.reading import notes
 from analysis.reading.tables import STEP_COLUMNS
-from analysis.speed import curve, local, swing, zero
+from analysis.speed import curve, local, pelvis, swing, zero
 from analysis.steps import hips, plausible, shoes
 from analysis.steps.events import DEFAULT_DOUBT_S, read_event
 from analysis.values.film import FrameTimes
@@ -113,19 +113,25 @@ FIGURES = {
     "pass {:.0f} mm forward of their rest": 1000 * zero.FORWARD_M,
     "after at least {:g} s of rest": zero.REST_S,
     "(every {:g} s or closer)": zero.DENSE_S,
-    "Body wobble {:.0f} mm; what a quadratic": 1000 * local.WOBBLE_M,
-    "what a quadratic misses {:g} m/s": local.BENDING_U_M_S,
+    "Body wobble {:.0f} mm; uneven steps": 1000 * local.WOBBLE_M,
+    "uneven steps {:g} m/s": local.UNEVEN_U_M_S,
+    "fading by {:g} ±": -local.FADING_M_S3[0],
+    "± {:g} m/s³": local.FADING_M_S3[1],
+    "for {:.0f} ms (own)": 1000 * swing.WOBBLE_LASTS_S,
+    "goes {:g} mm forward and back": 1000 * pelvis.TURN_U_M,
     "acceleration {:g} ±": local.ACCELERATION_M_S2[0],
-    "± {:g} m/s², swing": local.ACCELERATION_M_S2[1],
-    "swing 0 ± {:.0f} cm": 100 * swing.SWING_U_M,
+    "± {:g} m/s², fading": local.ACCELERATION_M_S2[1],
+    "swing 0 ± {:g} cm": 100 * swing.SWING_U_M,
     "Body wobble {:.0f} mm; how far real runs": 1000 * curve.WOBBLE_M,
     "so simple a curve {:g} m/s": curve.MODEL_U_M_S,
     "At least {:d} hips": curve.FEWEST_POINTS,
     "frames within {:.0f} ms, else": 1000 * segment.CLOSE_S,
     "nearest ones within {:.0f} ms, with": 1000 * segment.NEAR_S,
-    "{:g}°/s for a shin": segment.SHIN.rate_u,
+    "{:g}°/s for a shin at touchdown": segment.SHIN_DOWN.rate_u,
+    "{:g}°/s at toe-off": segment.SHIN_OFF.rate_u,
+    "adds {:g}°/s for a shin over half the way": segment.SHIN_DOWN.kink_u,
     "{:g}°/s for a trunk": segment.TRUNK.rate_u,
-    "a shin of 0.43 m ({:.1f}°)": segment.SHIN.anatomy_deg,
+    "a shin of 0.43 m ({:.1f}°)": segment.SHIN_DOWN.anatomy_deg,
     "a trunk of 0.50 m ({:.1f}°)": segment.TRUNK.anatomy_deg,
 }
 

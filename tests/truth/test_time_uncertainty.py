@@ -10,7 +10,8 @@ import numpy as np
 import pytest
 from uncertainties import correlated_values, covariance_matrix, ufloat, umath
 
-from analysis.ground.carried import coverage_factor, estimate, normal, rectangular, spread, told_apart
+from analysis.ground.carried import coverage_factor, estimate, normal, rectangular, spread
+from analysis.reading.telling import told_apart
 from analysis.steps.events import read_event
 from analysis.steps.table import step_times
 from analysis.values.film import FrameNumber, FrameTimes
@@ -152,10 +153,7 @@ def test_one_frame_is_never_told_apart_and_two_always(rate):
         return read_event(times, begin + frames, 0).time - read_event(times, begin, 0).time
 
     base = contact(100, 30)
-    assert not told_apart(base, contact(200, 31))
-    assert not told_apart(base, contact(200, 29))
-    assert told_apart(base, contact(200, 32))
-    assert told_apart(base, contact(200, 28))
+    assert [told_apart([contact(200, n) - base])[0] for n in (31, 29, 32, 28)] == [False, False, True, True]
 
 
 def test_doubt_about_the_contact_is_five_milliseconds_either_way():

@@ -1,0 +1,97 @@
+"""Force, power and ratio of force that a speed curve means: results of a model, not measurements.
+
+Samozino P et al. (2016) Scand J Med Sci Sports 26:648-658; air after Arsac LM, Locatelli E (2002) J Appl
+Physiol 92:1781-1788. Off by default: no reading asks for it by itself.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from analysis.speed.model import velocity
+from analysis.values.estimate import NoValue
+from analysis.values.words import tr
+
+GRAVITY = 9.80665
+"""Standard gravity, m/s2 (3rd CGPM, 1901)."""
+DRAG_COEFFICIENT = 0.9
+"""Of a runner, after van Ingen Schenau et al. (1991)."""
+ENOUGH_M = 20.0
+"""So many metres must have been filmed: a shorter film leaves greatest speed and time constant open."""
+_FROM_S = 0.3
+"""Ratio of force is read from 0.3 s on (Morin JB et al. (2019) J Biomech 94:82-87)."""
+
+
+@dataclass(frozen=True)
+class Air:
+    """``celsius``, ``torr``, and ``wind_m_s`` from behind."""
+
+    celsius: float = 20.0
+    torr: float = 760.0
+    wind_m_s: float = 0.0
+
+    @property
+    def density(self) -> float:
+        """kg/m3."""
+        return 1.293 * self.torr / 760.0 * 273.0 / (273.0 + self.celsius)
+
+
+@dataclass(frozen=True)
+class ForceVelocity:
+    """Per kg of body mass: ``f0`` N/kg and ``v0`` m/s, intercepts of the straight line of force over
+    speed, ``slope`` of it, ``pmax`` W/kg = f0 v0 / 4.
+
+    ``rf_max``: ratio of forward to resultant force at 0.3 s;
+    ``drf``: its slope over speed, per m/s, from 0.3 s on. The ratio is that of step averages (kind C of
+    Bezodis N et al. 2021).
+    """
+
+    f0: float
+    v0: float
+    slope: float
+    pmax: float
+    rf_max: float
+    drf: float
+
+
+def drag_factor(mass_kg: float, stature_m: float, air: Air) -> float:
+    """``0.5 rho A Cd`` in kg/m, ``A = 0.2025 h^0.725 m^0.425 0.266`` m2."""
+    area = 0.2025 * stature_m**0.725 * mass_kg**0.425 * 0.266
+    out: float = 0.5 * air.density * area * DRAG_COEFFICIENT
+    return out
+
+
+def force_velocity(
+    vmax: float,
+    tau: float,
+    filmed_m: float,
+    mass_kg: float | None,
+    stature_m: float | None,
+    air: Air | None = None,
+) -> ForceVelocity | NoValue:
+    """What a curve (m/s, s) means for an athlete, through the times 0.01, 0.02 ... 5 s.
+
+    ``filmed_m``: how much of the run the film shows. NoValue where mass or stature is not known, or less than
+    20 m were filmed.
+    """
+    if not mass_kg or not stature_m or mass_kg <= 0 or stature_m <= 0:
+        return NoValue(tr("Force and power need the athlete's mass and stature."))
+    if filmed_m < ENOUGH_M:
+        return NoValue(
+            tr(
+                "Force and power need at least {need:g} m of the run on film; this one shows {has:.0f} m."
+            ).format(need=ENOUGH_M, has=filmed_m)
+        )
+    air = air or Air()
+    t = np.linspace(0.01, 5.0, 500, dtype=np.float64)
+    v = velocity(t, vmax, tau)
+    against = v - air.wind_m_s
+    force = (vmax - v) / tau + drag_factor(mass_kg, stature_m, air) / mass_kg * against * np.abs(against)
+    slope, f0 = np.polyfit(v, force, 1)
+    late = t >= _FROM_S - 1e-9
+    ratio = force[late] / np.hypot(force[late], GRAVITY)
+    drf = float(np.polyfit(v[late], ratio, 1)[0])
+    v0 = float(-f0 / slope)
+    return ForceVelocity(float(f0), v0, float(slope), float(f0) * v0 / 4, float(ratio[0]), drf)

@@ -1,0 +1,73 @@
+"""Evidence that can't be read well says so in words, and the rest still reads."""
+
+from dataclasses import replace
+
+import pytest
+
+from analysis.reading import read
+from analysis.values.estimate import Estimate, NoValue
+from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
+from tests.bench.coverage_truth import simulate
+
+MADE = simulate(5, 120).evidence
+
+
+def test_two_frames_a_second():
+    """Events a frame apart stand on half a second: numbers with honest, huge intervals, never a failure."""
+    times = FrameTimes.from_seconds([n / 2 for n in range(MADE.film.frames)])
+    reading = read(replace(MADE, film=FilmFacts(times, MADE.film.width, MADE.film.height)))
+    contacts = [s.contact_s for s in reading.steps]
+    assert all(isinstance(c, Estimate) and c.half_width > 0.35 for c in contacts)
+    assert any("slow motion" in note.lower() for note in reading.notes)
+
+
+def test_a_film_cut_in_the_middle_of_the_run():
+    """The film ends before the last three footfalls: these say so, the others keep their numbers."""
+    cut = MADE.run.footfalls[-3].touchdown
+    times = FrameTimes.from_seconds(MADE.film.times.seconds[:cut].tolist())
+    whole, part = read(MADE), read(replace(MADE, film=FilmFacts(times, MADE.film.width, MADE.film.height)))
+    assert any("beyond the film's last frame" in note for note in part.doubts)
+    for before, after in list(zip(whole.steps, part.steps, strict=True))[:-4]:
+        assert after.contact_s.value == pytest.approx(before.contact_s.value)
+        assert after.step_length_m.value == pytest.approx(before.step_length_m.value)
+    assert isinstance(part.steps[-1].contact_s, NoValue)
+    assert isinstance(part.speeds[1].local_m_s, NoValue)
+
+
+def test_a_hip_far_off_spoils_the_curve_and_nothing_else():
+    points = list(MADE.run.points)
+    place = next(n for n, p in enumerate(points) if p.name.endswith("_hip") and p.frame > 150)
+    points[place] = replace(points[place], u=points[place].u + 400.0)
+    reading = read(replace(MADE, run=replace(MADE.run, points=tuple(points))))
+    for number in (reading.speeds[0].model_m_s, reading.speeds[0].local_m_s):
+        assert isinstance(number, NoValue)
+        assert "Look at" in number.reason
+    assert reading.speed_band is None
+    assert isinstance(reading.steps[2].contact_s, Estimate)
+    assert isinstance(reading.steps[2].step_length_m, Estimate)
+
+
+def test_a_film_that_stops_short_gives_the_last_step_s_mean_and_names_it():
+    last = MADE.run.footfalls[-4]
+    run = replace(
+        MADE.run,
+        footfalls=MADE.run.footfalls[:-3],
+        points=tuple(p for p in MADE.run.points if p.frame <= last.touchdown),
+        last_frame=FrameNumber(last.touchdown + 1),
+    )
+    reading = read(replace(MADE, run=run))
+    at_ten = reading.speeds[1]
+    assert isinstance(at_ten.local_m_s, NoValue)
+    assert isinstance(at_ten.last_step_m_s, Estimate)
+    assert any("last whole step" in note for note in reading.notes)
+
+
+def test_the_curve_of_speed_has_a_band_over_time_and_distance():
+    band = read(MADE).speed_band
+    assert len(band.time_s) == len(band.x_m) == len(band.v_m_s) == len(band.low_m_s) == len(band.high_m_s)
+    assert all(b > a for a, b in zip(band.x_m, band.x_m[1:], strict=False))
+    assert all(low < v < high for low, v, high in zip(band.low_m_s, band.v_m_s, band.high_m_s, strict=True))
+    model = read(MADE).speeds[1].model_m_s
+    near = min(range(len(band.x_m)), key=lambda n: abs(band.x_m[n] - 10.0))
+    assert band.v_m_s[near] == pytest.approx(model.value, abs=0.15)
+    assert band.high_m_s[near] - band.v_m_s[near] == pytest.approx(model.half_width, rel=0.15)

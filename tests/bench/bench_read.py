@@ -1,0 +1,92 @@
+"""How long a reading takes, beside a raw numpy cost. `python3 -m tests.bench.bench_read`
+
+A run with 10 footfalls and 19 followed points over 700 frames (13,300 points), read as it is, and read again
+after one line was dragged.
+"""
+
+from __future__ import annotations
+
+import argparse
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+
+from analysis.reading import read
+from analysis.values.evidence import Evidence
+from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
+from analysis.values.run import POINT_NAMES, BodyPoint
+from tests.bench.coverage import section
+from tests.bench.coverage_truth import simulate
+from tests.bench.rows import spread, timed
+
+FRAMES = 700
+FOOTFALLS = 10
+
+
+def followed(seed: int = 3) -> Evidence:
+    """A run as following leaves it: every point on every frame."""
+    made = simulate(seed, 240).evidence
+    run = made.run
+    hips = {p.frame: p for p in run.points if p.name == "right_hip"}
+    frames, known = np.arange(FRAMES), sorted(hips)
+    u = np.interp(frames, known, [hips[f].u for f in known])
+    v = np.interp(frames, known, [hips[f].v for f in known])
+    points = [
+        BodyPoint(FrameNumber(int(f)), name, float(u[f]) + 7.0 * n, float(v[f]) + 11.0 * n)
+        for n, name in enumerate(POINT_NAMES)
+        for f in frames
+    ]
+    times = FrameTimes.from_seconds([n / 240 for n in range(max(FRAMES, made.film.frames))])
+    run = replace(run, points=tuple(points), footfalls=run.footfalls[:FOOTFALLS])
+    return Evidence(run, FilmFacts(times, made.film.width, made.film.height))
+
+
+def dragged(evidence: Evidence, by_px: float) -> Evidence:
+    """The same with one end of a line moved."""
+    first, *others = evidence.run.lines
+    moved = replace(first, upper=(first.upper[0] + by_px, first.upper[1]))
+    return replace(evidence, run=replace(evidence.run, lines=(moved, *others)))
+
+
+def raw(evidence: Evidence) -> float:
+    """The least: every point through one 3x3 map in numpy, pixels already in an array."""
+    pixels = np.array([(p.u, p.v, 1.0) for p in evidence.run.points])
+    matrix = np.eye(3)
+    return float(np.median([timed(lambda: np.matmul(pixels, matrix).sum()) for _ in range(50)]))
+
+
+def measured() -> str:
+    """The rows of the table."""
+    evidence = followed()
+    drags = [dragged(evidence, 0.1 * n) for n in range(1, 31)]
+    read(evidence)
+    whole = [timed(lambda: read(evidence)) for _ in range(30)]
+    after = [timed(lambda e=e: read(e)) for e in drags]
+    rows = [
+        ("raw: all points through one map, numpy", "", f"{raw(evidence):.2f} ms"),
+        ("read", "20 ms", _shown(whole, 20)),
+        ("read after dragging one line", "5 ms", _shown(after, 5)),
+    ]
+    return "\n".join(f"| {what} | {goal} | {text} |" for what, goal, text in rows)
+
+
+def _shown(took: list[float], goal: float) -> str:
+    return spread(took) + (" ✓" if np.median(took) <= goal else " **missed**")
+
+
+def main() -> None:
+    """Measure and print; with ``--write PAGE`` set the page's own section anew."""
+    asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("--write", type=Path)
+    wishes = asked.parse_args()
+    table = measured()
+    print(table)
+    if wishes.write:
+        text = wishes.write.read_text(encoding="utf-8")
+        body = f"| | goal | median / p95 / p99 |\n|---|---|---|\n{table}\n"
+        wishes.write.write_text(section(text, "reading", body), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
