@@ -4,26 +4,30 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from uuid import uuid4
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, Signal, Slot
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
-from analysis.film import open_film
+from analysis.jobs.films import Likeness, likeness
 from analysis.reading import read
 from analysis.store import ProjectFile
 from analysis.values.command import Change, Command, FilmEntry, Kind
 from analysis.values.errors import CinderlaneError, FilmError
-from analysis.values.evidence import Evidence
 from analysis.values.film import Film, FilmFacts, FrameNumber
 from analysis.values.project import Project, apply
 from analysis.values.reading import Reading
+from analysis.values.resolving import evidence_for
 from analysis.values.run import Run
 from analysis.values.words import tr
-from app.film_shelf import FilmShelf
+from app.film_shelf import FilmShelf, Order
+from app.film_state import FilmState, film_state, order_of, wrong_film
 from app.marking.facts import check_rate, facts_to_keep, find_film, new_run, set_filming_rate
+from app.marking.together import check_together
 from app.marking.where import frame_of_edit
 from app.selection import Selected
 
@@ -32,7 +36,7 @@ log = logging.getLogger(__name__)
 
 @dataclass(frozen=True)
 class Look:
-    """A run as it stands, its film, and what it says. ``trouble``: why the film can't be shown, if it can't.
+    """A run as it stands, its film, and what it says. ``trouble``: why the film is not on show, if it isn't.
     ``facts``, ``reading``: None only where nothing is known of the film.
     """
 
@@ -57,6 +61,7 @@ class Bench(QObject):
 
     Signals:
         film_changed(Film | None): another film is on the bench, or none.
+        film_came(): a film of the project was opened, or can't be.
         run_changed(Run | None): the run at hand is another value.
         reading_changed(Reading | None): the reading of the run at hand.
         runs_changed(): runs were added, renamed or removed, or another project is open.
@@ -67,6 +72,7 @@ class Bench(QObject):
     """
 
     film_changed = Signal(object)
+    film_came = Signal()
     run_changed = Signal(object)
     reading_changed = Signal(object)
     runs_changed = Signal()
@@ -75,18 +81,21 @@ class Bench(QObject):
     said = Signal(str)
     selection_changed = Signal(object)
 
-    def __init__(self, parent: QObject | None = None) -> None:
+    def __init__(self, parent: QObject | None = None, films: FilmShelf | None = None) -> None:
+        """``films``: where films come from; without it they are opened on the spot."""
         super().__init__(parent)
         self.stack = QUndoStack(self)
+        self.films = FilmShelf(self) if films is None else films
         self._file: ProjectFile | None = None
-        self._shelf = FilmShelf()
         self._run_id = ""
-        self._film: Film | None = None
-        self._film_key: tuple[str, float | None] | None = None
-        self._trouble = ""
+        self._state = FilmState()
+        self._film_key: tuple[str, str, float | None] | None = None
+        self._goal: int | None = None  # where a film on its way is to be shown
+        self._waiting: dict[Order, Callable[[], None]] = {}
         self._reading: Reading | None = None
         self._frame = FrameNumber(0)
         self._selected: Selected | None = None
+        self.films.came.connect(self._film_came)
 
     # what is open
 
@@ -108,21 +117,26 @@ class Bench(QObject):
     @property
     def film(self) -> Film | None:
         """The film of the run at hand, where it could be opened."""
-        return self._film
+        return self._state.film
+
+    @property
+    def film_state(self) -> FilmState:
+        """How it stands with the film of the run at hand."""
+        return self._state
 
     @property
     def facts(self) -> FilmFacts | None:
         """Times and size of the film; from the run's sheet where the film itself is gone."""
-        if self._film is not None:
-            return self._film.facts
+        if self.film is not None:
+            return self.film.facts
         run = self.run
         entry = self.project.films.get(run.film_id) if run is not None else None
         return entry.facts if entry is not None else None
 
     @property
     def trouble(self) -> str:
-        """Why the film of the run at hand can't be shown; empty where it can."""
-        return self._trouble
+        """Why the film of the run at hand can't be shown; empty where it can, or is on its way."""
+        return self._state.trouble
 
     @property
     def read_only(self) -> bool:
@@ -159,11 +173,12 @@ class Bench(QObject):
             self._show_nothing()
         else:
             self.choose_run(first.id)
+            self._fetch_the_others()
 
     def close(self) -> None:
         """Let go of the project; every edit is already in its file."""
         self.stack.clear()
-        self._shelf.clear()
+        self._waiting.clear()
         if self._file is not None:
             self._file.close()
             self._file = None
@@ -178,10 +193,11 @@ class Bench(QObject):
         if run is None:
             return None
         if run_id == self._run_id:
-            look = Look(run, self._film, self.facts, self._reading, self._trouble)
+            look = Look(run, self.film, self.facts, self._reading, _words(self._state))
             return before if before == look else look
         entry = self.project.films.get(run.film_id)
-        film, trouble = self._film_or_trouble(run, entry)
+        state = film_state(entry, self._file, self.films)
+        film, trouble = state.film, _words(state)
         facts = film.facts if film is not None else entry.facts if entry is not None else None
         if before is not None and before.run is run and before.film is film and before.trouble == trouble:
             return before
@@ -199,19 +215,28 @@ class Bench(QObject):
         self._run_id = run_id
         if at is not None:
             self._frame = FrameNumber(at)
+        self._goal = _begin(run) if at is None else at
         self._open_film_of(run)
         self._publish()
         if at is not None:
             self.frame_changed.emit(at)
             return
-        self.go_to.emit(run.start.first_movement if run.start.first_movement is not None else run.first_frame)
+        self.go_to.emit(_begin(run))
+
+    def order_for(self, path: Path) -> Order:
+        """How to ask for a film: at the rate that the coach told of it, where the project has it."""
+        entry = next((f for f in self.project.films.values() if f.path and Path(f.path) == path), None)
+        return Order(path) if entry is None else Order(path, entry.coach_rate_hz)
 
     def add_film(self, path: Path) -> None:
         """Begin a run on a film: a new one, or the run that the project already has on it.
 
-        Raises FilmError where the file is no film, ProjectError where no project is open.
+        Where films come later this waits for none: ask for ``order_for`` first. Raises FilmError where the
+        file is no film, ProjectError where no project is open.
         """
-        film = self._shelf.open(path, None)
+        film = self.films.get(self.order_for(path))
+        if film is None:
+            return
         entry = next((f for f in self.project.films.values() if f.fingerprint == film.fingerprint), None)
         if entry is not None:
             run = next((r for r in self.project.runs.values() if r.film_id == entry.id), None)
@@ -232,9 +257,9 @@ class Bench(QObject):
     def new_run(self) -> None:
         """Begin another run on the film at hand and bring it to hand. Raises CinderlaneError."""
         run = self.run
-        if run is None or self._film is None:
+        if run is None or self.film is None:
             raise CinderlaneError(tr("Open a film first: a run is a stretch of one."))
-        made, run_id = new_run(self.project, run, self._film.frames)
+        made, run_id = new_run(self.project, run, self.film.frames)
         self.edit(made)
         self.choose_run(run_id)
 
@@ -248,16 +273,66 @@ class Bench(QObject):
         if entry is None or self._file is None:
             raise CinderlaneError(tr("Open a film first."))
         check_rate(rate_hz)
-        film = self._shelf.open(self._file.find_film(entry.id), rate_hz)
-        self.edit(set_filming_rate(entry, rate_hz, film))
+        order = replace(order_of(entry, self._file), coach_rate_hz=rate_hz)
+        self._when_there(order, entry.id, lambda now, film: set_filming_rate(now, rate_hz, film))
 
     def find_film(self, path: Path) -> None:
-        """The film of the run at hand lies there now. Raises FilmError where it is another one."""
+        """The film of the run at hand lies there now. Raises FilmError where it is another one.
+
+        One whose pictures come at the same times is laid in its place, and the coach is asked.
+        """
         run = self.run
         entry = self.project.films.get(run.film_id) if run is not None else None
         if entry is None:
             raise CinderlaneError(tr("Open a project with the run first."))
-        self.edit(find_film(entry, open_film(path, entry.coach_rate_hz)))
+        self._when_there(Order(path, entry.coach_rate_hz), entry.id, self._found)
+
+    def _found(self, entry: FilmEntry, film: Film) -> Command:
+        assert self._file is not None
+        like = likeness(film, entry, self._file)
+        if like is Likeness.OTHER:
+            raise FilmError(wrong_film(film, like))
+        return find_film(entry, film, same=like is Likeness.SAME)
+
+    @Slot()
+    def accept_film(self) -> None:
+        """The file in the place of the run's film is the same film, encoded anew: the coach says so."""
+        run, other = self.run, self._state.other
+        entry = self.project.films.get(run.film_id) if run is not None else None
+        if entry is not None and other is not None:
+            self.attempt(lambda: find_film(entry, other, same=True))
+
+    def cancel_opening(self) -> None:
+        """Wait no longer for the film of the run at hand."""
+        order = self._state.order
+        if order is not None:
+            self.films.cancel(order)
+            self._state = FilmState(
+                trouble=tr("{film} was not opened. Choose the run again to open it.").format(
+                    film=order.path.name
+                )
+            )
+            self._film_key = None
+            self.film_changed.emit(None)
+
+    def _when_there(self, order: Order, film_id: str, make: Callable[[FilmEntry, Film], Command]) -> None:
+        """Make an edit that needs another reading of a film's file, once that is there."""
+        film = self.films.get(order)
+        if film is None:
+            self._waiting[order] = partial(self._when_there_at_last, order, film_id, make)
+            return
+        entry = self.project.films.get(film_id)
+        if entry is not None:
+            self.edit(make(entry, film))
+
+    def _when_there_at_last(
+        self, order: Order, film_id: str, make: Callable[[FilmEntry, Film], Command]
+    ) -> None:
+        try:
+            self._when_there(order, film_id, make)
+        except CinderlaneError as error:
+            self.said.emit(str(error))
+            self._publish()
 
     def save_copy(self, path: Path) -> None:
         """Write a copy of the project file. Raises ProjectError."""
@@ -277,6 +352,23 @@ class Bench(QObject):
         self._commit(command)
         self.stack.push(_Done(command, before))
         self._after(command)
+
+    def take_in(self) -> None:
+        """Take in what another window or program wrote into the project, and show it."""
+        if self._file is None:
+            return
+        before = self._file.project
+        try:
+            if self._file.reload() is before:
+                return
+        except CinderlaneError as error:
+            self.said.emit(str(error))
+            return
+        self.runs_changed.emit()
+        run = self.run
+        if run is not None:
+            self._open_film_of(run)
+        self._publish()
 
     def attempt(self, make: Callable[[], Command]) -> bool:
         """Make a command and do it; where that can't be, say why. True when it was done."""
@@ -352,7 +444,8 @@ class Bench(QObject):
         Raises CinderlaneError, with nothing dropped, where the file can't be written.
         """
         try:
-            apply(self._up_to_date(), command)
+            now = self._up_to_date()
+            check_together(now, apply(now, command))
         except CinderlaneError as error:
             done.setObsolete(True)
             (self.stack.undo if command != done.command else self.stack.redo)()
@@ -396,44 +489,60 @@ class Bench(QObject):
     def _commit(self, command: Command) -> None:
         if self._file is None:
             raise CinderlaneError(tr("No project is open. Open a film or a project first."))
-        self._file.commit(command, self._pts_of)
+        seen = self._file.project
+
+        def check(now: Project, then: Project) -> None:
+            if now is not seen:  # somebody else wrote: what was checked before the edit was made may not hold
+                check_together(now, then)
+
+        try:
+            self._file.commit(command, self._pts_of, check)
+        except CinderlaneError:
+            if self._file.project is not seen:
+                self._publish()  # the coach sees what stands against it
+            raise
 
     def _pts_of(self, film_id: str, frame: int) -> int | None:
-        run = self.run
-        if self._film is None or run is None or run.film_id != film_id:
+        run, film = self.run, self.film
+        if film is None or run is None or run.film_id != film_id:
             return None
-        return self._film.index[frame].pts if 0 <= frame < self._film.frames else None
+        return film.index[frame].pts if 0 <= frame < film.frames else None
 
     def _open_film_of(self, run: Run) -> None:
         entry = self.project.films.get(run.film_id)
-        key = (entry.path, entry.coach_rate_hz) if entry is not None else None
-        if key == self._film_key and self._film is not None:
+        key = (entry.path, entry.fingerprint, entry.coach_rate_hz) if entry is not None else None
+        if key == self._film_key and self.film is not None:
             return
-        film, self._trouble = self._film_or_trouble(run, entry)
-        if self._trouble:
-            self.said.emit(self._trouble)
-        self._film, self._film_key = film, key
-        self.film_changed.emit(film)
+        self._state = film_state(entry, self._file, self.films)
+        if self._state.trouble and self._state.other is None:  # a question waits in the film's place
+            self.said.emit(self._state.trouble)
+        self._film_key = key
+        self.film_changed.emit(self.film)
+        if self.film is not None:
+            self._goal = None
 
-    def _film_or_trouble(self, run: Run, entry: FilmEntry | None) -> tuple[Film | None, str]:
-        if entry is None or self._file is None:
-            return None, ""
-        try:
-            return self._film_for(run, entry, self._file), ""
-        except CinderlaneError as error:
-            return None, str(error)
+    @Slot(object)
+    def _film_came(self, order: Order) -> None:
+        waiting = self._waiting.pop(order, None)
+        if waiting is not None:
+            waiting()
+        run = self.run
+        if run is not None and self._state.order == order:
+            goal = int(self._frame) if self._goal is None else self._goal
+            self._open_film_of(run)
+            self._publish()
+            self.go_to.emit(goal)
+        self.film_came.emit()
 
-    def _film_for(self, run: Run, entry: FilmEntry, file: ProjectFile) -> Film:
-        film = self._shelf.open(file.find_film(entry.id), entry.coach_rate_hz)
-        if entry.fingerprint and film.fingerprint != entry.fingerprint:
-            sentence = tr(
-                "{film} is not the film that this run was marked on. Nothing marked is lost; put the right "
-                "film in its place."
-            ).format(film=Path(film.path).name)
-            if film.frames <= run.last_frame:
-                raise FilmError(sentence)  # the run has frames that this film does not hold
-            self.said.emit(sentence)
-        return film
+    def _fetch_the_others(self) -> None:
+        """Films of the other runs, for when the coach goes there."""
+        runs = sorted(self.project.runs.values(), key=lambda run: run.name)
+        for film_id in dict.fromkeys(run.film_id for run in runs):
+            entry = self.project.films.get(film_id)
+            if entry is None or self._file is None or not self.films.has_room:
+                return
+            with suppress(CinderlaneError):  # it is said when the coach goes there
+                self.films.get(order_of(entry, self._file), urgent=False)
 
     def _publish(self) -> None:
         run = self.run
@@ -443,14 +552,25 @@ class Bench(QObject):
         self.reading_changed.emit(self._reading)
 
     def _read(self, run: Run, facts: FilmFacts) -> Reading:
-        athlete = self.project.athletes.get(run.athlete_id) if run.athlete_id else None
-        return read(Evidence(run, facts, athlete))
+        return read(evidence_for(self.project, run, facts))
 
     def _show_nothing(self) -> None:
         self.select(None)
-        self._run_id, self._film, self._film_key, self._reading = "", None, None, None
-        self._trouble = ""
+        self._run_id, self._film_key, self._reading = "", None, None
+        self._state = FilmState()
         self._frame = FrameNumber(0)
         self.film_changed.emit(None)
         self.run_changed.emit(None)
         self.reading_changed.emit(None)
+
+
+def _begin(run: Run) -> int:
+    """The frame on which a run is first shown."""
+    return run.start.first_movement if run.start.first_movement is not None else run.first_frame
+
+
+def _words(state: FilmState) -> str:
+    """What stands in the place of a film that is not on show."""
+    if state.order is not None:
+        return tr("Opening {film}…").format(film=state.order.path.name)
+    return state.trouble

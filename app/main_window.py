@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import logging
+from collections.abc import Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QByteArray, QEvent, QObject, Qt, Slot
+from PySide6.QtCore import QByteArray, QCoreApplication, QEvent, QEventLoop, QObject, Qt, Slot
 from PySide6.QtGui import QActionGroup, QCloseEvent, QDragEnterEvent, QDropEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QApplication,
@@ -19,7 +20,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from analysis.film import open_film
 from analysis.jobs.export import export_reading
 from analysis.store import SUFFIX
 from analysis.values.errors import CinderlaneError
@@ -32,8 +32,10 @@ from app.bench import Bench
 from app.compare.workspace import CompareWorkspace
 from app.demo import demo_project
 from app.film.transport import tool_button
+from app.film_opener import FilmOpener
 from app.keys import KeysDialog
 from app.notice import Notice
+from app.opening import Opening
 from app.run.workspace import RunWorkspace
 from app.settings import Settings
 from app.theme.apply import apply_theme, current_theme
@@ -42,6 +44,7 @@ from app.theme.tokens import DARK, LIGHT
 log = logging.getLogger(__name__)
 
 _TEXT_STEP = 0.125
+_WAIT_MS = 50
 
 
 class MainWindow(QMainWindow):
@@ -59,7 +62,10 @@ class MainWindow(QMainWindow):
         self.actions_table = Actions(self)
         self.addActions(self.actions_table.of(Scope.WINDOW))
         self.actions_table.fill(self.menuBar())
-        self.bench = Bench(self)
+        self.films = FilmOpener(self)
+        self.bench = Bench(self, self.films)
+        self.opening = Opening(self.bench, self.films, home, self)
+        self._opened = False
         self.notice = Notice(self)
         self.run_workspace = run = RunWorkspace(self.bench, self.actions_table, settings, self)
         self.compare_workspace = CompareWorkspace(
@@ -116,6 +122,11 @@ class MainWindow(QMainWindow):
     def _connect(self) -> None:
         bench, actions = self.bench, self.actions_table
         bench.said.connect(self.notice.say)
+        self.opening.said.connect(self.notice.say)
+        self.opening.done.connect(self._opening_done)
+        self.opening.changed.connect(self.run_workspace.show_opening)
+        self.opening.progressed.connect(self.run_workspace.film_place.show_share)
+        self.run_workspace.film_place.cancelled.connect(self.opening.cancel)
         bench.runs_changed.connect(self._runs_changed)
         bench.run_changed.connect(self._run_changed)
         bench.film_changed.connect(self._film_changed)
@@ -149,79 +160,41 @@ class MainWindow(QMainWindow):
     # opening
 
     def open_path(self, path: Path) -> bool:
-        """Open a film or a project; says why where it can't. True when it is open."""
+        """Open a film or a project, and come back when it is on the bench; for scripts and at the start.
+
+        Says why where it can't. True when it is open. The window stays alive meanwhile.
+        """
+        self.open_paths([path])
+        while self.opening.busy:
+            QCoreApplication.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents, _WAIT_MS)
+        return self._opened
+
+    def open_paths(self, paths: Sequence[Path]) -> None:
+        """Begin to open films and projects, in this order."""
         self._hand_in()
-        if path.suffix.lower() == SUFFIX:
-            return self._try_open(path)
-        return self.open_film(path)
+        self.opening.open(paths)
 
-    def open_film(self, path: Path) -> bool:
-        """Begin a run on a film: in the open project, or beside the film where that is the demo or none."""
-        try:
-            if self.bench.path is None or self.bench.path == self._home / "demo.cinderlane":
-                self._open_beside(path)
-            known = len(self.bench.project.films)
-            self.bench.add_film(path)
-        except CinderlaneError as error:
-            self.notice.say(str(error))
-            return False
-        self._settings["film_folder"] = str(path.parent)
-        film = self.bench.film
-        if film is not None and film.notes and len(self.bench.project.films) > known:
-            # said when the film is new; it stands in the tab Run from then on
-            self.notice.say(" ".join((*film.notes, tr("See the tab Run."))))
-        return True
-
-    def _open_beside(self, film: Path) -> None:
-        open_film(film)  # a file that is no film leaves no project behind
-        place = film.with_suffix(SUFFIX)
-        try:
-            self._open_or_make(place)
-        except CinderlaneError as error:
-            # a folder that can't be written, such as a camera card: keep the marks at home
-            if place.exists():
-                raise
-            at_home = self._home / "projects"
-            try:
-                at_home.mkdir(exist_ok=True)
-            except OSError:
-                raise error from None
-            self._open_or_make(at_home / place.name)
-            self.notice.say(
-                tr("The film's folder can't be written. The marks are kept in {path}.").format(
-                    path=at_home / place.name
-                )
-            )
-
-    def _open_or_make(self, path: Path) -> None:
-        if path.exists():
-            self.bench.open_project(path)
-        else:
-            self.bench.new_project(path)
+    @Slot(bool)
+    def _opening_done(self, opened: bool) -> None:
+        self._opened = opened
+        if self.opening.folder:
+            self._settings["film_folder"] = self.opening.folder
 
     @Slot()
     def open_demo(self) -> bool:
         """Open the demo project. True when it is open."""
         self._hand_in()
         try:
-            return self._try_open(demo_project(self._home))
+            return self.opening.open_project(demo_project(self._home))
         except CinderlaneError as error:
             self.notice.say(str(error))
             return False
-
-    def _try_open(self, path: Path) -> bool:
-        try:
-            self.bench.open_project(path)
-        except CinderlaneError as error:
-            self.notice.say(str(error))
-            return False
-        return True
 
     @Slot()
     def _open_film(self) -> None:
         path = asking.film_to_open(self, str(self._settings["film_folder"]))
         if path is not None:
-            self.open_path(path)
+            self.open_paths([path])
 
     @Slot()
     def _new_run(self) -> None:
@@ -244,7 +217,7 @@ class MainWindow(QMainWindow):
     def _open_project(self) -> None:
         path = asking.project_to_open(self)
         if path is not None:
-            self._try_open(path)
+            self.opening.open_project(path)
 
     @Slot()
     def _new_project(self) -> None:
@@ -287,10 +260,10 @@ class MainWindow(QMainWindow):
     def dropEvent(self, event: QDropEvent) -> None:
         """Open what was dropped."""
         event.acceptProposedAction()
-        for url in event.mimeData().urls():
-            if url.isLocalFile():
-                self.open_path(Path(url.toLocalFile()))
-                return
+        paths = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
+        if paths:
+            self.open_paths(paths)
+            return
         self.notice.say(tr("Only files of this machine can be opened. Save it first, then drop it here."))
 
     # workspaces
@@ -315,6 +288,12 @@ class MainWindow(QMainWindow):
         """Share out the bar."""
         super().resizeEvent(event)
         self._fit_bar()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Turned to again: take in what another window wrote into the project."""
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.ActivationChange and self.isActiveWindow():
+            self.bench.take_in()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Other words or another size of text share out the bar anew."""
@@ -441,6 +420,7 @@ class MainWindow(QMainWindow):
         self._settings["window"] = bytes(self.saveGeometry().toBase64().data()).decode()
         self.run_workspace.shutdown()
         self.compare_workspace.shutdown()
+        self.films.shutdown()
         self._settings.save()
         self.bench.close()
         super().closeEvent(event)

@@ -72,7 +72,7 @@ class _Opening:
         if self._path is None:
             self._window.open_demo()
         else:
-            self._window.open_path(self._path)
+            self._window.open_paths([self._path])
 
 
 def _arguments(argv: Sequence[str]) -> argparse.Namespace:

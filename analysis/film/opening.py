@@ -37,8 +37,8 @@ def open_film(
 
     ``coach_rate_hz``: frames per second at which it was filmed, by the coach's word, which wins. ``every``:
     every picture stands so many times in the file (``repeated_pictures``), and the coach agreed that the
-    repeats be left out; rates then count different pictures. ``watch``: told how far reading is; what it raises
-    ends the reading and comes out here.
+    repeats be left out; rates then count different pictures. ``watch``: told how far reading is; what it
+    raises ends the reading and comes out here.
 
     Raises MissingFilmError where there is no file, FilmError where it can't be used as a film.
     """

@@ -104,6 +104,7 @@ class CompareWorkspace(QWidget):
     def _connect(self) -> None:
         bench, actions = self._bench, self._actions
         bench.run_changed.connect(self._run_changed)
+        bench.film_came.connect(self._film_came)
         bench.runs_changed.connect(self._runs_changed)
         bench.selection_changed.connect(self._selection_changed)
         bench.go_to.connect(self._go_to)
@@ -235,6 +236,12 @@ class CompareWorkspace(QWidget):
         if self._here:
             for side in (self.upper_side, self.lower_side):
                 side.fill(self._runs())
+
+    @Slot()
+    def _film_came(self) -> None:
+        if self._here:
+            self._run_changed(self._bench.run)
+            self.ticker.seek(self.ticker.clock.time_s)  # a film that came hears where the clock stands
 
     @Slot(object)
     def _run_changed(self, run: Run | None) -> None:

@@ -40,13 +40,13 @@ def set_filming_rate(entry: FilmEntry, rate_hz: float | None, film: Film) -> Com
     return command(tr("Filming rate"), (Change(Kind.FILM, entry.id, entry, told),))
 
 
-def find_film(entry: FilmEntry, film: Film) -> Command:
-    """A film lies somewhere else now. Raises FilmError where it is another film."""
-    if entry.fingerprint and entry.fingerprint != film.fingerprint:
-        raise FilmError(
-            tr("That is another film than the one that this run was marked on. Choose the right one.")
-        )
-    moved = replace(entry, path=film.path, fingerprint=film.fingerprint, facts=facts_to_keep(film))
+def find_film(entry: FilmEntry, film: Film, *, same: bool) -> Command:
+    """A film lies somewhere else now. ``same``: it is the one that was marked; else that is still to be said,
+    and its fingerprint stays what it was.
+    """
+    moved = replace(entry, path=film.path)
+    if same:
+        moved = replace(moved, fingerprint=film.fingerprint, facts=facts_to_keep(film))
     return command(tr("Find the film"), (Change(Kind.FILM, entry.id, entry, moved),))
 
 

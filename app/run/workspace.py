@@ -18,8 +18,10 @@ from app.film.transport import TransportBar
 from app.marking.events import EventRef
 from app.rail.rail import StepRail
 from app.run.desk import Desk
+from app.run.film_place import FilmPlace
 from app.run.marks_panel import MarksPanel
 from app.run.panels import Panels
+from app.run.question_bar import Answer, QuestionBar
 from app.run.rail_edits import RailEdits
 from app.run.run_panel import RunPanel
 from app.run.scrolled import Scrolled
@@ -41,6 +43,8 @@ class RunWorkspace(QWidget):
         self._actions = actions
         self._settings = settings
         self.pane = FilmPane(self)
+        self.film_place = FilmPlace(self.pane.view)
+        self.question = QuestionBar(self)
         self.transport = TransportBar(actions, self)
         self.rail = StepRail(self)
         self.steps = StepTable(self)
@@ -70,6 +74,7 @@ class RunWorkspace(QWidget):
         column = QVBoxLayout(film_column)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
+        column.addWidget(self.question)
         column.addWidget(self.pane, 1)
         column.addWidget(self.transport)
         self.panels = Panels(
@@ -133,14 +138,37 @@ class RunWorkspace(QWidget):
 
     @Slot(object)
     def _film_changed(self, film: Film | None) -> None:
+        self._ask_of_the_film()
         if not self._here:
             return
         self.pane.set_film(film)
         self.desk.forget()
-        self.pane.view.set_empty(self._bench.trouble or self._invitation)
+        waiting = self._bench.film_state.order is not None
+        self.pane.view.set_empty("" if waiting else self._bench.trouble or self._invitation)
         if film is not None:
             run = self._bench.run
+            self._cover_run()
             self.pane.go_to(run.first_frame if run is not None else 0)
+
+    def _ask_of_the_film(self) -> None:
+        """What the coach can do about a film that is not shown."""
+        state = self._bench.film_state
+        if not state.trouble:
+            self.question.ask("")
+            return
+        find = Answer(tr("Find the film…"), self._actions["find_film"].trigger)
+        if state.other is None:
+            self.question.ask(
+                tr("The film of this run is not shown. Its marks and numbers are kept."), (find,)
+            )
+        else:
+            same = Answer(tr("It is the same film"), self._bench.accept_film)
+            self.question.ask(tr("Another file lies in this film's place."), (same, find))
+
+    @Slot(str)
+    def show_opening(self, name: str) -> None:
+        """A film of this name is being read, in the place where it will stand; empty for none."""
+        self.film_place.show_film(name)
 
     @Slot(object)
     def _run_changed(self, run: Run | None) -> None:
@@ -148,7 +176,13 @@ class RunWorkspace(QWidget):
         if run is None or self._bench.facts is None:
             self.rail.clear()
         self.pane.strip.set_events(*strip_events(run if self._bench.facts is not None else None))
+        self._cover_run()
         self._show_place()
+
+    def _cover_run(self) -> None:
+        run = self._bench.run
+        if run is not None:
+            self.pane.cover(run.first_frame, run.last_frame)
 
     @Slot(object)
     def _reading_changed(self, reading: Reading | None) -> None:

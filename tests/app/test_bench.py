@@ -14,6 +14,8 @@ from app.bench import Bench
 from app.marking import events, placing
 from app.marking.events import EventRef
 from app.selection import PartRef
+from tests.analysis.film.making import Kind as FilmKind
+from tests.analysis.film.making import make
 from tests.helpers.films import FRAMES, project_on, small_film
 
 
@@ -279,20 +281,41 @@ def test_a_film_that_was_moved_is_followed_when_it_is_opened_again(bench, film, 
     assert bench.film is not None
 
 
-def test_another_film_in_the_place_of_the_one_marked_is_said_and_nothing_is_lost(opened, film):
-    path, before = opened.path, opened.project
-    opened.close()
-    small_film(film, frames=FRAMES + 10)  # longer: it has every frame of the run
-    heard = Heard(opened)
-    opened.open_project(path)
-    assert opened.film is not None
-    assert any("is not the film that this run was marked on" in s for s in heard.said)
-    opened.close()
-    small_film(film, frames=60)  # it ends before the first touchdown
-    opened.open_project(path)
-    assert opened.film is None
-    assert "is not the film that this run was marked on" in opened.trouble
-    assert opened.project == before
+@pytest.mark.parametrize("making", [{"rate": 120}, {"frames": 60}, {"frames": FRAMES + 10}])
+def test_marks_are_not_shown_on_a_film_whose_pictures_come_at_other_times(bench, film, tmp_path, making):
+    bench.new_project(tmp_path / "p.cinderlane")
+    bench.add_film(film)
+    bench.edit(touchdown(bench, 50))
+    path, before = bench.path, bench.project
+    bench.close()
+    make(film, FilmKind(**{"frames": FRAMES, "rate": 240, "size": (320, 180), **making}))
+    bench.open_project(path)
+    assert bench.film is None
+    assert bench.film_state.other is None
+    assert "its pictures come at other times" in bench.trouble
+    assert bench.project == before
+    assert bench.reading is not None  # from the times that the project keeps
+    bench.accept_film()
+    assert bench.film is None
+
+
+def test_the_same_film_encoded_anew_is_shown_when_the_coach_says_that_it_is(bench, film, tmp_path):
+    bench.new_project(tmp_path / "p.cinderlane")
+    bench.add_film(film)
+    bench.edit(touchdown(bench, 50))
+    path, before = bench.path, bench.project
+    bench.close()
+    make(film, FilmKind(frames=FRAMES, rate=240, size=(160, 90)))
+    bench.open_project(path)
+    assert bench.film is None
+    assert "Is it the same film" in bench.trouble
+    bench.accept_film()
+    assert bench.film is not None
+    assert bench.trouble == ""
+    assert bench.project.runs == before.runs
+    bench.undo()
+    assert bench.film is None
+    assert bench.project == before
 
 
 def test_a_file_that_is_no_film_changes_nothing(opened, tmp_path):

@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from analysis.values.estimate import Estimate
 from app import asking
 from app.demo import SAMPLES
+from tests.window.coach import WAIT_MS
 
 FILM = SAMPLES / "wing_day1.mp4"
 
@@ -25,6 +26,7 @@ def test_a_slow_motion_film_reads_in_the_time_of_filming(demo):
     before = demo.bench.reading
     panel = demo.workspace.facts
     panel.rate.setValue(480.0)
+    demo.qtbot.waitUntil(lambda: demo.bench.reading != before, timeout=WAIT_MS)
     demo.wait_for_picture()
     after = demo.bench.reading
     # the same frames at twice the rate last half as long
@@ -65,7 +67,9 @@ def test_a_second_run_on_the_film_keeps_the_marks_and_can_be_undone(demo):
     assert demo.bench.run is not None
 
 
-def test_a_film_that_moved_is_found_and_another_one_is_refused(coach, window, tmp_path, monkeypatch):
+def test_a_film_that_moved_is_found_and_another_one_is_refused(
+    coach, window, clip, tmp_path, monkeypatch
+):
     film = Path(shutil.copy(FILM, tmp_path / "run.mp4"))
     assert window.open_path(film)
     coach.wait_for_picture()
@@ -76,10 +80,12 @@ def test_a_film_that_moved_is_found_and_another_one_is_refused(coach, window, tm
     assert window.open_path(project)
     assert coach.bench.film is None
     assert len(coach.bench.run.footfalls) == 1
-    monkeypatch.setattr(asking, "film_to_open", lambda *_: SAMPLES / "wing_day2.mp4")
+    monkeypatch.setattr(asking, "film_to_open", lambda *_: clip)
     window.actions_table["find_film"].trigger()
-    assert "another film" in window.notice.text.text()
+    coach.qtbot.waitUntil(lambda: "is not the film" in coach.notice, timeout=WAIT_MS)
+    assert coach.bench.film is None
     monkeypatch.setattr(asking, "film_to_open", lambda *_: moved)
     window.actions_table["find_film"].trigger()
+    coach.qtbot.waitUntil(lambda: coach.bench.film is not None, timeout=WAIT_MS)
     coach.wait_for_picture()
-    assert coach.bench.film is not None
+    assert coach.bench.film.path == str(moved)
