@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -11,6 +12,7 @@ import numpy.typing as npt
 
 from analysis.derive.following.limbs import Complex, Floats, Limb, covered, samples, stiff_moves
 from analysis.derive.following.pictures import Cuts, Grey
+from analysis.film.reader import ReadingStopped
 
 ROUND_TRIP = 0.006
 """A sample that comes back from the next frame farther than this share of the body's height off is not
@@ -45,17 +47,26 @@ class Given:
     height: float
 
 
-def follow_pass(cuts: Cuts, given: Given, backwards: bool, rows: range) -> Steps:
-    """Follow all points through ``rows`` of the cuts; each begins where it is first placed and is set anew
-    wherever it is placed again.
+def follow_pass(
+    cuts: Cuts,
+    given: Given,
+    backwards: bool,
+    done: Callable[[int], None],
+    stopped: Callable[[], bool],
+) -> Steps:
+    """Follow all points through the cuts; each begins where it is first placed and is set anew wherever it is
+    placed again. ``done`` is told the number of frames done. Raises ReadingStopped where ``stopped`` says so.
     """
     n, p = given.placed.shape[:2]
     moves, u = np.zeros((n - 1, p, 2)), np.full((n - 1, p), np.inf)
     path = np.full((n, p, 2), np.nan)
-    order = list(reversed(rows)) if backwards else list(rows)
+    order = range(n - 1, -1, -1) if backwards else range(n)
     here = given.placed[order[0]].copy()
     path[order[0]] = here
-    for now, then in pairwise(order):
+    for count, (now, then) in enumerate(pairwise(order)):
+        if stopped():
+            raise ReadingStopped
+        done(count)
         step, step_u = _step(cuts, given, now, then, here)
         here = here + step
         _pull_lengths(given, then, here, step_u)

@@ -59,7 +59,7 @@ def samples(limbs: list[Limb], places: Floats) -> Complex:
     along = z[[limb.second for limb in limbs]][:, None, None] - first
     half = np.array([limb.half for limb in limbs])[:, None, None]
     made = first + along * (ALONG[None, :, None] + 1j * half * ACROSS[None, None, :])
-    return np.asarray(made.reshape(len(limbs), -1))
+    return np.asarray(made.reshape(len(limbs), len(ALONG) * len(ACROSS)))
 
 
 def covered(limbs: list[Limb], places: Floats, spots: Complex, far: Truths) -> Truths:
