@@ -31,6 +31,9 @@ _NICER_BY = 5
 IDLE_S = 0.2
 """Small pictures are made when nothing was asked for this long: they must hold up neither step nor play."""
 
+PAINT_S = 0.008
+"""After a step or a jump the window paints so long; decoding ahead would take its processor."""
+
 REST_S = 0.15
 """Where a picture as sharp as the screen is on show, the full one is decoded after so long a rest."""
 
@@ -326,14 +329,15 @@ class _Server:
     @property
     def has_work(self) -> bool:
         """Whether something can be made ready now, before it is asked for."""
-        return bool(self._tasks) or self.rest_s == 0
+        return self.rest_s == 0
 
     @property
     def rest_s(self) -> float | None:
-        """Seconds to rest before small pictures are made; None where there are none to make."""
-        if not self._smalls_missing or self.reader is None:
+        """Seconds to rest before something is made ready; None where nothing is to be."""
+        if self.reader is None or not (self._tasks or self._smalls_missing):
             return None
-        return max(0.0, self._moved_at + IDLE_S - time.perf_counter())
+        rest = IDLE_S if not self._tasks else 0.0 if self._in_passing else PAINT_S
+        return max(0.0, self._moved_at + rest - time.perf_counter())
 
     def limit(self, budget_bytes: int) -> None:
         """Keep no more than this."""
