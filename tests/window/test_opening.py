@@ -87,13 +87,9 @@ def test_the_window_closes_while_a_film_is_being_read(coach, window, small, disk
     assert not small.with_suffix(".cinderlane").exists()
 
 
-def test_films_dropped_together_are_runs_of_one_project_each_read_once(
-    coach, window, clip, tmp_path, disk
-):
+def test_films_dropped_together_are_runs_of_one_project_each_read_once(coach, window, clip, tmp_path, disk):
     disk.open.set()
-    films = [
-        make(tmp_path / f"rep{n}.mp4", Kind(frames=30 + n, rate=RATE_HZ, size=SIZE)) for n in (1, 2, 3)
-    ]
+    films = [make(tmp_path / f"rep{n}.mp4", Kind(frames=30 + n, rate=RATE_HZ, size=SIZE)) for n in (1, 2, 3)]
     drop(window, *(QUrl.fromLocalFile(str(film)) for film in films))
     coach.qtbot.waitUntil(lambda: not window.opening.busy, timeout=WAIT_MS)
     coach.wait_for_picture()

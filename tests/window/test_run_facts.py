@@ -67,9 +67,7 @@ def test_a_second_run_on_the_film_keeps_the_marks_and_can_be_undone(demo):
     assert demo.bench.run is not None
 
 
-def test_a_film_that_moved_is_found_and_another_one_is_refused(
-    coach, window, clip, tmp_path, monkeypatch
-):
+def test_a_film_that_moved_is_found_and_another_one_is_refused(coach, window, clip, tmp_path, monkeypatch):
     film = Path(shutil.copy(FILM, tmp_path / "run.mp4"))
     assert window.open_path(film)
     coach.wait_for_picture()
