@@ -67,6 +67,11 @@ def _parser() -> argparse.ArgumentParser:
     film = add("film", tr("say what is in a film, as JSON"))
     film.add_argument("clip", metavar="CLIP", type=Path)
 
+    background = add("background", tr("say how the camera of a film moved, as JSON"))
+    background.add_argument("clip", metavar="FILM", type=Path)
+    background.add_argument("--first", type=int, default=0, metavar="FRAME", help=tr("from this frame (0)"))
+    background.add_argument("--last", type=int, metavar="FRAME", help=tr("to this frame (the last)"))
+
     read = add("read", tr("read a run of a project, or a run sheet"))
     read.add_argument("source", metavar="PROJECT|SHEET.json", type=Path)
     read.add_argument(
@@ -99,6 +104,16 @@ def _film(arguments: argparse.Namespace) -> None:
     from analysis.sheet.writing import sheet_text
 
     _print(sheet_text(describe(open_film(arguments.clip))))
+
+
+def _background(arguments: argparse.Namespace) -> None:
+    from analysis.background import follow_background, summary
+    from analysis.film import open_film
+
+    film = open_film(arguments.clip)
+    last = film.frames - 1 if arguments.last is None else arguments.last
+    found = summary(follow_background(film, arguments.first, last))
+    _print(json.dumps(found, allow_nan=False, ensure_ascii=False, indent=2) + "\n")
 
 
 def _read(arguments: argparse.Namespace) -> None:
@@ -152,7 +167,14 @@ def _runs(arguments: argparse.Namespace) -> None:
     _print("".join(f"{run_line(project, run)}\n" for run in project.runs.values()))
 
 
-_COMMANDS = {"film": _film, "read": _read, "add": _add, "sheet": _sheet, "runs": _runs}
+_COMMANDS = {
+    "film": _film,
+    "background": _background,
+    "read": _read,
+    "add": _add,
+    "sheet": _sheet,
+    "runs": _runs,
+}
 
 
 def _is_project(path: Path) -> bool:

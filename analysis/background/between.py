@@ -46,8 +46,8 @@ def fill(
             inside, 4 * share * (1 - share), np.maximum(added[left], added[left + 1]), own, strict=True
         ):
             if part > 0 and int(frame) not in numbers:
-                there = np.float32(curve(times_s[frame]).reshape(4, 2))
-                every[frame] = cv2.getPerspectiveTransform(np.float32(corners), there)
+                there = np.asarray(curve(times_s[frame]).reshape(4, 2), np.float32)
+                every[frame] = cv2.getPerspectiveTransform(np.asarray(corners, np.float32), there)
                 errors[frame] = np.hypot(base, part * extra)
     return every, errors
 

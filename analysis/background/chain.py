@@ -13,6 +13,7 @@ from analysis.background.following import Bools, Points, corners, follow, grid, 
 from analysis.background.moving import moving
 from analysis.background.parallax import cell_offsets, common_px
 from analysis.background.pictures import Floats, Grey
+from analysis.background.shaping import resized, resized_mask, warped
 
 STILL_OVERLAPS, NEW_KEY_BELOW = 0.35, 0.5
 """Share of a picture that a key picture must show to hold it; share below which a new one is taken."""
@@ -79,7 +80,7 @@ class Chain:
 
         ``off``: 0 where the caller knows of an athlete, else 255; as large as the picture.
         """
-        small = cv2.resize(picture, None, fx=0.5, fy=0.5, interpolation=cv2.INTER_AREA)
+        small = resized(picture, (picture.shape[1] // 2, picture.shape[0] // 2))
         if not self._keys:
             nothing = cell_offsets(np.empty((0, 2)), np.empty((0, 2)), picture.shape)
             self.ties.append(Tie(np.eye(3), -1, 0.0, nothing))
@@ -103,9 +104,7 @@ class Chain:
 
     def _remember(self, small: Grey, mask: Grey | None, number: int) -> None:
         self._small, self._last = small, number
-        self._small_mask = None if mask is None else cv2.resize(
-            mask, small.shape[::-1], interpolation=cv2.INTER_NEAREST
-        )
+        self._small_mask = None if mask is None else resized_mask(mask, (small.shape[1], small.shape[0]))
 
     def _add_key(self, picture: Grey, mask: Grey | None, node: int) -> None:
         places = corners(picture, _KEY_CORNERS, 8, mask)
@@ -125,12 +124,10 @@ class Chain:
                 break
         return None
 
-    def _anchor(
-        self, picture: Grey, to_base: Floats, off: Grey | None
-    ) -> tuple[Tie, Grey, float] | None:
+    def _anchor(self, picture: Grey, to_base: Floats, off: Grey | None) -> tuple[Tie, Grey, float] | None:
         """Tie to the oldest key that still overlaps; to a younger one where that fails."""
         fitting = [key for key in self._keys if key.overlap(to_base) >= STILL_OVERLAPS]
-        for key in (fitting[:1] + fitting[-1:] if len(fitting) > 1 else fitting):
+        for key in fitting[:1] + fitting[-1:] if len(fitting) > 1 else fitting:
             anchored = anchor(key, picture, np.linalg.inv(to_base) @ key.to_base, off)
             if anchored is None:
                 continue
@@ -148,11 +145,11 @@ class Chain:
         assert self._small is not None
         tries: list[tuple[Grey, Floats]] = [(self._small, self.ties[self._last].to_base)]
         for key in self._keys[-3:]:
-            shrunk = cv2.resize(key.picture, small.shape[::-1], interpolation=cv2.INTER_AREA)
+            shrunk = resized(key.picture, (small.shape[1], small.shape[0]))
             tries.append((shrunk, key.to_base))
-        window = cv2.createHanningWindow(small.shape[::-1], cv2.CV_32F)
+        window = cv2.createHanningWindow((small.shape[1], small.shape[0]), cv2.CV_32F)
         for before, to_base in tries:
-            (du, dv), sure = cv2.phaseCorrelate(np.float32(before), np.float32(small), window)
+            (du, dv), sure = cv2.phaseCorrelate(before.astype(np.float32), small.astype(np.float32), window)
             if sure > 0.08:
                 back = np.array([[1, 0, -2 * du], [0, 1, -2 * dv], [0, 0, 1.0]])
                 tied = self._anchor(picture, to_base @ back, off)
@@ -161,9 +158,7 @@ class Chain:
         return None
 
 
-def anchor(
-    key: Key, picture: Grey, expected: Floats, off: Grey | None
-) -> tuple[Fit, Grey, Floats] | None:
+def anchor(key: Key, picture: Grey, expected: Floats, off: Grey | None) -> tuple[Fit, Grey, Floats] | None:
     """The map from a key to a picture, where ``expected`` is nearly it; what is background in the picture
     (255); and how far the cells of the background lie off the map.
 
@@ -171,14 +166,14 @@ def anchor(
     """
     height, width = picture.shape
     expected = expected / expected[2, 2]
-    warped = cv2.warpPerspective(key.picture, expected, (width, height), borderMode=cv2.BORDER_REPLICATE)
+    brought = warped(key.picture, expected, picture.shape)
     seen = mapped(expected, key.places)
     inside = (seen > _EDGE_PX).all(axis=1) & (seen < [width - _EDGE_PX, height - _EDGE_PX]).all(axis=1)
     tired = (key.asked >= _TIRES_AFTER) & (key.missed > _TIRES_AT * key.asked)
     chosen = np.flatnonzero(inside)
     places = np.asarray(seen[chosen], np.float32)
-    there, ok = follow(warped, picture, places, 15, 2)
-    mask = moving(warped, picture, expected)
+    there, ok = follow(brought, picture, places, 15, 2)
+    mask = moving(brought, picture, expected)
     if off is not None:
         mask &= off
     still = _at(mask, there) > 0

@@ -34,9 +34,7 @@ class Fit:
     spread_px: float
 
 
-def fit(
-    before: Points, after: Points, shape: tuple[int, ...], within_px: float = WITHIN_PX
-) -> Fit | None:
+def fit(before: Points, after: Points, shape: tuple[int, ...], within_px: float = WITHIN_PX) -> Fit | None:
     """The homography that takes ``before`` (n, 2) to ``after``; None where too few places agree.
 
     ``shape``: (height, width) of the first picture. Robust against places that moved by themselves:
@@ -46,7 +44,7 @@ def fit(
         return None
     cv2.setRNGSeed(1)  # the same film gives the same map
     first, mask = cv2.findHomography(before, after, cv2.USAC_MAGSAC, within_px, None, 2000, 0.999)
-    if first is None or mask is None:  # type: ignore[redundant-expr]
+    if np.ndim(first) != 2:  # OpenCV gives None where it finds nothing
         return None
     good = np.asarray(mask).ravel() > 0
     if good.sum() < FEWEST:
@@ -57,7 +55,7 @@ def fit(
     if good.sum() < FEWEST or len(np.unique(_cell_of(before[good], shape))) < _FEWEST_CELLS:
         return None
     best, _ = cv2.findHomography(before[good], after[good], 0)
-    if best is None:  # type: ignore[redundant-expr]
+    if np.ndim(best) != 2:
         return None
     found = np.asarray(best, np.float64)
     off = after[good] - mapped(found, before[good])

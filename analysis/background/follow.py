@@ -8,10 +8,11 @@ import numpy as np
 
 from analysis.background.between import fill
 from analysis.background.chain import Chain, errors_from
-from analysis.background.following import grid, mapped
 from analysis.background.fitting import local
-from analysis.background.parallax import parallax_px, unlike_turning_px
+from analysis.background.following import grid, mapped
+from analysis.background.parallax import parallax_px, turning
 from analysis.background.pictures import Floats, Grey, GreyPictures
+from analysis.background.shaping import resized_mask
 from analysis.background.still import stillness
 from analysis.values.camera import CameraKind, CameraPath
 from analysis.values.errors import FilmError
@@ -66,7 +67,7 @@ def follow_background(
 
 
 def _mapped_frames(seconds: Floats, rate: float) -> list[int]:
-    """Frames at least 1 / rate apart (a tenth less is let pass, for frames that come unevenly), and the last."""
+    """Frames at least 1 / rate apart (a tenth less passes: frames come unevenly), and the last."""
     chosen = [0]
     for number in range(1, len(seconds)):
         if seconds[number] - seconds[chosen[-1]] >= 0.9 / rate:
@@ -82,8 +83,6 @@ def _chained(
     mask: Mask | None,
     progress: Callable[[float], None] | None,
 ) -> tuple[Chain, list[int | None]]:
-    import cv2
-
     chain, places = Chain(), list[int | None]()
     for done, number in enumerate(numbers):
         try:
@@ -93,7 +92,7 @@ def _chained(
             continue
         off = None if mask is None else mask(number)
         if off is not None and off.shape != picture.shape:
-            off = np.asarray(cv2.resize(off, picture.shape[::-1], interpolation=cv2.INTER_NEAREST), np.uint8)
+            off = resized_mask(off, (picture.shape[1], picture.shape[0]))
         places.append(chain.add(picture, off))
         if progress is not None:
             progress((done + 1) / len(numbers))
@@ -114,8 +113,9 @@ def _path(
     back = np.linalg.inv(ties[middle].to_base)
     seen = np.stack([back @ tie.to_base for tie in ties])
     parted = parallax_px([tie.parted for tie in ties])
-    walks = max(parted, unlike_turning_px(seen / seen[:, 2:, 2:], shape))
-    if walks > WALKS_FROM * max(shape):
+    turned = turning(seen / seen[:, 2:, 2:], shape)
+    walks = max(parted, turned.off_px)
+    if parted > WALKS_FROM * max(shape) or turned.walks(max(shape)):
         maps, error = np.tile(np.eye(3), (len(seconds), 1, 1)), np.full(len(seconds), np.inf)
         walks *= pictures.scale
         return CameraPath(CameraKind.WALKING, FrameNumber(first), FrameNumber(first), maps, error, walks)
@@ -125,7 +125,7 @@ def _path(
     for place, number in enumerate(places):
         if number is not None:
             maps[place] = seen[number] / seen[number][2, 2]
-            error[place] = np.hypot(errors[number], parted / 2) * _stretch(maps[place], shape)
+            error[place] = np.hypot(errors[number], walks / 2) * _stretch(maps[place], shape)
     every, every_error = fill(seconds, at, maps, error, shape)
     reference = first + at[places.index(middle)]
     return CameraPath(

@@ -34,8 +34,9 @@ def corners(picture: Grey, most: int, apart_px: int, mask: Grey | None = None) -
             there = cv2.goodFeaturesToTrack(
                 picture[top:bottom, left:right], most // (rows * columns), _QUALITY, apart_px, mask=part
             )
-            if there is not None:  # type: ignore[redundant-expr]
-                found.append(np.asarray(there, np.float32).reshape(-1, 2) + np.float32([left, top]))
+            if there is not None:
+                corner = np.array([left, top], np.float32)
+                found.append(np.asarray(there, np.float32).reshape(-1, 2) + corner)
     return np.concatenate(found) if found else np.empty((0, 2), np.float32)
 
 

@@ -6,6 +6,7 @@ import cv2
 import numpy as np
 
 from analysis.background.pictures import Floats, Grey
+from analysis.background.shaping import resized, resized_mask, shown_part
 
 _SHRINK = 4
 _LEAST_LEVELS, _SPREADS = 14.0, 5.0
@@ -20,10 +21,10 @@ def moving(warped: Grey, picture: Grey, through: Floats) -> Grey:
     """
     height, width = picture.shape
     size = (max(1, width // _SHRINK), max(1, height // _SHRINK))
-    small = cv2.resize(picture, size, interpolation=cv2.INTER_AREA).astype(np.float32)
-    other = cv2.resize(warped, size, interpolation=cv2.INTER_AREA).astype(np.float32)
+    small = resized(picture, size).astype(np.float32)
+    other = resized(warped, size).astype(np.float32)
     shrink = np.diag([size[0] / width, size[1] / height, 1.0])
-    shown = cv2.warpPerspective(np.full(size[::-1], 255, np.uint8), shrink @ through @ np.linalg.inv(shrink), size)
+    shown = shown_part(size[::-1], shrink @ through @ np.linalg.inv(shrink), size[::-1])
     apart = cv2.GaussianBlur(small - other, (0, 0), 1.0)
     apart = np.abs(apart - np.median(apart[::3, ::3]))
     limit = max(_LEAST_LEVELS, _SPREADS * 1.4826 * float(np.median(apart[::3, ::3])))
@@ -34,4 +35,4 @@ def moving(warped: Grey, picture: Grey, through: Floats) -> Grey:
     if body.mean() > _MOST:
         return np.full((height, width), 255, np.uint8)
     still = np.where(body > 0, 0, 255).astype(np.uint8)
-    return np.asarray(cv2.resize(still, (width, height), interpolation=cv2.INTER_NEAREST), np.uint8)
+    return resized_mask(still, (width, height))

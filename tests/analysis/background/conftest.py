@@ -1,0 +1,36 @@
+"""Rendered films, made once for all tests of a process."""
+
+import pytest
+
+from tests.analysis.background.rendering import render
+
+
+@pytest.fixture(scope="session")
+def folder(tmp_path_factory):
+    return tmp_path_factory.mktemp("background")
+
+
+@pytest.fixture(scope="session")
+def panning(folder):
+    return render(folder, "panning", 5, 60.0, 40, 40, 2)
+
+
+@pytest.fixture(scope="session")
+def handheld(folder):
+    return render(folder, "handheld", 6, 60.0, 20, 30, 2)
+
+
+@pytest.fixture(scope="session")
+def fast(folder):
+    """A pan at 240 frames a second: one frame in eight is mapped."""
+    return render(folder, "panning", 7, 240.0, 300, 90)
+
+
+@pytest.fixture(scope="session")
+def walking(folder):
+    return render(folder, "walking", 9, 60.0, 20, 16, 6)
+
+
+@pytest.fixture(scope="session")
+def still(folder):
+    return render(folder, "still", 5, 60.0, 10, 24, 2)

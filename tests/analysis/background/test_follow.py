@@ -1,0 +1,190 @@
+"""The path of a camera against rendered films, whose cameras are known exactly."""
+
+import cv2
+import numpy as np
+import pytest
+
+from analysis.background import follow_background, sentences
+from analysis.film import FrameReader, open_film
+from analysis.film.reader import ReadingStopped
+from analysis.values.camera import CameraKind
+from analysis.values.errors import FrameError
+from sample_clips.encode import write_film
+from tests.analysis.background.rendering import SIZE, background, through, true_map
+
+
+@pytest.fixture(autouse=True)
+def _one_thread():
+    threads = cv2.getNumThreads()
+    cv2.setNumThreads(1)
+    yield
+    cv2.setNumThreads(threads)
+
+
+_found = {}
+
+
+def whole(clip, **more):
+    """The path of all its frames; followed once where nothing else is asked for."""
+    if more or clip.film.path not in _found:
+        path = follow_background(clip.film, 0, clip.film.frames - 1, **more)
+        if more:
+            return path
+        _found[clip.film.path] = path
+    return _found[clip.film.path]
+
+
+def offsets(clip, path):
+    """How far each frame's map is from the truth: (frames, places), px along an axis."""
+    places = background()
+    reference = clip.cameras[path.reference]
+    return np.array(
+        [
+            np.linalg.norm(through(map_, places) - through(true_map(camera, reference), places), axis=1)
+            for map_, camera in zip(path.maps, clip.cameras, strict=True)
+        ]
+    ) / np.sqrt(2)
+
+
+# Films are 640 px wide here; half a pixel of them is what 1 px is at 1280. The pan goes over 290 px.
+@pytest.mark.parametrize(("name", "worst_px"), [("panning", 0.6), ("handheld", 0.15), ("fast", 0.3)])
+def test_maps_are_those_of_the_true_camera(name, worst_px, request):
+    clip = request.getfixturevalue(name)
+    path = whole(clip)
+    assert path.kind is CameraKind.TURNING
+    assert path.maps.shape == (clip.film.frames, 3, 3)
+    assert np.isfinite(path.error_px).all()
+    off = np.sqrt(np.mean(offsets(clip, path) ** 2, axis=1))
+    assert off.max() < worst_px
+    assert off[path.reference] < 1e-9
+    np.testing.assert_allclose(path.maps[:, 2, 2], 1)
+
+
+@pytest.mark.parametrize("name", ["panning", "handheld", "fast"])
+def test_the_stated_error_holds(name, request):
+    """Two standard uncertainties hold 95 % of a normal error; they may not hold less. Nor be idle words."""
+    clip = request.getfixturevalue(name)
+    path = whole(clip)
+    off = offsets(clip, path)
+    assert np.mean(off <= 2 * path.error_px[:, None] + 1e-9) >= 0.95
+    assert np.median(path.error_px) < 0.6
+
+
+def test_frames_between_mapped_ones_are_as_good_and_say_what_they_add(fast):
+    path = whole(fast)
+    mapped = np.zeros(fast.film.frames, bool)
+    mapped[::8] = True
+    off = np.sqrt(np.mean(offsets(fast, path) ** 2, axis=1))
+    assert off[~mapped].max() < 0.3
+    between = path.error_px[4:84:8]
+    assert (between >= np.minimum(path.error_px[0:80:8], path.error_px[8:88:8])).all()
+
+
+def test_fewer_mapped_frames_say_a_larger_error(fast):
+    few, many = (whole(fast, rate=rate) for rate in (10.0, 30.0))
+    assert np.median(few.error_px) > np.median(many.error_px)
+
+
+def test_a_still_camera_is_recognised_from_a_few_frames(still):
+    asked = []
+    path = whole(still, stopped=lambda: asked.append(1) is not None)
+    assert path.kind is CameraKind.STILL
+    assert (path.maps == np.eye(3)).all()
+    assert 0 < path.error_px.max() < 0.15
+    assert sentences(path) == ("The camera stood still.",)
+
+
+def test_a_camera_that_walks_is_refused(walking):
+    path = whole(walking)
+    assert path.kind is CameraKind.WALKING
+    assert np.isinf(path.error_px).all()
+    assert path.parallax_px > 0.5
+    assert "carried along" in sentences(path)[0]
+
+
+def pictures_of(clip, numbers):
+    with FrameReader(clip.film) as reader:
+        return [reader.picture(n)[:, :, 2::-1] for n in numbers]
+
+
+def test_a_sinking_stand_is_said(still, folder):
+    """The picture moves down by a quarter of a pixel: no need to follow it, but it is counted."""
+    picture = pictures_of(still, [0])[0]
+    noise = np.random.default_rng(1)
+    shifted = []
+    for share in np.linspace(0, 1, 24):
+        sunk = cv2.warpAffine(picture, np.float32([[1, 0, 0], [0, 1, 0.42 * share]]), SIZE, borderMode=1)
+        shifted.append(np.clip(sunk + noise.normal(0, 1, sunk.shape), 0, 255).astype(np.uint8))
+    write_film(folder / "sinks.mp4", shifted, *SIZE, 30.0, 14)
+    film = open_film(folder / "sinks.mp4")
+    path = follow_background(film, 0, film.frames - 1)
+    assert path.kind is CameraKind.STILL
+    assert path.error_px[-1] == pytest.approx(0.42 / np.sqrt(2), abs=0.06)
+    assert path.error_px[-1] > 2 * path.error_px[2]
+    assert "0.3 pixels" in sentences(path)[0]
+
+
+def test_frames_that_cannot_be_tied_are_said_and_the_rest_is_found_again(handheld, folder):
+    """Six frames in the middle show nothing but grain."""
+    pictures = pictures_of(handheld, range(30))
+    noise = np.random.default_rng(2)
+    for number in range(12, 18):
+        pictures[number] = noise.normal(120, 3, pictures[0].shape).clip(0, 255).astype(np.uint8)
+    write_film(folder / "lost.mp4", pictures, *SIZE, 30.0, 14)
+    film = open_film(folder / "lost.mp4")
+    path = follow_background(film, 0, 29)
+    lost = np.isinf(path.error_px)
+    assert lost[12:18].all()
+    assert not lost[:12].any()
+    assert not lost[18:].any()
+    assert "6 of 30 frames" in sentences(path)[-1]
+
+
+def test_a_bare_picture_gives_no_map(folder):
+    """A grey sky that brightens: nothing to hold on to."""
+    pictures = [np.full((SIZE[1], SIZE[0], 3), 100 + 8 * number, np.uint8) for number in range(8)]
+    write_film(folder / "sky.mp4", pictures, *SIZE, 30.0, 14)
+    path = follow_background(open_film(folder / "sky.mp4"), 0, 7)
+    assert path.kind is not CameraKind.STILL
+    assert np.isinf(np.delete(path.error_px, path.reference)).all()
+
+
+def test_a_part_of_a_film_keeps_its_frame_numbers(panning):
+    path = follow_background(panning.film, 8, 20)
+    assert (path.first, len(path.maps)) == (8, 13)
+    assert 8 <= path.reference <= 20
+    places = background()
+    true = true_map(panning.cameras[20], panning.cameras[path.reference])
+    assert np.abs(through(path.maps[-1], places) - through(true, places)).max() < 0.8
+
+
+def test_the_same_film_gives_the_same_path(handheld):
+    assert follow_background(handheld.film, 0, 9) == follow_background(handheld.film, 0, 9)
+
+
+def test_a_known_athlete_is_left_out(panning):
+    asked = []
+
+    def mask(number):
+        asked.append(number)
+        picture = np.full((SIZE[1], SIZE[0]), 255, np.uint8)
+        picture[:, 250:390] = 0
+        return picture
+
+    path = whole(panning, mask=mask)
+    assert asked == list(range(panning.film.frames))
+    assert np.sqrt(np.mean(offsets(panning, path) ** 2, axis=1)).max() < 0.8
+
+
+def test_progress_rises_to_one_and_work_stops_when_asked(handheld):
+    told = []
+    whole(handheld, progress=told.append)
+    assert told == sorted(told)
+    assert told[-1] == 1
+    with pytest.raises(ReadingStopped):
+        whole(handheld, stopped=lambda: True)
+
+
+def test_frames_outside_the_film_are_refused(handheld):
+    with pytest.raises(FrameError):
+        follow_background(handheld.film, 0, 400)
