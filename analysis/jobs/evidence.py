@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from analysis.values.evidence import Evidence
+from analysis.values.resolving import evidence_for
 
 
 def evidence_of_sheet(path: Path) -> tuple[Evidence, tuple[str, ...]]:
@@ -22,7 +23,7 @@ def evidence_of_sheet(path: Path) -> tuple[Evidence, tuple[str, ...]]:
         film = open_film(sheet.film_path)
         sheet, notes = sheet.on(film.facts), notes + film.notes
     assert sheet.facts is not None, "a sheet names a film or gives its times"
-    return Evidence(sheet.run, sheet.facts, sheet.athlete), notes
+    return sheet.evidence(sheet.facts), notes
 
 
 def evidence_of_run(path: Path, wanted: str | None) -> tuple[Evidence, tuple[str, ...]]:
@@ -37,5 +38,5 @@ def evidence_of_run(path: Path, wanted: str | None) -> tuple[Evidence, tuple[str
     with ProjectFile.open(path) as file:
         run = find_run(file.project, wanted)
         film = known_film(file, run.film_id)
-        athlete = file.project.athletes.get(run.athlete_id or "")
-    return Evidence(run, film.facts, athlete), film.notes
+        evidence = evidence_for(file.project, run, film.facts)
+    return evidence, film.notes

@@ -11,10 +11,12 @@ from typing import Any
 from analysis.jobs.films import known_film
 from analysis.sheet import Sheet, read_sheet, write_sheet
 from analysis.store import ProjectFile
+from analysis.values.camera_place import FilmCamera
 from analysis.values.command import Change, Command, FilmEntry, Kind
 from analysis.values.errors import FilmError
 from analysis.values.film import Film, FilmFacts, RateSource
 from analysis.values.project import Project, run_changes
+from analysis.values.resolving import run_as_seen
 from analysis.values.run import Run
 from analysis.values.words import tr
 
@@ -44,10 +46,11 @@ def adding(project: Project, sheet: Sheet) -> Added:
         sheet = sheet.on(facts)
     entry, film_changes = _entry(project, sheet, film)
     athlete_id, athlete_changes = _athlete(project, sheet)
+    camera_changes = _camera(project, sheet, entry)
     run = replace(sheet.run, id=uuid.uuid4().hex, film_id=entry.id, athlete_id=athlete_id)
     if not run.name:
         run = replace(run, name=Path(entry.path).stem)
-    changes = (*film_changes, *athlete_changes, *run_changes(run))
+    changes = (*film_changes, *camera_changes, *athlete_changes, *run_changes(run))
 
     def pts_of(film_id: str, frame: int) -> int | None:
         known = film is not None and film_id == entry.id and 0 <= frame < film.frames
@@ -85,12 +88,15 @@ def sheet_of(file: ProjectFile, run: Run, folder: Path) -> tuple[dict[str, Any],
     """
     project = file.project
     entry = project.films[run.film_id]
-    athlete = project.athletes.get(run.athlete_id or "")
+    notes: tuple[str, ...]
     try:
         known = known_film(file, run.film_id)
+        facts, notes = known.facts, known.notes
     except FilmError as error:
-        return write_sheet(run, entry, None, athlete, folder), (str(error),)
-    return write_sheet(run, entry, known.facts, athlete, folder), known.notes
+        facts, notes = None, (str(error),)
+    seen = run_as_seen(project, run)
+    more = (seen.camera, seen.lens, seen.tagging)
+    return write_sheet(seen.run, entry, facts, seen.athlete, folder, *more), notes
 
 
 def _opened(sheet: Sheet) -> tuple[Film | None, tuple[str, ...]]:
@@ -138,6 +144,14 @@ def _entry(project: Project, sheet: Sheet, film: Film | None) -> tuple[FilmEntry
             return known, ()
     entry = replace(wanted, id=uuid.uuid4().hex)
     return entry, (Change(Kind.FILM, entry.id, None, entry),)
+
+
+def _camera(project: Project, sheet: Sheet, entry: FilmEntry) -> tuple[Change, ...]:
+    """What the sheet knows of its film's camera, where the project knows nothing of it yet."""
+    if (sheet.camera is None and sheet.lens is None) or entry.id in project.film_cameras:
+        return ()
+    camera = FilmCamera(entry.id, sheet.camera, sheet.lens)
+    return (Change(Kind.FILM_CAMERA, entry.id, None, camera),)
 
 
 def _athlete(project: Project, sheet: Sheet) -> tuple[str | None, tuple[Change, ...]]:

@@ -16,7 +16,7 @@ from analysis.steps.naming import in_steps
 from analysis.steps.table import StepTimes
 from analysis.values.estimate import NoValue, Result
 from analysis.values.reading import LineReading
-from analysis.values.run import Run, Side, StartPush
+from analysis.values.run import Line, Side, StartPush
 from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
@@ -32,10 +32,10 @@ class EventAngles:
     notes: list[str]
 
 
-def line_readings(run: Run, angles: AngleReader, frames: int) -> tuple[LineReading, ...]:
+def line_readings(lines: Sequence[Line], angles: AngleReader, frames: int) -> tuple[LineReading, ...]:
     """The angle of every drawn line on its own frame."""
     readings = []
-    for line in run.lines:
+    for line in lines:
         if 0 <= line.frame < frames:
             angle = result(angles.read(line.lower, line.upper, line.error_px, line.error_px))
         else:

@@ -14,6 +14,8 @@ from analysis.ground.carried import Number, result
 from analysis.ground.ground import Ground, read_ground
 from analysis.ground.place import HipTrack, place_hips
 from analysis.ground.points import PointsByName, by_name
+from analysis.ground.straightening import straight_lines, straight_points
+from analysis.reading.camera import camera_notes, camera_reading, missing_notes, view_of, with_lost_lines
 from analysis.reading.notes import mark_doubts, pair_notes, place_notes
 from analysis.reading.pairs import read_pairs
 from analysis.reading.posture import EventAngles, event_angles, line_readings
@@ -44,17 +46,23 @@ def read(evidence: Evidence) -> Reading:
     seconds = film.times.seconds
     steps, doubts = step_times(run.footfalls, film.times, evidence.tagging)
     start, start_doubts = start_times(run.start, steps, film.times, evidence.tagging)
-    ground = read_ground(run, film.width, film.height)
+    view = view_of(evidence)
+    ground = read_ground(run, film.width, film.height, view, evidence.athlete)
+    placed: PointsByName = points
+    lines = run.lines
+    if not view.plain:
+        seen_as = view.turned() if isinstance(ground, NoValue) else view
+        placed, lines = straight_points(points, seen_as), straight_lines(seen_as, run.lines)
     clock = step_clock(steps)
-    track = _track(points, ground, seconds)
+    track = _track(placed, ground, seconds)
     if isinstance(track, HipTrack) and not isinstance(clock, NoValue):
         track = with_turning_pelvis(track, clock)
-    shoes = shoe_places(ground, steps, points, film.times, run.start)
+    shoes = shoe_places(ground, steps, placed, film.times, run.start)
     places = step_places(steps, shoes, track)
-    at_set = set_shoe(ground, run.start, start.front_toe_off, steps, points, film.times)
+    at_set = set_shoe(ground, run.start, start.front_toe_off, steps, placed, film.times)
     first_length = first_step_length(ground, shoes, at_set)
     angles = AngleReader(ground, run.direction)
-    posture = event_angles(SegmentReader(run.lines, points, angles), steps, run.start, seconds)
+    posture = event_angles(SegmentReader(lines, placed, angles), steps, run.start, seconds)
     speeds = read_speeds(run, ground, track, clock, steps, start, places.hips, places.velocities)
     pairs = read_pairs(steps)
     doubts += [*start_doubts, *time_questions(start, steps), *length_questions(first_length)]
@@ -65,7 +73,9 @@ def read(evidence: Evidence) -> Reading:
             tr("A point or line without a proper place in the picture was left out. Place it again.")
         )
     notes += pair_notes(pairs, film.times.median_rate_hz, frames_decide(steps))
+    notes += missing_notes(run, ground)
     notes += place_notes(bool(run.marks), ground, track, shoes)
+    notes += camera_notes(run, view)
     notes += posture.notes
     notes += speeds.notes
     return Reading(
@@ -75,12 +85,13 @@ def read(evidence: Evidence) -> Reading:
         steps=tuple(_step_reading(n, step, places, posture) for n, step in enumerate(steps)),
         splits=speeds.splits,
         speeds=speeds.speeds,
-        lines=line_readings(run, angles, film.frames),
+        lines=with_lost_lines(run, line_readings(lines, angles, film.frames)),
         pairs=pairs,
         notes=tuple(dict.fromkeys(notes)),
         marks=_mark_readings(ground),
         path=_path(track),
         doubts=asked,
+        camera=camera_reading(run, ground, view),
         speed_band=speeds.band,
     )
 

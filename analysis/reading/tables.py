@@ -7,7 +7,7 @@ import io
 from typing import TYPE_CHECKING, Any
 
 from analysis.values.estimate import NoValue, Result
-from analysis.values.reading import Reading, StepReading
+from analysis.values.reading import CameraReading, Reading, StepReading
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -114,6 +114,7 @@ def reading_to_json(reading: Reading) -> dict[str, Any]:
             }
             for p in reading.pairs
         ],
+        "camera": _camera_to_json(reading.camera),
         "questions": [],
         "first_cause": {"question": None, "sentence": ""},
         "notes": list(reading.notes),
@@ -125,6 +126,14 @@ def number_to_json(number: Result) -> dict[str, Any]:
     if isinstance(number, NoValue):
         return {"value": None, "reason": number.reason}
     return {"value": number.value, "u": number.u, "low": number.low, "high": number.high}
+
+
+def _camera_to_json(camera: CameraReading | None) -> dict[str, Any] | None:
+    if camera is None:
+        return None
+    numbers = ("roll_deg", "tilt_deg", "distance_m", "bend_px")
+    plain: dict[str, Any] = {name: number_to_json(getattr(camera, name)) for name in numbers}
+    return plain | {"drift_px": camera.drift_px}
 
 
 def _step_to_json(step: StepReading) -> dict[str, Any]:

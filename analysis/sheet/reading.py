@@ -11,9 +11,11 @@ from typing import Any
 
 from analysis.ground.marks import check_marks
 from analysis.sheet import text
+from analysis.sheet.camera import not_below_zero, read_lens, read_path, read_tagging
 from analysis.sheet.fields import Fields, joined
 from analysis.sheet.sheet import FORMAT, VERSION, PlacedFrame, Sheet, check_frames
 from analysis.steps.order import check_start, conflicts
+from analysis.values.camera import CameraPath, Lens
 from analysis.values.errors import CinderlaneError, FilmError, SheetError
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
 from analysis.values.paths import restored
@@ -31,6 +33,7 @@ from analysis.values.run import (
     Side,
     StartPush,
 )
+from analysis.values.tagging import TaggingError
 from analysis.values.words import tr
 
 MOST = 500
@@ -74,7 +77,9 @@ class _Reader:
         direction = self._top.choice("direction", Direction, Direction.RIGHT)
         marks, start, footfalls = self._marks(), self._start(), self._footfalls()
         points, lines = self._points(), self._lines()
-        distance = self._camera()
+        distance, lens, path = self._camera()
+        lane, lane_u = self._lane()
+        tagging = self._tagging()
         name, notes = self._top.text("name", ""), self._top.text("notes", "")
         report_at = self._report_at()
         self._keep("", self._top)
@@ -90,6 +95,8 @@ class _Reader:
             direction=direction,
             athlete_id=None if athlete is None else athlete.id,
             camera_distance_m=distance,
+            lane_offset_m=lane,
+            lane_offset_u_m=lane_u,
             report_at_m=report_at,
             notes=notes,
             start=start,
@@ -100,7 +107,8 @@ class _Reader:
             unknown_keys=json.dumps(self._unknown, sort_keys=True) if self._unknown else "",
         )
         frames, said = tuple(self._frames), tuple(self._notes)
-        return Sheet(run, athlete, film_path, facts, stretch is None, frames, said)
+        whole = stretch is None
+        return Sheet(run, athlete, film_path, facts, whole, frames, said, path, lens, tagging)
 
     def _check_format(self) -> None:
         if self._top.text("format") != FORMAT:
@@ -164,13 +172,33 @@ class _Reader:
             self._top.fault("stretch", tr("the first frame comes after the last"))
         return first, last
 
-    def _camera(self) -> float | None:
+    def _camera(self) -> tuple[float | None, Lens | None, CameraPath | None]:
         camera = self._top.part("camera", None)
         if camera is None:
-            return None
+            return None, None, None
         distance: float | None = camera.real("distance_m", None, above=0.0, unit="m")
+        lens, path = camera.part("lens", None), camera.part("path", None)
+        found = distance, read_lens(lens), read_path(path)
         self._keep("camera", camera)
-        return distance
+        for owner, part in (("camera/lens", lens), ("camera/path", path)):
+            if part is not None:
+                self._keep(owner, part)
+        return found
+
+    def _lane(self) -> tuple[float | None, float | None]:
+        lane = self._top.part("lane", None)
+        if lane is None:
+            return None, None
+        found = lane.real("offset_m", None, unit="m"), not_below_zero(lane, "offset_u_m", None, unit="m")
+        self._keep("lane", lane)
+        return found
+
+    def _tagging(self) -> TaggingError | None:
+        part = self._top.part("tagging", None)
+        found = read_tagging(part)
+        if part is not None:
+            self._keep("tagging", part)
+        return found
 
     def _report_at(self) -> tuple[float, ...]:
         places = self._top.items("report_at_m", None)
@@ -189,6 +217,8 @@ class _Reader:
                 u=part.real("u", unit="px"),
                 v=part.real("v", unit="px"),
                 error_px=_error(part),
+                error_m=not_below_zero(part, "error_m", 0.0, unit="m"),
+                z_m=part.real("z_m", 0.0, unit="m"),
             )
             marks.append(mark)
             self._keep(f"marks/{mark.id}", part)

@@ -6,9 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from analysis.values.camera import CameraPath, Lens
 from analysis.values.errors import SheetError
+from analysis.values.evidence import Evidence
 from analysis.values.film import FilmFacts, FrameNumber
 from analysis.values.run import Athlete, Run
+from analysis.values.tagging import TaggingError
 from analysis.values.words import tr
 
 FORMAT = "cinderlane run sheet"
@@ -33,6 +36,7 @@ class Sheet:
     ``film_path``: absolute, or None where the sheet names no film. ``facts``: from its times, if given.
     ``whole_film``: the sheet names no stretch; without facts ``run.last_frame`` is then only the last
     frame that it mentions. ``frames``: every frame of the sheet. ``notes``: sentences for the coach.
+    ``camera``, ``lens``, ``tagging``: as the evidence of a reading has them.
     """
 
     run: Run
@@ -42,6 +46,13 @@ class Sheet:
     whole_film: bool
     frames: tuple[PlacedFrame, ...]
     notes: tuple[str, ...]
+    camera: CameraPath | None = None
+    lens: Lens | None = None
+    tagging: TaggingError | None = None
+
+    def evidence(self, facts: FilmFacts) -> Evidence:
+        """All that a reading of the sheet rests on, on a film of these facts."""
+        return Evidence(self.run, facts, self.athlete, self.camera, self.lens, self.tagging)
 
     def on(self, facts: FilmFacts) -> Sheet:
         """The sheet on a film: frames held against it, and the stretch filled in where the sheet names none.

@@ -7,22 +7,33 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from analysis.sheet.camera import camera_to_json, lane_to_json
 from analysis.sheet.sheet import FORMAT, VERSION
+from analysis.values.camera import CameraPath, Lens
 from analysis.values.command import FilmEntry
 from analysis.values.errors import SheetError
 from analysis.values.film import FilmFacts
 from analysis.values.paths import stored
 from analysis.values.run import DEFAULT_ERROR_PX, Athlete, BodyPoint, Footfall, GroundMark, Line, Run
+from analysis.values.tagging import TaggingError
 from analysis.values.words import tr
 
 _Json = dict[str, Any]
 
 
 def write_sheet(
-    run: Run, film: FilmEntry | None, facts: FilmFacts | None, athlete: Athlete | None, folder: Path
+    run: Run,
+    film: FilmEntry | None,
+    facts: FilmFacts | None,
+    athlete: Athlete | None,
+    folder: Path,
+    camera: CameraPath | None = None,
+    lens: Lens | None = None,
+    tagging: TaggingError | None = None,
 ) -> dict[str, Any]:
     """The run as the object that a sheet in ``folder`` holds.
 
+    ``run`` carries all its marks, those of its camera place too (``values.resolving``).
     ``facts``: the film's times and size, which the sheet then carries, to the nanosecond; where None, those
     that the film came with. Draft footfalls are left out, as from a reading, and so is a name that is
     only the film's. Raises SheetError where there is neither a film's path nor its times.
@@ -50,10 +61,17 @@ def write_sheet(
     sheet["points"] = [_point(p) | unknown.get(f"points/{p.id}", {}) for p in run.points]
     sheet["lines"] = [_line(n) | unknown.get(f"lines/{n.id}", {}) for n in run.lines]
     sheet["report_at_m"] = list(run.report_at_m)
-    if run.camera_distance_m is not None or "camera" in unknown:
-        sheet["camera"] = {"distance_m": run.camera_distance_m}
+    known = {"camera": camera_to_json(run, lens, camera), "lane": lane_to_json(run)}
+    if tagging is not None:
+        known["tagging"] = {"s_s": tagging.s_s, "pairs": tagging.pairs}
+    for owner, content in known.items():
+        if content or owner in unknown:
+            sheet[owner] = content
+    for part in ("lens", "path"):
+        if part in known["camera"]:
+            known["camera"][part] |= unknown.get(f"camera/{part}", {})
     sheet |= {key: text for key, text in (("name", _name(run, film)), ("notes", run.notes)) if text}
-    for owner in ("film", "athlete", "start", "camera"):
+    for owner in ("film", "athlete", "start", "camera", "lane", "tagging"):
         if owner in sheet:
             sheet[owner] |= unknown.get(owner, {})
     return sheet | unknown.get("", {})
@@ -97,7 +115,9 @@ def _film(film: FilmEntry | None, facts: FilmFacts | None, folder: Path) -> _Jso
 
 def _mark(mark: GroundMark) -> _Json:
     place = {"x_m": mark.x_m, "y_m": mark.y_m, "frame": mark.frame}
-    return place | {"u": mark.u, "v": mark.v, "error_px": mark.error_px}
+    place |= {"u": mark.u, "v": mark.v, "error_px": mark.error_px}
+    more = {"error_m": mark.error_m, "z_m": mark.z_m}
+    return place | {key: value for key, value in more.items() if value != 0.0}
 
 
 def _footfall(footfall: Footfall) -> _Json:

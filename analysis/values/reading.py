@@ -130,6 +130,23 @@ class MarkReading:
 
 
 @dataclass(frozen=True)
+class CameraReading:
+    """How the camera was held and where it stood, as the marks tell.
+
+    ``roll_deg``: how far the level rises towards the picture's right; ``tilt_deg``: how far it looks up
+    (negative: down); ``distance_m``: to the running line; ``bend_px``: how far the middle of the marked row
+    lies beside the line through its ends, down positive, a sign of a bent lens; ``drift_px``: largest
+    standard uncertainty that a turning camera's path adds where something is placed, None for one that stood.
+    """
+
+    roll_deg: Result
+    tilt_deg: Result
+    distance_m: Result
+    bend_px: Result
+    drift_px: float | None = None
+
+
+@dataclass(frozen=True)
 class HipPlace:
     """Where the hip centre is on a frame on which a hip was placed, m along the running line."""
 
@@ -157,4 +174,5 @@ class Reading:
     marks: tuple[MarkReading, ...] = ()
     path: tuple[HipPlace, ...] = ()
     doubts: tuple[str, ...] = ()
+    camera: CameraReading | None = None
     speed_band: SpeedBand | None = None

@@ -2,19 +2,30 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from analysis.values.camera import CameraPath
+from analysis.values.camera import CameraPath, Lens
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.evidence import Evidence
 from analysis.values.film import FilmFacts, FrameNumber
 from analysis.values.project import Project
-from analysis.values.run import GroundMark, Run
+from analysis.values.run import Athlete, GroundMark, Run
 from analysis.values.tagging import TaggingError, pooled
 
 _SAME_PLACE_M = 1e-6
+
+
+@dataclass(frozen=True)
+class Seen:
+    """A run with all that a project knows for reading it, but for its film's facts."""
+
+    run: Run
+    athlete: Athlete | None
+    camera: CameraPath | None
+    lens: Lens | None
+    tagging: TaggingError | None
 
 
 def evidence_for(project: Project, run: Run, facts: FilmFacts, coach: str | None = None) -> Evidence:
@@ -24,20 +35,21 @@ def evidence_for(project: Project, run: Run, facts: FilmFacts, coach: str | None
     What was said of the run or its film comes before what was said of the camera place. ``coach``: whose
     tagging error counts; None for that of all.
     """
+    seen = run_as_seen(project, run, coach)
+    return Evidence(seen.run, facts, seen.athlete, seen.camera, seen.lens, seen.tagging)
+
+
+def run_as_seen(project: Project, run: Run, coach: str | None = None) -> Seen:
+    """The same without the film's facts."""
     camera = project.film_cameras.get(run.film_id)
     place = project.camera_places.get(run.camera_place_id or "")
     lens = camera.lens if camera is not None else None
     if place is not None:
         run = with_place(run, place, camera)
         lens = lens or place.lens
-    return Evidence(
-        run,
-        facts,
-        project.athletes.get(run.athlete_id or ""),
-        None if camera is None else camera.path,
-        lens,
-        tagging_of(project, coach),
-    )
+    athlete = project.athletes.get(run.athlete_id or "")
+    path = None if camera is None else camera.path
+    return Seen(run, athlete, path, lens, tagging_of(project, coach))
 
 
 def tagging_of(project: Project, coach: str | None = None) -> TaggingError | None:

@@ -5,10 +5,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import jsonschema
+import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
 
 from analysis.sheet import read_sheet, sheet_text, write_sheet
+from analysis.values.camera import CameraKind
 from analysis.values.command import FilmEntry
 from analysis.values.errors import SheetError
 from analysis.values.run import Footfall, Side
@@ -45,7 +47,7 @@ def test_read_and_written_again_is_the_same(content):
 def test_own_and_unknown_keys_come_back():
     content = {
         **sheet(),
-        "camera": {"distance_m": 12.5, "lens": "wide"},
+        "camera": {"distance_m": 12.5, "tripod": "low"},
         "name": "Third",
         "notes": "wet",
         "odd": [1],
@@ -126,3 +128,76 @@ def test_any_run_comes_back(run, athlete):
 def _named(read, first):
     """The parts that were read, with the ids that they had before; they stand in the same order."""
     return tuple(replace(part, id=old.id) for part, old in zip(read, first, strict=True))
+
+
+CAMERA = {
+    "distance_m": 12.0,
+    "lens": {"k1": -0.08, "focal_px": 1088.0, "centre": [639.5, 359.5], "k1_u": 0.01},
+    "path": {
+        "kind": "turning",
+        "reference": 3,
+        "first": 2,
+        "maps": [
+            [1.0, 0.0, 4.5, 0.0, 1.0, 0.25, 1e-5, 0.0, 1.0],
+            [1.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 1.0],
+        ],
+        "error_px": [None, 0.4],
+        "parallax_px": 0.7,
+    },
+}
+MORE = {
+    "camera": CAMERA,
+    "lane": {"offset_m": 0.6, "offset_u_m": 0.1},
+    "tagging": {"s_s": 0.004, "pairs": 22},
+    "marks": [{"x_m": 5.0, "u": 500.0, "v": 400.0, "error_m": 0.1, "z_m": -1.5}],
+}
+
+
+def test_camera_lane_tagging_and_marks_of_every_kind_come_and_go():
+    content = sheet() | MORE
+    VALIDATOR.validate(content)
+    found = read_sheet(content, BASE)
+    assert found.camera.kind is CameraKind.TURNING
+    assert found.camera.maps[0, 0, 2] == 4.5
+    assert np.isinf(found.camera.error_px[0])
+    assert (found.lens.k1_u, found.tagging.pairs, found.run.lane_offset_m) == (0.01, 22, 0.6)
+    assert (found.run.marks[0].error_m, found.run.marks[0].z_m) == (0.1, -1.5)
+    evidence = found.evidence(found.facts)
+    assert (evidence.camera, evidence.lens, evidence.tagging) == (found.camera, found.lens, found.tagging)
+    again = write_sheet(
+        found.run, FILM, found.facts, found.athlete, BASE, found.camera, found.lens, found.tagging
+    )
+    VALIDATOR.validate(again)
+    for key in ("camera", "lane", "tagging"):
+        assert again[key] == content[key]
+    assert MORE["marks"][0].items() <= again["marks"][0].items()
+
+
+def test_unknown_keys_of_the_camera_are_kept():
+    content = sheet() | {
+        "camera": {"tripod": "x", "lens": CAMERA["lens"] | {"name": "wide"}},
+        "lane": {"n": 4},
+    }
+    found = read_sheet(content, BASE)
+    again = write_sheet(found.run, FILM, found.facts, found.athlete, BASE, None, found.lens)
+    assert again["camera"]["tripod"] == "x"
+    assert again["camera"]["lens"]["name"] == "wide"
+    assert again["lane"]["n"] == 4
+
+
+@pytest.mark.parametrize(
+    ("more", "place"),
+    [
+        ({"camera": {"lens": {"k1": 0.1, "focal_px": 0.0, "centre": [1, 2]}}}, "camera, lens, focal_px"),
+        ({"camera": {"lens": {"k1": 0.1, "focal_px": 9.0, "centre": [1, 2], "k1_u": -1}}}, "k1_u"),
+        ({"camera": {"path": {"kind": "flying"}}}, "camera, path, kind"),
+        ({"camera": {"path": {"kind": "turning", "maps": [[1, 2]], "error_px": [1]}}}, "camera, path, maps"),
+        ({"camera": {"path": {"kind": "turning", "maps": [], "error_px": [1]}}}, "camera, path, error_px"),
+        ({"tagging": {"s_s": -0.1, "pairs": 3}}, "tagging, s_s"),
+        ({"lane": {"offset_m": 0.1, "offset_u_m": -0.1}}, "lane, offset_u_m"),
+        ({"marks": [{"x_m": 1.0, "u": 5.0, "v": 5.0, "error_m": -1.0}]}, "marks, number 1, error_m"),
+    ],
+)
+def test_faults_name_their_place(more, place):
+    with pytest.raises(SheetError, match=place):
+        read_sheet(sheet() | more, BASE)

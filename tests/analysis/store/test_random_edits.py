@@ -3,7 +3,7 @@
 import struct
 
 import numpy as np
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from analysis.store import ProjectFile
@@ -58,7 +58,7 @@ def test_the_same_through_the_file(tmp_path):
         assert _exactly(file.project) == _exactly(first)
 
 
-@settings(max_examples=40)
+@settings(max_examples=40, suppress_health_check=[HealthCheck.too_slow])
 @given(projects(), st.data())
 def test_any_command_and_back(project, data):
     command = data.draw(commands(project))
