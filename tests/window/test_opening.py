@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt, QUrl
 
 from analysis.film import open_film
 from app import film_opener
+from app.film_shelf import Order
 from tests.analysis.film.making import Kind, make
 from tests.helpers.accessible import assert_accessible
 from tests.helpers.films import FRAMES, RATE_HZ, SIZE
@@ -130,3 +131,17 @@ def test_a_project_that_another_window_changed_is_taken_in_when_turned_to(open_w
     other.activateWindow()
     marked.qtbot.waitUntil(lambda: other.bench.project == marked.bench.project, timeout=WAIT_MS)
     assert other.bench.run == marked.bench.run
+
+
+def test_a_film_that_was_read_but_not_yet_taken_is_not_read_again(coach, window, small, disk):
+    disk.open.set()
+    order = Order(small)
+    assert window.films.get(order) is None
+    reading = window.films._thread
+    if reading is not None:
+        reading.join()  # its word waits in the window's queue
+    film = window.films.get(order)
+    assert film is not None
+    coach.qtbot.waitUntil(lambda: not window.films._done, timeout=WAIT_MS)
+    assert window.films.get(order) is film
+    assert disk.read == ["rep.mp4"]
