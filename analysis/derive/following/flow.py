@@ -38,6 +38,7 @@ class Steps:
 class Given:
     """What a pass is told, in px of the cuts' picture. ``placed``: (n, p, 2), NaN where not placed.
     ``likely``: (n, p, 2), smooth curves through the placed points. ``lengths``: (n, limbs) likely lengths.
+    ``height``: of the body. ``interval_s``: from frame to frame.
     """
 
     placed: Floats
@@ -45,6 +46,7 @@ class Given:
     lengths: Floats
     limbs: list[Limb]
     height: float
+    interval_s: float
 
 
 def follow_pass(

@@ -26,7 +26,7 @@ from analysis.values.run import POINT_NAMES, BodyPoint, Direction
 from analysis.values.tracks import Tracks, tracks_key
 from analysis.values.words import tr
 
-METHOD = "limbs-1"
+METHOD = "limbs-2"
 """Changes whenever the same input may give other tracks."""
 
 LONGEST = 1200
@@ -72,7 +72,10 @@ def follow_points(
     near = direction.value
     limbs = limbs_of(names, near)
     small = placed * cuts.shrink
-    given = Given(small, likely * cuts.shrink, likely_lengths(small, limbs), limbs, height * cuts.shrink)
+    interval = float(np.median(np.diff(film.facts.times.seconds[first : last + 1])))
+    given = Given(
+        small, likely * cuts.shrink, likely_lengths(small, limbs), limbs, height * cuts.shrink, interval
+    )
 
     def ahead_done(row: int) -> None:
         tell(0.4 + 0.29 * row / len(placed))

@@ -13,9 +13,17 @@ Floats = npt.NDArray[np.float64]
 
 DRIFT = 0.0009
 """Standard uncertainty of a seen move, as a share of the body's height, beside what its samples show."""
+QUICK = 0.04
+"""A point that moves by more than this share of the body's height from one frame to the next is often lost
+without a sign (at 30 frames a second nearly every point) ..."""
+QUICK_U = 0.15
+"""... and so much of what is beyond is added to the move's standard uncertainty (own assumption, from hand
+labels on a film of 30 frames a second)."""
 LIKELY_U = 0.008
 """Standard uncertainty of a move taken from the curve between placed frames, as a share of the body's
-height, at the usual distance of 12 frames."""
+height, where 12 frames lie between them ..."""
+LIKELY_S = 0.05
+"""... in so many seconds: the curve strays with the square of the time between (own assumption)."""
 
 
 def join_passes(
@@ -23,13 +31,14 @@ def join_passes(
 ) -> tuple[Floats, Floats, npt.NDArray[np.bool_]]:
     """Both passes' moves as one, (n - 1, p, 2), their uncertainty and whether the point was seen."""
     likely = np.diff(given.likely, axis=0)
-    likely_u = LIKELY_U * given.height * gaps_between(given.placed) / 12.0 + 0.1 * np.linalg.norm(
-        likely, axis=2
-    )
+    gaps = gaps_between(given.placed)
+    long = (gaps * given.interval_s / LIKELY_S) ** 2 * np.sqrt(12.0 / gaps)
+    likely_u = LIKELY_U * given.height * long + 0.1 * np.linalg.norm(likely, axis=2)
     drift = DRIFT * given.height
     ways = []
     for passed in (ahead, back):
-        worse = passed.u + drift
+        fast = np.linalg.norm(passed.moves, axis=2) - QUICK * given.height
+        worse = passed.u + drift + QUICK_U * np.maximum(fast, 0.0)
         ways.append((passed.moves, worse, _since(given.placed, worse, passed is back)))
     (one, one_u, one_all), (other, other_u, other_all) = ways
     w_one, w_other = 1.0 / (one_all**2), 1.0 / (other_all**2)
