@@ -11,7 +11,7 @@ import numpy as np
 
 from analysis.ground.carried import Carried, Number, combine, normal, rectangular
 from analysis.ground.ground import Ground
-from analysis.ground.near import within_reach
+from analysis.ground.near import REACH_FRAMES, REACH_S, within_reach
 from analysis.ground.place import place_shoes
 from analysis.ground.points import PointsByName
 from analysis.steps.events import Event
@@ -191,12 +191,21 @@ def _beside(
 
     near = [
         tip
-        for tip in tips
+        for tip in _around(events, tips, times)
         if 0 <= tip.frame < len(times)
         and any(within_reach(tip.frame - e.frame, times.at(tip.frame) - times.at(e.frame)) for e in events)
         and all(away(tip) < other.away(times.at(tip.frame)) for other in of_foot if other != own)
     ]
     return min(near, key=away, default=None)
+
+
+def _around(events: Sequence[Event], tips: Sequence[BodyPoint], times: FrameTimes) -> Sequence[BodyPoint]:
+    """Of tips on many frames those that may be within reach of an event at all."""
+    first, last = min(e.frame for e in events), max(e.frame for e in events)
+    begin = int(np.searchsorted(times.seconds, times.at(first) - REACH_S - 1e-6))
+    end = int(np.searchsorted(times.seconds, times.at(last) + REACH_S + 1e-6))
+    low = bisect_left(tips, min(begin, first - REACH_FRAMES), key=_frame)
+    return tips[low : bisect_left(tips, max(end, last + REACH_FRAMES + 1), key=_frame)]
 
 
 def _moving(place: Carried, tip: BodyPoint, events: Sequence[Event], times: FrameTimes) -> Carried:
