@@ -125,10 +125,11 @@ def _pixels_off(truth: Truth) -> float:
     worst = 0.0
     n = len(truth.arrays["times_s"])
     moves = len(told["pan_deg"]) > 1
+    places = np.broadcast_to(told["x_m"], n)
     for i in range(n):
         j = i if moves else 0
         camera = Camera(
-            told["x_m"],
+            float(places[i]),
             told["height_m"],
             told["distance_m"],
             told["focal_px"],

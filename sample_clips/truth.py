@@ -81,7 +81,7 @@ def numbers_of(film: Film) -> Json:
         "model": measures.model(),
         "camera": {
             "kind": scenario.camera.kind,
-            "x_m": camera.x,
+            "x_m": _places(film),
             "height_m": camera.height,
             "distance_m": camera.distance,
             "focal_px": camera.focal,
@@ -94,6 +94,12 @@ def numbers_of(film: Film) -> Json:
         "athlete": {k: v for k, v in asdict(scenario.athlete).items() if not isinstance(v, tuple)},
         "hidden_faults": list(scenario.faults),
     }
+
+
+def _places(film: Film) -> float | list[float]:
+    """Where the camera stands along the line, m; one place a frame where it walks."""
+    places = [c.x for c in film.cameras]
+    return places[0] if len(set(places)) == 1 else places
 
 
 def _distinct(film: Film) -> list[Any]:
