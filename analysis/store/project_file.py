@@ -124,9 +124,10 @@ class ProjectFile:
         """Do the command, in the file and then in ``project``; durable when this returns.
 
         ``pts_of(film_id, frame)`` gives the film's presentation time of a frame, or None; it is stored beside
-        the frame. Without it a frame that stays the same keeps its time. ``check``: asked
-        within the transaction, with what the file holds by now and what it would hold; what it raises ends
-        the commit. Raises ProjectError, and alters nothing, where the command does not fit the project or the file can't be written.
+        the frame. Without it a frame that stays the same keeps its time. ``check``: asked within the
+        transaction, with what the file holds by now and what it would hold; what it raises ends the commit.
+        Raises ProjectError, and alters nothing, where the command does not fit the project or the file can't
+        be written.
         """
         connection = self._own_connection()
         if self._read_only:
