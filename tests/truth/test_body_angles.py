@@ -12,8 +12,8 @@ from analysis.values.film import FrameNumber
 from analysis.values.run import BodyPoint, Direction, Side
 
 # Winter DA (2009), Biomechanics and Motor Control of Human Movement, 4th ed., table A.1, as transcribed in
-# BMClab/BMC (Marcos Duarte and colleagues, CC BY 4.0): frame; rib cage, right hip, knee, fibula head and ankle
-# in cm; then the angles of thigh, shank and trunk in deg, worked out from these with NumPy alone
+# BMClab/BMC (Marcos Duarte and colleagues, CC BY 4.0): frame; rib cage, right hip, knee, fibula head and
+# ankle in cm; then the angles of thigh, shank and trunk in deg, worked out from these with NumPy alone
 TABLE_A1 = [
     (1, (46.98, 104.41), (44.94, 78.58), (41.00, 47.40), (35.91, 40.53), (9.31, 21.44), 82.80, 35.67, 85.48),
     (
@@ -127,7 +127,7 @@ TOSS = np.array([
 
 def test_the_toss_of_a_ball():
     """A free parabola gives g 9.9781, vx 1.72326, vy 2.68823 m/s. With g fixed the same least squares must
-    give vy less half the difference of g times 0.7 s (a parabola's slope over evenly spaced times is that between
+    give vy less half the difference of g times 0.7 s (over evenly spaced times a parabola slopes as between
     its ends).
     """
     times = np.arange(22) / 30
