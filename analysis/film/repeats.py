@@ -80,8 +80,14 @@ def repeats_sentence(film: Film, every: int) -> str:
     return tr(
         "Every picture stands {every} times in this film, as in a recording of a screen: it plays "
         "{plays:.4g} frames per second and shows {shows:.4g} different ones. "
-        "If you agree, the repeats are left out."
-    ).format(every=every, plays=film.container_rate_hz, shows=film.container_rate_hz / every)
+        "An event is known no better than that: mark footfalls as doubtful by {doubt} frames either way, and "
+        "ask for the camera's own file."
+    ).format(
+        every=every,
+        plays=film.container_rate_hz,
+        shows=film.container_rate_hz / every,
+        doubt=(every + 1) // 2,
+    )
 
 
 def left_out_note(every: int) -> str:

@@ -135,6 +135,7 @@ class RunWorkspace(QWidget):
         """Stop the film, keep how the window is divided; nothing is shown any more."""
         self._settings["panels"] = self.panels.state()
         self.pane.shutdown()
+        self.facts.film.shutdown()
 
     @Slot(object)
     def _film_changed(self, film: Film | None) -> None:

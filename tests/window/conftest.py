@@ -3,9 +3,16 @@
 import pytest
 
 from app.main_window import MainWindow
+from app.run.film_panel import FilmPanel
 from app.settings import Settings
 from tests.helpers.films import project_on, small_film
 from tests.window.coach import Coach
+
+
+@pytest.fixture(autouse=True)
+def _no_film_check(monkeypatch):
+    """No check of films beside what a test looks at; tests of the check ask for it."""
+    monkeypatch.setattr(FilmPanel, "begin_after_ms", -1)
 
 
 @pytest.fixture

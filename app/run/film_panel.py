@@ -1,0 +1,104 @@
+"""How good the film is: what the check found, one line a point, beside the facts of the run."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, QTimer, Slot
+from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+
+from analysis.film.check import Finding
+from analysis.jobs.film_check import FilmCheckJob
+from analysis.values.film import Film
+from analysis.values.words import tr
+from app.bench import Bench
+
+_LOOK_MS = 250
+
+
+class FilmPanel(QWidget):
+    """Checks every film that comes on the bench, once it stands there a while; each film once.
+
+    ``begin_after_ms``: how long it stands first; below 0 nothing is checked.
+    """
+
+    begin_after_ms = 1500
+
+    def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._bench = bench
+        self._film: Film | None = None
+        self._job: FilmCheckJob | None = None
+        self._known: dict[str, tuple[Finding, ...]] = {}
+        self.words = QLabel(self)
+        self.words.setWordWrap(True)
+        self.words.setTextFormat(Qt.TextFormat.PlainText)
+        self.words.setAccessibleName(tr("How good this film is"))
+        column = QVBoxLayout(self)
+        column.setContentsMargins(10, 0, 10, 8)
+        column.addWidget(self.words)
+        self._begin = QTimer(self)
+        self._begin.setSingleShot(True)
+        self._begin.timeout.connect(self._check)
+        self._look = QTimer(self)
+        self._look.setInterval(_LOOK_MS)
+        self._look.timeout.connect(self._ask)
+        bench.film_changed.connect(self._show_film)
+        self._show_film(bench.film)
+
+    @property
+    def findings(self) -> tuple[Finding, ...] | None:
+        """What was found in the film at hand; None while it is not known."""
+        return None if self._film is None else self._known.get(_key(self._film))
+
+    def shutdown(self) -> None:
+        """Stop what goes on."""
+        self._begin.stop()
+        self._look.stop()
+        if self._job is not None:
+            self._job.close()
+            self._job = None
+
+    @Slot(object)
+    def _show_film(self, film: Film | None) -> None:
+        if film is not None and self._film is not None and _key(film) == _key(self._film):
+            return
+        self.shutdown()
+        self._film = film
+        if film is not None and self.findings is None and self.begin_after_ms >= 0:
+            self._begin.start(self.begin_after_ms)
+        self._say()
+
+    @Slot()
+    def _check(self) -> None:
+        if self._film is not None:
+            self._job = FilmCheckJob(self._film)
+            self._look.start()
+            self._say()
+
+    @Slot()
+    def _ask(self) -> None:
+        if self._job is None or self._film is None:
+            return
+        found = self._job.poll()
+        if found is None:
+            return
+        self._known[_key(self._film)] = found
+        self.shutdown()
+        self._say()
+        grave = [one.sentence for one in found if one.topic in ("repeats", "pace")]
+        if grave:
+            self._bench.said.emit(grave[0])
+
+    def _say(self) -> None:
+        found = self.findings
+        if found is None:
+            self.words.setText(tr("The film is being checked\N{HORIZONTAL ELLIPSIS}") if self._job else "")
+            return
+        # what costs something first; a mark of its own, since colour alone tells not everyone
+        lines = [("\N{CHECK MARK} " if one.good else "! ") + one.sentence for one in found]
+        ordered = sorted(zip(found, lines, strict=True), key=lambda pair: pair[0].good)
+        heading = tr("How good this film is") if found else tr("The film could not be checked.")
+        self.words.setText("\n\n".join([heading, *(line for _, line in ordered)]))
+
+
+def _key(film: Film) -> str:
+    return f"{film.fingerprint} {film.capture_rate_hz} {film.frames}"
