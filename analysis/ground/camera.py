@@ -105,7 +105,7 @@ def _stand_of_line(line: LineMap, focal: float) -> tuple[float, float]:
 
 def _stand_of_plane(plane: Homography, centre: Floats, focal: float) -> tuple[float, float]:
     """Distance and place along the line from the pose that the homography means at this focal length."""
-    columns = centred(plane.matrix(), centre)
+    columns = _centred(plane.matrix(), centre)
     columns[:2] /= focal
     middle = apply_map(inverse(plane.matrix()), centre[None])[0]
     if columns[2] @ [middle[0], middle[1], 1.0] < 0:
@@ -124,8 +124,8 @@ def _focal_of_plane(plane: Homography, centre: Floats) -> tuple[float, float] | 
     factor = np.linalg.cholesky(plane.covariance)
     best: tuple[float, float] | None = None
     for rule in (_right_angle, _equal_scale):
-        square = rule(centred(plane.matrix(), centre))
-        changes = [rule(centred(plane.matrix(plane.free + column), centre)) - square for column in factor.T]
+        square = rule(_centred(plane.matrix(), centre))
+        changes = [rule(_centred(plane.matrix(plane.free + column), centre)) - square for column in factor.T]
         u = math.sqrt(sum(change * change for change in changes))
         if square > 0 and math.isfinite(u):
             found = (math.sqrt(square), u / square / 2)
@@ -133,8 +133,7 @@ def _focal_of_plane(plane: Homography, centre: Floats) -> tuple[float, float] | 
     return best
 
 
-def centred(matrix: Floats, centre: Floats) -> Floats:
-    """A map to pixels as one to pixels from the picture's centre."""
+def _centred(matrix: Floats, centre: Floats) -> Floats:
     shift = np.array([[1.0, 0, -centre[0]], [0, 1.0, -centre[1]], [0, 0, 1.0]])
     out: Floats = shift @ matrix
     return out

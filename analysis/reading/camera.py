@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from analysis.ground.bend import bend_px
-from analysis.ground.carried import estimate, result
+from analysis.ground.carried import result
 from analysis.ground.ground import Ground
 from analysis.ground.marks import on_the_line
-from analysis.ground.tilt import roll_deg, tilt_deg
+from analysis.ground.tilt import roll_and_tilt
 from analysis.ground.view import View
 from analysis.values.estimate import Estimate, NoValue
 from analysis.values.evidence import Evidence
@@ -30,14 +30,13 @@ def camera_reading(run: Run, ground: Ground | NoValue, view: View) -> CameraRead
     if isinstance(ground, NoValue):
         return CameraReading(ground, ground, ground, bend, drift)
     centre = np.array([(view.width - 1) / 2, (view.height - 1) / 2])
-    place = (ground.plane, ground.columns, ground.camera, centre)
     camera = ground.camera
     half = 1.96 * camera.distance_u
     distance = Estimate(
         camera.distance_m, camera.distance_u, camera.distance_m - half, camera.distance_m + half
     )
-    roll = estimate(roll_deg(*place))
-    return CameraReading(roll, result(tilt_deg(*place)), distance, bend, drift)
+    roll, tilt = roll_and_tilt(ground.plane, ground.columns, camera, centre)
+    return CameraReading(result(roll), result(tilt), distance, bend, drift)
 
 
 def camera_notes(run: Run, view: View) -> list[str]:

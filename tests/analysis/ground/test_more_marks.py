@@ -11,7 +11,7 @@ from analysis.ground.crossing import marks_on_lines
 from analysis.ground.ground import STEP_OFFSET_HALF_M, Ground, read_ground
 from analysis.ground.marks import MapKind
 from analysis.ground.place import place_hips, place_shoes
-from analysis.ground.tilt import roll_deg, tilt_deg
+from analysis.ground.tilt import roll_and_tilt
 from analysis.values.camera import Lens
 from analysis.values.errors import MarkError
 from analysis.values.estimate import NoValue
@@ -192,10 +192,10 @@ def test_a_bent_knee_is_not_standing():
 def test_the_camera_s_roll_and_tilt_come_out(places, roll):
     camera = Pinhole(turn_deg=5.0, tilt_deg=4.0, roll_deg=roll)
     ground = ground_of(run_of(marks_at(camera.pixels(places), places)))
-    found = estimate(roll_deg(ground.plane, ground.columns, ground.camera, CENTRE))
+    level, tilt = roll_and_tilt(ground.plane, ground.columns, ground.camera, CENTRE)
+    found = estimate(level)
     assert found.value == pytest.approx(-roll, abs=0.5)
     assert found.low <= -roll <= found.high
-    tilt = tilt_deg(ground.plane, ground.columns, ground.camera, CENTRE)
     if places is LINE:
         assert isinstance(tilt, NoValue)
     else:

@@ -150,8 +150,12 @@ def test_without_marks_angles_take_the_frames_own_roll(still):
     evidence = moved(evidence_of(SHEET), lambda f, p: on_its_frame(path, f, p))
     bare = replace(evidence, run=replace(evidence.run, marks=()), camera=path)
     plain = read(replace(evidence_of(SHEET), run=replace(evidence_of(SHEET).run, marks=())))
-    for one, two in zip(plain.lines, read(bare).lines, strict=True):
-        assert two.angle_deg.value == pytest.approx(one.angle_deg.value, abs=2.0)
+    off = [
+        two.angle_deg.value - one.angle_deg.value
+        for one, two in zip(plain.lines, read(bare).lines, strict=True)
+    ]
+    assert max(map(abs, off)) < 3.5
+    assert np.mean(np.abs(off)) < 1.2
     tilted = read(replace(bare, camera=None)).lines[-1].angle_deg.value
     assert abs(tilted - plain.lines[-1].angle_deg.value) > 1.5
 
