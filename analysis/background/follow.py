@@ -45,7 +45,8 @@ def follow_background(
     A still camera is told by a few frames; its maps are unit matrices, ``error_px`` holds how far its
     background was off the first frame's. Else at most ``rate`` frames of a captured second are mapped and the
     others interpolated; the reference is the frame in the middle of what was seen. A camera that walks has
-    unit matrices and infinite errors.
+    unit matrices and infinite errors; one that walks and turns with the athlete at once can't always be told
+    from one that turns, nor a knock between the frames that are looked at from standing still.
 
     ``progress``: told the share that is done, 0 to 1. ``stopped``: asked between frames; when it says yes,
     ReadingStopped (analysis.film.reader) is raised. Raises FrameError outside the film, FilmError or

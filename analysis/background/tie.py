@@ -9,7 +9,7 @@ import cv2
 import numpy as np
 
 from analysis.background.fitting import Fit, fit
-from analysis.background.following import corners, follow, grid, mapped, rms
+from analysis.background.following import Bools, corners, follow, grid, mapped, rms
 from analysis.background.parallax import cell_offsets, off_turn_and_zoom_px
 from analysis.background.pictures import LONGEST_PX, Floats, Grey
 from analysis.background.shaping import resized, shown_part, warped
@@ -17,9 +17,11 @@ from analysis.film.picture import Picture
 from analysis.values.words import tr
 
 _SAME_PX = 0.5
-_FEWEST_ALIKE, _WORST_PX = 0.5, 1.5
-_PARTS_PX, _MOST_PARTS = 1.2, 0.025
-"""Pixels by which a part of the picture lies off the map, and the share of parts that may: people do so."""
+_FEWEST_COMPARED, _FEWEST_ALIKE, _WORST_PX = 6, 0.5, 1.5
+_PARTS_PX, _EDGES = 1.2, 0.3
+"""Pixels by which a part of the picture is off the map; and how many such parts the edges of people make, for
+each part that people fill.
+"""
 
 _LIGHT_SPREADS = 40
 """Light changes over no less than this part of the picture; what changes quicker is the place."""
@@ -81,10 +83,17 @@ def tie_backgrounds(picture_a: Picture | Grey, picture_b: Picture | Grey) -> Tie
         refined = _refined(a, b, np.eye(3))
     if refined is None:
         return TiedPlace(Place.UNKNOWN)
-    found, parts = refined
+    found, cells = refined
     elsewhere = off_turn_and_zoom_px(found.map, b.shape)
     error_px = float(np.hypot(found.error_px, elsewhere))
-    if parts > _MOST_PARTS or error_px > _WORST_PX or _alike(a, b, found.map) < _FEWEST_ALIKE:
+    alike, bare = _alike(a, b, found.map)
+    compared = int((~bare).sum())
+    # What differs is people; what is alike and yet lies off the map is near, and tells of another place.
+    sizes = np.linalg.norm(cells[alike & ~np.isnan(cells[:, 0])], axis=1)
+    near = int((sizes > _PARTS_PX).sum())
+    if compared < _FEWEST_COMPARED or alike.sum() < _FEWEST_ALIKE * compared:
+        return TiedPlace(Place.UNKNOWN)
+    if near > _EDGES * (compared - alike.sum()) or error_px > _WORST_PX:
         return TiedPlace(Place.UNKNOWN)
     through = _enlarging(scale_a) @ found.map @ np.linalg.inv(_enlarging(scale_b))
     through /= through[2, 2]
@@ -128,11 +137,9 @@ def _rough(a: Grey, b: Grey) -> Floats | None:
     return None if found is None else found.map
 
 
-def _refined(a: Grey, b: Grey, rough: Floats) -> tuple[Fit, float] | None:
-    """The map from b to a by corners of a, followed into b warped upon a.
-
-    And the share of the picture's parts that agree among themselves and not with the map, as what is near
-    does when the camera stands elsewhere.
+def _refined(a: Grey, b: Grey, rough: Floats) -> tuple[Fit, Floats] | None:
+    """The map from b to a by corners of a, followed into b warped upon a; and how far each part of a lies off
+    it, px, (parts, 2).
     """
     brought = warped(b, rough, a.shape)
     places = corners(a, 800, 7)
@@ -143,24 +150,22 @@ def _refined(a: Grey, b: Grey, rough: Floats) -> tuple[Fit, float] | None:
     if found is None:
         return None
     rest = mapped(found.map, in_b[inside]) - places[inside]
-    cells = cell_offsets(np.asarray(places[inside], np.float64), rest, a.shape)
-    sizes = np.linalg.norm(cells[~np.isnan(cells[:, 0])], axis=1)
-    return found, float(np.mean(sizes > _PARTS_PX)) if len(sizes) else 1.0
+    return found, cell_offsets(np.asarray(places[inside], np.float64), rest, a.shape)
 
 
-def _alike(a: Grey, b: Grey, through: Floats) -> float:
-    """Share of the parts of a that show anything in which b, warped, looks the same (correlation 0.5)."""
+def _alike(a: Grey, b: Grey, through: Floats) -> tuple[Bools, Bools]:
+    """In which parts of a the picture b, warped, looks the same; and which show nothing to compare."""
     brought = warped(b, through, a.shape)
     shown = shown_part(b.shape, through, a.shape)
     columns, rows = _CELLS
     height, width = a.shape[0] // rows, a.shape[1] // columns
-    alike: list[bool] = []
+    alike, bare = np.zeros(rows * columns, np.bool_), np.zeros(rows * columns, np.bool_)
     for row in range(rows):
         for column in range(columns):
             part = np.s_[row * height : (row + 1) * height, column * width : (column + 1) * width]
             one, two = a[part].astype(np.float64), brought[part].astype(np.float64)
-            if shown[part].mean() < 250 or one.std() < _BARE:
-                continue
-            varies = two.std() >= _BARE
-            alike.append(bool(varies and np.corrcoef(one.ravel(), two.ravel())[0, 1] > _ALIKE))
-    return float(np.mean(alike)) if len(alike) >= 6 else 0.0
+            number = row * columns + column
+            bare[number] = shown[part].mean() < 250 or one.std() < _BARE
+            if not bare[number] and two.std() >= _BARE:
+                alike[number] = np.corrcoef(one.ravel(), two.ravel())[0, 1] > _ALIKE
+    return alike, bare

@@ -1,7 +1,7 @@
-"""How well and how quickly the background is followed: `python3 -m tests.bench.bench_background FOLDER...`.
+"""How well and how quickly the background is followed: `python3 -m tests.bench.bench_background FOLDER`.
 
 FOLDER holds films. For each the map is held against two other ways of registering frames that lie far apart
-and still overlap: ECC, which maximises the correlation of the background (Evangelidis and Psarakis 2008; it is
+and still overlap: ECC, which maximises the correlation of the background (Evangelidis and Psarakis 2008, in
 OpenCV's findTransformECC), and the best places of patches by correlation. Neither follows corners.
 """
 
