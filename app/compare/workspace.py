@@ -306,7 +306,9 @@ class CompareWorkspace(QWidget):
         look, frame = self.active.look, self._bench.frame
         film = look.film if look is not None else None
         shown = film if film is not None and frame < film.frames else None
-        self.transport.set_place(shown, frame, zero_s(look.run if look is not None else None, film))
+        zero = zero_s(look.run if look is not None else None, film)
+        late = max(side.pane.late for side in (self.upper_side, self.lower_side))
+        self.transport.set_place(shown, frame, zero, late)
         self.transport.set_next_foot(self._desk.next_side)
 
     # what the coach does

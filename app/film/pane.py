@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from analysis.values.film import Film, FrameNumber, FrameTimes
 from analysis.values.words import tr
 from app.film.clock import Clock
+from app.film.drops import DropCount
 from app.film.reader_thread import FrameFailed, FrameReady, MakeReader, ReaderThread
 from app.film.strip import ScrubStrip
 from app.film.ticker import Ticker
@@ -56,6 +57,7 @@ class FilmPane(QWidget):
         self._loop: tuple[float, float] | None = None
         self._stretch: tuple[int, int] | None = None
         self._in_full = False
+        self._drops = DropCount()
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
@@ -85,6 +87,11 @@ class FilmPane(QWidget):
     def beyond(self) -> int:
         """-1 where the clock is before the film's first frame, 1 after its last one, else 0."""
         return self._beyond
+
+    @property
+    def late(self) -> int:
+        """How many pictures did not come in time since the film was last set playing."""
+        return self._drops.dropped
 
     @property
     def time_map(self) -> TimeMap:
@@ -184,6 +191,8 @@ class FilmPane(QWidget):
         times = self._film.facts.times
         film_s = self._map.film_s(master_s)
         frame = times.last_at_or_before(film_s)
+        if self.ticker.clock.playing:
+            self._drops.due(frame)
         if frame != self._wanted or self._shown < 0:
             self._want(frame)
         last = len(times) - 1
@@ -217,12 +226,15 @@ class FilmPane(QWidget):
 
     @Slot(bool)
     def _playing_changed(self, playing: bool) -> None:
+        if playing:
+            self._drops.begin()
         if not playing and self._reader is not None and self._shown == self._wanted and not self._in_full:
             self._reader.request(self._wanted)  # in passing less than the full picture was enough
 
     @Slot(object)
     def _picture_came(self, ready: FrameReady) -> None:
         self._shown, self._in_full = FrameNumber(ready.number), not ready.small
+        self._drops.shown(ready.number)
         self.view.set_picture(ready.image)
         self.frame_shown.emit(ready.number)
 

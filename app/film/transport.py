@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QBoxLayout, QComboBox, QLabel, QToolButton, QWidge
 
 from analysis.values.film import Film
 from analysis.values.run import Side
-from analysis.values.words import tr
+from analysis.values.words import tr, tr_count
 from app.actions import Actions
 from app.theme.apply import current_theme
 from app.theme.icons import icon
@@ -103,14 +103,19 @@ class TransportBar(QWidget):
         if place >= 0:
             self.speed.setCurrentIndex(place)
 
-    def set_place(self, film: Film | None, frame: int, zero_s: float) -> None:
-        """Show frame and capture time, counted from ``zero_s``."""
+    def set_place(self, film: Film | None, frame: int, zero_s: float, late: int = 0) -> None:
+        """Show frame and capture time, counted from ``zero_s``, and how many pictures were late."""
         if film is None:
             self.where.setText("")
             return
         time_s = film.facts.times.at(frame) - zero_s
         sign = "\N{MINUS SIGN}" if round(time_s, 3) < 0 else ""
-        self.where.setText(_where_text(f"{sign}{abs(time_s):.3f}", frame, film.frames - 1))
+        text = _where_text(f"{sign}{abs(time_s):.3f}", frame, film.frames - 1)
+        if late:
+            text = tr_count("{place} · {late} picture late", "{place} · {late} pictures late", late).format(
+                place=text, late=late
+            )
+        self.where.setText(text)
 
     def set_next_foot(self, side: Side | None) -> None:
         """Show the side of the next touchdown."""

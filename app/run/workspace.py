@@ -221,7 +221,7 @@ class RunWorkspace(QWidget):
         run, film = self._bench.run, self._bench.film
         frame = self._bench.frame
         shown = film if film is not None and frame < film.frames else None
-        self.transport.set_place(shown, frame, zero_s(run, film))
+        self.transport.set_place(shown, frame, zero_s(run, film), self.pane.late)
         self.transport.set_next_foot(self.desk.next_side)
 
     @Slot()

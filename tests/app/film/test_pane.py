@@ -71,3 +71,17 @@ def test_when_playing_ends_the_full_picture_comes(pane, fake, qtbot):
     pane.ticker.pause()
     qtbot.waitUntil(lambda: pane.view._image.width() == 8)
     assert pane.view._image.pixelColor(0, 0).blue() == pane.shown == pane.wanted
+
+
+def test_pictures_that_come_late_are_counted_anew_with_every_play(pane, fake, qtbot):
+    pane.go_to(3)
+    qtbot.waitUntil(lambda: pane.shown == 3)
+    fake.gate.clear()  # no picture comes from here on
+    pane.ticker.play(1)
+    qtbot.waitUntil(lambda: pane.late > 1)
+    pane.ticker.pause()
+    fake.gate.set()
+    qtbot.waitUntil(lambda: pane.shown == pane.wanted)
+    pane.ticker.play(1)
+    assert pane.late == 0
+    pane.ticker.pause()
