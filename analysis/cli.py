@@ -12,7 +12,7 @@ from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from pathlib import Path
 
-from analysis.values.errors import CinderlaneError, SheetError
+from analysis.values.errors import CinderlaneError, FilmError, SheetError
 from analysis.values.words import tr
 
 # Heavy rooms (the decoder, the database, the numerics) are imported by the command that needs them.
@@ -94,6 +94,14 @@ def _parser() -> argparse.ArgumentParser:
     sheet.add_argument("project", metavar="PROJECT", type=Path)
     sheet.add_argument("run", metavar="RUN", help=tr("id, beginning of the id, or name"))
 
+    draft = add("draft", tr("propose every footfall of a run, as JSON"))
+    draft.add_argument("clip", metavar="CLIP", type=Path, nargs="?")
+    draft.add_argument("--marks", metavar="MARKS.json", type=Path, help=tr("marks in the first frame"))
+    draft.add_argument(
+        "--run-direction", choices=("left", "right"), help=tr("which way the run goes (found where left out)")
+    )
+    draft.add_argument("--batch", metavar="FOLDER", type=Path, help=tr("all films of a folder"))
+
     runs = add("runs", tr("list the runs of a project, one a line"))
     runs.add_argument("project", metavar="PROJECT", type=Path)
     return parser
@@ -113,6 +121,21 @@ def _background(arguments: argparse.Namespace) -> None:
     film = open_film(arguments.clip)
     last = film.frames - 1 if arguments.last is None else arguments.last
     found = summary(follow_background(film, arguments.first, last))
+    _print(json.dumps(found, allow_nan=False, ensure_ascii=False, indent=2) + "\n")
+
+
+def _draft(arguments: argparse.Namespace) -> None:
+    from analysis.jobs.draft import draft_folder, draft_of, read_marks
+    from analysis.values.run import Direction
+
+    if (arguments.clip is None) == (arguments.batch is None):
+        raise FilmError(tr("Name either a film or, with --batch, a folder of films."))
+    marks = read_marks(arguments.marks) if arguments.marks else ()
+    direction = Direction(arguments.run_direction) if arguments.run_direction else None
+    if arguments.batch is not None:
+        found = draft_folder(arguments.batch, marks, direction)
+    else:
+        found = draft_of(arguments.clip, marks, direction)
     _print(json.dumps(found, allow_nan=False, ensure_ascii=False, indent=2) + "\n")
 
 
@@ -170,6 +193,7 @@ def _runs(arguments: argparse.Namespace) -> None:
 _COMMANDS = {
     "film": _film,
     "background": _background,
+    "draft": _draft,
     "read": _read,
     "add": _add,
     "sheet": _sheet,

@@ -1,0 +1,243 @@
+"""A first draft of every footfall of a film, for the coach to confirm."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import pairwise
+
+import numpy as np
+import numpy.typing as npt
+
+from analysis.background import follow_background
+from analysis.derive.footfalls.body import BodyPath, follow_body, seen_of
+from analysis.derive.footfalls.canvas import Canvas, canvas_of
+from analysis.derive.footfalls.contacts import Streak, chain, find_streaks, with_tips
+from analysis.derive.footfalls.line import feet_line, height_over, level_from_marks, level_from_motion
+from analysis.derive.footfalls.notes import cut_frames, notes_on
+from analysis.derive.footfalls.start import find_start
+from analysis.derive.footfalls.strip import FOOT_ZONE, GroundStrip, read_strip
+from analysis.derive.footfalls.timing import Timed, timed
+from analysis.derive.footfalls.watching import Band, Watch, go_through
+from analysis.film import FrameReader
+from analysis.ground.ground import Ground, read_ground
+from analysis.values.camera import CameraKind, CameraPath
+from analysis.values.errors import FilmError
+from analysis.values.estimate import NoValue
+from analysis.values.film import Film, FrameNumber
+from analysis.values.run import Direction, Footfall, GroundMark, Run, Side, StartPush
+from analysis.values.words import tr
+
+Floats = npt.NDArray[np.float64]
+
+_KEPT_BYTES = 8_000_000
+_WIDE_ZONE = (0.40, 0.20)
+_LEAST_SCORE = 0.9  # of a whole chain; less is chance
+
+
+@dataclass(frozen=True)
+class DraftFootfall:
+    """A proposed contact. ``touchdown``, ``toe_off``: frames, None where the film or the picture begins or
+    ends within the contact. ``u``, ``v``: the shoe's tip in the frame ``seen_at``, px. ``x_m``: along the
+    line, None without marks. ``confidence``: 0 to 1, that its events are within two frames at 240 a second,
+    or one where frames are farther apart.
+    """
+
+    side: Side
+    touchdown: FrameNumber | None
+    toe_off: FrameNumber | None
+    seen_at: FrameNumber
+    u: float
+    v: float
+    x_m: float | None
+    confidence: float
+
+
+@dataclass(frozen=True, eq=False)
+class Draft:
+    """``notes``: sentences for the coach about what was and was not found. ``strip``: the ground strip, None
+    where there is none. ``direction``: of the run, None where nobody runs.
+    """
+
+    footfalls: tuple[DraftFootfall, ...] = ()
+    start: StartPush = field(default_factory=StartPush)
+    direction: Direction | None = None
+    notes: tuple[str, ...] = field(default=())
+    strip: GroundStrip | None = None
+
+    def as_footfalls(self, name: Callable[[int], str] = "draft-{}".format) -> tuple[Footfall, ...]:
+        """The proposals as footfalls of a run, marked as drafts; ``name`` gives each its id."""
+        return tuple(
+            Footfall(name(number), one.side, one.touchdown, one.toe_off, draft=True)
+            for number, one in enumerate(self.footfalls, 1)
+        )
+
+
+def draft_footfalls(
+    film: Film,
+    marks: Sequence[GroundMark] | None = None,
+    direction: Direction | None = None,
+    camera: CameraPath | None = None,
+    progress: Callable[[float], None] | None = None,
+    stopped: Callable[[], bool] | None = None,
+    first_side: Side = Side.LEFT,
+) -> Draft:
+    """Propose touchdown, toe-off and place of every footfall.
+
+    ``marks``: on the running line, in pixels of the film's first frame or of the frame that each names.
+    ``direction``: of the run, found where None. ``camera``: where each frame looks; where None, a camera
+    that moves is followed here. ``first_side``: the foot of the first contact; sides alternate from it.
+    Raises FilmError or MissingFilmError where the film can't be read, ReadingStopped when ``stopped`` says
+    so.
+    """
+    if film.frames < 8:
+        raise FilmError(tr("The film is too short to find footfalls in. Choose the film of a run."))
+    share = _shares(progress)
+    if camera is None:
+        camera = follow_background(film, 0, film.frames - 1, progress=share(0.0, 0.5), stopped=stopped)
+    if camera.kind is CameraKind.WALKING:
+        return Draft(
+            notes=(tr("The camera walks along: places on the ground can't be tied together. Tag by hand."),)
+        )
+    with FrameReader(film, _KEPT_BYTES, stopped=stopped) as reader:
+        canvas = canvas_of(film.frames, *film.shown_size, camera)
+        looked = _look(film, reader, canvas, marks or (), share)
+    if isinstance(looked, Draft):
+        return looked
+    return _read(film, canvas, marks or (), direction, first_side, looked)
+
+
+@dataclass(frozen=True, eq=False)
+class _Looked:
+    body: BodyPath
+    band: Band
+    marked: bool
+    cuts: tuple[int, ...]
+    damaged: tuple[int, ...]
+
+
+def _shares(
+    progress: Callable[[float], None] | None,
+) -> Callable[[float, float], Callable[[float], None] | None]:
+    def part(begin: float, end: float) -> Callable[[float], None] | None:
+        return None if progress is None else lambda done: progress(begin + (end - begin) * done)
+
+    return part
+
+
+def _look(
+    film: Film,
+    reader: FrameReader,
+    canvas: Canvas,
+    marks: Sequence[GroundMark],
+    share: Callable[[float, float], Callable[[float], None] | None],
+) -> _Looked | Draft:
+    rate = film.facts.times.median_rate_hz or 30.0
+    level = level_from_marks(marks, canvas)
+    marked = level is not None
+    place = level.place(above=0.30, below=0.10) if level else None
+    watch = Watch(film, canvas, small=True, band=place)
+    damaged = go_through(film, reader, watch, share(0.5, 0.75 if place is None else 0.95))
+    assert watch.small is not None
+    cuts = cut_frames(watch.small)
+    _leave_out(cuts, film.frames, canvas, watch)
+    body = follow_body(watch.small, seen_of(watch.small), rate, watch.scale, level.tall_px if level else None)
+    if body is None or abs(body.travel_px) < 0.8 * body.height_px:
+        return Draft(
+            notes=(tr("Nobody runs across the picture, as far as can be seen."), *notes_on(cuts, None))
+        )
+    if level is not None:
+        body = replace(body, height_px=level.tall_px)
+    if place is None:
+        level = level_from_motion(body)
+        if level is None or level.offset + level.slope * canvas.left > canvas.height + 0.2 * body.height_px:
+            return Draft(notes=(tr("The ground under the runner is not in the picture."),))
+        place = level.place(above=0.50, below=0.12)
+        watch = Watch(film, canvas, small=False, band=place)
+        go_through(film, reader, watch, share(0.75, 0.95))
+    if place.offset - place.above > canvas.height:
+        return Draft(notes=(tr("The ground line of the marks is not in the picture. Check the marks."),))
+    assert watch.band is not None
+    return _Looked(body, Band(place, watch.band), marked, cuts, tuple(damaged))
+
+
+def _leave_out(cuts: Sequence[int], frames: int, canvas: Canvas, watch: Watch) -> None:
+    """Only the longest stretch without a cut is looked at."""
+    if not cuts:
+        return
+    ends = [0, *cuts, frames]
+    begin, end = max(pairwise(ends), key=lambda pair: pair[1] - pair[0])
+    for place in (slice(0, begin), slice(end, frames)):
+        canvas.sees[place] = (1.0, 0.0)
+        for pictures in (watch.small, watch.band):
+            if pictures is not None:
+                pictures[place] = 0
+
+
+def _read(
+    film: Film,
+    canvas: Canvas,
+    marks: Sequence[GroundMark],
+    direction: Direction | None,
+    first_side: Side,
+    looked: _Looked,
+) -> Draft:
+    rate = film.facts.times.median_rate_hz or 30.0
+    seconds, body, band = film.facts.times.seconds, looked.body, looked.band
+    if looked.marked:
+        strip = read_strip(band, canvas, body, rate)
+    else:
+        strip = read_strip(band, canvas, body, rate, _WIDE_ZONE)
+        feet = feet_line(strip, _best_chain(strip, body, seconds, direction)[0], body.height_px)
+        if feet is not None:
+            body = replace(body, height_px=height_over(body, strip, feet))
+            strip = read_strip(band, canvas, body, rate, FOOT_ZONE, feet)
+    streaks, forwards = _best_chain(strip, body, seconds, direction)
+    way = Direction.RIGHT if forwards > 0 else Direction.LEFT
+    if sum(one.score for one in streaks) < _LEAST_SCORE:
+        streaks = []
+    start, streaks = find_start(strip, streaks, body, seconds, forwards, first_side)
+    events = timed(strip, streaks, body, seconds)
+    ground = _ground(marks, way, film)
+    footfalls, side = [], first_side
+    for one in events:
+        footfalls.append(_placed(one, side, strip, ground, film.frames))
+        side = side.other
+    notes = notes_on(
+        looked.cuts, body, canvas=canvas, found=len(footfalls), damaged=looked.damaged, seconds=seconds
+    )
+    return Draft(tuple(footfalls), start, way, notes, strip)
+
+
+def _best_chain(
+    strip: GroundStrip, body: BodyPath, seconds: Floats, direction: Direction | None
+) -> tuple[list[Streak], float]:
+    ways = {None: (1.0, -1.0), Direction.RIGHT: (1.0,), Direction.LEFT: (-1.0,)}[direction]
+    streaks = find_streaks(strip, body, seconds)
+    chains = [(chain(streaks, body, seconds, way), way) for way in ways]
+    best, forwards = max(chains, key=lambda pair: sum(one.score for one in pair[0]))
+    return with_tips(best, strip, body, seconds, forwards), forwards
+
+
+def _ground(marks: Sequence[GroundMark], direction: Direction, film: Film) -> Ground | None:
+    if len(marks) < 2:
+        return None
+    run = Run(
+        "draft", "film", "", FrameNumber(0), FrameNumber(film.frames - 1), direction, marks=tuple(marks)
+    )
+    ground = read_ground(run, *film.shown_size)
+    return None if isinstance(ground, NoValue) else ground
+
+
+def _placed(one: Timed, side: Side, strip: GroundStrip, ground: Ground | None, frames: int) -> DraftFootfall:
+    middle = FrameNumber(int(np.clip((one.streak.begin + one.streak.end) // 2, 0, frames - 1)))
+    u, v = strip.pixel(middle, one.streak.tip)
+    x_m = None
+    if ground is not None:
+        first = strip.pixel(0, one.streak.tip)
+        x_m = float(ground.metres(np.array([first]))[0, 0])
+        x_m = x_m if math.isfinite(x_m) else None
+    down = None if one.touchdown is None else FrameNumber(one.touchdown)
+    up = None if one.toe_off is None else FrameNumber(one.toe_off)
+    return DraftFootfall(side, down, up, middle, u, v, x_m, one.confidence)

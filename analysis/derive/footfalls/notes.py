@@ -1,0 +1,68 @@
+"""What a coach is told about a film in which footfalls were looked for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from analysis.derive.footfalls.body import BodyPath
+from analysis.derive.footfalls.canvas import Canvas
+from analysis.values.words import tr
+
+_CUT_LEVELS = 14.0
+_CUT_TIMES = 6.0
+_SECOND = 0.45
+
+
+def cut_frames(small: npt.NDArray[np.uint8]) -> tuple[int, ...]:
+    """Frames that show another scene than the one before."""
+    away = np.zeros(len(small))
+    for number in range(1, len(small)):
+        one, two = small[number - 1], small[number]
+        seen = (one > 0) & (two > 0)
+        if seen.sum() > 0.2 * seen.size:
+            away[number] = float(cv2.absdiff(one, two)[seen].mean())
+    usual = float(np.median(away[1:])) if len(away) > 1 else 0.0
+    return tuple(int(k) for k in np.flatnonzero(away > max(_CUT_LEVELS, _CUT_TIMES * usual)))
+
+
+def notes_on(
+    cuts: Sequence[int],
+    body: BodyPath | None,
+    canvas: Canvas | None = None,
+    found: int = 0,
+    damaged: Sequence[int] = (),
+    seconds: npt.NDArray[np.float64] | None = None,
+) -> tuple[str, ...]:
+    """Sentences about what was not found, and why."""
+    out = []
+    if cuts:
+        out.append(
+            tr("The film is cut at frame {frame}; only its longest part was looked at.").format(frame=cuts[0])
+        )
+    if damaged:
+        out.append(
+            tr("{count} frames are damaged; footfalls there may be missing.").format(count=len(damaged))
+        )
+    if body is None:
+        return tuple(out)
+    if body.second > _SECOND:
+        out.append(tr("More than one body runs here; the footfalls of the one that moves most were drafted."))
+    if found == 0:
+        out.append(
+            tr("A body moves, but no foot was seen to stand on the ground line. Tag this run by hand.")
+        )
+    if canvas is not None and seconds is not None:
+        moving = np.flatnonzero(body.there)
+        last = int(moving[-1])
+        edge = min(body.u[last] - canvas.sees[last, 0], canvas.sees[last, 1] - body.u[last])
+        if edge < 0.6 * body.height_px:
+            out.append(
+                tr("The runner leaves the picture at {time:.2f} s; later footfalls can't be seen.").format(
+                    time=float(seconds[last])
+                )
+            )
+    return tuple(out)

@@ -1,0 +1,162 @@
+"""The frames of touchdown and toe-off at full size: when the foot's own edges come to rest and leave it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from analysis.derive.footfalls.contacts import Streak
+from analysis.derive.footfalls.strip import GroundStrip
+
+Floats = npt.NDArray[np.float64]
+Levels = npt.NDArray[np.float32]
+
+_AROUND_S = 0.07
+"""So much is looked at before a touchdown and after a toe-off."""
+_PLATE_S, _TIP_PLATE_S = 0.05, 0.035
+"""The foot as it stands: the mean over so long, next to the event."""
+_BESIDE, _BESIDE_TIP = 0.13, 0.07
+_LEAVES, _LEFT = 0.10, 0.35
+"""Shares of the way from foot to bare ground between which a foot is seen to leave."""
+_FEWEST_PIXELS = 4
+_UNCOVERED = 0.75
+
+
+@dataclass(frozen=True)
+class Edge:
+    """``frame``: of the event, in fractions of a frame from the strip's first. ``sharpness``: how quickly the
+    foot goes beside how still it stands; 0 where it can't be told.
+    """
+
+    frame: float
+    sharpness: float
+
+
+def touchdown(strip: GroundStrip, streak: Streak, height_px: float, rate_hz: float) -> Edge:
+    """Touchdown of a streak."""
+    first, levels, bare = _around(strip, streak, streak.column, _BESIDE * height_px, height_px, rate_hz)
+    begin, end = streak.begin - first, streak.end - first
+    down = _event(levels, bare, strip.noise, begin, end, round(_PLATE_S * rate_hz))
+    return Edge(first + down.frame, down.sharpness)
+
+
+def toe_offs(strip: GroundStrip, streak: Streak, height_px: float, rate_hz: float) -> tuple[Edge, ...]:
+    """Toe-off of a streak as three ways tell it: when its edges as a whole leave, when the last few do, and
+    when the ground under its tip is bare again.
+    """
+    first, levels, bare = _around(strip, streak, streak.tip, _BESIDE_TIP * height_px, height_px, rate_hz)
+    begin, end = streak.begin - first, streak.end - first
+    plate = round(_TIP_PLATE_S * rate_hz)
+    out = []
+    for until in (end, max(end, _last_to_leave(levels, bare, strip.noise, begin, end, plate, height_px))):
+        up = _event(levels[::-1], bare, strip.noise, len(levels) - until, len(levels) - begin, plate)
+        out.append(Edge(first + len(levels) - 1 - up.frame, up.sharpness))
+    out.append(Edge(first + _bare_again(strip, levels, bare, begin, end, streak.tip, height_px), 0.5))
+    return tuple(out)
+
+
+def _around(
+    strip: GroundStrip, streak: Streak, column: float, beside: float, height_px: float, rate_hz: float
+) -> tuple[int, Levels, Levels]:
+    around = max(2, round(_AROUND_S * rate_hz))
+    first, last = max(0, streak.begin - around), min(len(strip.picture), streak.end + around)
+    return (first, *_cut(strip, first, last, column, beside, height_px))
+
+
+def _last_to_leave(
+    levels: Levels, bare: Levels, noise: float, begin: int, end: int, plate: int, height_px: float
+) -> int:
+    """The frame in which the last few pixels of the foot are gone; they are fewer than what makes a stand."""
+    plate = max(2, min(plate, (end - begin) * 2 // 3))
+    still = levels[end - plate : end]
+    if len(still) < 2:
+        return end
+    foot = still.mean(axis=0)
+    over = max(6.0, 3.6 * noise)
+    contrast = np.abs(foot - bare)
+    steep = np.abs(cv2.Sobel(foot, cv2.CV_32F, 1, 0, scale=0.125))
+    own = ((still.max(axis=0) - still.min(axis=0)) < over) & (contrast > max(8.0, 4.0 * noise))
+    own &= steep > max(2.0, 1.6 * noise)
+    if own.sum() < _FEWEST_PIXELS:
+        return end
+    stays = np.abs(levels[:, own] - foot[own]) < np.maximum(0.3 * contrast[own], 0.7 * over)
+    fewest = max(3.0, (0.02 * height_px) ** 2)
+    here = np.ones(int(own.sum()), bool)
+    for number in range(end, len(levels)):
+        here &= stays[number]
+        if here.sum() < fewest:
+            return number
+    return end
+
+
+def _bare_again(
+    strip: GroundStrip, levels: Levels, bare: Levels, begin: int, end: int, tip: float, height_px: float
+) -> float:
+    """The frame in which most of what the shoe's tip covered near the ground shows the ground."""
+    top = int(np.clip(strip.ground_row(tip) - 0.13 * height_px, 0, len(strip.bare) - 4))
+    ground = strip.ground_row(tip) - top
+    rows = slice(max(0, round(ground - 0.05 * height_px)), max(2, round(ground + 0.03 * height_px)))
+    middle = (begin + end) // 2
+    foot = levels[max(middle, end - max(2, (end - begin) // 3)) : end, rows].mean(axis=0)
+    contrast = np.abs(foot - bare[rows])
+    own = contrast > max(8.0, 4.0 * strip.noise)
+    if own.sum() < _FEWEST_PIXELS:
+        return float(end) - 0.5
+    uncovered = np.abs(levels[:, rows][:, own] - bare[rows][own]) < 0.5 * contrast[own]
+    share = uncovered.mean(axis=1)
+    gone = np.flatnonzero(share[middle:] > _UNCOVERED)
+    return float(middle + gone[0]) - 0.5 if len(gone) else float(end) - 0.5
+
+
+def _cut(
+    strip: GroundStrip, first: int, last: int, column: float, beside: float, height_px: float
+) -> tuple[Levels, Levels]:
+    """What is seen around a place in frames ``first`` to ``last``, and the bare ground there."""
+    reach = max(4, round(beside))
+    left, right = max(0, round(column) - reach), min(strip.picture.shape[1], round(column) + reach + 1)
+    top = int(np.clip(strip.ground_row(column) - 0.13 * height_px, 0, len(strip.bare) - 4))
+    raw = strip.band.pictures[first:last, top:, left:right].astype(np.float32)
+    gains = strip.gains[first:last, None, None].astype(np.float32)
+    levels = np.stack([cv2.blur(one, (3, 3)) for one in raw / gains])
+    return levels, np.asarray(cv2.blur(strip.bare[top:, left:right].astype(np.float32), (3, 3)), np.float32)
+
+
+def _event(levels: Levels, bare: Levels, noise: float, begin: int, end: int, plate: int) -> Edge:
+    """When the foot comes to rest; ``begin``: about then, the stand ends at ``end`` (not included)."""
+    plate = max(2, min(plate, (end - begin) * 2 // 3))
+    settle = min(round(0.16 * plate), plate - 2)
+    still = levels[begin + settle : begin + plate]
+    if len(still) < 2:
+        return Edge(float(begin), 0.0)
+    foot = still.mean(axis=0)
+    over = max(6.0, 3.6 * noise)
+    rests = (still.max(axis=0) - still.min(axis=0)) < over
+    differs = np.abs(foot - bare) > max(7.0, 3.5 * noise)
+    steep = np.abs(cv2.Sobel(foot, cv2.CV_32F, 1, 0, scale=0.125)) + np.abs(
+        cv2.Sobel(foot, cv2.CV_32F, 0, 1, scale=0.125)
+    )
+    weight = np.where(rests & differs, np.maximum(steep - max(2.0, 1.6 * noise), 0.0), 0.0)
+    if (weight > 0).sum() < _FEWEST_PIXELS:
+        return Edge(float(begin), 0.0)
+    full = float((weight * np.abs(foot - bare)).sum())
+    away = np.array([float((weight * np.abs(one - foot)).sum()) / full for one in levels])
+    floor = float(np.median(away[begin + settle : begin + plate]))
+    spread = float(np.std(away[begin + settle : begin + plate])) + 0.01
+    low = floor + max(_LEAVES, 3.0 * spread)
+    high = floor + max(_LEFT, 5.0 * spread)
+    at = begin + settle
+    while at > 0 and away[at - 1] < low:
+        at -= 1
+    if at == 0:
+        return Edge(0.0, 0.0)
+    far = at - 1
+    while far > 0 and away[far] < high and away[far - 1] > away[far] - spread:
+        far -= 1
+    rise = (away[far] - away[at]) / (at - far)
+    # back from the first frame that is away, along its slope, to where it would have been at rest
+    crossing = (at - 1) + (away[at - 1] - floor) / max(rise, 1e-6) if rise > 0 else float(at)
+    crossing = float(np.clip(crossing, at - 1, at + 1.0))
+    return Edge(crossing, float(min(1.0, rise / (4.0 * spread))))

@@ -1,0 +1,122 @@
+"""The start push: which stands before the run belong to the set position, and when its feet leave."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+import numpy.typing as npt
+
+from analysis.derive.footfalls.body import BodyPath
+from analysis.derive.footfalls.contacts import Streak
+from analysis.derive.footfalls.refine import toe_offs
+from analysis.derive.footfalls.strip import GroundStrip
+from analysis.values.film import FrameNumber
+from analysis.values.run import Side, StartPush
+
+Floats = npt.NDArray[np.float64]
+
+_RESTS_S = 0.12
+"""What stood so long before a streak began was there before it."""
+_BEFORE_S = 0.2
+_APART = 0.14
+"""Body heights between the tips of the rear and the front foot at least."""
+
+
+def find_start(
+    strip: GroundStrip,
+    streaks: Sequence[Streak],
+    body: BodyPath,
+    seconds: Floats,
+    forwards: float,
+    first_side: Side,
+) -> tuple[StartPush, list[Streak]]:
+    """The start push, and the streaks without those of the set position."""
+    steps = list(streaks)
+    while len(steps) > 1 and _stood_before(strip, steps[0], body, seconds):
+        steps.pop(0)
+    if not steps:
+        return StartPush(), steps
+    first = steps[0]
+    reach = round(0.9 * body.height_px)
+    low, high = max(0, round(body.u[0]) - reach), min(strip.stands.shape[1], round(body.u[0]) + reach + 1)
+    until = first.begin
+    rest = max(2, int(np.searchsorted(seconds, _RESTS_S)))
+    if until <= rest or abs(body.u[min(until, len(body.u) - 1)] - body.u[0]) > 1.5 * body.height_px:
+        return StartPush(), steps
+    stands = strip.stands[:until, low:high] >= 1
+    resting = np.flatnonzero(stands[: rest + 1].mean(axis=0) > 0.7)
+    if len(resting) == 0:
+        return StartPush(), steps
+    ends = np.array([_stands_until(stands[:, c]) for c in resting])
+    columns = resting + low
+    return _push(strip, columns, ends, first, body, seconds, forwards, first_side), steps
+
+
+def _stood_before(strip: GroundStrip, one: Streak, body: BodyPath, seconds: Floats) -> bool:
+    """Whether something stood at a streak's place for long before it, near where the body rested."""
+    if abs(one.column - body.u[max(0, one.begin - 1)]) > body.height_px:
+        return False
+    reach = max(2, round(0.08 * body.height_px))
+    begin = max(0, round(one.column) - reach)
+    rest = int(np.searchsorted(seconds, seconds[one.begin] - _BEFORE_S))
+    if rest <= 0:
+        return one.begin <= 2
+    before = strip.stands[rest : one.begin, begin : round(one.column) + reach + 1] >= 1
+    return bool((before.mean(axis=0) > 0.9).sum() >= 2)
+
+
+def _stands_until(stands: npt.NDArray[np.bool_]) -> int:
+    gone = np.flatnonzero(~stands)
+    later = gone[gone > int(np.argmax(stands))]
+    return int(later[0]) if len(later) else len(stands)
+
+
+def _push(
+    strip: GroundStrip,
+    columns: npt.NDArray[np.int64],
+    ends: npt.NDArray[np.int64],
+    first: Streak,
+    body: BodyPath,
+    seconds: Floats,
+    forwards: float,
+    first_side: Side,
+) -> StartPush:
+    rate = 1.0 / float(np.median(np.diff(seconds)))
+    last = int(np.quantile(ends, 0.97))
+    latest = columns[ends >= last - max(1, round(0.02 * rate))]
+    front_tip = float(np.median(latest))
+    front = _leaves(strip, front_tip, last, body, rate)
+    if front is None or front > first.begin + round(0.02 * rate) or front < first.begin - round(0.25 * rate):
+        return StartPush()
+    behind = forwards * (front_tip - columns) > _APART * body.height_px
+    rear = None
+    if behind.sum() >= 2:
+        end = int(np.quantile(ends[behind], 0.9))
+        tips = columns[behind][ends[behind] >= end - max(1, round(0.02 * rate))]
+        rear = _leaves(strip, float(np.median(tips)), end, body, rate)
+        if rear is not None and rear >= front:
+            rear = None
+    return StartPush(
+        first_movement=_first_movement(body, front, rate),
+        rear_toe_off=None if rear is None else FrameNumber(rear),
+        front_toe_off=FrameNumber(front),
+        front_side=first_side.other,
+    )
+
+
+def _leaves(strip: GroundStrip, tip: float, end: int, body: BodyPath, rate: float) -> int | None:
+    begin = max(0, end - round(0.15 * rate))
+    if end - begin < 3:
+        return None
+    ways = toe_offs(strip, Streak(begin, end, tip, tip, 1.0), body.height_px, rate)
+    return math.ceil(ways[0].frame - 0.05)
+
+
+def _first_movement(body: BodyPath, front: int, rate: float) -> FrameNumber | None:
+    """The first frame from which the body moves on until the front foot leaves, after some rest."""
+    still = np.flatnonzero(~body.there[:front])
+    if len(still) < round(0.1 * rate):
+        return None
+    return FrameNumber(int(still[-1]) + 1)

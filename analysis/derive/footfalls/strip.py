@@ -1,0 +1,177 @@
+"""The ground strip: place across, time down, bright where something stands that does not belong there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from analysis.derive.footfalls.body import BodyPath
+from analysis.derive.footfalls.canvas import Canvas
+from analysis.derive.footfalls.watching import Band
+
+Floats = npt.NDArray[np.float64]
+Frames = npt.NDArray[np.uint8]
+Levels = npt.NDArray[np.float32]
+
+TILE = 32
+FOOT_ZONE = (0.10, 0.07)
+"""Body heights over and under the ground line in which a standing foot is looked for."""
+"""Columns that are looked at together."""
+_NEAR = 0.75
+"""Body heights on either side of the runner within which a foot may stand."""
+_CLEAR = 1.0
+"""Body heights from the runner from which on the ground is bare."""
+_STANDS_S = 0.062
+"""What keeps its brightness so long stands still."""
+_BARE_LOOKS = 25
+
+
+@dataclass(frozen=True, eq=False)
+class GroundStrip:
+    """The band along the ground line, row by row in time.
+
+    ``picture``: (frames, width) uint8, how much of the band differs from the bare ground; ``stands``:
+    (frames, width) uint8, how many of its rows hold something that stands still; ``lowest``: (frames, width)
+    int16, the lowest such row in the band, -1 for none. Column ``c`` is column ``left + c`` of the
+    reference frame.
+    """
+
+    picture: Frames
+    stands: Frames
+    lowest: npt.NDArray[np.int16]
+    canvas: Canvas
+    band: Band
+    bare: Frames
+    gains: Floats
+    noise: float
+    feet: tuple[float, float]
+
+    def ground_row(self, column: float) -> float:
+        """Row of the ground in the band."""
+        return self.feet[0] * column + self.feet[1]
+
+    def pixel(self, frame: int, column: float) -> tuple[float, float]:
+        """The pixel (u, v) of a frame that a place of the strip shows."""
+        u = column + self.canvas.left
+        v = self.band.place.v(u) + self.ground_row(column) - self.band.place.above
+        place = self.canvas.to_frame(frame, np.array([[u, v]]))[0]
+        return float(place[0]), float(place[1])
+
+
+def read_strip(
+    band: Band,
+    canvas: Canvas,
+    body: BodyPath,
+    rate_hz: float,
+    zone: tuple[float, float] = FOOT_ZONE,
+    feet: tuple[float, float] | None = None,
+) -> GroundStrip:
+    """The strip of a band.
+
+    ``zone``: body heights over and under the ground in which a standing foot is looked for. ``feet``: the
+    ground's row in the band is ``feet[0] column + feet[1]``, where the band's own line is not it.
+    """
+    pictures = band.pictures
+    count, rows, width = pictures.shape
+    gains = _gains(pictures)
+    noise = _noise(pictures)
+    strip = np.zeros((count, width), np.uint8)
+    stands = np.zeros((count, width), np.uint8)
+    lowest = np.full((count, width), -1, np.int16)
+    bare_all = np.zeros((rows, width), np.uint8)
+    u = body.u
+    span = max(2, round(_STANDS_S * rate_hz))
+    feet = feet or (0.0, float(band.place.above))
+    over_bare, over_still = max(7.0, 3.5 * noise), max(6.0, 3.6 * noise)
+    over_edge = max(2.0, 1.6 * noise)
+    for begin in range(0, width, TILE):
+        end = min(width, begin + TILE)
+        middle = (begin + end) / 2
+        away = np.abs(u - middle) - TILE / 2
+        seen = (canvas.sees[:, 0] <= begin) & (canvas.sees[:, 1] >= end - 1)
+        near = np.flatnonzero((away < _NEAR * body.height_px) & seen)
+        clear = np.flatnonzero((away > _CLEAR * body.height_px) & seen)
+        if len(clear) < 2:
+            clear = np.flatnonzero((away > 0.5 * body.height_px) & seen)
+        if len(near) < span or len(clear) < 2:
+            continue
+        picks = clear[np.linspace(0, len(clear) - 1, min(_BARE_LOOKS, len(clear))).astype(int)]
+        bare = np.median(pictures[picks, :, begin:end] / gains[picks, None, None], axis=0)
+        bare_all[:, begin:end] = np.clip(bare, 0, 255)
+        first, last = int(near[0]), int(near[-1]) + 1
+        raw = pictures[first:last, :, begin:end] / gains[first:last, None, None].astype(np.float32)
+        levels: Levels = np.stack([np.asarray(cv2.blur(one, (3, 3)), np.float32) for one in raw])
+        differs = np.abs(levels - cv2.blur(bare.astype(np.float32), (3, 3)))
+        strip[first:last, begin:end] = np.clip(differs.mean(axis=1) * 3, 0, 255)
+        edges = np.stack([_slope(one) for one in levels])
+        # A shadow only weakens what the ground shows: it has no edge of its own but the one that moves.
+        own = edges > _slope(np.asarray(cv2.blur(bare.astype(np.float32), (3, 3)), np.float32)) + over_edge
+        fit = _stand(levels, (differs > over_bare) & own, span, over_still)
+        ground = feet[0] * middle + feet[1]
+        top, low = (
+            round(ground + way * reach * body.height_px) for way, reach in zip((-1, 1), zone, strict=True)
+        )
+        fit[:, : max(0, top)] = False
+        fit[:, max(1, low) :] = False
+        stands[first:last, begin:end] = fit.sum(axis=1)
+        bottom = rows - 1 - np.argmax(fit[:, ::-1], axis=1)
+        lowest[first:last, begin:end] = np.where(fit.any(axis=1), bottom, -1)
+    return GroundStrip(strip, stands, lowest, canvas, band, bare_all, gains, noise, feet)
+
+
+def _slope(levels: Levels) -> Levels:
+    """How steep the brightness is along the line, grey levels per pixel: what moves along it keeps no such
+    edge in its place, though its upper and lower edges may stay.
+    """
+    return np.abs(np.asarray(cv2.Sobel(levels, cv2.CV_32F, 1, 0, scale=0.125), np.float32))
+
+
+def _stand(levels: Levels, differs: npt.NDArray[np.bool_], span: int, over: float) -> npt.NDArray[np.bool_]:
+    """Pixels that differ from the bare ground and keep their level over ``span`` frames around."""
+    count = len(levels)
+    if count < span:
+        return np.zeros_like(differs)
+    high, low, all_differ = levels.copy(), levels.copy(), differs.copy()
+    done = 1
+    while done < span:  # the greatest and least of ``done`` frames on
+        step = min(done, span - done)
+        n = len(high) - step
+        high = np.maximum(high[:n], high[step : step + n])
+        low = np.minimum(low[:n], low[step : step + n])
+        all_differ = all_differ[:n] & all_differ[step : step + n]
+        done += step
+    whole = (high - low < over) & all_differ
+    out = np.zeros_like(differs)
+    for step in range(span):
+        out[step : step + len(whole)] |= whole
+    return out
+
+
+def _gains(pictures: Frames) -> Floats:
+    """How bright each frame is beside the middle of all, (n,)."""
+    sample = pictures[:, ::4, ::8].reshape(len(pictures), -1)
+    middle = np.median(sample[:: max(1, len(sample) // 40)], axis=0)
+    use = middle > 12
+    if use.sum() < 20:
+        return np.ones(len(pictures))
+    out = np.ones(len(pictures))
+    for number, one in enumerate(sample):
+        seen = use & (one > 0)
+        if seen.sum() >= 20:
+            out[number] = float(np.median(one[seen] / middle[seen]))
+    return np.clip(out, 0.5, 2.0)
+
+
+def _noise(pictures: Frames) -> float:
+    picks = np.linspace(0, len(pictures) - 2, min(24, len(pictures) - 1)).astype(int)
+    spreads = []
+    for k in picks:
+        one, two = (cv2.blur(pictures[n], (3, 3)).astype(np.int16) for n in (k, k + 1))
+        seen = (pictures[k] > 0) & (pictures[k + 1] > 0)
+        if seen.any():
+            away = (one - two)[seen][::7]
+            spreads.append(1.4826 * float(np.median(np.abs(away - np.median(away)))) / np.sqrt(2))
+    return max(0.4, float(np.median(spreads))) if spreads else 1.0

@@ -1,0 +1,138 @@
+"""Footfalls drafted from drawn runs, whose events are known by how they were drawn."""
+
+from itertools import pairwise
+
+import numpy as np
+import pytest
+
+from analysis.derive.footfalls import draft_footfalls
+from analysis.film import open_film
+from analysis.film.reader import ReadingStopped
+from analysis.values.run import Direction, Side
+from tests.analysis.derive.footfalls.conftest import as_marks, write
+
+WITHIN = 1  # frames at 120 a second; what drawing and compression smear
+
+
+@pytest.fixture(scope="session")
+def drafts(films, drawn):
+    marks, width = drawn[1].marks, drawn[0].width
+    return {
+        name: draft_footfalls(open_film(path), as_marks(marks, width if name == "mirrored" else None))
+        for name, path in films.items()
+    }
+
+
+def matched(draft, truth):
+    """Each true contact with the proposal that lies in it, or None."""
+    return [
+        next((f for f in draft.footfalls if f.touchdown is not None and abs(f.touchdown - on) <= 4), None)
+        for on, _, _ in truth
+    ]
+
+
+@pytest.mark.parametrize("name", ["plain", "mirrored", "darker"])
+def test_every_contact_is_found_in_its_frames_and_place(drafts, truth, name):
+    found = matched(drafts[name], truth)
+    assert len(truth) >= 4
+    assert all(found), "a contact is missing"
+    for proposal, (on, off, x_m) in zip(found, truth, strict=True):
+        assert abs(proposal.touchdown - on) <= WITHIN
+        assert proposal.toe_off is not None
+        assert abs(proposal.toe_off - off) <= WITHIN + 1
+        assert abs(proposal.x_m - x_m) < 0.12  # half a shoe
+
+
+def test_nothing_is_invented_between_the_contacts(drafts, truth):
+    inside = [
+        f
+        for f in drafts["plain"].footfalls
+        if f.touchdown is not None and truth[0][0] - 4 <= f.touchdown <= truth[-1][0] + 4
+    ]
+    assert len(inside) == len(truth)
+
+
+def test_direction_is_found_and_sides_alternate(drafts):
+    assert drafts["plain"].direction is Direction.RIGHT
+    assert drafts["mirrored"].direction is Direction.LEFT
+    sides = [f.side for f in drafts["plain"].footfalls]
+    assert sides[0] is Side.LEFT
+    assert all(a is b.other for a, b in pairwise(sides))
+
+
+def test_a_mirrored_film_gives_the_same_frames(drafts):
+    plain, mirrored = (
+        np.array([(f.touchdown or -1, f.toe_off or -1) for f in drafts[name].footfalls])
+        for name in ("plain", "mirrored")
+    )
+    assert plain.shape == mirrored.shape
+    assert np.abs(plain - mirrored).max() <= 1  # compressed anew, so not to the bit
+
+
+def test_less_light_gives_the_same_frames(drafts):
+    plain, darker = (
+        np.array([(f.touchdown or -1, f.toe_off or -1) for f in drafts[name].footfalls])
+        for name in ("plain", "darker")
+    )
+    assert plain.shape == darker.shape
+    assert np.abs(plain - darker).max() <= 2
+
+
+def test_proposals_become_drafts_of_a_run(drafts):
+    footfalls = drafts["plain"].as_footfalls()
+    assert all(f.draft for f in footfalls)
+    assert len({f.id for f in footfalls}) == len(footfalls)
+
+
+def test_the_strip_leads_back_to_the_picture(drafts, drawn):
+    strip = drafts["plain"].strip
+    assert strip.picture.shape == (drawn[0].frames, drawn[0].width)
+    u, v = strip.pixel(10, 100.0)
+    ground = np.interp(100.0, *zip(*[(m[1], m[2]) for m in drawn[1].marks], strict=True))
+    assert u == pytest.approx(100.0)
+    assert v == pytest.approx(ground, abs=0.5)
+
+
+def test_without_marks_places_stay_in_pixels(films, truth):
+    draft = draft_footfalls(open_film(films["plain"]))
+    assert all(f.x_m is None for f in draft.footfalls)
+    found = matched(draft, truth)
+    assert sum(f is not None for f in found) >= len(truth) - 1
+
+
+def test_nobody_runs(tmp_path):
+    chance = np.random.default_rng(5)
+    scene = chance.uniform(40, 200, (180, 320, 1)).repeat(3, axis=2)
+    frames = [np.clip(scene + chance.normal(0, 2, scene.shape), 0, 255).astype(np.uint8) for _ in range(40)]
+    draft = draft_footfalls(open_film(write(tmp_path / "empty.mp4", frames)))
+    assert draft.footfalls == ()
+    assert "Nobody runs" in draft.notes[0]
+
+
+def test_a_cut_is_said_and_its_longest_part_read(drawn, tmp_path, truth):
+    run, film, frames = drawn
+    other = [np.ascontiguousarray(255 - frames[0][::-1])] * 25
+    path = write(tmp_path / "cut.mp4", [*frames, *other])
+    draft = draft_footfalls(open_film(path), as_marks(film.marks))
+    assert f"cut at frame {run.frames}" in " ".join(draft.notes)
+    assert sum(f is not None for f in matched(draft, truth)) >= len(truth) - 1
+
+
+def test_the_line_of_marks_below_the_picture_is_said(films, drawn):
+    low = as_marks([(x, u, v + 500) for x, u, v in drawn[1].marks])
+    draft = draft_footfalls(open_film(films["plain"]), low)
+    assert draft.footfalls == ()
+    assert "not in the picture" in draft.notes[0]
+
+
+def test_a_draft_can_be_stopped(films):
+    with pytest.raises(ReadingStopped):
+        draft_footfalls(open_film(films["plain"]), stopped=lambda: True)
+
+
+def test_progress_rises(films, drawn):
+    told = []
+    draft_footfalls(open_film(films["plain"]), as_marks(drawn[1].marks), progress=told.append)
+    assert told == sorted(told)
+    assert told[0] >= 0
+    assert told[-1] <= 1
