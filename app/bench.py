@@ -27,6 +27,7 @@ from analysis.values.words import tr
 from app.film_shelf import FilmShelf, Order
 from app.film_state import FilmState, film_state, order_of, wrong_film
 from app.marking.facts import check_rate, facts_to_keep, find_film, new_run, set_filming_rate
+from app.marking.repeats import check_unmarked, leave_out_repeats
 from app.marking.together import check_together
 from app.marking.where import frame_of_edit
 from app.selection import Selected
@@ -89,7 +90,7 @@ class Bench(QObject):
         self._file: ProjectFile | None = None
         self._run_id = ""
         self._state = FilmState()
-        self._film_key: tuple[str, str, float | None] | None = None
+        self._film_key: tuple[str, str, float | None, int] | None = None
         self._goal: int | None = None  # where a film on its way is to be shown
         self._waiting: dict[Order, Callable[[], None]] = {}
         self._reading: Reading | None = None
@@ -226,7 +227,7 @@ class Bench(QObject):
     def order_for(self, path: Path) -> Order:
         """How to ask for a film: at the rate that the coach told of it, where the project has it."""
         entry = next((f for f in self.project.films.values() if f.path and Path(f.path) == path), None)
-        return Order(path) if entry is None else Order(path, entry.coach_rate_hz)
+        return Order(path) if entry is None else Order(path, entry.coach_rate_hz, entry.every or 1)
 
     def add_film(self, path: Path) -> None:
         """Begin a run on a film: a new one, or the run that the project already has on it.
@@ -276,6 +277,20 @@ class Bench(QObject):
         order = replace(order_of(entry, self._file), coach_rate_hz=rate_hz)
         self._when_there(order, entry.id, lambda now, film: set_filming_rate(now, rate_hz, film))
 
+    def leave_out_repeats(self, every: int) -> None:
+        """Every picture of the film at hand stands so many times, by the coach's word; 1: none is left out.
+
+        Raises CinderlaneError where something is marked on the film already, or where it is not there.
+        """
+        run = self.run
+        entry = self.project.films.get(run.film_id) if run is not None else None
+        if entry is None or self._file is None:
+            raise CinderlaneError(tr("Open a film first."))
+        if every > 1:
+            check_unmarked(self.project, entry)
+        order = replace(order_of(entry, self._file), every=every)
+        self._when_there(order, entry.id, lambda now, film: leave_out_repeats(self.project, now, every, film))
+
     def find_film(self, path: Path) -> None:
         """The film of the run at hand lies there now. Raises FilmError where it is another one.
 
@@ -285,7 +300,7 @@ class Bench(QObject):
         entry = self.project.films.get(run.film_id) if run is not None else None
         if entry is None:
             raise CinderlaneError(tr("Open a project with the run first."))
-        self._when_there(Order(path, entry.coach_rate_hz), entry.id, self._found)
+        self._when_there(Order(path, entry.coach_rate_hz, entry.every or 1), entry.id, self._found)
 
     def _found(self, entry: FilmEntry, film: Film) -> Command:
         assert self._file is not None
@@ -510,7 +525,9 @@ class Bench(QObject):
 
     def _open_film_of(self, run: Run) -> None:
         entry = self.project.films.get(run.film_id)
-        key = (entry.path, entry.fingerprint, entry.coach_rate_hz) if entry is not None else None
+        key = None
+        if entry is not None:
+            key = (entry.path, entry.fingerprint, entry.coach_rate_hz, entry.every or 1)
         if key == self._film_key and self.film is not None:
             return
         self._state = film_state(entry, self._file, self.films)

@@ -80,14 +80,8 @@ def repeats_sentence(film: Film, every: int) -> str:
     return tr(
         "Every picture stands {every} times in this film, as in a recording of a screen: it plays "
         "{plays:.4g} frames per second and shows {shows:.4g} different ones. "
-        "An event is known no better than that: mark footfalls as doubtful by {doubt} frames either way, and "
-        "ask for the camera's own file."
-    ).format(
-        every=every,
-        plays=film.container_rate_hz,
-        shows=film.container_rate_hz / every,
-        doubt=(every + 1) // 2,
-    )
+        "Leave the repeats out, and every time is as sure as the film allows."
+    ).format(every=every, plays=film.container_rate_hz, shows=film.container_rate_hz / every)
 
 
 def left_out_note(every: int) -> str:

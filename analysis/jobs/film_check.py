@@ -24,12 +24,12 @@ _ROOT = Path(__file__).resolve().parents[2]
 class FilmCheckJob:
     """Checks one film, from now on. Nothing here waits; ask ``poll`` now and then, ``close`` it in the end.
 
-    ``film``: as it was opened; the file is opened once more beside.
+    ``film``: as it was opened, with ``every``; the file is opened once more beside.
     """
 
-    def __init__(self, film: Film) -> None:
+    def __init__(self, film: Film, every: int = 1) -> None:
         rate = film.capture_rate_hz if film.rate_source is RateSource.COACH else None
-        wish = {"film": film.path, "rate": rate, "parent": os.getpid()}
+        wish = {"film": film.path, "rate": rate, "every": every, "parent": os.getpid()}
         idle = getattr(subprocess, "IDLE_PRIORITY_CLASS", 0)  # Windows alone has it
         self._process = subprocess.Popen(
             [sys.executable, "-m", "analysis.jobs.film_check", json.dumps(wish)],
@@ -66,12 +66,12 @@ def findings_of(film: Film, stopped: Callable[[], bool] | None = None) -> tuple[
     ``stopped``: asked between frames whether to give up. Raises FilmError or MissingFilmError.
     """
     every = repeated_pictures(film, stopped)
-    sentence, value = repeats_sentence(film, every), float(every)
-    if not sentence:
+    found = [Finding("repeats", False, float(every), repeats_sentence(film, every))]
+    if every == 1:
         uneven = uneven_repeats(film, stopped)
-        sentence, value = uneven_sentence(film, uneven), float(uneven.longest)
-    repeats = (Finding("repeats", False, value, sentence),) if sentence else ()
-    return repeats + check_film(film, stopped=stopped).findings
+        found = [Finding("uneven repeats", False, float(uneven.longest), uneven_sentence(film, uneven))]
+    said = tuple(one for one in found if one.sentence)
+    return said + check_film(film, stopped=stopped).findings
 
 
 def main(arguments: Sequence[str]) -> int:
@@ -84,7 +84,7 @@ def main(arguments: Sequence[str]) -> int:
         return os.name == "posix" and os.getppid() != wish["parent"]
 
     try:
-        found = findings_of(open_film(wish["film"], wish["rate"]), orphaned)
+        found = findings_of(open_film(wish["film"], wish["rate"], wish["every"]), orphaned)
     except CinderlaneError:
         return 1
     json.dump([asdict(one) for one in found], sys.stdout)

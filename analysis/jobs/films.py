@@ -68,7 +68,7 @@ def known_film(file: ProjectFile, film_id: str) -> KnownFilm:
         if entry.facts is None:
             raise
         return KnownFilm(entry.facts, (tr("The times of the run sheet are used. {why}").format(why=error),))
-    film = open_film(path, entry.coach_rate_hz)
+    film = open_film(path, entry.coach_rate_hz, entry.every or 1)
     notes = film.notes
     like = likeness(film, entry, file)
     if like is not Likeness.SAME:

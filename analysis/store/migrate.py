@@ -19,11 +19,14 @@ VERSION = 2
 
 
 def _cameras_and_tagging(connection: Connection) -> None:
-    """To version 2: marks that are *about* or beside the line, camera places, films' cameras, tagging."""
+    """To version 2: marks that are *about* or beside the line, camera places, films' cameras, tagging, films
+    whose pictures stand more than once.
+    """
     added = (tables.camera_place, tables.camera_place_mark, tables.film_camera, tables.tagging)
     tables.metadata.create_all(connection, tables=added, checkfirst=False)
     reference = "TEXT REFERENCES camera_place (id) DEFERRABLE INITIALLY DEFERRED"
     for table, column, kind in (
+        ("film", "every", "INTEGER"),
         ("mark", "error_m", "REAL DEFAULT 0 NOT NULL"),
         ("mark", "z_m", "REAL DEFAULT 0 NOT NULL"),
         ("run", "lane_offset_m", "REAL"),

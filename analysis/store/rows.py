@@ -59,6 +59,7 @@ def film_row(film: FilmEntry, folder: Path) -> Row:
         "time_base": None if facts is None else "{}/{}".format(*facts.times.time_base.as_integer_ratio()),
         "width": None if facts is None else facts.width,
         "height": None if facts is None else facts.height,
+        "every": film.every,
     }
 
 
@@ -124,7 +125,8 @@ def film_of(row: Mapping[str, Any], folder: Path) -> FilmEntry:
         pts = tuple(int(p) for p in np.frombuffer(row["times_pts"], dtype="<i8"))
         facts = FilmFacts(FrameTimes(pts, Fraction(row["time_base"])), int(row["width"]), int(row["height"]))
     path = paths.restored(row["path"], folder)
-    return FilmEntry(row["id"], path, row["fingerprint"], _real(row["coach_rate_hz"]), facts)
+    every = None if row["every"] is None else int(row["every"])
+    return FilmEntry(row["id"], path, row["fingerprint"], _real(row["coach_rate_hz"]), facts, every)
 
 
 def mark_of(row: Mapping[str, Any]) -> GroundMark:

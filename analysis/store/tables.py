@@ -89,6 +89,7 @@ film = Table(
     Column("time_base", Text),  # seconds per unit of times_pts as "numerator/denominator"
     Column("width", Integer),
     Column("height", Integer),
+    Column("every", Integer),  # how often each picture stands in the file; null where nobody was asked
     sqlite_strict=True,
 )
 

@@ -32,7 +32,8 @@ class FilmEntry:
     """A film that the project knows: where it lies, and what the coach said of its capture rate.
 
     ``path``: absolute, or empty where there is no file. ``facts``: capture times and size as a run sheet gave
-    them; they serve where the film itself can't be opened.
+    them; they serve where the film itself can't be opened. ``every``: every picture stands so many times in
+    the file and the repeats are left out, by the coach's word; 1: none is left out; None: nobody was asked.
     """
 
     id: str
@@ -40,6 +41,7 @@ class FilmEntry:
     fingerprint: str
     coach_rate_hz: float | None = None
     facts: FilmFacts | None = None
+    every: int | None = None
 
 
 Item = (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, QTimer, Slot
+from PySide6.QtCore import Qt, QTimer, Signal, Slot
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from analysis.film.check import Finding
@@ -18,8 +18,10 @@ class FilmPanel(QWidget):
     """Checks every film that comes on the bench, once it stands there a while; each film once.
 
     ``begin_after_ms``: how long it stands first; below 0 nothing is checked.
+    Signals: found(): the check of the film at hand is done.
     """
 
+    found = Signal()
     begin_after_ms = 1500
 
     def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
@@ -49,6 +51,12 @@ class FilmPanel(QWidget):
         """What was found in the film at hand; None while it is not known."""
         return None if self._film is None else self._known.get(_key(self._film))
 
+    @property
+    def repeats(self) -> int:
+        """How many times every picture of the film at hand stands, as far as is known."""
+        finding = next((one for one in self.findings or () if one.topic == "repeats"), None)
+        return 1 if finding is None or finding.value is None else int(finding.value)
+
     def shutdown(self) -> None:
         """Stop what goes on."""
         self._begin.stop()
@@ -69,8 +77,10 @@ class FilmPanel(QWidget):
 
     @Slot()
     def _check(self) -> None:
-        if self._film is not None:
-            self._job = FilmCheckJob(self._film)
+        run = self._bench.run
+        entry = self._bench.project.films.get(run.film_id) if run is not None else None
+        if self._film is not None and entry is not None:
+            self._job = FilmCheckJob(self._film, entry.every or 1)
             self._look.start()
             self._say()
 
@@ -84,9 +94,10 @@ class FilmPanel(QWidget):
         self._known[_key(self._film)] = found
         self.shutdown()
         self._say()
-        grave = [one.sentence for one in found if one.topic in ("repeats", "pace")]
+        grave = [one.sentence for one in found if one.topic in ("uneven repeats", "pace")]
         if grave:
             self._bench.said.emit(grave[0])
+        self.found.emit()
 
     def _say(self) -> None:
         found = self.findings

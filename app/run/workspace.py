@@ -6,6 +6,7 @@ from PySide6.QtCore import Slot
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from analysis.values.errors import CinderlaneError
 from analysis.values.film import Film
 from analysis.values.reading import Reading
 from analysis.values.run import Direction, Run
@@ -52,6 +53,7 @@ class RunWorkspace(QWidget):
         self.rhythm = RhythmChart(self)
         self.marks = MarksPanel(bench, self)
         self.facts = RunPanel(bench, self)
+        self.facts.film.found.connect(self._ask_of_the_film)
         self.tools = ToolColumn(actions, self)
         self.toolbox = Toolbox(bench, self.pane, actions, self)
         self.desk = Desk(bench, self.pane, actions, self)
@@ -151,11 +153,12 @@ class RunWorkspace(QWidget):
             self._cover_run()
             self.pane.go_to(run.first_frame if run is not None else 0)
 
+    @Slot()
     def _ask_of_the_film(self) -> None:
         """What the coach can do about a film that is not shown."""
         state = self._bench.film_state
         if not state.trouble:
-            self.question.ask("")
+            self._ask_about_repeats()
             return
         find = Answer(tr("Find the film…"), self._actions["find_film"].trigger)
         if state.other is None:
@@ -166,6 +169,36 @@ class RunWorkspace(QWidget):
             same = Answer(tr("It is the same film"), self._bench.accept_film)
             self.question.ask(tr("Another file lies in this film's place."), (same, find))
 
+    def _ask_about_repeats(self) -> None:
+        """Whether pictures that stand several times are to be left out; asked once."""
+        run, every = self._bench.run, self.facts.film.repeats
+        entry = self._bench.project.films.get(run.film_id) if run is not None else None
+        if every < 2 or entry is None or entry.every is not None:
+            self.question.ask("")
+            return
+        self.question.ask(
+            tr("Every picture stands {every} times in this film. Leave the repeats out?").format(every=every),
+            (
+                Answer(tr("Leave them out"), self._leave_repeats_out),
+                Answer(tr("Keep every frame"), self._keep_repeats),
+            ),
+        )
+
+    @Slot()
+    def _leave_repeats_out(self) -> None:
+        self._answer_repeats(self.facts.film.repeats)
+
+    @Slot()
+    def _keep_repeats(self) -> None:
+        self._answer_repeats(1)
+
+    def _answer_repeats(self, every: int) -> None:
+        try:
+            self._bench.leave_out_repeats(every)
+        except CinderlaneError as error:
+            self._bench.said.emit(str(error))
+        self._ask_of_the_film()
+
     @Slot(str)
     def show_opening(self, name: str) -> None:
         """A film of this name is being read, in the place where it will stand; empty for none."""
@@ -173,6 +206,7 @@ class RunWorkspace(QWidget):
 
     @Slot(object)
     def _run_changed(self, run: Run | None) -> None:
+        self._ask_of_the_film()
         self._actions["run_left"].setChecked(run is not None and run.direction is Direction.LEFT)
         if run is None or self._bench.facts is None:
             self.rail.clear()

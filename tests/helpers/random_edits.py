@@ -150,8 +150,9 @@ class RandomEdits:
             return Athlete(self._id("a"), self._text(), sex, self._maybe(real()), self._maybe(real()))
         if kind is Kind.FILM:
             path = random.choice(["", f"/films/{self._text()}/clip.mp4", "C:\\films\\clip.mp4"])
+            told = (self._maybe(random.randrange(1, 5)),) if self._version >= 2 else ()
             return FilmEntry(
-                self._id("film"), path, self._text(), self._maybe(real()), self._maybe(self._facts())
+                self._id("film"), path, self._text(), self._maybe(real()), self._maybe(self._facts()), *told
             )
         if kind is Kind.MARK:
             later = (real(), real()) if self._version >= 2 else ()

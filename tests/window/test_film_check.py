@@ -3,7 +3,9 @@
 import av
 import numpy as np
 import pytest
+from PySide6.QtCore import Qt
 
+from app.marking.events import tag_start
 from app.run.film_panel import FilmPanel
 
 
@@ -44,13 +46,57 @@ def test_the_check_says_what_the_rate_costs(coach, window, tmp_path, qtbot):
     assert "repeats" not in {one.topic for one in panel.findings}
 
 
-def test_repeated_pictures_are_said_aloud(coach, window, tmp_path, qtbot):
+@pytest.fixture
+def screen(coach, window, tmp_path, qtbot):
+    """A film whose pictures stand three times each, with the question about it."""
     assert window.open_path(_film(tmp_path / "screen.mp4", 3))
-    panel = _panel(window)
-    qtbot.waitUntil(lambda: panel.findings is not None, timeout=30_000)
-    assert panel.findings[0].topic == "repeats"
-    assert panel.findings[0].value == 3
-    assert "3 times" in panel.words.text()
+    qtbot.waitUntil(lambda: len(window.run_workspace.question.buttons) == 2, timeout=30_000)
+    assert "3 times" in window.run_workspace.question.words.text()
+    assert "20 different" in _panel(window).words.text()
+    return window
+
+
+def test_repeats_are_left_out_where_the_coach_agrees(screen, qtbot):
+    question, bench = screen.run_workspace.question, screen.bench
+    assert bench.film.frames == 180
+    qtbot.mouseClick(question.buttons[0], Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: bench.film is not None and bench.film.frames == 60, timeout=10_000)
+    # 60 a second with each picture three times: what was filmed is 20 a second
+    assert bench.facts.times.median_rate_hz == pytest.approx(20)
+    assert (bench.run.first_frame, bench.run.last_frame) == (0, 59)
+    qtbot.waitUntil(lambda: _panel(screen).findings is not None, timeout=30_000)
+    assert "repeats" not in {one.topic for one in _panel(screen).findings}
+    assert not question.isVisible()
+    bench.undo()
+    qtbot.waitUntil(lambda: bench.film is not None and bench.film.frames == 180, timeout=10_000)
+    assert bench.run.last_frame == 179
+
+
+def test_the_answer_holds_when_the_project_is_opened_again(screen, qtbot, open_window):
+    qtbot.mouseClick(screen.run_workspace.question.buttons[0], Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: screen.bench.film is not None and screen.bench.film.frames == 60, timeout=10_000)
+    project = screen.bench.path
+    screen.close()
+    again = open_window()
+    assert again.open_path(project)
+    qtbot.waitUntil(lambda: again.bench.film is not None, timeout=10_000)
+    assert again.bench.film.frames == 60
+
+
+def test_who_keeps_every_frame_is_not_asked_again(screen, qtbot):
+    question, bench = screen.run_workspace.question, screen.bench
+    qtbot.mouseClick(question.buttons[1], Qt.MouseButton.LeftButton)
+    assert bench.film.frames == 180
+    assert not question.isVisible()
+    assert bench.project.films[bench.run.film_id].every == 1
+
+
+def test_a_marked_film_keeps_its_frames(screen, coach, qtbot):
+    bench = screen.bench
+    bench.edit(tag_start(bench.run, "first_movement", 30)[0])
+    qtbot.mouseClick(screen.run_workspace.question.buttons[0], Qt.MouseButton.LeftButton)
+    assert bench.film.frames == 180
+    assert "marked already" in coach.notice
 
 
 def test_a_window_that_closes_stops_the_check(coach, window, tmp_path, qtbot):
