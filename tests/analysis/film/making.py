@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from fractions import Fraction
 from pathlib import Path
@@ -60,6 +61,11 @@ class Kind:
 
 def make(path: Path, kind: Kind) -> Path:
     """Write the film."""
+    with ThreadPoolExecutor(1) as apart:  # SVT-AV1 takes the highest priority for the thread that calls it
+        return apart.submit(_make, path, kind).result()
+
+
+def _make(path: Path, kind: Kind) -> Path:
     with av.open(str(path), "w", options=kind.container_options) as container:
         container.metadata.update(kind.metadata)
         sound = container.add_stream("aac", rate=8000) if kind.audio_first else None
