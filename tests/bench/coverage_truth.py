@@ -194,7 +194,7 @@ def simulate(seed: int, rate: int, tagging: Tagging = USUAL) -> Simulated:
     front = film.tag(body.front_off, tagging)
     rear = min(film.tag(body.rear_off, tagging), front)
     sides = [body.first_side if k % 2 == 0 else body.first_side.other for k in range(body.steps)]
-    lane = rng.uniform(-0.05, 0.05)
+    lane = rng.uniform(-0.08, 0.08)
     truth: dict[str, list[float]] = {}
     points = _hips(rng, body, film, lane, downs, offs)
     points += _shoes(rng, body, film, lane, sides, downs, offs, truth)
@@ -287,7 +287,7 @@ def _shoes(
     found = []
     for k, side in enumerate(sides):
         near = 1.0 if side is Side.RIGHT else -1.0
-        aside = lane + near * beside + rng.normal(0, 0.015)
+        aside = lane + near * beside + rng.normal(0, 0.025)
         length = offs[k] - downs[k]
         used = {downs[k] + round(length * share) for share in (0.5, 0.35, 0.65)[:clicks]}
         for frame in sorted(f for f in used if f < offs[k]):
