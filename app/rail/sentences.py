@@ -51,7 +51,7 @@ def legend() -> str:
             tr("Solid block: contact, as tall as it lasted. Gap: flight."),
             tr("Outlined block: push of the start. Dashed block: draft, or an end that is not marked."),
             tr("▲ longer, ▼ shorter than the step before; with a bar: against the way of a clean start."),
-            tr("≈ cannot be told apart from the step before at this frame rate."),
+            tr("≈ cannot be told apart from the step before."),
         )
     )
 
