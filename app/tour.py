@@ -69,6 +69,7 @@ def write_tour(home: Path, folder: Path, path: Path | None) -> int:
 
 def _stops(window: MainWindow) -> Iterator[tuple[str, str]]:
     workspace, bench, actions = window.run_workspace, window.bench, window.actions_table
+    wait_for_film(window)
     wait_for_picture(window)
     window.notice.hide()
     yield "1-run.png", tr("a run at its first movement")
@@ -117,6 +118,14 @@ def _two_runs(window: MainWindow) -> Iterator[tuple[str, str]]:
             yield name, tr("the same, at touchdown {step} of the upper film").format(step=step.step)
     actions["show_run"].trigger()
     wait_for_picture(window)
+
+
+def wait_for_film(window: MainWindow) -> None:
+    """Until the film of the run at hand is read, or a while has gone by."""
+    end = time.monotonic() + LONGEST_WAIT_S
+    while window.bench.film_state.order is not None and time.monotonic() < end:
+        # waiting inside the loop lets the thread work that reads the film
+        QCoreApplication.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents, 50)
 
 
 def wait_for_picture(window: MainWindow) -> None:

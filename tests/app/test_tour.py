@@ -63,6 +63,10 @@ def test_the_tour_holds_pictures_and_the_tables_of_the_command_line(qapp, home, 
 def test_a_tour_of_the_demo_project(qapp, home, tmp_path):
     assert start.main(["--tour", str(tmp_path / "tour")]) == 0
     assert (tmp_path / "tour" / "3-rhythm.png").exists()
+    opened = QImage(str(tmp_path / "tour" / "1-run.png"))
+    # the hall of the sample clip, not the dark place where a film will stand: many colours along a row
+    row = {opened.pixel(x, 250) for x in range(100, 700)}
+    assert len(row) > 20
     assert not (tmp_path / "tour" / "settings.json").exists()
 
 
