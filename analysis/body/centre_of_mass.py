@@ -20,9 +20,6 @@ LEAST_MASS = 0.6
 SPREAD_M = 0.30
 """How far the centre of what is missing may lie from the centre of the rest along each axis, standard
 uncertainty, m (own assumption: a bent leg's centre lies some 0.4 m from the body's, a swinging arm's 0.3)."""
-TABLE_U_M = 0.01
-"""How far a table of mean bodies is from one athlete's own, standard uncertainty along each axis, m (own
-assumption: the tables of women and men put one posture 0.4 cm apart, that of Winter 2 cm)."""
 
 
 @dataclass(frozen=True)
