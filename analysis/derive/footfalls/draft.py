@@ -137,8 +137,7 @@ def _look(
     level = level_from_marks(marks, canvas)
     marked = level is not None
     place = level.place(above=0.30, below=0.10) if level else None
-    body_rows = level.body_rows(canvas.width) if level else None
-    watch = Watch(film, canvas, small=True, band=place, body_rows=body_rows, keep=place is None)
+    watch = Watch(film, canvas, small=True, band=place)
     damaged = go_through(film, reader, watch, share(0.5, 0.75 if place is None else 0.95))
     assert watch.small is not None
     cuts = cut_frames(watch.small)
@@ -155,9 +154,8 @@ def _look(
         if level is None or level.offset + level.slope * canvas.left > canvas.height + 0.2 * body.height_px:
             return Draft(notes=(tr("The ground under the runner is not in the picture."),))
         place = level.place(above=0.50, below=0.12)
-        if watch.cut_band(place) is None:
-            watch = Watch(film, canvas, small=False, band=place)
-            go_through(film, reader, watch, share(0.75, 0.95))
+        watch = Watch(film, canvas, small=False, band=place)
+        go_through(film, reader, watch, share(0.75, 0.95))
     if place.offset - place.above > canvas.height:
         return Draft(notes=(tr("The ground line of the marks is not in the picture. Check the marks."),))
     assert watch.band is not None
@@ -200,7 +198,7 @@ def _read(
     if sum(one.score for one in streaks) < _LEAST_SCORE:
         streaks = []
     start, streaks = find_start(strip, streaks, body, seconds, forwards, first_side)
-    events = timed(strip, streaks, body, seconds, forwards)
+    events = timed(strip, streaks, body, seconds)
     ground = _ground(marks, way, film)
     footfalls, side = [], first_side
     for one in events:
