@@ -137,7 +137,10 @@ def _look(
     level = level_from_marks(marks, canvas)
     marked = level is not None
     place = level.place(above=0.30, below=0.10) if level else None
-    watch = Watch(film, canvas, small=True, band=place)
+    if level is not None and level.is_below(canvas):
+        return Draft(notes=(tr("The ground line of the marks is not in the picture. Check the marks."),))
+    body_rows = level.body_rows(canvas.width) if level else None
+    watch = Watch(film, canvas, small=True, band=place, body_rows=body_rows, keep=place is None)
     damaged = go_through(film, reader, watch, share(0.5, 0.75 if place is None else 0.95))
     assert watch.small is not None
     cuts = cut_frames(watch.small)
@@ -151,13 +154,12 @@ def _look(
         body = replace(body, height_px=level.tall_px)
     if place is None:
         level = level_from_motion(body)
-        if level is None or level.offset + level.slope * canvas.left > canvas.height + 0.2 * body.height_px:
+        if level is None or level.is_below(canvas):
             return Draft(notes=(tr("The ground under the runner is not in the picture."),))
         place = level.place(above=0.50, below=0.12)
-        watch = Watch(film, canvas, small=False, band=place)
-        go_through(film, reader, watch, share(0.75, 0.95))
-    if place.offset - place.above > canvas.height:
-        return Draft(notes=(tr("The ground line of the marks is not in the picture. Check the marks."),))
+        if watch.cut_band(place) is None:
+            watch = Watch(film, canvas, small=False, band=place)
+            go_through(film, reader, watch, share(0.75, 0.95))
     assert watch.band is not None
     return _Looked(body, Band(place, watch.band), marked, cuts, tuple(damaged))
 
@@ -198,7 +200,7 @@ def _read(
     if sum(one.score for one in streaks) < _LEAST_SCORE:
         streaks = []
     start, streaks = find_start(strip, streaks, body, seconds, forwards, first_side)
-    events = timed(strip, streaks, body, seconds)
+    events = timed(strip, streaks, body, seconds, forwards)
     ground = _ground(marks, way, film)
     footfalls, side = [], first_side
     for one in events:

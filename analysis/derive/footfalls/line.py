@@ -33,6 +33,16 @@ class Level:
             self.slope, self.offset, max(8, round(above * self.tall_px)), max(4, round(below * self.tall_px))
         )
 
+    def is_below(self, canvas: Canvas) -> bool:
+        """Whether the whole line lies under the picture."""
+        ends = (canvas.left, canvas.left + canvas.width)
+        return min(self.offset + self.slope * u for u in ends) > canvas.height
+
+    def body_rows(self, width: int) -> tuple[float, float]:
+        """The rows between which a body on the line runs across a picture of that width."""
+        ends = (self.offset, self.offset + self.slope * width)
+        return min(ends) - 1.3 * self.tall_px, max(ends) + 0.2 * self.tall_px
+
 
 def level_from_marks(marks: Sequence[GroundMark], canvas: Canvas) -> Level | None:
     """The line through the marks on the ground; None with fewer than two places."""

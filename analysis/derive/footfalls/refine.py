@@ -19,6 +19,7 @@ _AROUND_S = 0.07
 _PLATE_S, _TIP_PLATE_S = 0.05, 0.035
 """The foot as it stands: the mean over so long, next to the event."""
 _BESIDE, _BESIDE_TIP = 0.13, 0.07
+_LONGEST_SHOE = 0.17
 _LEAVES, _LEFT = 0.10, 0.35
 """Shares of the way from foot to bare ground between which a foot is seen to leave."""
 _FEWEST_PIXELS = 4
@@ -64,6 +65,28 @@ def _around(
     around = max(2, round(_AROUND_S * rate_hz))
     first, last = max(0, streak.begin - around), min(len(strip.picture), streak.end + around)
     return (first, *_cut(strip, first, last, column, beside, height_px))
+
+
+def foremost(strip: GroundStrip, streak: Streak, height_px: float, forwards: float) -> float:
+    """Column of the shoe's tip: the foremost edge near the ground that rests while the foot stands."""
+    span = streak.end - streak.begin
+    first, last = streak.begin + round(0.3 * span), streak.begin + max(round(0.7 * span), 2)
+    levels, bare = _cut(
+        strip, first, max(last, first + 2), streak.column, _LONGEST_SHOE * height_px, height_px
+    )
+    column = max(0, round(streak.column) - max(4, round(_LONGEST_SHOE * height_px)))
+    top = int(np.clip(strip.ground_row(streak.column) - 0.13 * height_px, 0, len(strip.bare) - 4))
+    ground = strip.ground_row(streak.column) - top
+    rows = slice(max(0, round(ground - 0.06 * height_px)), max(2, round(ground + 0.04 * height_px)))
+    foot = levels.mean(axis=0)
+    steep = np.abs(cv2.Sobel(foot, cv2.CV_32F, 1, 0, scale=0.125))
+    own = (levels.max(axis=0) - levels.min(axis=0) < max(6.0, 3.6 * strip.noise)) & (
+        np.abs(foot - bare) > max(6.0, 3.0 * strip.noise)
+    )
+    own &= steep > np.abs(cv2.Sobel(bare, cv2.CV_32F, 1, 0, scale=0.125)) + max(2.0, 1.6 * strip.noise)
+    found = column + np.flatnonzero(own[rows].sum(axis=0) >= 2)
+    ahead = found[forwards * (found - streak.tip) > 0]
+    return float(forwards * np.max(forwards * ahead)) if len(ahead) else streak.tip
 
 
 def _last_to_leave(

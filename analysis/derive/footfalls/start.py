@@ -20,6 +20,8 @@ Floats = npt.NDArray[np.float64]
 _RESTS_S = 0.12
 """What stood so long before a streak began was there before it."""
 _BEFORE_S = 0.2
+_SET, _SLOW, _SLOW_S = 0.15, 0.30, 0.2
+"""Body heights from its place of rest, and in so many seconds, under which a body has not begun to run."""
 _APART = 0.14
 """Body heights between the tips of the rear and the front foot at least."""
 
@@ -34,7 +36,9 @@ def find_start(
 ) -> tuple[StartPush, list[Streak]]:
     """The start push, and the streaks without those of the set position."""
     steps = list(streaks)
-    while len(steps) > 1 and _stood_before(strip, steps[0], body, seconds):
+    while len(steps) > 1 and (
+        _stood_before(strip, steps[0], body, seconds) or _still_set(steps[0], body, seconds)
+    ):
         steps.pop(0)
     if not steps:
         return StartPush(), steps
@@ -65,6 +69,16 @@ def _stood_before(strip: GroundStrip, one: Streak, body: BodyPath, seconds: Floa
         return one.begin <= 2
     before = strip.stands[rest : one.begin, begin : round(one.column) + reach + 1] >= 1
     return bool((before.mean(axis=0) > 0.9).sum() >= 2)
+
+
+def _still_set(one: Streak, body: BodyPath, seconds: Floats) -> bool:
+    """Whether the body has hardly left where it rested, and goes slowly, when a streak begins."""
+    moving = np.flatnonzero(body.there)
+    first = int(moving[0])
+    later = min(int(np.searchsorted(seconds, seconds[one.begin] + _SLOW_S)), len(seconds) - 1)
+    gone = abs(body.u[one.begin] - body.u[first]) / body.height_px
+    goes = abs(body.u[later] - body.u[one.begin]) / body.height_px
+    return bool(one.begin <= first or (gone < _SET and goes < _SLOW))
 
 
 def _stands_until(stands: npt.NDArray[np.bool_]) -> int:

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
 
 from analysis.derive.footfalls.body import BodyPath
 from analysis.derive.footfalls.contacts import Streak
-from analysis.derive.footfalls.refine import Edge, toe_offs, touchdown
+from analysis.derive.footfalls.refine import Edge, foremost, toe_offs, touchdown
 from analysis.derive.footfalls.strip import GroundStrip
 
 Floats = npt.NDArray[np.float64]
@@ -31,9 +31,12 @@ class Timed:
     signs: tuple[float, ...] = ()
 
 
-def timed(strip: GroundStrip, streaks: Sequence[Streak], body: BodyPath, seconds: Floats) -> list[Timed]:
-    """Touchdown and toe-off of each contact."""
+def timed(
+    strip: GroundStrip, streaks: Sequence[Streak], body: BodyPath, seconds: Floats, forwards: float
+) -> list[Timed]:
+    """Touchdown and toe-off of each contact; ``forwards`` is 1 for a run to the right, -1 to the left."""
     rate = 1.0 / float(np.median(np.diff(seconds)))
+    streaks = [replace(one, tip=foremost(strip, one, body.height_px, forwards)) for one in streaks]
     downs = [touchdown(strip, one, body.height_px, rate) for one in streaks]
     ups = [toe_offs(strip, one, body.height_px, rate) for one in streaks]
     chosen = _agreeing(downs, ups, rate)
@@ -96,7 +99,7 @@ def _signs(
     )
 
 
-_WEIGHTS = (2.6, -0.8, -0.8, -0.8, -0.6, -0.8, -0.6, -0.8)
+_WEIGHTS = (2.95, -1.53, -0.45, -1.52, -0.12, -1.16, -0.78, -0.17)
 
 
 def confidence(signs: Sequence[float]) -> float:

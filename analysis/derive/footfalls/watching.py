@@ -21,6 +21,10 @@ Frames = npt.NDArray[np.uint8]
 SMALL_ROWS = 180
 """Small pictures are about so many rows high."""
 
+_KEPT_FROM = 0.40
+"""The ground is looked for below this share of the picture's height."""
+_MOST_KEPT_BYTES = 450_000_000
+
 
 @dataclass(frozen=True)
 class BandPlace:
@@ -59,22 +63,60 @@ def small_scale(height: int) -> int:
 class Watch:
     """Takes small pictures and bands from frames as they are decoded."""
 
-    def __init__(self, film: Film, canvas: Canvas, small: bool, band: BandPlace | None) -> None:
+    def __init__(
+        self,
+        film: Film,
+        canvas: Canvas,
+        small: bool,
+        band: BandPlace | None,
+        body_rows: tuple[float, float] | None = None,
+        keep: bool = False,
+    ) -> None:
+        """``body_rows``: the rows in which the body runs, where known; small pictures then hold no others.
+        ``keep``: keep the lower part of the pictures in full size too, where a still camera's film is short.
+        """
         self._film, self._canvas, self._place = film, canvas, band
         self.scale = small_scale(canvas.height)
         self.small: Frames | None = None
         self.band: Frames | None = None
+        self._rows: slice | None = None
+        height = canvas.height
+        if body_rows is not None and canvas.maps is None:
+            top = int(np.clip(body_rows[0], 0, height - 8 * self.scale))
+            self._rows = slice(top, int(np.clip(body_rows[1], top + 8 * self.scale, height)))
+            height = self._rows.stop - self._rows.start
         if small:
             width = -(-canvas.width // self.scale)
-            height = -(-canvas.height // self.scale)
-            self.small = np.zeros((film.frames, height, width), np.uint8)
+            self.small = np.zeros((film.frames, -(-height // self.scale), width), np.uint8)
         if band is not None:
             self.band = np.zeros((film.frames, band.rows, canvas.width), np.uint8)
+        self._kept: Frames | None = None
+        self._kept_from = round(_KEPT_FROM * canvas.height)
+        size = film.frames * (canvas.height - self._kept_from) * canvas.width
+        if keep and canvas.maps is None and size <= _MOST_KEPT_BYTES:
+            self._kept = np.zeros((film.frames, canvas.height - self._kept_from, canvas.width), np.uint8)
+
+    def cut_band(self, place: BandPlace) -> Frames | None:
+        """The band, once its place is known, of what was kept; None where it reaches over that or nothing
+        was.
+        """
+        ends = (place.v(0), place.v(self._canvas.width - 1))
+        if self._kept is None or min(ends) - place.above - 3 < self._kept_from:
+            return None
+        kept, self._kept = self._kept, None
+        self._place = BandPlace(place.slope, place.offset - self._kept_from, place.above, place.below)
+        self.small = None
+        self.band = np.zeros((len(kept), place.rows, self._canvas.width), np.uint8)
+        for number, picture in enumerate(kept):
+            self.take(number, picture)
+        return self.band
 
     def take(self, number: int, picture: Grey) -> None:
         """One frame."""
         if self.small is not None:
             self._small(number, picture)
+        if self._kept is not None:
+            self._kept[number] = picture[self._kept_from :]
         if self._place is not None and self.band is not None:
             matrix = self._to_band(number)
             if self._canvas.maps is None and abs(self._place.slope) * self._canvas.width < 0.5:
@@ -82,9 +124,10 @@ class Watch:
                 return
             shape = (self._canvas.width, self._place.rows)
             if self._canvas.maps is None:
+                # A still camera's columns are only shifted, each always by the same number of rows.
                 picture, matrix = self._cropped(picture, matrix)
                 cv2.warpAffine(
-                    picture, matrix[:2], shape, dst=self.band[number], flags=cv2.INTER_LINEAR, borderValue=0
+                    picture, matrix[:2], shape, dst=self.band[number], flags=cv2.INTER_NEAREST, borderValue=0
                 )
             else:
                 cv2.warpPerspective(
@@ -124,6 +167,8 @@ class Watch:
 
     def _small(self, number: int, picture: Grey) -> None:
         assert self.small is not None
+        if self._rows is not None:
+            picture = picture[self._rows]
         rows, columns = self.small.shape[1:]
         scale = self.scale
         height, width = picture.shape[0] // scale * scale, picture.shape[1] // scale * scale

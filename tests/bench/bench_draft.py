@@ -1,0 +1,247 @@
+"""How good and how quick drafts of footfalls are. `python3 -m tests.bench.bench_draft --films FOLDER`
+
+Draws runs from seeds that were not looked at while the draft was written (`--films` keeps them for the next
+time), drafts them with their marks, and prints what was found, missed and invented. `--write PAGE` sets the
+page's section anew. `--real FOLDER` adds the films a1, a5, b1 and b4 of that folder, labelled by eye.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import math
+import tempfile
+import time
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+from pathlib import Path
+
+import numpy as np
+
+from analysis.derive.footfalls import Draft, DraftFootfall, draft_footfalls
+from analysis.film import open_film
+from analysis.film.decoding import Decoder
+from analysis.values.film import Film, FrameNumber
+from analysis.values.run import GroundMark
+from tests.bench.coverage import section
+from tests.bench.drafted_clips import HELD_OUT, Clip, made
+
+ROOT = Path(__file__).parents[2]
+SURE = (0.0, 0.5, 0.7, 0.8, 0.9, 1.01)
+OVERLAP = 0.4  # of the true contact; a proposal that shares less of it is another one
+
+LABELS = {  # touchdowns and toe-offs by eye, first frame in which it is so; drawn up before any draft
+    "a1": ((169, 176, 183, 190, 197, 205), (175, 182, 189, 195, 202, 210)),
+    "a5": ((129, 136, 144, 151, 158, 166), (135, 143, 149, 156, 164, 171)),
+    "b1": ((175, 181, 188, 196, 203, 211), (180, 186, 192, 200, 208, 215)),
+    "b4": ((74, 82, 88, 95, 102, 109, 116, 124, 132), (80, 87, 93, 100, 106, 113, 120, 128, 136)),
+}
+
+
+@dataclass
+class Tally:
+    """What became of the true events of some runs: errors in frames by kind, counts, and confidences."""
+
+    runs: int = 0
+    events: int = 0
+    invented: int = 0
+    touchdown: list[int] = field(default_factory=list)
+    toe_off: list[int] = field(default_factory=list)
+    place_m: list[float] = field(default_factory=list)
+    sure: list[tuple[float, bool]] = field(default_factory=list)
+
+    def add(
+        self, draft: Draft, truth: Sequence[tuple[float, float, float]], film: Film, margin_px: float
+    ) -> str:
+        """One run; ``truth``: touchdown and toe-off in frames, x in m. A line that says what went wrong."""
+        rate = film.facts.times.median_rate_hz or 30.0
+        tolerance = max(1, round(2 * rate / 240))
+        left = list(draft.footfalls)
+        wrong = []
+        self.runs += 1
+        for on, off, x_m in truth:
+            self.events += 2
+            one = next((f for f in left if _shared(f, on, off) >= OVERLAP * (off - on)), None)
+            if one is None:
+                wrong.append(f"contact at frame {math.ceil(on)} missed")
+                continue
+            left.remove(one)
+            errors = []
+            for found, true, kept in (
+                (one.touchdown, on, self.touchdown),
+                (one.toe_off, off, self.toe_off),
+            ):
+                if found is not None:
+                    kept.append(found - math.ceil(true))
+                    errors.append(abs(kept[-1]))
+            if one.x_m is not None and math.isfinite(x_m):
+                self.place_m.append(one.x_m - x_m)
+            self.sure.append((one.confidence, len(errors) == 2 and max(errors) <= tolerance))
+            if errors and max(errors) > max(3, tolerance):
+                wrong.append(f"frame {math.ceil(on)} off by {max(errors)}")
+        # What touches the film's ends or the picture's edge can't be judged: the truth leaves it out too.
+        width = film.shown_size[0]
+        false = [
+            f
+            for f in left
+            if f.touchdown is not None
+            and f.toe_off is not None
+            and margin_px < f.u < width - margin_px
+            and f.touchdown > 0.02 * rate
+            and f.toe_off < film.frames - 0.02 * rate
+        ]
+        self.invented += 2 * len(false)
+        wrong += [f"invented at frame {f.touchdown}" for f in false]
+        return "; ".join(wrong)
+
+    def row(self, name: str) -> str:
+        """A row of the table."""
+        found = len(self.touchdown) + len(self.toe_off)
+        cells = [
+            name,
+            str(self.runs),
+            str(self.events),
+            _share(found, self.events),
+            _share(self.invented, self.events),
+        ]
+        for errors in (self.touchdown, self.toe_off):
+            off = np.abs(errors) if errors else np.array([np.nan])
+            cells.append(
+                f"{np.median(off):g} / {100 * np.mean(off <= 1):.0f} % / {100 * np.mean(off <= 3):.0f} %"
+            )
+        places = np.abs(self.place_m) if self.place_m else np.array([np.nan])
+        cells.append(f"{100 * np.median(places):.0f} / {100 * np.quantile(places, 0.95):.0f}")
+        return "| " + " | ".join(cells) + " |"
+
+
+def _share(count: int, of: int) -> str:
+    return f"{100 * count / of:.1f} %" if of else ""
+
+
+def _shared(one: DraftFootfall, on: float, off: float) -> float:
+    begin = on if one.touchdown is None else one.touchdown
+    end = off if one.toe_off is None else one.toe_off
+    return min(end, off) - max(begin, on)
+
+
+def measured(clips: Sequence[Clip]) -> tuple[dict[str, Tally], list[str]]:
+    """Tallies by frame rate and by camera, and lines about what went wrong."""
+    tallies: dict[str, Tally] = defaultdict(Tally)
+    lines = []
+    for clip in clips:
+        film = open_film(clip.path)
+        marks = tuple(GroundMark(f"m{x:g}", x, 0.0, FrameNumber(0), u, v) for x, u, v in clip.marks)
+        draft = draft_footfalls(film, marks)
+        truth = [(on * clip.fps, off * clip.fps, x) for on, off, _, x in clip.events]
+        said = ""
+        for name in (f"{clip.fps:g} a second", clip.camera, "all"):
+            said = tallies[name].add(draft, truth, film, 0.15 * film.shown_size[1])
+        lines.append(f"{clip.name}: {said or 'nothing wrong'}")
+        print(lines[-1], flush=True)
+    return tallies, lines
+
+
+def confidence_rows(tally: Tally) -> list[str]:
+    """How many of the proposals called so sure were right."""
+    lines = ["| called | proposals | right | mean called |", "|---|---|---|---|"]
+    for low, high in pairwise(SURE):
+        these = [(sure, right) for sure, right in tally.sure if low <= sure < high]
+        if these:
+            share = np.mean([right for _, right in these])
+            said = np.mean([sure for sure, _ in these])
+            lines.append(f"| {low:.0%} to {min(high, 1):.0%} | {len(these)} | {share:.0%} | {said:.0%} |")
+    return lines
+
+
+def speed_line() -> str:
+    """The draft of a 3 s clip at 240 a second beside its decoding, processor and clock time."""
+    film = open_film(ROOT / "sample_clips" / "wing_day1.mp4")
+    sheet = json.loads((ROOT / "sample_clips" / "wing_day1.json").read_text(encoding="utf-8"))
+    marks = tuple(
+        GroundMark(f"m{m['x_m']:g}", m["x_m"], 0.0, FrameNumber(0), m["u"], m["v"])
+        for m in sheet["marks"]
+        if m["y_m"] == 0
+    )
+    parts = []
+    for name, given in (("with marks", marks), ("without", None)):
+        ratios = []
+        for _ in range(3):
+            begun = time.perf_counter()
+            decoder = Decoder(film.path, film.stream)
+            while decoder.next() is not None:
+                pass
+            decoder.close()
+            raw = time.perf_counter() - begun
+            begun = time.perf_counter()
+            draft_footfalls(film, given)
+            ratios.append((time.perf_counter() - begun) / raw)
+        parts.append(f"{name} {np.median(ratios):.1f}")
+    return (
+        "Draft of `wing_day1` (3 s, 1280 x 720, 240 a second), times its decoding: " + ", ".join(parts) + "."
+    )
+
+
+def real_rows(folder: Path) -> list[str]:
+    """Films labelled by eye: events within one frame."""
+    lines = ["| film | events | found | within one frame |", "|---|---|---|---|"]
+    total = within = 0
+    for name, (downs, ups) in LABELS.items():
+        film = open_film(folder / f"{name}.mp4")
+        tally = Tally()
+        said = tally.add(
+            draft_footfalls(film), [(a, b, math.nan) for a, b in zip(downs, ups, strict=True)], film, 0
+        )
+        errors = np.abs(tally.touchdown + tally.toe_off)
+        total, within = total + tally.events, within + int((errors <= 1).sum())
+        lines.append(f"| {name} | {tally.events} | {len(errors)} | {int((errors <= 1).sum())} |")
+        print(name, said or "nothing wrong", flush=True)
+    return [*lines, f"| all | {total} | | {within} ({within / total:.0%}) |"]
+
+
+def page(tallies: dict[str, Tally], lines: Sequence[str], speed: str, real: Sequence[str]) -> str:
+    """The section of the page of validation."""
+    out = [
+        "Found and invented in % of the true events; errors in frames: median / share within 1 / within 3.",
+        "",
+        "| runs | n | events | found | invented | touchdown | toe-off | place, cm, median / 95 % |",
+        "|---|---|---|---|---|---|---|---|",
+        *(tallies[name].row(name) for name in sorted(tallies)),
+        "",
+        "Right: both frames within 2 at 240 a second, 1 below.",
+        "",
+        *confidence_rows(tallies["all"]),
+        "",
+        speed,
+        "",
+        "What went wrong, run by run:",
+        "",
+        *(f"- {line}" for line in lines if not line.endswith("nothing wrong")),
+    ]
+    if real:
+        out += ["", "Real films, 30 a second, hand-held, without marks:", "", *real]
+    return "\n".join(out) + "\n"
+
+
+def main() -> None:
+    """Draw, draft, print; with ``--write PAGE`` set the page's section anew."""
+    asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("--films", type=Path)
+    asked.add_argument("--write", type=Path)
+    asked.add_argument("--real", type=Path)
+    asked.add_argument("--runs", type=int, default=len(HELD_OUT))
+    wishes = asked.parse_args()
+    with tempfile.TemporaryDirectory() as own:
+        folder = wishes.films or Path(own)
+        folder.mkdir(parents=True, exist_ok=True)
+        tallies, lines = measured([made(one, folder) for one in HELD_OUT[: wishes.runs]])
+    body = page(tallies, lines, speed_line(), real_rows(wishes.real) if wishes.real else [])
+    print("\n" + body)
+    if wishes.write:
+        text = wishes.write.read_text(encoding="utf-8")
+        wishes.write.write_text(section(text, "footfalls", body), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,139 @@
+"""Films for judging drafts of footfalls, with their events: two renderers, colours and light varied."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from dataclasses import asdict, dataclass, replace
+from pathlib import Path
+
+import numpy as np
+
+from sample_clips.encode import write_film
+from sample_clips.events import schedule_of
+from sample_clips.film import Film
+from sample_clips.scenario import CameraKind, Scenario
+from sample_clips.scenarios import drawn
+from tests.helpers.capsule_runs import CapsuleFilm, drawn_run, events_of, write_run
+
+SEEN_PX = 10.0
+"""Pixels between a shoe that counts as seen and the picture's edge."""
+
+
+@dataclass(frozen=True)
+class Wish:
+    """A film to be drawn: by which renderer, from which seed, how filmed."""
+
+    renderer: str
+    seed: int
+    fps: float
+    camera: str
+
+
+@dataclass(frozen=True)
+class Clip:
+    """A film and its truth. ``events``: touchdown and toe-off in s, u of the shoe in px, x in m, of each
+    contact seen whole. ``marks``: x in m and pixel in the first frame.
+    """
+
+    name: str
+    path: str
+    fps: float
+    camera: str
+    events: list[tuple[float, float, float, float]]
+    marks: list[tuple[float, float, float]]
+
+
+_RATES = (240.0, 120.0, 60.0, 240.0)
+_CAMERAS: tuple[CameraKind, ...] = ("still", "panning", "tilted", "handheld")
+
+HELD_OUT = [
+    *(
+        Wish(
+            "capsule", seed, _RATES[seed % 4],
+            "panning" if seed % 5 == 4 else "hand-held" if seed % 7 == 3 else "still",
+        )
+        for seed in range(401, 421)
+    ),
+    *(Wish("sample", seed, _RATES[(seed // 2) % 4], _CAMERAS[seed % 4]) for seed in range(800, 810)),
+]  # fmt: skip
+
+
+def made(wish: Wish, folder: Path) -> Clip:
+    """The film, drawn where it is not there already."""
+    path = folder / f"{wish.renderer}_{wish.seed}.mp4"
+    facts = path.with_suffix(".json")
+    if not (path.exists() and facts.exists()):
+        draw: dict[str, Callable[[Wish, Path], Clip]] = {"capsule": _capsule, "sample": _sample}
+        facts.write_text(json.dumps(asdict(draw[wish.renderer](wish, path))), encoding="utf-8")
+    return Clip(**json.loads(facts.read_text(encoding="utf-8")) | {"path": str(path)})
+
+
+def _capsule(wish: Wish, path: Path) -> Clip:
+    run = drawn_run(wish.seed, wish.fps, pan=wish.camera == "panning", shake=wish.camera == "hand-held")
+    write_run(run, path)
+    return Clip(run.name, str(path), run.fps, wish.camera, events_of(run), CapsuleFilm(run).marks)
+
+
+def _sample(wish: Wish, path: Path) -> Clip:
+    """The sample clips' athlete in other colours and light, at half the size."""
+    chance = np.random.default_rng([wish.seed, 9])
+    way = "left" if wish.seed % 3 == 0 else "right"
+    scenario = drawn(wish.seed, wish.fps, way, wish.camera)
+    dark = chance.random() < 0.4
+
+    def colour(low: float, high: float) -> tuple[float, float, float]:
+        red, green, blue = (float(n) for n in chance.uniform(low, high, 3))
+        return red, green, blue
+
+    athlete = replace(
+        scenario.athlete,
+        shoes=colour(0.02, 0.15) if dark else colour(0.2, 0.95),
+        shorts=colour(0.05, 0.6),
+        socks=colour(0.05, 0.9),
+    )
+    picture = replace(
+        scenario.picture,
+        light=float(chance.uniform(0.6, 1.1)),
+        noise=float(chance.uniform(1, 4)),
+        crf=18,
+        width=960,
+        height=540,
+    )
+    scenario = replace(scenario, athlete=athlete, picture=picture)
+    film = Film(scenario)
+    frames = (film.frame(i) for i in range(picture.frames))
+    write_film(path, frames, picture.width, picture.height, picture.fps, picture.crf)
+    return Clip(
+        scenario.name.replace("run", "sample"), str(path), picture.fps, _camera(wish.camera),
+        _seen(scenario, film), _marks(scenario, film),
+    )  # fmt: skip
+
+
+def _camera(kind: str) -> str:
+    return {"tilted": "still", "handheld": "hand-held"}.get(kind, kind)
+
+
+def _seen(scenario: Scenario, film: Film) -> list[tuple[float, float, float, float]]:
+    picture, out = scenario.picture, []
+    for contact in schedule_of(scenario).contacts[2:]:
+        on, off = contact.on_s + scenario.rest_s, contact.off_s + scenario.rest_s
+        if off > (picture.frames - 1) / picture.fps - 0.02:
+            continue
+        frames = [round(t * picture.fps) for t in (on, (on + off) / 2, off)]
+        tip = film.pose.points[f"{contact.side}_toe"][frames[1]]
+        places = [float(film.cameras[min(i, picture.frames - 1)].project(tip)[0]) for i in frames]
+        shoe = 0.25 * float(film.cameras[frames[1]].scale(tip))
+        if all(SEEN_PX + shoe <= u < picture.width - SEEN_PX - shoe for u in places):
+            out.append((on, off, places[1], float(tip[0])))
+    return out
+
+
+def _marks(scenario: Scenario, film: Film) -> list[tuple[float, float, float]]:
+    places = (0.0, 1.0, 2.5, 4.0) if scenario.camera.kind == "panning" else (0.0, 2.5, 5.0, 10.0, 13.0)
+    out = []
+    for x_m in places:
+        u, v = (float(n) for n in film.cameras[0].project(np.array([x_m, 0.0, 0.0])))
+        if 0 < u < scenario.picture.width - 1:
+            out.append((x_m, u, v))
+    return out
