@@ -3,61 +3,34 @@
 from __future__ import annotations
 
 import json
-import os
-import subprocess
 import sys
-from collections.abc import Callable, Sequence
-from contextlib import suppress
+from collections.abc import Callable
 from dataclasses import asdict
 from pathlib import Path
 
-from analysis.film import open_film
 from analysis.film.check import Finding, check_film
 from analysis.film.repeats import repeated_pictures, repeats_sentence
 from analysis.film.uneven_repeats import uneven_repeats, uneven_sentence
-from analysis.values.errors import CinderlaneError
+from analysis.jobs.child import ChildJob, Excuses, Wish, serve
 from analysis.values.film import Film, RateSource
+from analysis.values.words import tr
 
-_ROOT = Path(__file__).resolve().parents[2]
 
-
-class FilmCheckJob:
-    """Checks one film, from now on. Nothing here waits; ask ``poll`` now and then, ``close`` it in the end.
-
-    ``film``: as it was opened, with ``every``; the file is opened once more beside.
-    """
+class FilmCheckJob(ChildJob[tuple[Finding, ...]]):
+    """Checks one film, as it was opened, with ``every``; the file is opened once more beside."""
 
     def __init__(self, film: Film, every: int = 1) -> None:
-        rate = film.capture_rate_hz if film.rate_source is RateSource.COACH else None
-        wish = {"film": film.path, "rate": rate, "every": every, "parent": os.getpid()}
-        idle = getattr(subprocess, "IDLE_PRIORITY_CLASS", 0)  # Windows alone has it
-        self._process = subprocess.Popen(
-            [sys.executable, "-m", "analysis.jobs.film_check", json.dumps(wish)],
-            stdin=subprocess.DEVNULL,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
-            creationflags=idle,
-            cwd=_ROOT,
-            encoding="utf-8",
+        excuses = Excuses(
+            tr("The film is still being checked."),
+            tr("The check of the film was stopped."),
+            tr("The film could not be checked: the work beside ended before its time."),
         )
-        self._found: tuple[Finding, ...] | None = None
+        super().__init__("findings.json", excuses)
+        rate = film.capture_rate_hz if film.rate_source is RateSource.COACH else None
+        self._start("analysis.jobs.film_check", Path(film.path), rate, every)
 
-    def poll(self) -> tuple[Finding, ...] | None:
-        """The findings, once they are there; none at all where the film could not be checked."""
-        if self._found is None and self._process.poll() is not None:
-            said = self._process.stdout.read() if self._process.stdout is not None else ""
-            self._found = ()
-            with suppress(ValueError, TypeError):
-                self._found = tuple(Finding(**one) for one in json.loads(said))
-        return self._found
-
-    def close(self) -> None:
-        """Stop it where it runs. May be called twice."""
-        if self._process.poll() is None:
-            self._process.kill()
-        self._process.wait()
-        if self._process.stdout is not None:
-            self._process.stdout.close()
+    def _read(self, found: Path) -> tuple[Finding, ...]:
+        return tuple(Finding(**one) for one in json.loads(found.read_text(encoding="utf-8")))
 
 
 def findings_of(film: Film, stopped: Callable[[], bool] | None = None) -> tuple[Finding, ...]:
@@ -74,22 +47,11 @@ def findings_of(film: Film, stopped: Callable[[], bool] | None = None) -> tuple[
     return said + check_film(film, stopped=stopped).findings
 
 
-def main(arguments: Sequence[str]) -> int:
-    """The child's work: check, and write the findings as JSON."""
-    wish = json.loads(arguments[0])
-    if hasattr(os, "nice"):
-        os.nice(19)
-
-    def orphaned() -> bool:
-        return os.name == "posix" and os.getppid() != wish["parent"]
-
-    try:
-        found = findings_of(open_film(wish["film"], wish["rate"], wish["every"]), orphaned)
-    except CinderlaneError:
-        return 1
-    json.dump([asdict(one) for one in found], sys.stdout)
-    return 0
+def _check(wish: Wish) -> None:
+    """The child's work: check, and write the findings."""
+    found = findings_of(wish.film(), wish.orphaned)
+    wish.found.write_text(json.dumps([asdict(one) for one in found]), encoding="utf-8")
 
 
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
+    sys.exit(serve(sys.argv[1:], _check))

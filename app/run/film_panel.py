@@ -6,7 +6,9 @@ from PySide6.QtCore import Qt, QTimer, Signal, Slot
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from analysis.film.check import Finding
+from analysis.jobs.child import JobState
 from analysis.jobs.film_check import FilmCheckJob
+from analysis.values.errors import FilmError
 from analysis.values.film import Film
 from analysis.values.words import tr
 from app.bench import Bench
@@ -86,11 +88,12 @@ class FilmPanel(QWidget):
 
     @Slot()
     def _ask(self) -> None:
-        if self._job is None or self._film is None:
+        if self._job is None or self._film is None or self._job.poll() is JobState.RUNNING:
             return
-        found = self._job.poll()
-        if found is None:
-            return
+        try:
+            found = self._job.result()
+        except FilmError:  # the panel says that it could not be checked
+            found = ()
         self._known[_key(self._film)] = found
         self.shutdown()
         self._say()

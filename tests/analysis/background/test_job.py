@@ -8,7 +8,8 @@ import pytest
 from analysis.background import follow_background
 from analysis.background.saving import load_path, save_path
 from analysis.cli import main
-from analysis.jobs.background import BackgroundJob, JobState
+from analysis.jobs.background import BackgroundJob
+from analysis.jobs.child import JobState
 from analysis.values.camera import CameraKind, CameraPath
 from analysis.values.errors import FilmError
 from analysis.values.film import FrameNumber

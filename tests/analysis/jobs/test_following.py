@@ -5,7 +5,7 @@ import pytest
 
 from analysis.derive.following import follow_points
 from analysis.film import open_film
-from analysis.jobs.background import JobState
+from analysis.jobs.child import JobState
 from analysis.jobs.following import FollowingJob, load_tracks, save_tracks
 from analysis.values.errors import FilmError
 from analysis.values.film import FrameNumber

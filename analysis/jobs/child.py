@@ -1,0 +1,186 @@
+"""Long work on a film in a process of its own, at the lowest priority, beside whatever else goes on."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+import tempfile
+from abc import ABC, abstractmethod
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+from typing import Any, Generic, TypeVar
+
+from analysis.values.errors import CinderlaneError, FilmError
+from analysis.values.film import Film
+
+_DONE, _FAULT, _GIVEN_UP = 0, 2, 4
+_ROOT = Path(__file__).resolve().parents[2]
+_SAID_EVERY = 0.01
+
+Result = TypeVar("Result")
+
+
+class JobState(StrEnum):
+    """How far a job is."""
+
+    RUNNING = "running"
+    DONE = "done"
+    FAILED = "failed"
+    CANCELLED = "cancelled"
+
+
+@dataclass(frozen=True)
+class Excuses:
+    """What is said where there is no result: it still runs, it was stopped, it ended before its time."""
+
+    running: str
+    stopped: str
+    ended: str
+
+
+class ChildJob(ABC, Generic[Result]):
+    """Work that starts at once and for which nothing here waits: ask ``poll`` now and then; ``close`` it in
+    the end, whatever became of it.
+
+    ``found``: name of the file that the child writes, in a folder of the job's own.
+    """
+
+    def __init__(self, found: str, excuses: Excuses) -> None:
+        self._excuses = excuses
+        self._folder = tempfile.TemporaryDirectory(prefix="cinderlane-", ignore_cleanup_errors=True)
+        self._place = place = Path(self._folder.name)
+        self._found, self._told, self._why = place / found, place / "progress", place / "why"
+        self._cancelled = False
+        self._progress = 0.0
+
+    def _start(
+        self, module: str, film: Path, coach_rate_hz: float | None, every: int, **wish: object
+    ) -> None:
+        """Start the child, which runs ``module``; that ends in ``serve``.
+
+        ``coach_rate_hz``, ``every``: as the film was opened (analysis.film.open_film), so that frames have
+        the same numbers. ``wish``: what else the child needs, as JSON has it.
+        """
+        place = self._place
+        wish |= {
+            "film": str(film),
+            "rate": coach_rate_hz,
+            "every": every,
+            "found": str(self._found),
+            "parent": os.getpid(),
+        }
+        (place / "wish.json").write_text(json.dumps(wish), encoding="utf-8")
+        idle = getattr(subprocess, "IDLE_PRIORITY_CLASS", 0)  # Windows alone has it
+        with self._told.open("wb") as told, self._why.open("wb") as why:
+            self._process = subprocess.Popen(
+                [sys.executable, "-m", module, str(place / "wish.json")],
+                stdin=subprocess.DEVNULL,
+                stdout=told,
+                stderr=why,
+                creationflags=idle,
+                cwd=_ROOT,
+            )
+
+    @property
+    def progress(self) -> float:
+        """The share that is done, 0 to 1, as of the last ``poll``."""
+        return self._progress
+
+    def poll(self) -> JobState:
+        """How far it is now."""
+        code = self._process.poll()
+        with suppress(OSError, IndexError, ValueError):
+            whole_lines = self._told.read_text(encoding="utf-8").rpartition("\n")[0]
+            self._progress = float(whole_lines.split()[-1])
+        if self._cancelled:
+            return JobState.CANCELLED
+        if code is None:
+            return JobState.RUNNING
+        return JobState.DONE if code == _DONE else JobState.FAILED
+
+    def result(self) -> Result:
+        """What came of a job that is done. Raises FilmError with the reason where nothing did."""
+        state = self.poll()
+        if state is JobState.DONE:
+            return self._read(self._found)
+        raise FilmError(self._reason(state))
+
+    def cancel(self) -> None:
+        """Stop it; a job that is done stays done."""
+        if self._process.poll() is None:
+            self._cancelled = True
+            self._process.kill()
+
+    def close(self) -> None:
+        """Stop it where it runs, and give its files back. May be called twice."""
+        self.cancel()
+        self._process.wait()
+        self._folder.cleanup()
+
+    @abstractmethod
+    def _read(self, found: Path) -> Result:
+        """What the child wrote."""
+
+    def _reason(self, state: JobState) -> str:
+        if state is JobState.RUNNING:
+            return self._excuses.running
+        if state is JobState.CANCELLED:
+            return self._excuses.stopped
+        if self._process.returncode == _FAULT:
+            with suppress(OSError):
+                return self._why.read_text(encoding="utf-8").strip()
+        return self._excuses.ended
+
+
+class Wish:
+    """In the child: what it was asked for. ``what``: the wish, as JSON has it."""
+
+    def __init__(self, what: Mapping[str, Any]) -> None:
+        self.what = what
+        self._said = -1.0
+
+    @property
+    def found(self) -> Path:
+        """Where the result is to be written."""
+        return Path(self.what["found"])
+
+    def film(self) -> Film:
+        """The film, opened as the window has it. Raises FilmError or MissingFilmError."""
+        from analysis.film import open_film
+
+        return open_film(self.what["film"], self.what["rate"], self.what["every"])
+
+    def orphaned(self) -> bool:
+        """Whether nobody waits for the result any more."""
+        return os.name == "posix" and os.getppid() != self.what["parent"]
+
+    def say(self, share: float) -> None:
+        """Tell how much is done, 0 to 1."""
+        if share - self._said >= _SAID_EVERY or share >= 1.0:
+            self._said = share
+            sys.stdout.write(f"{share:.4f}\n")
+            sys.stdout.flush()
+
+
+def serve(arguments: Sequence[str], work: Callable[[Wish], None]) -> int:
+    """In the child: do the work on one processor and say how it ended; the exit code."""
+    import cv2
+
+    from analysis.film.reader import ReadingStopped
+
+    if hasattr(os, "nice"):
+        os.nice(19)
+    cv2.setNumThreads(1)
+    try:
+        work(Wish(json.loads(Path(arguments[0]).read_text(encoding="utf-8"))))
+    except CinderlaneError as error:
+        sys.stderr.buffer.write(str(error).encode("utf-8"))
+        return _FAULT
+    except ReadingStopped:
+        return _GIVEN_UP
+    return _DONE
