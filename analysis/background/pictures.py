@@ -10,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 from av.video.reformatter import Interpolation, VideoReformatter
 
+from analysis.film.orientation import turned
 from analysis.film.reader import FrameReader
 from analysis.values.film import Film
 
@@ -54,8 +55,8 @@ class GreyPictures:
         made = self._converter.reformat(frame, *self._size, "gray", interpolation=how, threads=1)
         plane = made.planes[0]
         lines: Grey = np.frombuffer(memoryview(plane), np.uint8).reshape(made.height, plane.line_size)
-        turned = np.rot90(lines[:, : made.width], self._film.rotation_deg // 90)
-        return np.ascontiguousarray(turned[:, ::-1] if self._film.mirrored else turned)
+        shown = turned(lines[:, : made.width], self._film.rotation_deg, self._film.mirrored)
+        return np.ascontiguousarray(shown)
 
     def to_shown(self, maps: Floats) -> Floats:
         """Maps (..., 3, 3) between these pictures as maps between the shown ones."""

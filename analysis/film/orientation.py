@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 import struct
 from dataclasses import dataclass
-from typing import cast
+from typing import TypeVar, cast
 
 import numpy as np
 import numpy.typing as npt
 from av.sidedata.sidedata import SideDataContainer, Type
 from av.video.frame import VideoFrame
+
+Kind = TypeVar("Kind", bound=np.generic)
 
 
 @dataclass(frozen=True)
@@ -50,14 +52,17 @@ def from_matrix(matrix: tuple[int, ...]) -> Orientation:
     return Orientation(turns % 4 * 90, mirrored, slanted=abs(angle - turns * 90) > 1)
 
 
+def turned(picture: npt.NDArray[Kind], rotation_deg: int, mirrored: bool) -> npt.NDArray[Kind]:
+    """A picture (height, width, ...) as shown; the same memory, looked at in another order."""
+    as_shown = np.rot90(picture, rotation_deg // 90) if rotation_deg else picture
+    return as_shown[:, ::-1] if mirrored else as_shown
+
+
 def oriented(picture: npt.NDArray[np.uint8], rotation_deg: int, mirrored: bool) -> npt.NDArray[np.uint8]:
     """The picture as shown, C-contiguous; ``picture`` (h, w, 4) itself where nothing is to be done."""
     if rotation_deg == 0 and not mirrored:
         return np.ascontiguousarray(picture)
     # One number per pixel: moving whole pixels is several times quicker than moving bytes.
     pixels = np.ascontiguousarray(picture).view(np.uint32)[:, :, 0]
-    turned = np.rot90(pixels, rotation_deg // 90)
-    if mirrored:
-        turned = turned[:, ::-1]
-    height, width = turned.shape
-    return np.ascontiguousarray(turned).view(np.uint8).reshape(height, width, 4)
+    shown = np.ascontiguousarray(turned(pixels, rotation_deg, mirrored))
+    return shown.view(np.uint8).reshape(*shown.shape, 4)

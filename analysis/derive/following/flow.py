@@ -11,7 +11,8 @@ import numpy as np
 import numpy.typing as npt
 
 from analysis.derive.following.limbs import Complex, Floats, Limb, covered, samples, stiff_moves
-from analysis.derive.following.pictures import Cuts, Grey
+from analysis.derive.following.pictures import Cuts
+from analysis.film.luma import Grey
 from analysis.film.reader import ReadingStopped
 
 ROUND_TRIP = 0.006

@@ -8,12 +8,11 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 import numpy.typing as npt
-from av.video.frame import VideoFrame
 
+from analysis.film.luma import Grey, luma_of
 from analysis.film.reader import FrameReader
 from analysis.values.film import Film
 
-Grey = npt.NDArray[np.uint8]
 Floats = npt.NDArray[np.float64]
 
 TALLEST_PX = 420.0
@@ -51,34 +50,13 @@ def cut_out(
     pictures = np.zeros((len(boxes), height, width), np.uint8)
     with FrameReader(film, _KEEP_BYTES, threads=1, stopped=stopped) as reader:
         for row in range(len(boxes)):
-            whole = shown_luma(film, reader.decoded(first + row))
+            whole = luma_of(film, reader.decoded(first + row))
             if shrink < 1.0:
                 size = round(whole.shape[1] * shrink), round(whole.shape[0] * shrink)
                 whole = np.asarray(cv2.resize(whole, size, interpolation=cv2.INTER_AREA), np.uint8)
             _copy(whole, origins[row].astype(int), pictures[row])
             step(row)
     return Cuts(pictures, origins, shrink)
-
-
-_PLAIN = {"yuv420p", "yuvj420p", "yuv422p", "yuvj422p", "yuv444p", "yuvj444p", "nv12", "nv21", "gray"}
-
-
-def shown_luma(film: Film, frame: VideoFrame) -> Grey:
-    """Brightness of a frame as shown, (height, width); perhaps the frame's own memory: not to be written
-    to.
-    """
-    if frame.format.name in _PLAIN:
-        plane = frame.planes[0]
-        lines: Grey = np.frombuffer(memoryview(plane), np.uint8).reshape(plane.height, plane.line_size)
-        grey = lines[: frame.height, : frame.width]
-    else:
-        grey = np.asarray(frame.reformat(format="gray", threads=1).to_ndarray(), np.uint8)
-    wide = round(film.stored_width * film.pixel_aspect)
-    if wide != grey.shape[1]:
-        grey = np.asarray(cv2.resize(grey, (wide, grey.shape[0]), interpolation=cv2.INTER_AREA), np.uint8)
-    if film.rotation_deg:
-        grey = np.rot90(grey, film.rotation_deg // 90)
-    return grey[:, ::-1] if film.mirrored else grey
 
 
 def _copy(whole: Grey, origin: npt.NDArray[np.int_], into: Grey) -> None:

@@ -10,8 +10,8 @@ import numpy as np
 import numpy.typing as npt
 
 from analysis.derive.footfalls.canvas import Canvas
-from analysis.derive.footfalls.luma import Grey, luma_of
 from analysis.film import FrameReader
+from analysis.film.luma import Grey, luma_of
 from analysis.values.errors import FilmError
 from analysis.values.film import Film
 

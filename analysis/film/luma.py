@@ -7,6 +7,7 @@ import numpy as np
 import numpy.typing as npt
 from av.video.frame import VideoFrame
 
+from analysis.film.orientation import turned
 from analysis.values.film import Film
 
 Grey = npt.NDArray[np.uint8]
@@ -27,6 +28,4 @@ def luma_of(film: Film, frame: VideoFrame) -> Grey:
     wide = round(film.stored_width * film.pixel_aspect)
     if wide != grey.shape[1]:
         grey = np.asarray(cv2.resize(grey, (wide, grey.shape[0]), interpolation=cv2.INTER_AREA), np.uint8)
-    if film.rotation_deg:
-        grey = np.rot90(grey, film.rotation_deg // 90)
-    return grey[:, ::-1] if film.mirrored else grey
+    return turned(grey, film.rotation_deg, film.mirrored)
