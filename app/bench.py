@@ -227,7 +227,7 @@ class Bench(QObject):
     def order_for(self, path: Path) -> Order:
         """How to ask for a film: at the rate that the coach told of it, where the project has it."""
         entry = next((f for f in self.project.films.values() if f.path and Path(f.path) == path), None)
-        return Order(path) if entry is None else Order(path, entry.coach_rate_hz, entry.every or 1)
+        return Order(path) if entry is None else Order.of(entry, path)
 
     def add_film(self, path: Path) -> None:
         """Begin a run on a film: a new one, or the run that the project already has on it.
@@ -300,7 +300,7 @@ class Bench(QObject):
         entry = self.project.films.get(run.film_id) if run is not None else None
         if entry is None:
             raise CinderlaneError(tr("Open a project with the run first."))
-        self._when_there(Order(path, entry.coach_rate_hz, entry.every or 1), entry.id, self._found)
+        self._when_there(Order.of(entry, path), entry.id, self._found)
 
     def _found(self, entry: FilmEntry, film: Film) -> Command:
         assert self._file is not None

@@ -32,10 +32,9 @@ class FilmOpener(FilmShelf):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._thread: threading.Thread | None = None
-        self._state = threading.Lock()  # guards the four below
+        self._state = threading.Lock()  # guards the thread and the three below
         self._urgent: dict[Key, Order] = {}
         self._later: dict[Key, Order] = {}
-        self._reading: Key | None = None
         self._done: list[tuple[Key, Order, Outcome]] = []
         self._fetched.connect(self._take)
 
@@ -78,10 +77,9 @@ class FilmOpener(FilmShelf):
             with self._state:
                 waiting = self._urgent or self._later
                 if not waiting:
-                    self._thread = self._reading = None
+                    self._thread = None
                     return
                 key, order = next(iter(waiting.items()))
-                self._reading = key
             try:
                 outcome: Outcome = open_film(
                     order.path, order.coach_rate_hz, order.every, self._watch(key, order)

@@ -8,6 +8,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 
 from analysis.film import open_film
+from analysis.values.command import FilmEntry
 from analysis.values.errors import CinderlaneError
 from analysis.values.film import Film
 
@@ -26,6 +27,11 @@ class Order:
     path: Path
     coach_rate_hz: float | None = None
     every: int = 1
+
+    @classmethod
+    def of(cls, entry: FilmEntry, path: Path) -> Order:
+        """A film of a project, where it lies now, in the way in which the coach had it read."""
+        return cls(path, entry.coach_rate_hz, entry.every or 1)
 
 
 class FilmShelf(QObject):

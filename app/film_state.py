@@ -30,7 +30,7 @@ class FilmState:
 
 def order_of(entry: FilmEntry, file: ProjectFile) -> Order:
     """What to ask the shelf for. Raises MissingFilmError where the file is not there."""
-    return Order(file.find_film(entry.id), entry.coach_rate_hz, entry.every or 1)
+    return Order.of(entry, file.find_film(entry.id))
 
 
 def film_state(entry: FilmEntry | None, file: ProjectFile | None, shelf: FilmShelf) -> FilmState:

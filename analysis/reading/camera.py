@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 
 from analysis.ground.bend import bend_px
-from analysis.ground.carried import result
+from analysis.ground.carried import combine, normal, result
 from analysis.ground.ground import Ground
 from analysis.ground.marks import on_the_line
 from analysis.ground.tilt import roll_and_tilt
 from analysis.ground.view import View
-from analysis.values.estimate import Estimate, NoValue
+from analysis.values.estimate import NoValue
 from analysis.values.evidence import Evidence
 from analysis.values.reading import CameraReading, LineReading
 from analysis.values.run import Run
@@ -31,12 +31,9 @@ def camera_reading(run: Run, ground: Ground | NoValue, view: View) -> CameraRead
         return CameraReading(ground, ground, ground, bend, drift)
     centre = np.array([(view.width - 1) / 2, (view.height - 1) / 2])
     camera = ground.camera
-    half = 1.96 * camera.distance_u
-    distance = Estimate(
-        camera.distance_m, camera.distance_u, camera.distance_m - half, camera.distance_m + half
-    )
+    distance = combine(camera.distance_m, {normal(camera.distance_u): 1.0})
     roll, tilt = roll_and_tilt(ground.plane, ground.columns, camera, centre)
-    return CameraReading(result(roll), result(tilt), distance, bend, drift)
+    return CameraReading(result(roll), result(tilt), result(distance), bend, drift)
 
 
 def camera_notes(run: Run, view: View) -> list[str]:
@@ -52,7 +49,7 @@ def camera_notes(run: Run, view: View) -> list[str]:
                 "{px:.1f} px (standard uncertainty) to places."
             ).format(px=drift)
         )
-    used = sorted({int(i.frame) for items in (run.marks, run.points, run.lines) for i in items})
+    used = _frames(run)
     lost = int(np.count_nonzero(view.untied(used))) if used else 0
     if lost:
         notes.append(
@@ -90,7 +87,12 @@ def _drift(run: Run, view: View) -> float | None:
     """The largest finite error that the path adds on frames that hold something, px."""
     if not view.moves:
         return None
-    used = sorted({int(i.frame) for items in (run.marks, run.points, run.lines) for i in items})
+    used = _frames(run)
     sizes = view.drift_px(used) if used else np.empty(0)
     sizes = sizes[np.isfinite(sizes)]
     return float(sizes.max()) if len(sizes) else None
+
+
+def _frames(run: Run) -> list[int]:
+    """Frames on which something was placed, rising."""
+    return sorted({int(i.frame) for items in (run.marks, run.points, run.lines) for i in items})
