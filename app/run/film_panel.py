@@ -37,7 +37,7 @@ class FilmPanel(QWidget):
         self.words.setTextFormat(Qt.TextFormat.PlainText)
         self.words.setAccessibleName(tr("How good this film is"))
         column = QVBoxLayout(self)
-        column.setContentsMargins(10, 0, 10, 8)
+        column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.words)
         self._begin = QTimer(self)
         self._begin.setSingleShot(True)
