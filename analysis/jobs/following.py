@@ -2,53 +2,25 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict
 from pathlib import Path
 
-import numpy as np
-
 from analysis.jobs.child import ChildJob, Excuses, Wish, serve
 from analysis.values.errors import FilmError
-from analysis.values.film import FrameNumber
 from analysis.values.run import BodyPoint, Direction
 from analysis.values.tracks import Tracks
+from analysis.values.tracks_file import read_tracks, write_tracks
 from analysis.values.words import tr
 
 
-def save_tracks(tracks: Tracks, path: Path) -> None:
-    """Write tracks as one file of arrays."""
-    words = json.dumps([tracks.key, int(tracks.first), tracks.names, tracks.doubts])
-    np.savez_compressed(
-        path,
-        words=np.array(words),
-        places=tracks.places,
-        u_px=tracks.u_px,
-        standing=tracks.standing,
-        memory=tracks.memory,
-    )
-
-
 def load_tracks(path: Path) -> Tracks:
-    """Read what ``save_tracks`` wrote. Raises FilmError where it can't be read."""
+    """Read followed points from a file. Raises FilmError where they can't be read."""
     try:
-        with np.load(path, allow_pickle=False) as stored:
-            key, first, names, doubts = json.loads(str(stored["words"]))
-            arrays = {name: stored[name] for name in ("places", "u_px", "standing", "memory")}
-    except (OSError, ValueError, KeyError, EOFError) as error:
+        return read_tracks(path)
+    except (OSError, ValueError) as error:
         raise FilmError(tr("The followed points can't be read. Follow them again.")) from error
-    return Tracks(
-        key,
-        FrameNumber(first),
-        tuple(names),
-        arrays["places"],
-        arrays["u_px"],
-        arrays["standing"],
-        arrays["memory"],
-        tuple(doubts),
-    )
 
 
 class FollowingJob(ChildJob[Tracks]):
@@ -79,7 +51,7 @@ class FollowingJob(ChildJob[Tracks]):
         super().__init__("tracks.npz", excuses)
         known = self._place / "before.npz"
         if before is not None:
-            save_tracks(before, known)
+            write_tracks(before, known)
         self._start(
             "analysis.jobs.following",
             film,
@@ -119,7 +91,7 @@ def _follow(wish: Wish) -> None:
         tracks = follow_again(
             wish.film(), known, points, what["changed"], direction, progress=wish.say, stopped=wish.orphaned
         )
-    save_tracks(tracks, wish.found)
+    write_tracks(tracks, wish.found)
 
 
 if __name__ == "__main__":

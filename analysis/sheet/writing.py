@@ -50,11 +50,12 @@ def write_sheet(
     sheet["direction"] = run.direction.value
     sheet["stretch"] = [run.first_frame, run.last_frame]
     sheet["marks"] = [_mark(m) | unknown.get(f"marks/{m.id}", {}) for m in run.marks]
+    start = run.start.confirmed
     sheet["start"] = {
-        "first_movement": run.start.first_movement,
-        "rear_toe_off": run.start.rear_toe_off,
-        "front_toe_off": run.start.front_toe_off,
-        "front_side": None if run.start.front_side is None else run.start.front_side.value,
+        "first_movement": start.first_movement,
+        "rear_toe_off": start.rear_toe_off,
+        "front_toe_off": start.front_toe_off,
+        "front_side": None if start.front_side is None else start.front_side.value,
     }
     footfalls = [f for f in run.footfalls if not f.draft]
     sheet["footfalls"] = [_footfall(f) | unknown.get(f"footfalls/{f.id}", {}) for f in footfalls]

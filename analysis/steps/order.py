@@ -50,6 +50,7 @@ def check_footfalls(footfalls: Sequence[Footfall]) -> None:
 
 def start_conflict(start: StartPush, footfalls: Sequence[Footfall] = ()) -> str | None:
     """The sentence that says why the start push can't be so, or None."""
+    start = start.confirmed
     movement, rear, front = start.first_movement, start.rear_toe_off, start.front_toe_off
     if movement is not None and any(off is not None and off <= movement for off in (rear, front)):
         return tr(

@@ -14,7 +14,7 @@ from analysis.values.words import tr
 Step = Callable[[Connection], None]
 """Changes a file of version n into one of version n + 1, inside the caller's transaction."""
 
-VERSION = 2
+VERSION = 3
 """The version of the schema that this program writes, in ``PRAGMA user_version``."""
 
 
@@ -37,7 +37,18 @@ def _cameras_and_tagging(connection: Connection) -> None:
     connection.exec_driver_sql("CREATE INDEX ix_run_camera_place_id ON run (camera_place_id)")
 
 
-STEPS: Mapping[int, Step] = MappingProxyType({1: _cameras_and_tagging})
+def _drafts_and_tracks(connection: Connection) -> None:
+    """To version 3: how sure a draft is, whether drafts count, drafts of the start, followed points."""
+    tables.metadata.create_all(connection, tables=(tables.tracks,), checkfirst=False)
+    for table, column, kind in (
+        ("footfall", "confidence", "REAL"),
+        ("run", "count_drafts", "INTEGER DEFAULT 0 NOT NULL"),
+        ("run", "start_drafts", "TEXT DEFAULT '' NOT NULL"),
+    ):
+        connection.exec_driver_sql(f"ALTER TABLE {table} ADD COLUMN {column} {kind}")
+
+
+STEPS: Mapping[int, Step] = MappingProxyType({1: _cameras_and_tagging, 2: _drafts_and_tracks})
 """The step that leads away from each older version."""
 
 

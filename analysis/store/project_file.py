@@ -14,11 +14,12 @@ from typing import Self, cast
 
 from sqlalchemy import Connection, select, update
 
-from analysis.store import connecting, faults, finding, loading, migrate, tables, writing
+from analysis.store import connecting, faults, finding, loading, migrate, tables, track_rows, writing
 from analysis.values import paths
 from analysis.values.command import Change, Command, Kind
 from analysis.values.errors import ProjectError
 from analysis.values.project import Project, apply
+from analysis.values.tracks import Tracks
 from analysis.values.words import tr
 
 Check = Callable[[Project, Project], None]
@@ -143,6 +144,29 @@ class ProjectFile:
                     writing.write(connection, change, self._path.parent, writing.for_film(pts_of, film_id))
             self._project = after
         return after
+
+    def keep_tracks(self, run_id: str, tracks: Tracks) -> None:
+        """Keep followed points of a run; durable when this returns. They are no edit and are never undone.
+
+        Raises ProjectError where the file can't be written.
+        """
+        connection = self._own_connection()
+        if self._read_only:
+            raise ProjectError(faults.write_protected(str(self._path)))
+        with faults.in_words(str(self._path)), connecting.transaction(connection, write=True):
+            track_rows.keep(connection, run_id, tracks)
+
+    def tracks(self, key: str) -> Tracks | None:
+        """The followed points of that key, None where they are not there (any more)."""
+        connection = self._own_connection()
+        with faults.in_words(str(self._path)), connecting.transaction(connection, write=False):
+            return track_rows.found(connection, key)
+
+    def latest_tracks(self, run_id: str) -> Tracks | None:
+        """The followed points of a run that were kept last, whatever was placed since; None without any."""
+        connection = self._own_connection()
+        with faults.in_words(str(self._path)), connecting.transaction(connection, write=False):
+            return track_rows.latest(connection, run_id)
 
     def reload(self) -> Project:
         """Take in what other programs wrote since; returns the project."""

@@ -83,6 +83,8 @@ def run_row(run: Run, pts_of: PtsOf) -> Row:
         "lane_offset_m": run.lane_offset_m,
         "lane_offset_u_m": run.lane_offset_u_m,
         "camera_place_id": run.camera_place_id,
+        "count_drafts": int(run.count_drafts),
+        "start_drafts": " ".join(run.start.drafts),
     }
 
 
@@ -101,7 +103,7 @@ def part_row(run_id: str, part: GroundMark | Footfall | BodyPoint | Line, pts_of
         case Footfall():
             row = {"id": part.id, "side": part.side.value, "unsure_frames": part.unsure_frames}
             row |= frame("touchdown", part.touchdown, pts_of) | frame("toe_off", part.toe_off, pts_of)
-            row["draft"] = int(part.draft)
+            row |= {"draft": int(part.draft), "confidence": part.confidence}
         case BodyPoint():
             row = {**frame("frame", part.frame, pts_of), "name": part.name}
             row |= {"u": part.u, "v": part.v, "error_px": part.error_px}
@@ -142,7 +144,13 @@ def footfall_of(row: Mapping[str, Any]) -> Footfall:
         raise ValueError("a footfall without an event")
     sure = row["unsure_frames"]
     return Footfall(
-        row["id"], Side(row["side"]), row["touchdown"], row["toe_off"], sure, draft=bool(row["draft"])
+        row["id"],
+        Side(row["side"]),
+        row["touchdown"],
+        row["toe_off"],
+        sure,
+        draft=bool(row["draft"]),
+        confidence=_real(row["confidence"]),
     )
 
 
@@ -164,6 +172,7 @@ def line_of(row: Mapping[str, Any]) -> Line:
 def run_of(row: Mapping[str, Any], places: Sequence[float], parts: Mapping[str, Sequence[Any]]) -> Run:
     """The run that a row holds, with its places of report and its parts by the names of Run's fields."""
     front = None if row["front_side"] is None else Side(row["front_side"])
+    events = (row["first_movement"], row["rear_toe_off"], row["front_toe_off"])
     return Run(
         id=row["id"],
         film_id=row["film_id"],
@@ -179,7 +188,8 @@ def run_of(row: Mapping[str, Any], places: Sequence[float], parts: Mapping[str, 
         lane_offset_m=_real(row["lane_offset_m"]),
         lane_offset_u_m=_real(row["lane_offset_u_m"]),
         camera_place_id=row["camera_place_id"],
-        start=StartPush(row["first_movement"], row["rear_toe_off"], row["front_toe_off"], front),
+        count_drafts=bool(row["count_drafts"]),
+        start=StartPush(*events, front, tuple(row["start_drafts"].split())),
         **{name: tuple(items) for name, items in parts.items()},
     )
 

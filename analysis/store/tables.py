@@ -1,4 +1,4 @@
-"""The exact schema of a project file, version 2.
+"""The exact schema of a project file, version 3.
 
 Ids are text. Beside every frame number stands ``<name>_pts``, the film's presentation time of that frame when
 it was marked, so that a film whose frames are counted differently is noticed. Tables of later versions are
@@ -113,6 +113,8 @@ run = Table(
     _real("lane_offset_m", nullable=True),
     _real("lane_offset_u_m", nullable=True),
     _reference("camera_place_id", "camera_place.id", nullable=True),
+    Column("count_drafts", Integer, nullable=False, server_default=text("0")),
+    Column("start_drafts", Text, nullable=False, server_default=text("''")),  # names with spaces between
     sqlite_strict=True,
 )
 
@@ -146,6 +148,7 @@ footfall = _part(
     *_frame("toe_off", nullable=True),
     Column("unsure_frames", Integer),
     Column("draft", Integer, CheckConstraint("draft IN (0, 1)"), nullable=False),
+    _real("confidence", nullable=True),
 )
 
 point = _part(
@@ -226,5 +229,15 @@ tagging = Table(
     Column("coach", Text, nullable=False),
     _real("s_s"),
     Column("pairs", Integer, nullable=False),
+    sqlite_strict=True,
+)
+
+tracks = Table(
+    "tracks",
+    metadata,
+    Column("key", Text, primary_key=True, nullable=False),
+    Column("run_id", Text, nullable=False, index=True),  # no reference: a run may go and come back
+    Column("kept", Integer, nullable=False),  # counts up; the oldest of a run go first
+    Column("content", LargeBinary, nullable=False),
     sqlite_strict=True,
 )

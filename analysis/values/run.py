@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 from analysis.values.film import FrameNumber
@@ -67,14 +67,33 @@ class GroundMark:
     z_m: float = 0.0
 
 
+START_EVENTS: tuple[str, ...] = ("first_movement", "rear_toe_off", "front_toe_off")
+"""The events of a start, by the names of StartPush's fields."""
+
+
 @dataclass(frozen=True)
 class StartPush:
-    """The start before the first touchdown; a missing event is None."""
+    """The start before the first touchdown; a missing event is None.
+
+    ``drafts``: names of its events that are proposed and not confirmed; a reading leaves those out.
+    """
 
     first_movement: FrameNumber | None = None
     rear_toe_off: FrameNumber | None = None
     front_toe_off: FrameNumber | None = None
     front_side: Side | None = None
+    drafts: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        known = [name for name in START_EVENTS if name in self.drafts and getattr(self, name) is not None]
+        object.__setattr__(self, "drafts", tuple(known))
+
+    @property
+    def confirmed(self) -> StartPush:
+        """The start without the events that are only proposed."""
+        if not self.drafts:
+            return self
+        return replace(self, **dict.fromkeys(self.drafts), drafts=())
 
 
 @dataclass(frozen=True)
@@ -82,7 +101,8 @@ class Footfall:
     """One foot's touchdown and the toe-off that ends it, each the first frame in which it is so.
 
     ``unsure_frames``: None for the default doubt, 0 for "sure", n for "may be wrong by n frames either way".
-    ``draft``: proposed and not confirmed; a reading leaves it out.
+    ``draft``: proposed and not confirmed; a reading leaves it out unless the run says otherwise.
+    ``confidence``: of a proposal, 0 to 1, how likely both its events are within two frames; None of a tag.
     """
 
     id: str
@@ -91,6 +111,7 @@ class Footfall:
     toe_off: FrameNumber | None
     unsure_frames: int | None = None
     draft: bool = False
+    confidence: float | None = None
 
     @property
     def first_frame(self) -> int:
@@ -147,7 +168,8 @@ class Run:
     read. ``unknown_keys``: what a run sheet held beside the known keys, as JSON, kept to be written back.
     ``lane_offset_m``: how much nearer to the camera than the marked line the athlete ran, or None where
     nobody said; ``lane_offset_u_m``: its standard uncertainty, None for the usual one. ``camera_place_id``:
-    the place from which the film was taken, whose marks serve this run too.
+    the place from which the film was taken, whose marks serve this run too. ``count_drafts``: whether
+    footfalls and events that are only proposed count in a reading, by the coach's word.
     """
 
     id: str
@@ -169,6 +191,7 @@ class Run:
     lane_offset_m: float | None = None
     lane_offset_u_m: float | None = None
     camera_place_id: str | None = None
+    count_drafts: bool = False
 
     def __post_init__(self) -> None:
         put = object.__setattr__

@@ -18,6 +18,7 @@ from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
 from analysis.values.project import PART_FIELDS, WHOLE_FIELDS, Project, apply, bare, run_changes
 from analysis.values.run import (
     POINT_NAMES,
+    START_EVENTS,
     Athlete,
     BodyPoint,
     Direction,
@@ -32,7 +33,7 @@ from analysis.values.run import (
 from analysis.values.tagging import TaggingError, TaggingSample
 from tests.helpers.strategies import renamed
 
-_NEWEST = 2
+_NEWEST = 3
 _LATER_KINDS: Mapping[int, tuple[Kind, ...]] = {2: (Kind.CAMERA_PLACE, Kind.FILM_CAMERA, Kind.TAGGING)}
 _LETTERS = "ab Z09'\"%;,\n\t\u00e9\u00df\u0416\u4e2d\U0001f3c3\u200f=-@"
 
@@ -125,6 +126,7 @@ class RandomEdits:
                 self._maybe(self._frame()),
                 self._maybe(self._frame()),
                 self._maybe(self._side()),
+                *self._start_drafts(),
             ),
             marks=tuple(self._item(Kind.MARK) for _ in range(random.randrange(4))),  # type: ignore[misc]
             footfalls=tuple(self._item(Kind.FOOTFALL) for _ in range(random.randrange(4))),  # type: ignore[misc]
@@ -137,11 +139,17 @@ class RandomEdits:
     def _lane(self) -> dict[str, object]:
         if self._version < 2:
             return {}
-        return {
+        lane: dict[str, object] = {
             "lane_offset_m": self._maybe(self._real()),
             "lane_offset_u_m": self._maybe(self._real()),
             "camera_place_id": self._random.choice([None, None, None, None, *self.project.camera_places]),
         }
+        return lane if self._version < 3 else lane | {"count_drafts": self._random.random() < 0.5}
+
+    def _start_drafts(self) -> tuple[tuple[str, ...], ...]:
+        if self._version < 3:
+            return ()
+        return (tuple(name for name in START_EVENTS if self._random.random() < 0.5),)
 
     def _item(self, kind: Kind) -> Item:
         random, real, frame = self._random, self._real, self._frame
@@ -160,7 +168,9 @@ class RandomEdits:
         if kind is Kind.FOOTFALL:
             down, off = random.choice([(frame(), None), (None, frame()), (frame(), frame())])
             unsure = self._maybe(random.randrange(9))
-            return Footfall(self._id("f"), self._side(), down, off, unsure, draft=random.random() < 0.5)
+            name, side, draft = self._id("f"), self._side(), random.random() < 0.5
+            confidence = self._maybe(random.random()) if self._version >= 3 else None
+            return Footfall(name, side, down, off, unsure, draft, confidence)
         if kind is Kind.POINT:
             return BodyPoint(frame(), random.choice(POINT_NAMES), real(), real(), real())
         if kind in _LATER_KINDS[2]:

@@ -6,10 +6,11 @@ import pytest
 from analysis.derive.following import follow_points
 from analysis.film import open_film
 from analysis.jobs.child import JobState
-from analysis.jobs.following import FollowingJob, load_tracks, save_tracks
+from analysis.jobs.following import FollowingJob, load_tracks
 from analysis.values.errors import FilmError
 from analysis.values.film import FrameNumber
 from analysis.values.run import BodyPoint, Direction
+from analysis.values.tracks_file import write_tracks
 from tests.analysis.film.making import Kind, make
 
 
@@ -67,7 +68,7 @@ def test_a_stopped_job_has_no_tracks(film):
 
 def test_tracks_come_back_from_their_file(film, tmp_path):
     made = follow_points(open_film(film), POINTS, 0, 9)
-    save_tracks(made, tmp_path / "tracks.npz")
+    write_tracks(made, tmp_path / "tracks.npz")
     found = load_tracks(tmp_path / "tracks.npz")
     assert found == made
     assert found.names == made.names

@@ -70,7 +70,7 @@ def test_settings_that_durability_rests_on(file):
         "synchronous": 3,  # EXTRA
         "foreign_keys": 1,
         "application_id": 0x434E444C,
-        "user_version": 2,
+        "user_version": 3,
     }
 
 
@@ -78,7 +78,7 @@ def test_header_names_program_and_version(file):
     header = file.path.read_bytes()[:100]
     assert header.startswith(b"SQLite format 3\0")
     assert header[68:72] == b"CNDL"
-    assert header[60:64] == (2).to_bytes(4, "big")
+    assert header[60:64] == (3).to_bytes(4, "big")
 
 
 def test_every_commit_is_there_for_the_next_to_open(file):

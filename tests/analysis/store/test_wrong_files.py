@@ -7,6 +7,7 @@ from random import Random
 import pytest
 
 from analysis.store import ProjectFile
+from analysis.store.migrate import VERSION
 from analysis.values.errors import ProjectError
 from analysis.values.project import Project
 from tests.helpers.random_edits import RandomEdits
@@ -69,7 +70,7 @@ def test_foreign_application_id(project_path):
 
 
 def test_newer_version(project_path):
-    _set(project_path, "PRAGMA user_version = 3")
+    _set(project_path, f"PRAGMA user_version = {VERSION + 1}")
     assert "newer version of the program" in refused(project_path)
 
 

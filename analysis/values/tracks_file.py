@@ -1,0 +1,57 @@
+"""Followed points as bytes: for a file between two processes, and for the project."""
+
+from __future__ import annotations
+
+import json
+from io import BytesIO
+from pathlib import Path
+from typing import IO
+from zipfile import BadZipFile
+
+import numpy as np
+
+from analysis.values.film import FrameNumber
+from analysis.values.tracks import Tracks
+
+_ARRAYS = ("places", "u_px", "standing", "memory")
+
+
+def write_tracks(tracks: Tracks, file: Path | IO[bytes]) -> None:
+    """Write tracks as packed arrays."""
+    words = json.dumps([tracks.key, int(tracks.first), tracks.names, tracks.doubts])
+    arrays = {name: getattr(tracks, name) for name in _ARRAYS}
+    np.savez_compressed(file, words=np.array(words), **arrays)
+
+
+def read_tracks(file: Path | IO[bytes]) -> Tracks:
+    """Read what ``write_tracks`` wrote. Raises OSError where the file is not there, ValueError where it holds
+    no tracks.
+    """
+    try:
+        with np.load(file, allow_pickle=False) as stored:
+            key, first, names, doubts = json.loads(str(stored["words"]))
+            arrays = [stored[name] for name in _ARRAYS]
+    except (KeyError, EOFError, TypeError, BadZipFile) as error:
+        raise ValueError(str(error)) from error
+    places, u_px, standing, memory = arrays
+    shape = (len(places), len(names))
+    if (
+        places.shape != (*shape, 2)
+        or u_px.shape != shape
+        or standing.shape != shape
+        or len(memory) != shape[1]
+    ):
+        raise ValueError("tracks of unequal lengths")
+    return Tracks(key, FrameNumber(first), tuple(names), places, u_px, standing, memory, tuple(doubts))
+
+
+def packed(tracks: Tracks) -> bytes:
+    """Tracks as bytes."""
+    out = BytesIO()
+    write_tracks(tracks, out)
+    return out.getvalue()
+
+
+def unpacked(content: bytes) -> Tracks:
+    """Tracks out of bytes. Raises ValueError where they hold none."""
+    return read_tracks(BytesIO(content))
