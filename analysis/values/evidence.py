@@ -8,6 +8,7 @@ from analysis.values.camera import CameraPath, Lens
 from analysis.values.film import FilmFacts
 from analysis.values.run import Athlete, Run
 from analysis.values.tagging import TaggingError
+from analysis.values.tracks import Tracks
 
 
 @dataclass(frozen=True)
@@ -16,6 +17,7 @@ class Evidence:
 
     ``camera``: where every frame looks; None for a camera that stands still. ``lens``: None for one that
     keeps straight things straight. ``tagging``: the coach's own tagging error, where it was measured.
+    ``tracks``: the points followed between the placed ones, where that was done for these very points.
     """
 
     run: Run
@@ -24,3 +26,4 @@ class Evidence:
     camera: CameraPath | None = None
     lens: Lens | None = None
     tagging: TaggingError | None = None
+    tracks: Tracks | None = None

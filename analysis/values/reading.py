@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from analysis.values.estimate import Result
 from analysis.values.film import FrameNumber
+from analysis.values.posture import MassPath, PostureReading, Series
 from analysis.values.run import LineKind, Side
 
 
@@ -160,6 +161,8 @@ class Reading:
 
     ``doubts``: the notes that question tags or marks, in order of step; ``notes`` begins with them.
     ``speed_band``: the curve through the whole run, from its first to its last hip; None where none holds.
+    ``posture``: in order of step and moment. ``series``: angles over all frames that hold their points.
+    ``mass_path``: the centre of mass; None where too little of the body is known.
     """
 
     frames: int
@@ -176,3 +179,6 @@ class Reading:
     doubts: tuple[str, ...] = ()
     camera: CameraReading | None = None
     speed_band: SpeedBand | None = None
+    posture: tuple[PostureReading, ...] = ()
+    series: tuple[Series, ...] = ()
+    mass_path: MassPath | None = None
