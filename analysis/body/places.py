@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
 
+from analysis.body.point_rows import PointRows
 from analysis.ground.carried import Carried, Source, combine, normal, rectangular
 from analysis.ground.ground import Ground
 from analysis.values.estimate import NoValue
-from analysis.values.run import BodyPoint, Direction, Side
+from analysis.values.run import Direction, Side
 
 Floats = npt.NDArray[np.float64]
 Whole = npt.NDArray[np.int64]
@@ -111,6 +112,7 @@ class BodyPlaces:
     in_metres: bool
     near: Side
     memory: float = 0.0
+    centres: dict[tuple[str, int, float], Place] = field(default_factory=dict)
     _known: dict[tuple[str, int, float], Place | None] = field(default_factory=dict)
     _anatomy: dict[str, tuple[Source, Source]] = field(default_factory=dict)
 
@@ -139,6 +141,22 @@ class BodyPlaces:
         a, b = both
         frames = tuple(sorted({*a.frames, *b.frames}))
         return Place((a.x + b.x) / 2, (a.y + b.y) / 2, frames, a.partial or b.partial, False)
+
+    def weighted(self, weights: Mapping[str, float], moment: Moment) -> Place:
+        """A weighted sum of points that ``at`` finds, with the errors that they share kept."""
+        parts: list[Place] = []
+        for name in weights:
+            place = self.at(name, moment)
+            assert place is not None, "asked for a point that is not there"
+            parts.append(place)
+        shares = list(weights.values())
+        return Place(
+            _sum(shares, [p.x for p in parts]),
+            _sum(shares, [p.y for p in parts]),
+            tuple(sorted({f for p in parts for f in p.frames})),
+            any(p.partial for p in parts),
+            any(p.guessed for p in parts),
+        )
 
     def carried(self, name: str, xy: Floats, own: Floats, shared: Floats) -> tuple[Carried, Carried]:
         """A place with its own, shared and anatomical errors, as (x, y)."""
@@ -218,79 +236,93 @@ class BodyPlaces:
         return max(60.0, float(max(heights, default=60.0))) / 1.2
 
 
+def _sum(shares: Sequence[float], numbers: Sequence[Carried]) -> Carried:
+    """Shares of numbers added up at once: one step instead of one for each."""
+    parts: dict[Source, float] = {}
+    value = 0.0
+    for share, number in zip(shares, numbers, strict=True):
+        value += share * float(number.nominal_value)
+        for source, change in number.derivatives.items():
+            parts[source] = parts.get(source, 0.0) + share * change
+    return combine(value, parts)
+
+
 def body_places(
     ground: Ground | NoValue,
     direction: Direction,
-    points: Iterable[BodyPoint],
+    rows: Mapping[str, PointRows],
     seconds: Floats,
-    guessed: Iterable[str] = (),
     memory: float = 0.0,
 ) -> BodyPlaces:
-    """Points in pixels as places. ``seconds``: capture times of all frames. ``guessed``: ids of the points
-    that are hidden on their frame. Without a ground the places are pixels, forwards and up.
+    """Points in straight pixels as places. ``rows``: by name, frames within ``seconds``, the capture times of
+    all frames. Without a ground the places are pixels, forwards and up.
     """
-    by_name: dict[str, list[BodyPoint]] = {}
-    for p in points:
-        if 0 <= p.frame < len(seconds) and math.isfinite(p.u + p.v + p.error_px) and p.error_px > 0:
-            by_name.setdefault(p.name, []).append(p)
-    hidden = set(guessed)
     near = Side.RIGHT if direction is Direction.RIGHT else Side.LEFT
-    offsets = {joint: rectangular(half) for joint, (_, half) in OFFSETS_M.items()}
     if isinstance(ground, NoValue):
         sources: tuple[Source, ...] = (normal(CAMERA_ROLL),)
+        placed = {name: _in_picture(direction, one) for name, one in rows.items()}
     else:
-        offsets |= {"hip": ground.shared.hip, "ankle": ground.shared.foot}
-        offsets |= {"heel": ground.shared.foot, "toe": ground.shared.foot}
-        sources = (*ground.shared.plane, ground.shared.distance, *dict.fromkeys(offsets.values()))
-    lines = {}
-    for name, named in by_name.items():
-        named.sort(key=lambda p: p.frame)
-        frames = np.array([p.frame for p in named], dtype=np.int64)
-        if isinstance(ground, NoValue):
-            xy, own, shared = _in_picture(direction, named)
-        else:
-            xy, own, shared = _in_metres(ground, name, named, sources, offsets)
-        lines[name] = PointLine(frames, xy, own, shared, np.array([p.id in hidden for p in named]))
+        beside = {joint: rectangular(half) for joint, (_, half) in OFFSETS_M.items()}
+        beside |= {"hip": ground.shared.hip, "ankle": ground.shared.foot}
+        beside |= {"heel": ground.shared.foot, "toe": ground.shared.foot}
+        lateral = tuple(dict.fromkeys(beside.values()))
+        drift = ground.drift.sources if ground.drift is not None else ()
+        sources = (*ground.shared.plane, ground.shared.distance, ground.shared.lane, *lateral, *drift)
+        placed = _in_metres(ground, rows, sources, beside)
+    lines = {name: PointLine(one.frames, *placed[name], one.guessed) for name, one in rows.items()}
     return BodyPlaces(seconds, lines, sources, not isinstance(ground, NoValue), near, memory)
 
 
-def _in_picture(direction: Direction, named: Sequence[BodyPoint]) -> tuple[Floats, Floats, Floats]:
+def _in_picture(direction: Direction, rows: PointRows) -> tuple[Floats, Floats, Floats]:
     forward = -1.0 if direction is Direction.LEFT else 1.0
-    xy = np.array([(forward * p.u, -p.v) for p in named])
-    own = np.array([(p.error_px, p.error_px) for p in named])
+    xy = rows.uv * (forward, -1.0)
+    own = np.repeat(rows.error_px[:, None], 2, axis=1)
     shared = np.stack([-xy[:, 1], xy[:, 0]], axis=1)[:, :, None] * CAMERA_ROLL
     return xy, own, shared
 
 
 def _in_metres(
     ground: Ground,
-    name: str,
-    named: Sequence[BodyPoint],
+    rows: Mapping[str, PointRows],
     sources: tuple[Source, ...],
-    offsets: Mapping[str, Source],
-) -> tuple[Floats, Floats, Floats]:
+    beside: Mapping[str, Source],
+) -> dict[str, tuple[Floats, Floats, Floats]]:
     """Places in the middle plane of the body: a point z nearer to the camera than the line reads too far out
-    from the point that the camera faces, forwards and up alike.
+    from the point that the camera faces, forwards and up alike. All points go through the map at once.
     """
-    pixels = np.array([(p.u, p.v) for p in named])
-    error = np.array([p.error_px for p in named])
+    if not rows:
+        return {}
+    pixels = np.concatenate([one.uv for one in rows.values()])
+    error = np.concatenate([one.error_px for one in rows.values()])
+    ends = np.cumsum([len(one.frames) for one in rows.values()])[:-1]
     xy = ground.metres(pixels)
-    own = error[:, None] * np.sqrt((ground.pixel_changes(pixels) ** 2).sum(axis=0))
+    per_pixel = ground.pixel_changes(pixels)
+    own = error[:, None] * np.sqrt((per_pixel**2).sum(axis=0))
     moves = ground.map_changes(pixels).transpose(1, 2, 0)
-    side, _, joint = name.partition("_")
-    lateral = joint in OFFSETS_M and side in ("left", "right")
-    toward = (1.0 if side == ground.side_near.value else -1.0) if lateral else 0.0
-    z = OFFSETS_M[joint][0] * toward if lateral else 0.0
+    parts = (np.split(values, ends) for values in (xy, own, moves, per_pixel.transpose(1, 0, 2)))
     camera = ground.camera
     eye = np.array([camera.x_m, EYE_HEIGHT_M])
-    shrink = 1.0 - z / camera.distance_m
-    from_eye = xy - eye
-    shared = np.zeros((len(named), 2, len(sources)))
-    shared[:, :, : moves.shape[2]] = moves * shrink
     at = {source: i for i, source in enumerate(sources)}
-    distance = ground.shared.distance
-    shared[:, :, at[distance]] = from_eye * z / camera.distance_m**2 * float(distance.std_dev)
-    if lateral:
-        beside = offsets[joint]
-        shared[:, :, at[beside]] = -from_eye / camera.distance_m * toward * float(beside.std_dev)
-    return eye + from_eye * shrink, own * abs(shrink), shared
+    distance, lane = ground.shared.distance, ground.shared.lane
+    found = {}
+    for (name, one), xy_of, own_of, moves_of, pixel_of in zip(rows.items(), *parts, strict=True):
+        side, _, joint = name.partition("_")
+        lateral = joint in OFFSETS_M and side in ("left", "right")
+        toward = (1.0 if side == ground.side_near.value else -1.0) if lateral else 0.0
+        z = ground.lane_m + (OFFSETS_M[joint][0] * toward if lateral else 0.0)
+        shrink = 1.0 - z / camera.distance_m
+        from_eye = xy_of - eye
+        shared = np.zeros((len(xy_of), 2, len(sources)))
+        shared[:, :, : moves_of.shape[2]] = moves_of * shrink
+        shared[:, :, at[distance]] = from_eye * z / camera.distance_m**2 * float(distance.std_dev)
+        shared[:, :, at[lane]] = -from_eye / camera.distance_m * float(lane.std_dev)
+        if lateral:
+            off = beside[joint]
+            shared[:, :, at[off]] = -from_eye / camera.distance_m * toward * float(off.std_dev)
+        if ground.drift is not None:
+            # a drift moves places both ways alike: along the larger change of each
+            size = np.sqrt((pixel_of**2).sum(axis=1))
+            columns = ground.drift.columns(one.frames)
+            shared[:, :, len(sources) - len(ground.drift.sources) :] = size[:, :, None] * columns[:, None, :]
+        found[name] = (eye + from_eye * shrink, own_of * abs(shrink), shared)
+    return found

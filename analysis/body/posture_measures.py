@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from analysis.body.centre_of_mass import centre_of_mass
 from analysis.body.mass_models import MassModel
 from analysis.body.places import BodyPlaces, Moment, Place
-from analysis.ground.carried import Carried, combine, normal
+from analysis.ground.carried import Carried, normal
 from analysis.values.estimate import NoValue
 from analysis.values.run import POINT_NAMES, Side
 from analysis.values.words import tr
@@ -68,14 +68,14 @@ class Asking:
         found = centre_of_mass(model, there.keys())
         if isinstance(found, NoValue):
             return self._noted(None, [name for name in _least(self.body.near) if name not in there], moment)
-        used = [there[name] for name in found.weights]
-        x = sum((there[n].x * w for n, w in found.weights.items()), combine(0.0, {}))
-        y = sum((there[n].y * w for n, w in found.weights.items()), combine(0.0, {}))
-        left_out = (normal(found.u_m), normal(found.u_m)) if found.partial else (0.0, 0.0)
-        frames = tuple(sorted({f for p in used for f in p.frames}))
-        partial = found.partial or any(p.partial for p in used)
-        guessed = any(p.guessed for p in used)
-        return self._noted(Place(x + left_out[0], y + left_out[1], frames, partial, guessed), [], moment)
+        key = (model, moment.frame, moment.seconds)
+        if key not in self.body.centres:
+            whole = self.body.weighted(found.weights, moment)
+            if found.partial:
+                x, y = whole.x + normal(found.u_m), whole.y + normal(found.u_m)
+                whole = Place(x, y, whole.frames, True, whole.guessed)
+            self.body.centres[key] = whole
+        return self._noted(self.body.centres[key], [], moment)
 
     def result(self, value: Carried | None) -> Measure:
         """The measure, or what it lacks."""

@@ -23,6 +23,7 @@ from analysis.body.flight_measures import projection_angle
 from analysis.body.launch_measures import trunk_lead
 from analysis.body.mass_models import MassModel
 from analysis.body.places import BodyPlaces, Moment, body_places, on_frame
+from analysis.body.point_rows import followed_rows
 from analysis.body.posture_measures import (
     Measure,
     Measured,
@@ -82,13 +83,10 @@ def as_body(clip: Clip, tracks: Tracks) -> tuple[BodyPlaces, Any]:
     """Tracks as places in metres, through the marks of the clip's sheet."""
     evidence = evidence_of(clip.truth.sheet)
     seconds = evidence.film.times.seconds
-    shown = [
-        p for f in range(tracks.first, tracks.last + 1) for n in tracks.names if (p := tracks.point(f, n))
-    ]
-    guessed = [p.id for p in shown if tracks.guessed(p.frame, p.name)]
     ground = read_ground(evidence.run, evidence.film.width, evidence.film.height)
     memory = float(np.median(tracks.memory))
-    return body_places(ground, evidence.run.direction, shown, seconds, guessed, memory), evidence
+    rows = followed_rows(tracks, {}, len(seconds))
+    return body_places(ground, evidence.run.direction, rows, seconds, memory), evidence
 
 
 def measure(clip: Clip, tally: Tally, seed: int, joint_m: float) -> None:

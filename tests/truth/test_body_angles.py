@@ -5,6 +5,7 @@ import pytest
 
 from analysis.body.flight_measures import flight_velocity
 from analysis.body.places import body_places, on_frame
+from analysis.body.point_rows import placed_rows
 from analysis.body.posture_measures import segment_angle, shin_angle, thigh_angle
 from analysis.ground.carried import estimate
 from analysis.values.estimate import NoValue
@@ -91,7 +92,7 @@ def body(direction, **places):
     """A body on frame 0 of points in cm; its film is one pixel a cm, v downwards."""
     forward = 1.0 if direction is Direction.RIGHT else -1.0
     points = [BodyPoint(FrameNumber(0), n, 300 + forward * x, 200 - y, 0.1) for n, (x, y) in places.items()]
-    return body_places(NoValue("no marks"), direction, points, SECONDS)
+    return body_places(NoValue("no marks"), direction, placed_rows(points, 2), SECONDS)
 
 
 def value(measure):

@@ -18,6 +18,7 @@ from analysis.body.flight_measures import (
 from analysis.body.launch_measures import hip_share, trunk_lead, trunk_opening
 from analysis.body.mass_models import MassModel
 from analysis.body.places import Moment, body_places, on_frame
+from analysis.body.point_rows import placed_rows
 from analysis.body.posture_measures import (
     MissingPoints,
     foot_distance,
@@ -62,7 +63,9 @@ class Clip:
         self.body = self.with_points(self.points)
 
     def with_points(self, points):
-        return body_places(self.ground, self.run.direction, points, self.seconds)
+        return body_places(
+            self.ground, self.run.direction, placed_rows(points, len(self.seconds)), self.seconds
+        )
 
     def event(self, frame):
         d = self.film.times.interval_before(frame)
@@ -215,7 +218,7 @@ def test_without_marks_angles_are_read_two_degrees_wide_and_places_not():
         BodyPoint(FrameNumber(0), "left_ankle", 100.0, 300.0, 0.01),
         BodyPoint(FrameNumber(0), "left_knee", 50.0, 250.0, 0.01),
     ]
-    body = body_places(NoValue("no marks"), Direction.LEFT, points, np.array([0.0, 0.1]))
+    body = body_places(NoValue("no marks"), Direction.LEFT, placed_rows(points, 2), np.array([0.0, 0.1]))
     found = estimate(shin_angle(body, Side.LEFT, on_frame(0, body.seconds)).value)
     assert found.value == pytest.approx(45.0)
     assert found.u == pytest.approx(2.0, rel=0.01)
@@ -230,5 +233,5 @@ def test_thighs_apart_by_a_right_angle():
         for joint in spots
         for i, side in enumerate(("left", "right"))
     ]
-    body = body_places(NoValue("no marks"), Direction.RIGHT, points, np.array([0.0, 0.1]))
+    body = body_places(NoValue("no marks"), Direction.RIGHT, placed_rows(points, 2), np.array([0.0, 0.1]))
     assert estimate(thigh_separation(body, on_frame(0, body.seconds)).value).value == pytest.approx(90.0)

@@ -1,0 +1,97 @@
+"""Body points as arrays: those that were placed, or those that were followed between them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from analysis.ground.points import by_name
+from analysis.ground.view import View
+from analysis.values.run import BodyPoint
+from analysis.values.tracks import Standing, Tracks
+
+Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class PointRows:
+    """One point in pixels: ``frames`` (n,), rising; ``uv`` (n, 2); ``error_px`` (n,) along each axis;
+    ``guessed`` (n,), whether it was hidden there.
+    """
+
+    frames: npt.NDArray[np.int64]
+    uv: Floats
+    error_px: Floats
+    guessed: npt.NDArray[np.bool_]
+
+    def __getitem__(self, rows: npt.NDArray[np.bool_]) -> PointRows:
+        return PointRows(self.frames[rows], self.uv[rows], self.error_px[rows], self.guessed[rows])
+
+    def straight(self, view: View) -> PointRows:
+        """The same in straight pixels of the reference; without frames that can't be tied."""
+        if view.plain:
+            return self
+        error = self.error_px * view.stretch(self.frames, self.uv)
+        if view.moves:
+            error = np.hypot(error, view.lens_u_px(self.uv))
+        made = PointRows(self.frames, view.straight(self.frames, self.uv), error, self.guessed)
+        return made[np.isfinite(made.uv.sum(axis=1) + error)]
+
+
+def placed_rows(
+    points: Iterable[BodyPoint], frames: int, guessed: Iterable[str] = ()
+) -> dict[str, PointRows]:
+    """Placed points by name. ``frames``: of the film; others are left out, as is what has no proper place.
+    ``guessed``: ids of those that are hidden on their frame.
+    """
+    hidden = set(guessed)
+    out = {}
+    for name, named in by_name(points).items():
+        inside = [p for p in named if 0 <= p.frame < frames]
+        if inside:
+            out[name] = PointRows(
+                np.array([p.frame for p in inside], dtype=np.int64),
+                np.array([(p.u, p.v) for p in inside], dtype=np.float64),
+                np.array([p.error_px for p in inside], dtype=np.float64),
+                np.array([p.id in hidden for p in inside]) if hidden else np.zeros(len(inside), bool),
+            )
+    return out
+
+
+def followed_rows(tracks: Tracks, placed: Mapping[str, PointRows], frames: int) -> dict[str, PointRows]:
+    """Followed points by name; where a point was not followed at all, or on frames outside the stretch that
+    was, the placed ones stand.
+    """
+    out = dict(placed)
+    count = max(0, min(len(tracks), frames - tracks.first))
+    within = tracks.first + np.arange(count, dtype=np.int64)
+    known = tracks.standing[:count] != Standing.NONE
+    for column, name in enumerate(tracks.names):
+        rows = known[:, column]
+        made = PointRows(
+            within[rows],
+            tracks.places[:count][rows, column],
+            tracks.u_px[:count][rows, column],
+            tracks.standing[:count][rows, column] == Standing.GUESSED,
+        )
+        if name in placed:
+            extra = placed[name]
+            made = _joined(made, extra[~np.isin(extra.frames, made.frames)])
+        if len(made.frames):
+            out[name] = made
+    return out
+
+
+def _joined(one: PointRows, other: PointRows) -> PointRows:
+    if not len(other.frames):
+        return one
+    order = np.argsort(np.concatenate([one.frames, other.frames]), kind="stable")
+    return PointRows(
+        np.concatenate([one.frames, other.frames])[order],
+        np.concatenate([one.uv, other.uv])[order],
+        np.concatenate([one.error_px, other.error_px])[order],
+        np.concatenate([one.guessed, other.guessed])[order],
+    )
