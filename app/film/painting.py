@@ -71,6 +71,9 @@ class ScenePainter:
 
     def _stroke(self, stroke: Stroke, chosen: bool) -> None:
         start, end = self._point(*stroke.start), self._point(*stroke.end)
+        if stroke.kind is Kind.MARK:  # how far a mark is off: a thin line with a ring where it should be
+            self._residual(start, end, self._colour(stroke.side, stroke.kind))
+            return
         width = 3.0 if chosen else 2.0
         style = Qt.PenStyle.DashLine if stroke.far else Qt.PenStyle.SolidLine
         for colour, thick in (
@@ -86,6 +89,12 @@ class ScenePainter:
             self._ring(place, 3.5 if not chosen else 5.0, self._colour(stroke.side, stroke.kind))
         if stroke.label:
             self.label_beside(stroke.label, end.x(), end.y(), _LABEL_GAP + DOT_RADIUS)
+
+    def _residual(self, start: QPointF, end: QPointF, colour: QColor) -> None:
+        for tone, thick in ((QColor(self._theme.halo_dark), 3.5), (colour, 1.2)):
+            self._painter.setPen(QPen(tone, thick))
+            self._painter.drawLine(start, end)
+        self._ring(end, 2.5, colour)
 
     def _dot(self, dot: Dot, chosen: bool) -> None:
         place = self._point(dot.u, dot.v)

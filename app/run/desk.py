@@ -21,6 +21,7 @@ from app.film.tools.select import moved_to
 from app.film.transport import SPEEDS
 from app.marking import events as tagging
 from app.marking import placing
+from app.marking.drawn import MarksSeen, marks_seen, picture_size
 from app.marking.events import EventRef
 from app.selection import PartRef
 from app.words import side_word
@@ -413,12 +414,17 @@ class Desk(QObject):
         held = self._handle(run, selected)
         if held is not None:
             across = -du if self._pane.view.mapping.mirrored else du  # left is left on the screen
-            self._attempt(lambda: moved_to(run, held, held.u + across, held.v + dv))
+            frame = self._bench.frame if self._seen(run).turns else None
+            self._attempt(lambda: moved_to(run, held, held.u + across, held.v + dv, frame))
 
     def _handle(self, run: Run, part: PartRef) -> Handle | None:
+        run = self._seen(run).on(run, self._bench.frame)
         handles = scene(run, None, self._bench.frame, placing.near_side(run)).handles
         mine = [h for h in handles if h.kind is part.kind and h.id == part.id]
         return next((h for h in mine if h.part == part.end), mine[0] if mine else None)
+
+    def _seen(self, run: Run) -> MarksSeen:
+        return marks_seen(self._bench.project, run, picture_size(self._bench.facts))
 
     @Slot()
     def _run_left(self) -> None:

@@ -1,122 +1,130 @@
-"""The marks of known place as a table whose distances can be changed, and where the camera stood."""
+"""The marks of known place as a table that can be changed, and which map they gave."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 from typing import Any
 
-from PySide6.QtCore import QEvent, Qt, Signal, Slot
-from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QFormLayout,
-    QHeaderView,
-    QLabel,
-    QTableWidget,
-    QTableWidgetItem,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtCore import Qt, Slot
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QLabel, QTableWidgetItem, QVBoxLayout, QWidget
 
+from analysis.reading.scale import ScaleWords, scale_words
+from analysis.report.marks import RESIDUAL_TIMES
 from analysis.values.command import Command, Kind
-from analysis.values.errors import MarkError
+from analysis.values.reading import Reading
+from analysis.values.resolving import evidence_for
 from analysis.values.run import GroundMark, Run
 from analysis.values.words import tr
 from app.bench import Bench
-from app.marking import placing
-from app.run.metres import MetresField
+from app.marking import camera, placing
+from app.marking.drawn import marks_seen, picture_size
+from app.run.place.marks_table import COLUMNS, MarksTable, number_of
 from app.selection import PartRef
-
-_COLUMNS = ("x_m", "y_m", "error_px")
-
-
-class _MarksTable(QTableWidget):
-    """A table in which Delete asks for the row to go, and a digit begins a new number.
-
-    Signals:
-        delete_asked(int): of this row.
-    """
-
-    delete_asked = Signal(int)
-
-    def event(self, event: QEvent) -> bool:
-        """A digit typed here is a number, not the key of a command."""
-        if isinstance(event, QKeyEvent) and event.type() is QEvent.Type.ShortcutOverride:
-            plain = event.modifiers() in (Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.KeypadModifier)
-            if plain and event.text() and event.text() in "0123456789-.,":
-                event.accept()
-                return True
-        return super().event(event)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Delete the row that is selected."""
-        if event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace) and self.currentRow() >= 0:
-            self.delete_asked.emit(self.currentRow())
-        else:
-            super().keyPressEvent(event)
+from app.theme.tokens import Space
 
 
 class MarksPanel(QWidget):
-    """Shows and changes the marks of the run at hand."""
+    """Shows and changes the marks of the run at hand, those that its camera place lends included."""
 
     def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._bench = bench
         self._filling = False
-        self.table = _MarksTable(0, 3, self)
-        self.table.setAccessibleName(tr("Marks of known distance"))
-        self.table.setHorizontalHeaderLabels([tr("along, m"), tr("up, m"), tr("error, px")])
-        self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
-        self.table.verticalHeader().setVisible(False)
-        self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.table.setTabKeyNavigation(False)
+        self._stale = True
+        self._rows: tuple[GroundMark, ...] = ()
+        self._lent: frozenset[str] = frozenset()
+        self.table = MarksTable(self)
         self.table.itemChanged.connect(self._changed)
         self.table.itemSelectionChanged.connect(self._selected)
         self.table.delete_asked.connect(self._delete)
-        self.empty = QLabel(
-            tr("No marks yet. With Mark of known distance click a cone where it meets the ground."),
-            self,
+        self.empty = self._label(
+            tr("No marks yet. With Mark of known distance click a cone where it meets the ground.")
         )
-        self.empty.setWordWrap(True)
-        self.camera = MetresField(tr("Distance from the camera to the running line"), 0.0, 100.0, 1, self)
-        self.camera.setToolTip(tr("Measured from the camera to the running line; 0 where nobody measured it"))
-        self.camera.setSpecialValueText(tr("not measured"))
-        self.camera.valueChanged.connect(self._camera_changed)
-        form = QFormLayout()
-        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
-        form.addRow(tr("Camera to line"), self.camera)
+        self.legend = self._label(
+            tr("On the picture a thin line leads from each mark {times} times as far as it is off.").format(
+                times=RESIDUAL_TIMES
+            ),
+            "caption",
+        )
+        self.chosen = self._label("", "number")
+        self.why = self._label("")
+        self.missing = self._label("")
+        self.setAccessibleName(tr("Marks"))
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(12, 8, 12, 8)
-        layout.addWidget(self.empty)
-        layout.addWidget(self.table, 1)
-        layout.addLayout(form)
+        layout.setContentsMargins(Space.WIDE, Space.BASE, Space.WIDE, Space.BASE)
+        layout.setSpacing(Space.BASE)
+        for part in (self.empty, self.table, self.legend, self.chosen, self.why, self.missing):
+            layout.addWidget(part)
+        layout.addStretch(1)
         bench.run_changed.connect(self.show_run)
+        bench.reading_changed.connect(self._show_reading)
         bench.selection_changed.connect(self._show_selected)
         self.show_run(bench.run)
 
+    def _label(self, words: str, role: str = "") -> QLabel:
+        label = QLabel(words, self)
+        label.setWordWrap(True)
+        label.setTextFormat(Qt.TextFormat.PlainText)
+        if role:
+            label.setProperty("role", role)
+        return label
+
+    @Slot(object)
     def show_run(self, run: Run | None) -> None:
         """Fill the table from a run."""
-        self._filling = True
-        marks = run.marks if run is not None else ()
-        self.table.setRowCount(len(marks))
-        for row, mark in enumerate(marks):
-            for column, name in enumerate(_COLUMNS):
-                item = QTableWidgetItem(f"{getattr(mark, name):g}")
-                item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-                self.table.setItem(row, column, item)
-        self.empty.setVisible(not marks)
-        self.table.setVisible(bool(marks))
-        self.camera.setEnabled(run is not None)
-        self.camera.setValue((run.camera_distance_m or 0.0) if run is not None else 0.0)
-        self._filling = False
+        bench = self._bench
+        lent = () if run is None else marks_seen(bench.project, run, picture_size(bench.facts)).lent
+        own = () if run is None else run.marks
+        # the order of the table is that of the marks, whoever they belong to
+        self._rows = tuple(sorted((*own, *lent), key=_by_place))
+        self._lent = frozenset(mark.id for mark in lent)
+        self._fill(bench.reading)
         self._show_selected()
+
+    def _fill(self, reading: Reading | None) -> None:
+        self._filling = True
+        off = {} if reading is None else {one.mark_id: one for one in reading.marks}
+        self.table.fill(self._rows, self._lent, off)
+        self.empty.setVisible(not self._rows)
+        self.table.setVisible(bool(self._rows))
+        self.legend.setVisible(bool(off))
+        self._filling = False
+
+    @Slot(object)
+    def _show_reading(self, reading: Reading | None) -> None:
+        self._fill(reading)
+        self._show_selected()
+        self._stale = True
+        if self.isVisible():
+            self._say()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """What was not worked out while nobody looked."""
+        super().showEvent(event)
+        if self._stale:
+            self._say()
+
+    def _say(self) -> None:
+        self._stale = False
+        run, facts = self._bench.run, self._bench.facts
+        words = ScaleWords("", "")
+        if run is not None and facts is not None:
+            words = scale_words(evidence_for(self._bench.project, run, facts))
+        missing = [tr("Not read, and what would give it:"), *(f"– {one}" for one in words.missing)]
+        for label, text in (
+            (self.chosen, words.chosen),
+            (self.why, words.why),
+            (self.missing, "\n".join(missing) if words.missing else ""),
+        ):
+            label.setText(text)
+            label.setVisible(bool(text))
 
     @Slot()
     def _show_selected(self) -> None:
         """The row of the mark that is selected on the picture; a changed distance may have moved it."""
-        run, selected = self._bench.run, self._bench.selected
-        ids = [mark.id for mark in run.marks] if run is not None else []
+        selected = self._bench.selected
+        ids = [mark.id for mark in self._rows]
         self._filling = True
         if isinstance(selected, PartRef) and selected.kind is Kind.MARK and selected.id in ids:
             row = ids.index(selected.id)
@@ -127,48 +135,44 @@ class MarksPanel(QWidget):
         self._filling = False
 
     def _mark(self, row: int) -> GroundMark | None:
-        run = self._bench.run
-        return run.marks[row] if run is not None and 0 <= row < len(run.marks) else None
+        return self._rows[row] if 0 <= row < len(self._rows) else None
 
     def _changed(self, item: QTableWidgetItem) -> None:
-        run, mark = self._bench.run, self._mark(item.row())
-        if self._filling or run is None or mark is None:
+        mark, field = self._mark(item.row()), COLUMNS[item.column()].field
+        if self._filling or mark is None or not field:
             return
-        name, text = _COLUMNS[item.column()], item.text()
+        text = item.text()
 
         def change() -> Command:
-            told: dict[str, Any] = {name: _number(text, name)}
-            return placing.change_mark(run, mark, replace(mark, **told))
+            told: dict[str, Any] = {field: number_of(text, field)}
+            return self._change(mark, told)
 
         if not self._bench.attempt(change):
             self.show_run(self._bench.run)
 
+    def _change(self, mark: GroundMark, told: dict[str, Any] | None) -> Command:
+        """The mark with other numbers, or with None taken off; a lent one changes for all films."""
+        run = self._bench.run
+        assert run is not None, "a row belongs to a run"
+        if mark.id not in self._lent:
+            if told is None:
+                return placing.delete_part(run, Kind.MARK, mark.id)
+            return placing.change_mark(run, mark, replace(mark, **told))
+        place = camera.place_of(self._bench.project, run)
+        assert place is not None, "only a camera place lends marks"
+        kept = next(one for one in place.marks if one.id == mark.id.removeprefix("place:"))
+        return camera.change_place_mark(place, kept, None if told is None else replace(kept, **told))
+
     def _selected(self) -> None:
         mark = self._mark(self.table.currentRow())
         if not self._filling and mark is not None and self.table.selectedItems():
-            self._bench.select(PartRef(Kind.MARK, mark.id))
+            self._bench.select(None if mark.id in self._lent else PartRef(Kind.MARK, mark.id))
 
     def _delete(self, row: int) -> None:
-        run, mark = self._bench.run, self._mark(row)
-        if run is not None and mark is not None:
-            self._bench.attempt(lambda: placing.delete_part(run, Kind.MARK, mark.id))
-
-    def _camera_changed(self, distance: float) -> None:
-        run = self._bench.run
-        if self._filling or run is None:
-            return
-        new = replace(run, camera_distance_m=distance or None)
-        self._bench.attempt(lambda: placing.change_run(run, new, tr("Camera distance")))
+        mark = self._mark(row)
+        if mark is not None:
+            self._bench.attempt(lambda: self._change(mark, None))
 
 
-def _number(text: str, name: str) -> float:
-    try:
-        number = float(text.replace(",", ".").replace("m", "").strip())
-    except ValueError:
-        raise MarkError(
-            tr("{text} is no number. Write metres such as 5 or 2.5.").format(text=text or "–")
-        ) from None
-    least = 0.1 if name == "error_px" else -1000.0
-    if not least <= number <= 1000.0:
-        raise MarkError(tr("{text} can't be right here. Write a number that was measured.").format(text=text))
-    return number
+def _by_place(mark: GroundMark) -> tuple[float, float, float, str]:
+    return mark.x_m, mark.y_m, mark.z_m, mark.id

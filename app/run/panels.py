@@ -7,6 +7,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QTabWidget, QWidget
 
 from analysis.values.words import tr
+from app.theme.tokens import Space
 
 FILM_SHARE = 0.6
 """How much of the width the film is given where the others have what they need."""
@@ -15,6 +16,9 @@ LEAST_FILM_SHARE = 0.45
 """With less than this left for the film, the reading goes under it."""
 
 _UNDER_PX = 210
+_AROUND_TITLE_PX = 2 * Space.WIDE + 4
+"""What a tab is wider than its words (app/theme/sheet.py)."""
+
 Panel = tuple[QWidget, str]
 
 
@@ -123,7 +127,9 @@ class Panels(QWidget):
         self.across.setSizes([max(1, room - rail - side), rail, side])
 
     def _side_width(self) -> int:
-        return max(panel.minimumSizeHint().width() for panel, _ in self._reading) + 4
+        words = self.side.tabBar().fontMetrics()
+        tabs = sum(words.horizontalAdvance(title) + _AROUND_TITLE_PX for _, title in self._reading)
+        return max(tabs, *(panel.minimumSizeHint().width() for panel, _ in self._reading)) + 4
 
     def _put_reading(self, *, narrow: bool) -> None:
         if narrow == self._narrow:

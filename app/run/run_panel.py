@@ -25,6 +25,7 @@ from app.marking import facts
 from app.marking.events import set_front_side
 from app.marking.facts import MOST_RATE_HZ
 from app.marking.placing import change_run
+from app.run.athlete_form import AthleteForm
 from app.run.film_panel import FilmPanel
 
 
@@ -86,6 +87,8 @@ class RunPanel(QWidget):
             field.setToolTip(help_text)
             form.addRow(words, field)
         form.addRow(self.hint)
+        self.athlete = AthleteForm(bench, self)
+        form.addRow(self.athlete)
         self.film = FilmPanel(bench, self)
         form.addRow(self.film)
         self.name.editingFinished.connect(self._take_name)

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from analysis.report.marks import dots, residual_strokes
 from analysis.report.scene import Scene, scene
 from analysis.values.film import Film
 from analysis.values.reading import Reading
 from analysis.values.run import Run
 from app.film.strip import Stretch
 from app.marking import events as tagging
+from app.marking.drawn import MarksSeen
 from app.marking.placing import near_side
 
 
@@ -23,12 +27,20 @@ def strip_events(run: Run | None) -> tuple[tuple[Stretch, ...], tuple[int, ...]]
     return contacts, tuple(frame for frame, ref in tagging.events(run) if not ref.footfall_id)
 
 
-def scene_over(run: Run | None, reading: Reading | None, frame: int, *, numbers: bool) -> Scene:
-    """What lies over a frame, with the step numbers or without."""
+def scene_over(
+    run: Run | None, reading: Reading | None, frame: int, *, numbers: bool, marks: MarksSeen | None = None
+) -> Scene:
+    """What lies over a frame, with the step numbers or without; ``marks``: where marks lie on it."""
     if run is None:
         return Scene()
+    marks = marks or MarksSeen()
+    run = marks.on(run, frame)
     shown = scene(run, reading, frame, near_side(run))
-    return shown if numbers else Scene(shown.strokes, shown.dots, shown.handles)
+    lent = marks.lent_on(run, frame)
+    off = residual_strokes(replace(run, marks=(*run.marks, *lent)), reading)
+    return Scene(
+        (*off, *shown.strokes), (*dots(lent), *shown.dots), shown.handles, shown.numbers if numbers else ()
+    )
 
 
 def zero_s(run: Run | None, film: Film | None) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
+from analysis.values.estimate import Estimate
 from analysis.values.reading import Reading
 from analysis.values.run import Run
 from analysis.values.words import tr
@@ -18,6 +19,11 @@ _NO_PLACE = Section(tr("Places"), (), tr("Mark two things of known distance to r
 
 _MARGINS = (Space.SECTION, Space.WIDE, Space.SECTION, Space.SECTION)
 """Around the sections; the ring of the keyboard takes its part of them."""
+
+
+def _scaled(reading: Reading) -> bool:
+    """Whether something else than the run's own marks gives a scale: a camera place, or a stature."""
+    return reading.camera is not None and isinstance(reading.camera.distance_m, Estimate)
 
 
 class SummaryPanel(QScrollArea):
@@ -61,7 +67,7 @@ class SummaryPanel(QScrollArea):
             for view in (self._here, self._start, self._lines, self._notes):
                 view.show_section(None)
             return
-        self._show_places((_NO_PLACE,) if not run.marks else sections.places(reading))
+        self._show_places(sections.places(reading) if run.marks or _scaled(reading) else (_NO_PLACE,))
         self._start.show_section(sections.start(reading))
         self._lines.show_section(sections.lines(reading))
         self._notes.show_section(sections.notes(reading))

@@ -16,12 +16,14 @@ from app.bench import Bench
 from app.charts.rhythm import RhythmChart
 from app.film.pane import FilmPane
 from app.film.transport import TransportBar
+from app.marking.drawn import MarksSeen, marks_seen, picture_size
 from app.marking.events import EventRef
 from app.rail.rail import StepRail
 from app.run.desk import Desk
 from app.run.film_place import FilmPlace
 from app.run.marks_panel import MarksPanel
 from app.run.panels import Panels
+from app.run.place.camera_panel import CameraPanel
 from app.run.question_bar import Answer, QuestionBar
 from app.run.rail_edits import RailEdits
 from app.run.run_panel import RunPanel
@@ -52,6 +54,8 @@ class RunWorkspace(QWidget):
         self.summary = SummaryPanel(self)
         self.rhythm = RhythmChart(self)
         self.marks = MarksPanel(bench, self)
+        self.camera = CameraPanel(bench, self)
+        self._seen = MarksSeen()
         self.facts = RunPanel(bench, self)
         self.facts.film.found.connect(self._ask_of_the_film)
         self.tools = ToolColumn(actions, self)
@@ -84,7 +88,12 @@ class RunWorkspace(QWidget):
             film_column,
             self.rail,
             ((self.steps, tr("Steps")), (self.rhythm, tr("Rhythm"))),
-            ((self.summary, tr("Reading")), (self.marks, tr("Marks")), (Scrolled(self.facts), tr("Run"))),
+            (
+                (self.summary, tr("Reading")),
+                (Scrolled(self.marks), tr("Marks")),
+                (Scrolled(self.camera), tr("Camera")),
+                (Scrolled(self.facts), tr("Run")),
+            ),
             self,
         )
         layout = QVBoxLayout(self)
@@ -206,6 +215,9 @@ class RunWorkspace(QWidget):
 
     @Slot(object)
     def _run_changed(self, run: Run | None) -> None:
+        bench = self._bench
+        known = picture_size(bench.facts)
+        self._seen = MarksSeen() if run is None else marks_seen(bench.project, run, known)
         self._ask_of_the_film()
         self._actions["run_left"].setChecked(run is not None and run.direction is Direction.LEFT)
         if run is None or self._bench.facts is None:
@@ -248,7 +260,7 @@ class RunWorkspace(QWidget):
 
     def _show_scene(self) -> None:
         bench, numbers = self._bench, self._actions["numbers"].isChecked()
-        shown = scene_over(bench.run, bench.reading, bench.frame, numbers=numbers)
+        shown = scene_over(bench.run, bench.reading, bench.frame, numbers=numbers, marks=self._seen)
         self.pane.view.set_scene(shown, bench.selected)
 
     def _show_place(self) -> None:

@@ -97,7 +97,8 @@ def overlapping(window: QWidget) -> list[tuple[str, str]]:
 def test_nothing_is_cut_or_lies_upon_another(dressed, size, scale):
     coach = dressed(size, scale=scale)
     panels = coach.workspace.panels
-    for panel in (coach.workspace.summary, coach.workspace.marks, coach.workspace.facts):
+    workspace = coach.workspace
+    for panel in (workspace.summary, workspace.marks, workspace.camera, workspace.facts):
         panels.show_panel(panel)
         QApplication.processEvents()
         assert coach.window.size().toTuple() == size

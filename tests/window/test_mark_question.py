@@ -157,8 +157,8 @@ def test_the_row_of_the_mark_selected_on_the_picture_is_selected(marked, table):
 
 
 def test_how_far_the_camera_stood(marked, qtbot):
-    marked.workspace.panels.show_panel(marked.workspace.marks)
-    camera = marked.workspace.marks.camera
+    marked.workspace.panels.show_panel(marked.workspace.camera)
+    camera = marked.workspace.camera.distance
     camera.setFocus()
     camera.selectAll()
     qtbot.keyClicks(camera, "12,5")

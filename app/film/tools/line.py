@@ -11,6 +11,7 @@ from analysis.values.run import LineKind, Run, Side
 from analysis.values.words import tr
 from app.bench import Bench
 from app.film.tools.tool import Aim, Surface, Tool
+from app.marking.drawn import marks_seen, picture_size
 from app.marking.placing import draw_line, near_side
 from app.selection import PartRef
 
@@ -65,6 +66,8 @@ class LineTool(Tool):
             return
         if preview is not None:
             after, reading = preview
+            seen = marks_seen(self._bench.project, after, picture_size(self._bench.facts))
+            after = seen.on(after, self._bench.frame)
             self._surface.show_ghost(scene(after, reading, self._bench.frame, near_side(after)))
 
     def release(self, aim: Aim) -> None:

@@ -10,11 +10,13 @@ from typing import TypeVar
 from analysis.report.scene import Handle, Scene, scene
 from analysis.values.command import Command, Kind
 from analysis.values.errors import CinderlaneError, PointError
+from analysis.values.film import FrameNumber
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app.bench import Bench
 from app.film.tools.tool import Aim, Surface, Tool
 from app.marking import placing
+from app.marking.drawn import MarksSeen, marks_seen, picture_size
 from app.selection import PartRef
 
 _Part = TypeVar("_Part")
@@ -75,6 +77,7 @@ class SelectTool(Tool):
             return
         if preview is not None:
             run, reading = preview
+            run = self._seen(run).on(run, self._bench.frame)
             self._surface.show_ghost(scene(run, reading, self._bench.frame, placing.near_side(run)))
 
     def release(self, aim: Aim) -> None:
@@ -95,6 +98,7 @@ class SelectTool(Tool):
         run = self._bench.run
         if run is None:
             return None
+        run = self._seen(run).on(run, self._bench.frame)
         handles = scene(run, None, self._bench.frame, placing.near_side(run)).handles
         reach = REACH_POINTS * aim.px_per_point
         near = [(math.hypot(h.u - aim.u, h.v - aim.v), -i, h) for i, h in enumerate(handles)]
@@ -106,14 +110,22 @@ class SelectTool(Tool):
         run = self._bench.run
         if run is None:
             raise CinderlaneError(tr("No run is open."))
-        return moved_to(run, held, aim.u + self._grip[0], aim.v + self._grip[1])
+        frame = self._bench.frame if self._seen(run).turns else None
+        return moved_to(run, held, aim.u + self._grip[0], aim.v + self._grip[1], frame)
+
+    def _seen(self, run: Run) -> MarksSeen:
+        return marks_seen(self._bench.project, run, picture_size(self._bench.facts))
 
 
-def moved_to(run: Run, held: Handle, u: float, v: float) -> Command:
-    """The command that brings a handle to a picture place. Raises CinderlaneError where it can't go there."""
+def moved_to(run: Run, held: Handle, u: float, v: float, frame: FrameNumber | None = None) -> Command:
+    """The command that brings a handle to a picture place. Raises CinderlaneError where it can't go there.
+
+    ``frame``: on which a mark lies there, where the camera turned; None: it stays on its own.
+    """
     if held.kind is Kind.MARK:
         mark = _there(next((m for m in run.marks if m.id == held.id), None))
-        return placing.change_mark(run, mark, replace(mark, u=u, v=v))
+        there = mark.frame if frame is None else frame
+        return placing.change_mark(run, mark, replace(mark, u=u, v=v, frame=there))
     if held.kind is Kind.POINT:
         point = _there(next((p for p in run.points if p.id == held.id), None))
         return placing.place_point(run, point.frame, point.name, u, v)

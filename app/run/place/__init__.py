@@ -1,0 +1,1 @@
+"""Marks, camera, lens and place of a run: what the coach sees of them and says of them."""
