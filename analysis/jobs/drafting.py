@@ -1,0 +1,98 @@
+"""Drafting footfalls in a process of its own, at the lowest priority, beside whatever else goes on."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable
+from dataclasses import asdict
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from analysis.jobs.child import ChildJob, Excuses, Wish, serve
+from analysis.jobs.drafted import Drafted, Proposal, StripPicture, read_drafted, write_drafted
+from analysis.values.run import Direction, GroundMark, Side
+from analysis.values.words import tr
+
+if TYPE_CHECKING:
+    from analysis.derive.footfalls import Draft
+    from analysis.derive.footfalls.strip import GroundStrip
+
+
+class DraftingJob(ChildJob[Drafted]):
+    """Proposes every footfall of a film.
+
+    ``marks``: on the running line. ``direction``: of the run, found where None. ``first_side``: the foot of
+    the first contact. ``coach_rate_hz``, ``every``: as the film was opened.
+    """
+
+    def __init__(
+        self,
+        film: Path,
+        marks: Iterable[GroundMark] = (),
+        direction: Direction | None = None,
+        first_side: Side = Side.LEFT,
+        *,
+        coach_rate_hz: float | None = None,
+        every: int = 1,
+    ) -> None:
+        excuses = Excuses(
+            tr("Footfalls are still being looked for."),
+            tr("Looking for footfalls was stopped."),
+            tr("Footfalls could not be drafted: the work beside ended before its time. Try again."),
+        )
+        super().__init__("drafted.npz", excuses)
+        self._start(
+            "analysis.jobs.drafting",
+            film,
+            coach_rate_hz,
+            every,
+            marks=[asdict(mark) for mark in marks],
+            direction=None if direction is None else direction.value,
+            first_side=first_side.value,
+        )
+
+    def _read(self, found: Path) -> Drafted:
+        return read_drafted(found)
+
+
+def _draft(wish: Wish) -> None:
+    """The child's work: draft, and write what was found."""
+    from analysis.derive.footfalls import draft_footfalls
+
+    what = wish.what
+    draft = draft_footfalls(
+        wish.film(),
+        [GroundMark(**mark) for mark in what["marks"]],
+        None if what["direction"] is None else Direction(what["direction"]),
+        progress=wish.say,
+        stopped=wish.orphaned,
+        first_side=Side(what["first_side"]),
+    )
+    write_drafted(drafted_from(draft), wish.found)
+    wish.say(1.0)
+
+
+def drafted_from(draft: Draft) -> Drafted:
+    """A draft as those take it who show it."""
+    if draft.strip is None:
+        return Drafted((), draft.start, draft.direction, draft.notes)
+    strip = picture_of(draft.strip)
+    proposals = tuple(
+        Proposal(
+            one.side, one.touchdown, one.toe_off, strip.column(one.seen_at, one.u, one.v), one.confidence
+        )
+        for one in draft.footfalls
+    )
+    return Drafted(proposals, draft.start, draft.direction, draft.notes, strip)
+
+
+def picture_of(strip: GroundStrip) -> StripPicture:
+    """What of a ground strip is shown."""
+    place, left = strip.band.place, float(strip.canvas.left)
+    slope = place.slope + strip.feet[0]
+    offset = place.v(left) + strip.feet[1] - place.above
+    return StripPicture(strip.picture, left, slope, offset, strip.canvas.maps)
+
+
+if __name__ == "__main__":
+    sys.exit(serve(sys.argv[1:], _draft))

@@ -1,0 +1,1 @@
+"""The ground strip beside the film: place across, time down, on the time axis of the step rail."""

@@ -1,0 +1,101 @@
+"""The work beside: the renderer's events come back with the strip, faults in words, and a stop that stops."""
+
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from analysis.jobs.child import JobState
+from analysis.jobs.drafted import Drafted, Proposal, StripPicture, read_drafted, write_drafted
+from analysis.jobs.drafting import DraftingJob
+from analysis.values.errors import FilmError
+from analysis.values.film import FrameNumber
+from analysis.values.run import Direction, GroundMark, Run, Side, StartPush
+
+SAMPLES = Path(__file__).resolve().parents[3] / "sample_clips"
+TRUTH = json.loads((SAMPLES / "wing_day1.truth.json").read_text(encoding="utf-8"))
+SHEET = json.loads((SAMPLES / "wing_day1.json").read_text(encoding="utf-8"))
+MARKS = tuple(
+    GroundMark(f"m{place}", m["x_m"], m["y_m"], FrameNumber(m["frame"]), m["u"], m["v"])
+    for place, m in enumerate(SHEET["marks"])
+    if m["y_m"] == 0.0
+)
+
+
+def ended(job):
+    """The job's state once it has ended."""
+    job._process.wait(120)
+    return job.poll()
+
+
+def test_the_events_of_the_sample_clip_come_back_with_their_places():
+    job = DraftingJob(SAMPLES / "wing_day1.mp4", MARKS, first_side=Side.LEFT)
+    try:
+        assert ended(job) is JobState.DONE
+        assert job.progress == 1.0
+        found = job.result()
+    finally:
+        job.close()
+    assert found.direction is Direction.RIGHT
+    assert found.notes  # the runner leaves the picture, and that is said
+    strip = found.strip
+    assert strip is not None
+    assert strip.levels.shape[0] == TRUTH["film"]["frames"]
+    run = Run("r", "f", "", FrameNumber(0), FrameNumber(719), marks=MARKS)
+    metres = strip.metres(run, (1280, 720))
+    assert len(found.footfalls) >= 8
+    for one in found.footfalls:
+        # the renderer's truth: within 4 frames of 240 a second, which a confirmed draft may still be moved by
+        true = min(TRUTH["steps"], key=lambda s: abs(s["touchdown_s"] - one.touchdown / 240))
+        assert one.touchdown / 240 == pytest.approx(true["touchdown_s"], abs=4 / 240)
+        assert one.side.value == true["side"]
+        # the tip within a third of a shoe along the line
+        assert metres[round(one.column)] == pytest.approx(true["shoe_tip_x_m"], abs=0.10)
+        assert strip.column(300, *strip.pixel(300, one.column)) == pytest.approx(one.column)
+
+
+def test_a_fault_comes_in_the_words_of_the_program(tmp_path):
+    (tmp_path / "no.mp4").write_bytes(b"no film")
+    job = DraftingJob(tmp_path / "no.mp4")
+    try:
+        assert ended(job) is JobState.FAILED
+        with pytest.raises(FilmError, match=r"no\.mp4"):
+            job.result()
+    finally:
+        job.close()
+
+
+def test_a_stopped_job_has_no_draft():
+    job = DraftingJob(SAMPLES / "wing_day1.mp4")
+    job.cancel()
+    assert job.poll() is JobState.CANCELLED
+    with pytest.raises(FilmError, match="stopped"):
+        job.result()
+    job.close()
+
+
+def test_what_was_drafted_comes_back_from_its_file(tmp_path):
+    maps = np.tile(np.array([[1.0, 0.0, 7.0], [0.0, 1.0, -2.0], [0.0, 0.0, 1.0]]), (3, 1, 1))
+    strip = StripPicture(np.arange(12, dtype=np.uint8).reshape(3, 4), -5.0, 0.1, 40.0, maps)
+    made = Drafted(
+        (Proposal(Side.RIGHT, FrameNumber(1), None, 2.5, 0.75),),
+        StartPush(FrameNumber(0), None, FrameNumber(1), Side.LEFT, ("front_toe_off",)),
+        Direction.LEFT,
+        ("A sentence.",),
+        strip,
+    )
+    write_drafted(made, tmp_path / "d.npz")
+    found = read_drafted(tmp_path / "d.npz")
+    assert (found.footfalls, found.start, found.direction, found.notes) == (
+        made.footfalls,
+        made.start,
+        made.direction,
+        made.notes,
+    )
+    assert np.array_equal(found.strip.levels, strip.levels)
+    # the frame looks 7 px to the right of and 2 px above the reference frame: by hand
+    assert found.strip.pixel(1, 2.0) == pytest.approx((2.0 - 5.0 - 7.0, 40.2 + 2.0))
+    (tmp_path / "broken.npz").write_bytes(b"no draft")
+    with pytest.raises(FilmError, match="Draft the footfalls again"):
+        read_drafted(tmp_path / "broken.npz")
