@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import Enum
 from threading import Lock
 
+from analysis.film.freed_memory import hold_freed_memory
 from analysis.film.picture import Picture, PictureMaker
 from analysis.film.reader import BUDGET_BYTES, FrameReader
 from analysis.film.small_pictures import SmallPictures
@@ -53,6 +54,7 @@ class QuickReader:
         threads: int = 0,
         stopped: Callable[[], bool] | None = None,
     ) -> None:
+        hold_freed_memory()
         self._film = film
         self._budget = budget_bytes
         self._threads = threads

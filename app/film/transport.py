@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QComboBox, QLabel, QToolButton, QWidget
 
@@ -67,11 +67,12 @@ class TransportBar(QWidget):
         speed.addStretch(1)
         self._words = _row(_GAP)
         self._words.addLayout(speed, 1)
-        self._words.addWidget(self.where)
+        self._words.addWidget(self.where, 0, self.where.alignment())
         self._rows = _row(_GAP, self)
         self._rows.setContentsMargins(_EDGE, 4, _EDGE, 4)
         self._rows.addWidget(self._buttons, 0, Qt.AlignmentFlag.AlignVCenter)
         self._rows.addLayout(self._words, 1)
+        self._hold_room()
 
     def minimumSizeHint(self) -> QSize:
         """As wide as its widest part; with larger text the parts come under each other."""
@@ -84,6 +85,18 @@ class TransportBar(QWidget):
         room = self.width() - 2 * _EDGE
         self._rows.setDirection(_direction(buttons + speed + where + 2 * _GAP <= room))
         self._words.setDirection(_direction(speed + where + _GAP <= room))
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Room for the place in another size of text."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange) and hasattr(self, "_rows"):
+            self._hold_room()
+
+    def _hold_room(self) -> None:
+        """Keep the place at one size: a label of any other lays out the whole window anew at each frame."""
+        words = self.where.sizeHint()
+        across = max(self._widths()[2], words.width())
+        self.where.setFixedSize(across, max(self.fontMetrics().height(), words.height()))
 
     def _widths(self) -> tuple[int, int, int]:
         """Of buttons, speed and foot, and place, each with the longest words that it is given."""
@@ -116,6 +129,8 @@ class TransportBar(QWidget):
                 place=text, late=late
             )
         self.where.setText(text)
+        if self.where.sizeHint().width() > self.where.width():
+            self._hold_room()
 
     def set_next_foot(self, side: Side | None) -> None:
         """Show the side of the next touchdown."""
