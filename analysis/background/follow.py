@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+import cv2
 import numpy as np
 
 from analysis.background.between import fill
@@ -14,7 +15,7 @@ from analysis.background.parallax import parallax_px, turning
 from analysis.background.pictures import Floats, Grey, GreyPictures
 from analysis.background.shaping import resized_mask
 from analysis.background.still import stillness
-from analysis.values.camera import CameraKind, CameraPath
+from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.errors import FilmError
 from analysis.values.film import Film, FrameNumber
 
@@ -36,6 +37,7 @@ def follow_background(
     last: int,
     *,
     rate: float = RATE_HZ,
+    lens: Lens | None = None,
     mask: Mask | None = None,
     progress: Callable[[float], None] | None = None,
     stopped: Callable[[], bool] | None = None,
@@ -48,14 +50,15 @@ def follow_background(
     unit matrices and infinite errors; one that walks and turns with the athlete at once can't always be told
     from one that turns, nor a knock between the frames that are looked at from standing still.
 
-    ``progress``: told the share that is done, 0 to 1. ``stopped``: asked between frames; when it says yes,
-    ReadingStopped (analysis.film.reader) is raised. Raises FrameError outside the film, FilmError or
-    MissingFilmError where the film can't be opened any more.
+    ``lens``: where it is known, the pictures are freed from its bend before they are followed, so that the
+    maps are those between straight pixels. ``progress``: told the share that is done, 0 to 1. ``stopped``:
+    asked between frames; when it says yes, ReadingStopped (analysis.film.reader) is raised. Raises FrameError
+    outside the film, FilmError or MissingFilmError where the film can't be opened any more.
     """
     times = film.facts.times
     first, last = times.checked(min(first, last)), times.checked(max(first, last))
     seconds = times.seconds[first : last + 1]
-    with GreyPictures(film, stopped) as pictures:
+    with GreyPictures(film, stopped, lens) as pictures:
         still = stillness(film, pictures, first, last)
         if still is not None:
             error = still.error_px(first, last) * pictures.scale
@@ -94,6 +97,8 @@ def _chained(
         off = None if mask is None else mask(number)
         if off is not None and off.shape != picture.shape:
             off = resized_mask(off, (picture.shape[1], picture.shape[0]))
+        if off is not None:
+            off = pictures.straight(off, cv2.INTER_NEAREST)
         places.append(chain.add(picture, off))
         if progress is not None:
             progress((done + 1) / len(numbers))

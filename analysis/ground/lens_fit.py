@@ -61,7 +61,7 @@ def lens_from_lines(
             raise MarkError(
                 tr("These lines run through the picture's middle: they show no bend. Choose others.")
             )
-        step = -float(slope @ here) / square
+        step = _as_far_as_it_goes(lens, rows, -float(slope @ here) / square)
         lens = replace(lens, k1=lens.k1 + step)
         if abs(lens.k1) > MOST_BENT:
             raise MarkError(tr("No lens makes these lines straight. Are they straight in the world?"))
@@ -72,6 +72,16 @@ def lens_from_lines(
     scatter = max(1.0, math.sqrt(float(left @ left) / freedom) / error_px)
     found = replace(lens, k1_u=error_px * scatter / math.sqrt(square))
     return LensFit(found, float(np.abs(before).max()), math.sqrt(float(np.mean(left * left))))
+
+
+def _as_far_as_it_goes(lens: Lens, rows: Sequence[Floats], step: float) -> float:
+    """The step, halved until every click can be taken straight: a wide lens is close to one that folds."""
+    for _ in range(12):
+        ahead = replace(lens, k1=lens.k1 + step)
+        if all(np.isfinite(straightened(ahead, row)).all() for row in rows):
+            break
+        step /= 2.0
+    return step
 
 
 def _distances(lens: Lens, rows: Sequence[Floats]) -> Floats:

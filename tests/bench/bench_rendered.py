@@ -1,0 +1,109 @@
+"""Rendered runs from other seeds, read and held against their truth: `python3 -m tests.bench.bench_rendered`.
+
+Films whose cameras turn are drawn into FOLDER, unless they are there, and their backgrounds followed.
+"""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterator
+from pathlib import Path
+
+import cv2
+import numpy as np
+
+from analysis.reading import read
+from analysis.values.estimate import Estimate, Result
+from analysis.values.reading import Reading
+from tests.bench.coverage import section
+from tests.helpers.rendered_runs import TURNING, WISHES, Json, Rendered
+
+CLICK_PX = 1.5
+STEPS = {
+    "contact_s": "contact_s",
+    "flight_s": "flight_s",
+    "step_time_s": "step_time_s",
+    "step_length_m": "step_length_m",
+    "step_velocity_m_s": "step_velocity_hip_m_s",
+    "foot_to_foot_speed_m_s": "foot_to_foot_speed_m_s",
+    "shin_touchdown_deg": "shin_touchdown_deg",
+    "shin_toe_off_deg": "shin_toe_off_deg",
+    "trunk_touchdown_deg": "trunk_touchdown_deg",
+}
+GOALS = {"speed": (0.05, 0.10), "length": (0.02, 0.04), "split": (0.010, 0.010)}
+"""Still and turning: m/s at 10 m, m, s."""
+KINDS = {"speed": ("local", "model"), "length": ("step_length_m",), "split": ("split", "front split")}
+
+
+def pairs(reading: Reading, truth: Json) -> Iterator[tuple[str, Result, float]]:
+    """Every number of a reading with its name and its truth."""
+    for step, of in zip(reading.steps, truth["steps"], strict=True):
+        for name, key in STEPS.items():
+            if of.get(key) is not None:
+                yield name, getattr(step, name), of[key]
+    hip = truth["marks"][1]["hip"]
+    speed, split = reading.speeds[1], reading.splits[1]
+    yield "local", speed.local_m_s, hip["step_averaged_m_s"]
+    yield "model", speed.model_m_s, hip["step_averaged_m_s"]
+    yield "split", split.time_s, hip["split_s"]
+    yield "front split", split.from_front_toe_off_s, hip["split_from_front_toe_off_s"]
+
+
+def errors(run: Rendered, error_px: float, times: int) -> dict[str, list[tuple[float, bool]]]:
+    """By name: how far numbers are off and whether their intervals hold the truth, over so many markings."""
+    found: dict[str, list[tuple[float, bool]]] = {}
+    for chance in range(times):
+        for name, shown, truth in pairs(read(run.evidence(error_px, chance)), run.numbers):
+            if isinstance(shown, Estimate):
+                off = shown.value - truth
+                found.setdefault(name, []).append((off, shown.low <= truth <= shown.high))
+    return found
+
+
+def row(run: Rendered, times: int) -> str:
+    """A line of the page's table: clicks that are exact, then clicks with their usual error."""
+    exact, usual = errors(run, 0.0, 1), errors(run, CLICK_PX, times)
+    turns = run.wish.camera in TURNING
+    cells = [run.wish.name]
+    for goal, names in KINDS.items():
+        limit, factor = GOALS[goal][turns], {"speed": 1.0, "length": 100.0, "split": 1000.0}[goal]
+        digits = 2 if goal == "speed" else 1
+        for found in (exact, usual):
+            off = np.abs([off for name in names for off, _ in found.get(name, [])])
+            if not len(off):
+                cells.append("not read")
+            elif found is exact:
+                mark = " **missed**" if off.max() > limit else ""
+                cells.append(f"{factor * off.max():.{digits}f}{mark}")
+            else:
+                within = 100 * np.mean(off <= limit)
+                cells.append(f"{factor * np.median(off):.{digits}f}, {within:.0f} %")
+    for chosen in (("local", "model", "split", "front split", "step_length_m"), tuple(usual)):
+        held = [hit for name in chosen for _, hit in usual.get(name, [])]
+        cells.append(f"{100 * np.mean(held):.1f}")
+    return "| " + " | ".join(cells) + " |"
+
+
+def main() -> None:
+    """Draw, follow, mark, read; print the table, with ``--write PAGE`` into the page."""
+    asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("folder", type=Path)
+    asked.add_argument("--times", type=int, default=40)
+    asked.add_argument("--write", type=Path)
+    wishes = asked.parse_args()
+    cv2.setNumThreads(1)
+    wishes.folder.mkdir(parents=True, exist_ok=True)
+    lines = [
+        "| film | m/s, exact | usual | cm, exact | usual | ms, exact | usual | these held | all held |",
+        "|---|---|---|---|---|---|---|---|---|",
+    ]
+    for wish in WISHES:
+        lines.append(row(Rendered(wish, wishes.folder), wishes.times))
+        print(lines[-1], flush=True)
+    if wishes.write:
+        text = section(wishes.write.read_text(encoding="utf-8"), "rendered", "\n".join(lines) + "\n")
+        wishes.write.write_text(text, encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
