@@ -14,6 +14,7 @@ from analysis.film.camera_motion import CameraMotion, Motion, camera_motion
 from analysis.film.capture_rate import SLOW_MOTION_PLAYS_BELOW_HZ
 from analysis.film.spacing import UNEVEN
 from analysis.values.film import Film, RateSource
+from analysis.values.finding import Finding
 from analysis.values.words import tr
 
 DOUBT_S = 0.005
@@ -24,21 +25,6 @@ GOOD_HEIGHT_PX = 720
 GOOD_BLUR_PX = 4.0
 RUNS_FROM_HEIGHTS_S = 0.9
 """Body heights per second; a walk has some 0.8, a start over ten metres some 3."""
-
-
-@dataclass(frozen=True)
-class Finding:
-    """One point of the check. ``topic``: rate, spacing, size, camera, blur or pace. ``good``: no loss.
-
-    ``value``: what was measured, None where it can't be told: frames per second, the longest interval in s,
-    the height of the picture in pixels, the furthest shift of the background in pixels, the blur in pixels,
-    body heights per second.
-    """
-
-    topic: str
-    good: bool
-    value: float | None
-    sentence: str
 
 
 @dataclass(frozen=True)

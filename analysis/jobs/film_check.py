@@ -8,11 +8,12 @@ from collections.abc import Callable
 from dataclasses import asdict
 from pathlib import Path
 
-from analysis.film.check import Finding, check_film
+from analysis.film.check import check_film
 from analysis.film.repeats import repeated_pictures, repeats_sentence
 from analysis.film.uneven_repeats import uneven_repeats, uneven_sentence
 from analysis.jobs.child import ChildJob, Excuses, Wish, serve
 from analysis.values.film import Film, RateSource
+from analysis.values.finding import Finding
 from analysis.values.words import tr
 
 

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
-from analysis.film.check import Finding
 from analysis.jobs.child import JobState
 from analysis.jobs.film_check import FilmCheckJob
+from analysis.reading.framing import framing_findings
 from analysis.values.errors import FilmError
 from analysis.values.film import Film
+from analysis.values.finding import Finding
+from analysis.values.resolving import evidence_for
 from analysis.values.words import tr
 from app.bench import Bench
 
@@ -46,6 +49,7 @@ class FilmPanel(QWidget):
         self._look.setInterval(_LOOK_MS)
         self._look.timeout.connect(self._ask)
         bench.film_changed.connect(self._show_film)
+        bench.reading_changed.connect(self._marks_changed)
         self._show_film(bench.film)
 
     @property
@@ -58,6 +62,11 @@ class FilmPanel(QWidget):
         """How many times every picture of the film at hand stands, as far as is known."""
         finding = next((one for one in self.findings or () if one.topic == "repeats"), None)
         return 1 if finding is None or finding.value is None else int(finding.value)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """What was not worked out while nobody looked."""
+        super().showEvent(event)
+        self._say()
 
     def shutdown(self) -> None:
         """Stop what goes on."""
@@ -102,16 +111,29 @@ class FilmPanel(QWidget):
             self._bench.said.emit(grave[0])
         self.found.emit()
 
+    @Slot()
+    def _marks_changed(self) -> None:
+        if self.isVisible():
+            self._say()
+
+    def _framing(self) -> tuple[Finding, ...]:
+        run, facts = self._bench.run, self._bench.facts
+        if run is None or facts is None:
+            return ()
+        return framing_findings(evidence_for(self._bench.project, run, facts))
+
     def _say(self) -> None:
         found = self.findings
-        if found is None:
-            self.words.setText(tr("The film is being checked\N{HORIZONTAL ELLIPSIS}") if self._job else "")
-            return
+        known = (*(found or ()), *self._framing())
         # what costs something first; a mark of its own, since colour alone tells not everyone
-        lines = [("\N{CHECK MARK} " if one.good else "! ") + one.sentence for one in found]
-        ordered = sorted(zip(found, lines, strict=True), key=lambda pair: pair[0].good)
-        heading = tr("How good this film is") if found else tr("The film could not be checked.")
-        self.words.setText("\n\n".join([heading, *(line for _, line in ordered)]))
+        lines = [("\N{CHECK MARK} " if one.good else "! ") + one.sentence for one in known]
+        ordered = sorted(zip(known, lines, strict=True), key=lambda pair: pair[0].good)
+        parts = [tr("How good this film is")] if known else []
+        if found is None and self._job is not None:
+            parts.append(tr("The film is being checked\N{HORIZONTAL ELLIPSIS}"))
+        elif found == ():
+            parts.append(tr("The film could not be checked."))
+        self.words.setText("\n\n".join([*parts, *(line for _, line in ordered)]))
 
 
 def _key(film: Film) -> str:

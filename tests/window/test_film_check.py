@@ -5,7 +5,9 @@ import numpy as np
 import pytest
 from PySide6.QtCore import Qt
 
+from analysis.values.command import Kind
 from app.marking.events import tag_start
+from app.marking.placing import delete_part
 from app.run.film_panel import FilmPanel
 
 
@@ -106,3 +108,17 @@ def test_a_window_that_closes_stops_the_check(coach, window, tmp_path, qtbot):
     child = panel._job._process
     window.close()
     assert child.poll() is not None
+
+
+def test_marks_tell_tilt_and_room(coach, window, qtbot):
+    """The demo's first clip was rendered with a roll of 0.25 degrees (its truth file), which nobody sees."""
+    assert window.open_demo()
+    panel = _panel(window)
+    window.run_workspace.panels.side.setCurrentIndex(3)
+    qtbot.waitUntil(lambda: "tilted in the picture" in panel.words.text(), timeout=10_000)
+    assert "past 10 m" in panel.words.text()
+    assert "pixels tall" in panel.words.text()
+    coach.bench.new_run()
+    for mark in coach.bench.run.marks:
+        coach.bench.attempt(lambda gone=mark: delete_part(coach.bench.run, Kind.MARK, gone.id))
+    qtbot.waitUntil(lambda: "are known once" in panel.words.text(), timeout=10_000)
