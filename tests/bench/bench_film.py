@@ -44,6 +44,10 @@ share of frames that were on show before the next tick came. Two films faster th
 small pictures; their full size comes with the pause.
 
 {table}
+
+Damaged films beyond this table: in one run of 6,000, after all free memory was given back to the system, the
+process had 105 MB at 3,000 films and 130 MB at 6,000. 900 of H.264 in MP4 alone stayed at 64 MB. Where the rest
+comes from is not known.
 """
 
 
