@@ -26,6 +26,7 @@ from app.run.panels import Panels
 from app.run.place.camera_panel import CameraPanel
 from app.run.question_bar import Answer, QuestionBar
 from app.run.rail_edits import RailEdits
+from app.run.rate_question import RateQuestion
 from app.run.run_panel import RunPanel
 from app.run.scrolled import Scrolled
 from app.run.shown import scene_over, strip_events, zero_s
@@ -58,6 +59,7 @@ class RunWorkspace(QWidget):
         self._seen = MarksSeen()
         self.facts = RunPanel(bench, self)
         self.facts.film.found.connect(self._ask_of_the_film)
+        self._rate = RateQuestion(bench, self)
         self.tools = ToolColumn(actions, self)
         self.toolbox = Toolbox(bench, self.pane, actions, self)
         self.desk = Desk(bench, self.pane, actions, self)
@@ -167,7 +169,11 @@ class RunWorkspace(QWidget):
         """What the coach can do about a film that is not shown."""
         state = self._bench.film_state
         if not state.trouble:
-            self._ask_about_repeats()
+            asked = self._rate.question(self.facts.film.findings)
+            if asked is None:
+                self._ask_about_repeats()
+            else:
+                self.question.ask(*asked)
             return
         find = Answer(tr("Find the film…"), self._actions["find_film"].trigger)
         if state.other is None:

@@ -1,0 +1,41 @@
+"""A film that looks like slow motion: the question over it, and what each answer does to its times."""
+
+import numpy as np
+import pytest
+from PySide6.QtCore import Qt
+
+from analysis.values.finding import Finding
+from app.run import film_panel
+
+
+@pytest.fixture
+def asked(coach, window, small, qtbot):
+    """A film of which the check says that the athlete moves slower than a walk."""
+    assert window.open_path(small)
+    panel = window.run_workspace.facts.film
+    slow = Finding("pace", False, 0.4, "The athlete moves slowly.")
+    panel._known[film_panel._key(window.bench.film)] = (slow,)
+    panel.found.emit()
+    assert len(window.run_workspace.question.buttons) == 3
+    return window
+
+
+@pytest.mark.parametrize(("place", "rate_hz"), [(0, 240), (1, 120)])
+def test_a_rate_that_was_named_is_the_rate_of_the_times(asked, qtbot, place, rate_hz):
+    """Frames filmed at 240 a second lie 1/240 s apart, whatever the file plays at."""
+    bench, question = asked.bench, asked.run_workspace.question
+    qtbot.mouseClick(question.buttons[place], Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not question.isVisible(), timeout=10_000)
+    assert np.median(np.diff(bench.facts.times.seconds)) == pytest.approx(1 / rate_hz, rel=0.01)
+    bench.undo()
+    qtbot.waitUntil(lambda: len(question.buttons) == 3, timeout=10_000)
+
+
+def test_a_rate_that_is_right_stays_and_is_not_asked_again(asked, qtbot):
+    bench, question = asked.bench, asked.run_workspace.question
+    before = bench.facts.times.seconds.copy()
+    qtbot.mouseClick(question.buttons[2], Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: bench.film is not None and not question.isVisible(), timeout=10_000)
+    assert bench.facts.times.seconds == pytest.approx(before)
+    asked.run_workspace.facts.film.found.emit()
+    assert not question.isVisible()
