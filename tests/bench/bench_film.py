@@ -46,8 +46,8 @@ small pictures; their full size comes with the pause.
 {table}
 
 Damaged films beyond this table: in one run of 6,000, after all free memory was given back to the system, the
-process had 105 MB at 3,000 films and 130 MB at 6,000. 900 of H.264 in MP4 alone stayed at 64 MB. Where the rest
-comes from is not known.
+process had 105 MB at 3,000 films and 130 MB at 6,000. 900 of H.264 in MP4 alone stayed at 64 MB. Where the
+rest comes from is not known.
 """
 
 
