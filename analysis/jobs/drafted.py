@@ -18,6 +18,10 @@ from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
 
+TIP_ERROR_M, TIP_ERROR_PX = 0.045, 4.0
+"""Standard uncertainty of a drafted shoe tip along the line: half of what 95 % of the rendered runs lie within
+(docs/validation.md, Drafted footfalls); in pixels where no marks give a scale (own assumption)."""
+
 
 @dataclass(frozen=True)
 class Proposal:
@@ -58,6 +62,14 @@ class StripPicture:
         if self.maps is not None:
             u, v = _applied(self.maps[min(max(frame, 0), len(self.maps) - 1)], u, v)
         return u - self.left
+
+    def tip_error_px(self, column: float, metres: Floats | None) -> float:
+        """Standard uncertainty of a drafted tip, px. ``metres``: of every column, None without a scale."""
+        if metres is None:
+            return TIP_ERROR_PX
+        at = min(max(round(column), 1), len(metres) - 2)
+        per_px = abs(float(metres[at + 1] - metres[at - 1])) / 2
+        return TIP_ERROR_M / per_px if per_px > 0 else TIP_ERROR_PX
 
     def metres(self, run: Run, size: tuple[int, int]) -> Floats | None:
         """Place along the line of every column, m, by the run's own marks; None where these give no scale.

@@ -66,6 +66,7 @@ class Block:
     number: Result | None = None
     shift: Shift | None = None
     events: tuple[str, str] = ("touchdown", "toe_off")
+    confidence: float | None = None
 
     @property
     def push(self) -> bool:
@@ -151,8 +152,12 @@ def _contact(
     name = tr("Contact {side}").format(side=side_word(footfall.side))
     if footfall.draft:
         name = tr("Draft, not confirmed: {name}").format(name=name)
+        if footfall.confidence is not None:
+            name = tr("{name}, {sure} % sure").format(name=name, sure=round(100 * footfall.confidence))
+    sure = footfall.confidence if footfall.draft else None
     if step is None:
-        return Block(footfall.id, footfall.side, footfall.side, top, bottom, letter, name, footfall.draft)
+        side, draft = footfall.side, footfall.draft
+        return Block(footfall.id, side, side, top, bottom, letter, name, draft, confidence=sure)
     name = tr("Step {step}, contact {side}").format(step=step.step, side=side_word(footfall.side))
     return Block(
         footfall.id,
@@ -165,6 +170,7 @@ def _contact(
         footfall.draft,
         step.contact_s,
         shifts.get((CONTACT, step.step)),
+        confidence=sure,
     )
 
 
@@ -207,7 +213,9 @@ def _pushes(run: Run, cells: FrameCells, reading: Reading | None) -> list[Block]
         bottom = None if toe_off is None else cells.start(toe_off)
         number = getattr(reading.start, f"{foot}_foot_push_s") if reading else None
         events = ("first_movement", f"{foot}_toe_off")
-        out.append(Block("", side, track, top, bottom, label, name, number=number, events=events))
+        draft = any(event in start.drafts for event in events)
+        words = tr("Draft, not confirmed: {name}").format(name=name) if draft else name
+        out.append(Block("", side, track, top, bottom, label, words, draft, number, events=events))
     return out
 
 

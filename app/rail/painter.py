@@ -67,6 +67,7 @@ class RailPainter:
             if _has_room(free_from, "flight", box) and box.intersects(area):
                 self.ink.number(box, gap.number, gap.shift, Align.AlignHCenter)
         for block in self.content.blocks:
+            self._sure(block, area)
             if block.number is None or block.top_s is None or block.bottom_s is None:
                 continue
             x, columns = self.columns.number_x(block.track), self.columns
@@ -76,6 +77,18 @@ class RailPainter:
             if _has_room(free_from, block.track, box) and box.intersects(area):
                 towards = Align.AlignRight if block.track is Side.LEFT else Align.AlignLeft
                 self.ink.number(box, block.number, block.shift, towards)
+
+    def _sure(self, block: Block, area: QRectF) -> None:
+        """How sure a draft is, where its contact time will stand."""
+        if block.confidence is None or block.number is not None:
+            return
+        box = QRectF(self.columns.number_x(block.track), 0, self.columns.number, self.columns.line)
+        box = box.adjusted(Space.SMALL, 0, -Space.SMALL, 0)
+        box.moveCenter(QPointF(box.center().x(), sum(self._span(block)) / 2))
+        if box.intersects(area):
+            towards = Align.AlignRight if block.track is Side.LEFT else Align.AlignLeft
+            words = tr("{sure} %").format(sure=round(100 * block.confidence))
+            self.ink.text(box, words, self.theme.muted, towards | Align.AlignVCenter)
 
     def edge(self, edge: Edge, colour: str) -> None:
         """An edge with its two grips."""

@@ -59,6 +59,7 @@ class StepRail(RailView):
             that frame was requested just before.
         edge_dropped(str, str, int): once, at the end, also where the edge is back where it was.
         edge_drag_cancelled(str, str): Escape; nothing is to be changed.
+        draft_confirmed(): Return on the edge of a draft that is held and shown.
 
     """
 
@@ -68,6 +69,7 @@ class StepRail(RailView):
     edge_dragged = Signal(str, str, int)
     edge_dropped = Signal(str, str, int)
     edge_drag_cancelled = Signal(str, str)
+    draft_confirmed = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -273,6 +275,9 @@ class StepRail(RailView):
         """Take hold of the edge nearest to the playhead, and go there."""
         if self._run is None:
             return
+        if self._on_held_draft():
+            self.draft_confirmed.emit()
+            return
         edges = [Edge(f.id, which) for f in self._run.footfalls for which in FOOTFALL_EVENTS]
         edges += [Edge("", which) for which in START_EVENTS]
         frames = {edge: frame for edge in edges if (frame := edge.frame(self._run)) is not None}
@@ -284,6 +289,13 @@ class StepRail(RailView):
         self._ask(frames[nearest])
         self.footfall_selected.emit(nearest.footfall_id)
         self.update()
+
+    def _on_held_draft(self) -> bool:
+        edge = self._selected
+        block = self._content.block(edge.footfall_id, edge.which) if edge and self._content else None
+        if edge is None or block is None or self._run is None or edge.frame(self._run) != self.value():
+            return False
+        return edge.which in self._run.start.drafts if block.push else block.draft
 
     def _set_hovered(self, edge: Edge | None) -> None:
         if edge == self._hovered:

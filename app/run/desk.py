@@ -40,6 +40,7 @@ class Desk(QObject):
         self._waiting: tuple[int, Callable[[], None]] | None = None
         self._side: Side | None = None  # the coach's own choice for the next touchdown
         self._loop_from: int | None = None
+        self.refuse_draft: Callable[[], bool] | None = None
         for name, act in {
             "step_back": self._step_back,
             "step_forward": self._step_forward,
@@ -361,6 +362,8 @@ class Desk(QObject):
         run, selected = self._bench.run, self._bench.selected
         if run is None or selected is None:
             self._bench.said.emit(tr("Select an event or something on the picture first."))
+            return
+        if self.refuse_draft is not None and self.refuse_draft():
             return
         if isinstance(selected, EventRef):
             done = self._attempt(lambda: tagging.delete_event(run, selected))

@@ -1,0 +1,110 @@
+"""Over the film: how far drafting is, how many drafts wait for a word, and what was not found."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QProgressBar,
+    QPushButton,
+    QSpinBox,
+    QVBoxLayout,
+    QWidget,
+)
+
+from analysis.values.words import tr, tr_count
+from app.actions import Actions
+from app.theme.tokens import TARGET_PX, Space
+
+_STEPS = 1000
+_BAR_PX = 8
+
+
+class DraftBar(QFrame):
+    """Waits in its place and stops nothing; hidden while there is nothing to say.
+
+    Signals:
+        cancelled(): look no further.
+        read(): what was said has been read.
+        level_chosen(int): drafts at least so sure, in %, are confirmed by one key.
+    """
+
+    cancelled = Signal()
+    read = Signal()
+    level_chosen = Signal(int)
+
+    def __init__(self, actions: Actions, level: int, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setProperty("role", "panel")
+        self.setAccessibleName(tr("Drafts of footfalls"))
+        self.words = QLabel(self)
+        self.words.setWordWrap(True)
+        self.share = QProgressBar(self)
+        self.share.setRange(0, _STEPS)
+        self.share.setTextVisible(False)
+        self.share.setFixedHeight(_BAR_PX)
+        self.share.setAccessibleName(tr("How much of the film was looked at"))
+        self.cancel = QPushButton(tr("Cancel"), self)
+        self.cancel.clicked.connect(self.cancelled)
+        self.swap = QPushButton(tr("Other foot first"), self)
+        self.swap.setToolTip(actions["swap_drafts"].toolTip())
+        self.swap.clicked.connect(actions["swap_drafts"].trigger)
+        self.sure = QPushButton(tr("Confirm all from"), self)
+        self.sure.setToolTip(actions["confirm_sure"].toolTip())
+        self.sure.clicked.connect(actions["confirm_sure"].trigger)
+        self.level = QSpinBox(self)
+        self.level.setRange(50, 100)
+        self.level.setSuffix(tr(" %"))
+        self.level.setValue(level)
+        self.level.setMinimumHeight(TARGET_PX)
+        self.level.setAccessibleName(tr("How sure a draft must be to be confirmed with the others"))
+        self.level.valueChanged.connect(self.level_chosen)
+        self.close_notes = QPushButton(tr("Understood"), self)
+        self.close_notes.clicked.connect(self.read)
+        row = QHBoxLayout()
+        row.setSpacing(Space.BASE)
+        row.addWidget(self.share, 1, Qt.AlignmentFlag.AlignVCenter)
+        row.addStretch(0)
+        for part in (self.cancel, self.swap, self.sure, self.level, self.close_notes):
+            row.addWidget(part)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(Space.WIDE, Space.SMALL, Space.WIDE, Space.SMALL)
+        column.setSpacing(Space.TIGHT)
+        column.addWidget(self.words)
+        column.addLayout(row)
+        self.hide()
+
+    def show_progress(self, share: float) -> None:
+        """The film is being looked at; ``share`` 0 to 1 is done."""
+        self.words.setText(
+            tr("Looking for every footfall\N{HORIZONTAL ELLIPSIS} The window can be used meanwhile.")
+        )
+        self.share.setValue(round(share * _STEPS))
+        self._show(self.share, self.cancel)
+
+    def show_drafts(self, waiting: int, notes: Sequence[str]) -> None:
+        """So many drafts wait for a word; ``notes``: what was not found or left out."""
+        lines = list(notes)
+        if waiting:
+            lines.insert(
+                0,
+                tr_count(
+                    "{count} draft to confirm. Return: right, on to the next. Delete: no footfall.",
+                    "{count} drafts to confirm. Return: right, on to the next. Delete: no footfall.",
+                    waiting,
+                ).format(count=waiting),
+            )
+        self.words.setText("\n".join(lines))
+        parts: list[QWidget] = [self.swap, self.sure, self.level] if waiting else []
+        if notes:
+            parts.append(self.close_notes)
+        self._show(*parts)
+
+    def _show(self, *parts: QWidget) -> None:
+        for part in (self.share, self.cancel, self.swap, self.sure, self.level, self.close_notes):
+            part.setVisible(part in parts)
+        self.setVisible(bool(parts))
