@@ -14,6 +14,7 @@ from analysis.values.words import tr
 from app.actions import Actions, Scope
 from app.bench import Bench
 from app.charts.rhythm import RhythmChart
+from app.drafts.desk import DraftDesk
 from app.film.pane import FilmPane
 from app.film.transport import TransportBar
 from app.marking.drawn import MarksSeen, marks_seen, picture_size
@@ -34,6 +35,7 @@ from app.run.step_table import StepTable
 from app.run.summary import SummaryPanel
 from app.run.toolbox import Toolbox, ToolColumn
 from app.settings import Settings
+from app.strip.beside import StripBesideRail
 
 
 class RunWorkspace(QWidget):
@@ -63,6 +65,9 @@ class RunWorkspace(QWidget):
         self.tools = ToolColumn(actions, self)
         self.toolbox = Toolbox(bench, self.pane, actions, self)
         self.desk = Desk(bench, self.pane, actions, self)
+        self.drafts = DraftDesk(bench, actions, settings, self)
+        self.desk.refuse_draft = self.drafts.refuse
+        self.beside = StripBesideRail(bench, self.rail, self.drafts, actions, settings, self)
         self._edits = RailEdits(bench, self.rail, self.pane, self)
         self._here = True
         self._lay_out()
@@ -83,12 +88,13 @@ class RunWorkspace(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self.question)
+        column.addWidget(self.drafts.bar)
         column.addWidget(self.pane, 1)
         column.addWidget(self.transport)
         self.panels = Panels(
             self.tools,
             film_column,
-            self.rail,
+            self.beside,
             ((self.steps, tr("Steps")), (self.rhythm, tr("Rhythm"))),
             (
                 (self.summary, tr("Reading")),
@@ -122,6 +128,10 @@ class RunWorkspace(QWidget):
         for widget in (pane, self.rail, self.steps, self.rhythm):
             widget.addActions(self._actions.of(Scope.FILM))
         self._actions.do("numbers", self._numbers)
+        self._actions.do("skip_stop", self._confirm_draft)
+        self.beside.strip.frame_requested.connect(pane.go_to)
+        self.beside.resized.connect(self.panels.divide)
+        self.rail.draft_confirmed.connect(self.drafts.confirm)
 
     def dress(self) -> None:
         """Play or pause, in the colours of the theme."""
@@ -148,6 +158,7 @@ class RunWorkspace(QWidget):
         """Stop the film, keep how the window is divided; nothing is shown any more."""
         self._settings["panels"] = self.panels.state()
         self.pane.shutdown()
+        self.drafts.shutdown()
         self.facts.film.shutdown()
 
     @Slot(object)
@@ -252,6 +263,7 @@ class RunWorkspace(QWidget):
     def _frame_changed(self, frame: int) -> None:
         # where the film is going: a key pressed on the rail counts from there
         self.rail.set_frame(self.pane.wanted if self.pane.film is not None else frame)
+        self.beside.strip.set_frame(self.rail.value())
         self.steps.set_frame(frame)
         self.summary.set_frame(frame)
         self._show_scene()
@@ -275,6 +287,11 @@ class RunWorkspace(QWidget):
         shown = film if film is not None and frame < film.frames else None
         self.transport.set_place(shown, frame, zero_s(run, film), self.pane.late)
         self.transport.set_next_foot(self.desk.next_side)
+
+    @Slot()
+    def _confirm_draft(self) -> None:
+        if not self.toolbox.in_hand.placing:
+            self.drafts.confirm()
 
     @Slot()
     def _again(self) -> None:
