@@ -14,6 +14,7 @@ from analysis.body.mass_models import MassModel
 from analysis.body.places import BodyPlaces, Moment, PointLine, on_frame
 from analysis.body.posture_measures import (
     BALL_SHARE,
+    WITHOUT_SCALE,
     Asking,
     Measure,
     Measured,
@@ -67,7 +68,7 @@ def projection_angle(body: BodyPlaces, model: MassModel, toe_off: Moment, touchd
     flight fitted with g fixed. NoValue where the flight is too short or too poorly known for it.
     """
     if not body.in_metres:
-        return NoValue(tr("Set two marks of known distance on the running line to read places and speeds."))
+        return NoValue(tr(WITHOUT_SCALE))
     frames = list(range(toe_off.frame, touchdown.frame))
     if len(frames) < LEAST_FRAMES:
         return NoValue(
@@ -226,7 +227,7 @@ def shoe_backward_speed(body: BodyPlaces, side: Side, touchdown: Moment) -> Meas
     m/s: minus the slope of a straight line through its places.
     """
     if not body.in_metres:
-        return NoValue(tr("Set two marks of known distance on the running line to read places and speeds."))
+        return NoValue(tr(WITHOUT_SCALE))
     last = touchdown.frame - 1
     frames = [
         f

@@ -6,14 +6,13 @@ import math
 from collections.abc import Sequence
 
 from analysis.body.places import BodyPlaces, Moment, on_frame
-from analysis.body.posture_measures import Asking, Measure, angle_of, wrapped
+from analysis.body.posture_measures import WITHOUT_SCALE, Asking, Measure, angle_of, wrapped
 from analysis.ground.carried import Carried, combine
 from analysis.values.estimate import NoValue
 from analysis.values.words import tr
 
 LEAD_M = 0.05
 """The trunk lead is read when mid-hip is so far forward of its rest, m."""
-_SCALE = "Set two marks of known distance on the running line to read places and speeds."
 
 
 def mean_of(numbers: Sequence[Carried]) -> Carried:
@@ -49,7 +48,7 @@ def trunk_lead(body: BodyPlaces, rest: Sequence[int], until: int) -> Measure:
     that of the hips' travel over their speed.
     """
     if not body.in_metres:
-        return NoValue(tr(_SCALE))
+        return NoValue(tr(WITHOUT_SCALE))
     asking = Asking(body)
     at_rest = _rest(asking, rest, rest[len(rest) // 2])
     if at_rest is None:
@@ -108,7 +107,7 @@ def hip_share(body: BodyPlaces, rest: Moment, front_toe_off: Moment) -> Measure:
     front toe-off; 1 when the body moves as one.
     """
     if not body.in_metres:
-        return NoValue(tr(_SCALE))
+        return NoValue(tr(WITHOUT_SCALE))
     asking = Asking(body)
     hip0, shoulder0 = asking.middle("hip", rest), asking.middle("shoulder", rest)
     hip1, shoulder1 = asking.middle("hip", front_toe_off), asking.middle("shoulder", front_toe_off)
@@ -129,7 +128,7 @@ def hip_share(body: BodyPlaces, rest: Moment, front_toe_off: Moment) -> Measure:
 def feet_apart(body: BodyPlaces, at: Moment) -> Measure:
     """Distance between the two shoe tips along the run in the set position, m."""
     if not body.in_metres:
-        return NoValue(tr(_SCALE))
+        return NoValue(tr(WITHOUT_SCALE))
     asking = Asking(body)
     left, right = asking.point("left_toe", at), asking.point("right_toe", at)
     if left is None or right is None:

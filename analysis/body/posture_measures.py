@@ -15,7 +15,8 @@ from analysis.values.words import tr
 
 BALL_SHARE = 0.72
 """The ball of the foot lies this share of the way from the heel to the tip (docs/measures.md)."""
-_WITHOUT_SCALE = "Set two marks of known distance on the running line to read places and speeds."
+WITHOUT_SCALE = "Set two marks of known distance on the running line to read places and speeds."
+"""What measures in metres say without a scale."""
 
 
 @dataclass(frozen=True)
@@ -193,7 +194,7 @@ def thigh_separation(body: BodyPlaces, moment: Moment) -> Measure:
 def knee_gap(body: BodyPlaces, stance: Side, moment: Moment) -> Measure:
     """How far the swing knee is in front: its x - x of the stance knee, m; negative is still behind."""
     if not body.in_metres:
-        return NoValue(tr(_WITHOUT_SCALE))
+        return NoValue(tr(WITHOUT_SCALE))
     asking = Asking(body)
     swing = asking.point(f"{stance.other.value}_knee", moment)
     stand = asking.point(f"{stance.value}_knee", moment)
@@ -206,7 +207,7 @@ def foot_distance(body: BodyPlaces, side: Side, moment: Moment, model: MassModel
     heel + 0.72 (tip - heel).
     """
     if not body.in_metres:
-        return NoValue(tr(_WITHOUT_SCALE))
+        return NoValue(tr(WITHOUT_SCALE))
     asking = Asking(body)
     heel = asking.point(f"{side.value}_heel", moment)
     toe = asking.point(f"{side.value}_toe", moment)
@@ -219,7 +220,7 @@ def foot_distance(body: BodyPlaces, side: Side, moment: Moment, model: MassModel
 def mass_height(body: BodyPlaces, moment: Moment, model: MassModel) -> Measure:
     """Height of the centre of mass, m."""
     if not body.in_metres:
-        return NoValue(tr(_WITHOUT_SCALE))
+        return NoValue(tr(WITHOUT_SCALE))
     asking = Asking(body)
     centre = asking.mass_centre(model, moment)
     return asking.result(None if centre is None else centre.y)

@@ -129,6 +129,19 @@ class SegmentReader:
         shared = combine(here.value, here.shared)
         return shared + rate * offset + normal(u) + anatomy, len(frames) == 1
 
+    def frames_at(
+        self,
+        segment: Segment,
+        side: Side | None,
+        frame: int,
+        time: Carried,
+        seconds: Floats,
+        of_foot: Sequence[int] = (),
+    ) -> tuple[int, ...]:
+        """The frames that ``at_event`` rests on, rising."""
+        used = self._beside(segment, side, frame, float(time.nominal_value), seconds, of_foot)
+        return () if used is None else tuple(self._frames_for_rate(segment, side, used, seconds))
+
     def _beside(
         self,
         segment: Segment,

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-import numpy as np
-import numpy.typing as npt
-
 from analysis.body.angle import AngleReader
+from analysis.body.places import BodyPlaces, Moment
+from analysis.body.posture_measures import Measure, Measured, MissingPoints, shin_angle, trunk_angle
 from analysis.body.segment import SHIN_DOWN, SHIN_OFF, TRUNK, Segment, SegmentReader
 from analysis.ground.carried import result
+from analysis.ground.points import PointsByName
 from analysis.steps.events import Event
 from analysis.steps.naming import in_steps
 from analysis.steps.table import StepTimes
@@ -19,7 +19,8 @@ from analysis.values.reading import LineReading
 from analysis.values.run import Line, Side, StartPush
 from analysis.values.words import tr
 
-Floats = npt.NDArray[np.float64]
+MOST_LINES = 2000
+"""So many readings of lines are kept beside those in use."""
 
 
 @dataclass(frozen=True)
@@ -32,51 +33,118 @@ class EventAngles:
     notes: list[str]
 
 
-def line_readings(lines: Sequence[Line], angles: AngleReader, frames: int) -> tuple[LineReading, ...]:
-    """The angle of every drawn line on its own frame."""
-    readings = []
-    for line in lines:
-        if 0 <= line.frame < frames:
-            angle = result(angles.read(line.lower, line.upper, line.error_px, line.error_px))
+class LineReader:
+    """The angle of every drawn line on its own frame; a line that was read before is not read again."""
+
+    def __init__(self, angles: AngleReader, frames: int) -> None:
+        self._angles, self._frames = angles, frames
+        self._known: dict[Line, LineReading] = {}
+
+    def read(self, lines: Sequence[Line]) -> tuple[LineReading, ...]:
+        """The readings, in the order of the lines."""
+        if len(self._known) > MOST_LINES + len(lines):
+            self._known.clear()
+        for line in lines:
+            if line not in self._known:
+                self._known[line] = self._of(line)
+        return tuple(self._known[line] for line in lines)
+
+    def _of(self, line: Line) -> LineReading:
+        if 0 <= line.frame < self._frames:
+            angle = result(self._angles.read(line.lower, line.upper, line.error_px, line.error_px))
         else:
             angle = NoValue(tr("The line stands on a frame that the film does not hold."))
-        readings.append(LineReading(line.id, line.frame, line.kind, line.side, angle))
-    return tuple(readings)
+        return LineReading(line.id, line.frame, line.kind, line.side, angle)
 
 
-def event_angles(
-    reader: SegmentReader, steps: Sequence[StepTimes], start: StartPush, seconds: Floats
-) -> EventAngles:
-    """Shin and trunk at the estimates of the events, from lines on their frames or beside them, else from
-    points.
+class SegmentAtEvents:
+    """One segment at the estimates of events: from lines on their frames or beside them, else from points.
+
+    ``lines``: those along the segment. ``drawn``: placed points, where none were followed. ``body``: of all
+    points. ``of_foot``: frames of the events of the foot that the segment stands on. Asked twice for a
+    moment it gives the same number.
     """
-    partial: dict[str, list[int]] = {}
-    of_foot = {side: _events_of(side, steps, start, len(seconds)) for side in Side}
 
-    def at(
-        segment: Segment,
+    def __init__(
+        self,
         side: Side | None,
-        event: Event | None,
-        missing: str,
-        words: str,
-        number_of_step: int,
+        lines: Sequence[Line],
+        drawn: PointsByName,
+        angles: AngleReader,
+        body: BodyPlaces,
+        of_foot: Sequence[int],
+    ) -> None:
+        self._side, self._body, self._of_foot = side, body, of_foot
+        self._reader = SegmentReader(lines, drawn, angles)
+        self._known: dict[tuple[Segment, int, float], tuple[Measure, Result]] = {}
+
+    def at(self, segment: Segment, moment: Moment) -> Measure:
+        """The angle, deg, with all its errors."""
+        return self._both(segment, moment)[0]
+
+    def shown(self, segment: Segment, moment: Moment) -> Result:
+        """The same as a reading shows it."""
+        return self._both(segment, moment)[1]
+
+    def _both(self, segment: Segment, moment: Moment) -> tuple[Measure, Result]:
+        key = (segment, moment.frame, moment.seconds)
+        if key not in self._known:
+            found = self._read(segment, moment)
+            shown = result(found.value) if isinstance(found, Measured) else NoValue(found.reason)
+            self._known[key] = (found, shown)
+        return self._known[key]
+
+    def _read(self, segment: Segment, moment: Moment) -> Measure:
+        side, body = self._side, self._body
+        asked = (segment, side, moment.frame, moment.time, body.seconds, self._of_foot)
+        number, partial = self._reader.at_event(*asked)
+        if not isinstance(number, NoValue):
+            return Measured(number, self._reader.frames_at(*asked), partial)
+        by_points = trunk_angle(body, moment) if side is None else shin_angle(body, side, moment)
+        if isinstance(by_points, MissingPoints):
+            return MissingPoints(number.reason, by_points.points)
+        return by_points
+
+
+@dataclass(frozen=True, eq=False)
+class AngleAtEvents:
+    """Shin of either leg and trunk at events."""
+
+    shins: Mapping[Side, SegmentAtEvents]
+    trunks: SegmentAtEvents
+
+    def shin(self, side: Side, moment: Moment, *, landing: bool) -> Measure:
+        """Ankle to knee, deg."""
+        return self.shins[side].at(SHIN_DOWN if landing else SHIN_OFF, moment)
+
+    def trunk(self, moment: Moment) -> Measure:
+        """Mid-hip to mid-shoulder, deg."""
+        return self.trunks.at(TRUNK, moment)
+
+
+def event_angles(at: AngleAtEvents, steps: Sequence[StepTimes]) -> EventAngles:
+    """Shin and trunk of every step, with a note on those that are partial."""
+    partial: dict[str, list[int]] = {}
+
+    def read(
+        of: SegmentAtEvents, segment: Segment, event: Event | None, missing: str, words: str, k: int
     ) -> Result:
         if event is None:
             return NoValue(missing)
-        others = of_foot[side] if side is not None else ()
-        number, is_partial = reader.at_event(segment, side, event.frame, event.time, seconds, others)
-        if is_partial:
-            partial.setdefault(words, []).append(number_of_step)
-        return result(number)
+        moment = moment_of(event)
+        measure = of.at(segment, moment)
+        if isinstance(measure, Measured) and measure.partial:
+            partial.setdefault(words, []).append(k)
+        return of.shown(segment, moment)
 
     found = EventAngles([], [], [], [])
     for step in steps:
-        side, k = step.footfall.side, step.step
+        shins, k, down, off = at.shins[step.footfall.side], step.step, step.touchdown, step.toe_off
         no_down = step.broken or tr("The touchdown of step {step} is not tagged. Tag it.").format(step=k)
         no_off = step.broken or tr("The toe-off of step {step} is not tagged. Tag it.").format(step=k)
-        found.shin_touchdown.append(at(SHIN_DOWN, side, step.touchdown, no_down, tr("shin at touchdown"), k))
-        found.shin_toe_off.append(at(SHIN_OFF, side, step.toe_off, no_off, tr("shin at toe-off"), k))
-        found.trunk_touchdown.append(at(TRUNK, None, step.touchdown, no_down, tr("trunk at touchdown"), k))
+        found.shin_touchdown.append(read(shins, SHIN_DOWN, down, no_down, tr("shin at touchdown"), k))
+        found.shin_toe_off.append(read(shins, SHIN_OFF, off, no_off, tr("shin at toe-off"), k))
+        found.trunk_touchdown.append(read(at.trunks, TRUNK, down, no_down, tr("trunk at touchdown"), k))
     if partial:
         names = "; ".join(
             tr("{name} in {steps}").format(name=name, steps=in_steps(steps_of))
@@ -92,7 +160,12 @@ def event_angles(
     return found
 
 
-def _events_of(side: Side, steps: Sequence[StepTimes], start: StartPush, frames: int) -> list[int]:
+def moment_of(event: Event) -> Moment:
+    """A tagged event as a moment of the body."""
+    return Moment(event.frame, event.time)
+
+
+def events_of(side: Side, steps: Sequence[StepTimes], start: StartPush, frames: int) -> list[int]:
     """Frames of the events of a foot, those of the start push too."""
     found = [
         event.frame

@@ -5,34 +5,22 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-import numpy as np
-import numpy.typing as npt
-
-from analysis.body.angle import AngleReader
-from analysis.body.segment import SegmentReader
-from analysis.ground.carried import Number, result
-from analysis.ground.ground import Ground, read_ground
-from analysis.ground.place import HipTrack, place_hips
-from analysis.ground.points import PointsByName, by_name
-from analysis.ground.straightening import straight_lines, straight_points
-from analysis.reading.camera import camera_notes, camera_reading, missing_notes, view_of, with_lost_lines
+from analysis.ground.ground import Ground
+from analysis.ground.place import HipTrack
+from analysis.ground.straightening import straight_lines
+from analysis.reading import parts
+from analysis.reading.body import in_order, mass_model
+from analysis.reading.camera import camera_notes, camera_reading, missing_notes, with_lost_lines
 from analysis.reading.notes import mark_doubts, pair_notes, place_notes
-from analysis.reading.pairs import read_pairs
-from analysis.reading.posture import EventAngles, event_angles, line_readings
-from analysis.reading.speeds import read_speeds, step_clock
-from analysis.speed.pelvis import with_turning_pelvis
+from analysis.reading.posture import EventAngles, event_angles
 from analysis.steps.doubts import Doubt, by_step
-from analysis.steps.places import StepPlaces, step_places
-from analysis.steps.plausible import length_questions, time_questions
-from analysis.steps.shoes import first_step_length, set_shoe, shoe_places
-from analysis.steps.table import StartTimes, StepTimes, frames_decide, start_times, step_times
-from analysis.values.estimate import NoValue
+from analysis.steps.table import StepTimes, frames_decide
+from analysis.values.estimate import NoValue, Result
 from analysis.values.evidence import Evidence
+from analysis.values.posture import Moment
 from analysis.values.reading import HipPlace, MarkReading, Reading, StartReading, StepReading
-from analysis.values.run import Run
+from analysis.values.run import Run, Side
 from analysis.values.words import tr
-
-Floats = npt.NDArray[np.float64]
 
 
 def read(evidence: Evidence) -> Reading:
@@ -41,59 +29,104 @@ def read(evidence: Evidence) -> Reading:
     Never raises for marking that is incomplete or contradicts itself: a number that can't be had is a
     ``NoValue`` with a sentence, and contradictions stand among the doubts, with which the notes begin.
     """
-    run, film = _sound_lines(evidence.run), evidence.film
-    points = by_name(run.points)
-    seconds = film.times.seconds
-    steps, doubts = step_times(run.footfalls, film.times, evidence.tagging)
-    start, start_doubts = start_times(run.start, steps, film.times, evidence.tagging)
-    view = view_of(evidence)
-    ground = read_ground(run, film.width, film.height, view, evidence.athlete)
-    placed: PointsByName = points
-    lines = run.lines
-    if not view.plain:
-        seen_as = view.turned() if isinstance(ground, NoValue) else view
-        placed, lines = straight_points(points, seen_as), straight_lines(seen_as, run.lines)
-    clock = step_clock(steps)
-    track = _track(placed, ground, seconds)
-    if isinstance(track, HipTrack) and not isinstance(clock, NoValue):
-        track = with_turning_pelvis(track, clock)
-    shoes = shoe_places(ground, steps, placed, film.times, run.start)
-    places = step_places(steps, shoes, track)
-    at_set = set_shoe(ground, run.start, start.front_toe_off, steps, placed, film.times)
-    first_length = first_step_length(ground, shoes, at_set)
-    angles = AngleReader(ground, run.direction)
-    posture = event_angles(SegmentReader(lines, placed, angles), steps, run.start, seconds)
-    speeds = read_speeds(run, ground, track, clock, steps, start, places.hips, places.velocities)
-    pairs = read_pairs(steps)
-    doubts += [*start_doubts, *time_questions(start, steps), *length_questions(first_length)]
+    run, film = _counted(_sound_lines(evidence.run)), evidence.film
+    times = film.times
+    timing = parts.timed(run.footfalls, run.start, times, evidence.tagging)
+    view = parts.viewed(film, evidence.lens, evidence.camera)
+    ground = parts.grounded(_scaled(run), film, view, evidence.athlete)
+    on_ground = isinstance(ground, Ground)
+    points = parts.pointed(_bare(run), evidence.tracks, timing, view, on_ground, film.frames)
+    places = parts.placed(ground, points, timing, times)
+    speeds = parts.sped(run.report_at_m, ground, timing, places)
+    model = mass_model(evidence.athlete)
+    first = int(run.first_frame)
+    whole = parts.embodied(ground, run.direction, points, timing, times, model, first)
+    lines = straight_lines(points.view, run.lines)
+    angles = parts.angled(ground, run.direction)
+    at_events = parts.angles_at_events(lines, points, angles, whole, timing)
+    posture = event_angles(at_events, timing.steps)
+    rows = [*whole.rows, *parts.trunk_rows(at_events.trunks, whole, timing)]
+    for side in Side:
+        rows += parts.leg_rows(side, at_events.shins[side], at_events.trunks, timing)
+    at = {(row.measure, row.step, row.moment): row.result for row in rows}
+    doubts = [*timing.doubts, *places.doubts]
     asked = by_step([*doubts, *(Doubt(None, sentence) for sentence in mark_doubts(run, ground))])
     notes = list(asked)
-    if run is not evidence.run or sum(len(named) for named in points.values()) < len(run.points):
+    if len(run.lines) < len(evidence.run.lines) or points.used.lost:
         notes.append(
             tr("A point or line without a proper place in the picture was left out. Place it again.")
         )
-    notes += pair_notes(pairs, film.times.median_rate_hz, frames_decide(steps))
+    notes += _draft_notes(evidence.run)
+    notes += pair_notes(timing.pairs, times.median_rate_hz, frames_decide(timing.steps))
     notes += missing_notes(run, ground)
-    notes += place_notes(bool(run.marks), ground, track, shoes)
+    notes += place_notes(bool(run.marks), ground, places.track, places.shoes)
     notes += camera_notes(run, view)
     notes += posture.notes
     notes += speeds.notes
+    notes += evidence.tracks.doubts if evidence.tracks is not None else ()
     return Reading(
         frames=film.frames,
-        capture_rate_hz=film.times.median_rate_hz,
-        start=_start_reading(start, first_length),
-        steps=tuple(_step_reading(n, step, places, posture) for n, step in enumerate(steps)),
+        capture_rate_hz=times.median_rate_hz,
+        start=_start_reading(timing, places, at),
+        steps=tuple(_step_reading(n, timing, places, posture, at) for n in range(len(timing.steps))),
         splits=speeds.splits,
         speeds=speeds.speeds,
-        lines=with_lost_lines(run, line_readings(lines, angles, film.frames)),
-        pairs=pairs,
+        lines=with_lost_lines(run, parts.lined(angles, film.frames).read(lines)),
+        pairs=timing.pairs,
         notes=tuple(dict.fromkeys(notes)),
         marks=_mark_readings(ground),
-        path=_path(track),
+        path=_path(places.track),
         doubts=asked,
         camera=camera_reading(run, ground, view),
         speed_band=speeds.band,
+        posture=in_order(rows),
+        series=whole.series,
+        mass_path=whole.path,
     )
+
+
+def _counted(run: Run) -> Run:
+    """The run with its proposed events as if they were tags, where the coach wants them counted; else without
+    those of its start, as the steps leave out proposed footfalls themselves.
+    """
+    if not run.count_drafts:
+        return run if not run.start.drafts else replace(run, start=run.start.confirmed)
+    footfalls = tuple(replace(f, draft=False) for f in run.footfalls)
+    return replace(run, footfalls=footfalls, start=replace(run.start, drafts=()))
+
+
+def _draft_notes(said: Run) -> list[str]:
+    """That proposed events count, where some do."""
+    count = sum(f.draft for f in said.footfalls) + len(said.start.drafts)
+    if not (said.count_drafts and count):
+        return []
+    if count == 1:
+        return [tr("1 draft counts in this reading though nobody has confirmed it.")]
+    words = tr("{count} drafts count in this reading though nobody has confirmed them.")
+    return [words.format(count=count)]
+
+
+def _scaled(run: Run) -> Run:
+    """The run with nothing but what its scale rests on."""
+    by_stature = len({(m.x_m, m.y_m, m.z_m) for m in run.marks}) < 2 or not run.marks
+    return Run(
+        id="",
+        film_id="",
+        name="",
+        first_frame=run.first_frame,
+        last_frame=run.last_frame,
+        direction=run.direction,
+        camera_distance_m=run.camera_distance_m,
+        marks=run.marks,
+        points=run.points if by_stature else (),
+        lane_offset_m=run.lane_offset_m,
+        lane_offset_u_m=run.lane_offset_u_m,
+    )
+
+
+def _bare(run: Run) -> Run:
+    """The run with nothing but its points."""
+    return Run("", "", "", run.first_frame, run.last_frame, points=run.points)
 
 
 def _sound_lines(run: Run) -> Run:
@@ -104,34 +137,30 @@ def _sound_lines(run: Run) -> Run:
     return run if len(lines) == len(run.lines) else replace(run, lines=lines)
 
 
-def _track(points: PointsByName, ground: Ground | NoValue, seconds: Floats) -> HipTrack | NoValue:
-    if isinstance(ground, NoValue):
-        return ground
-    hips = [*points.get("left_hip", ()), *points.get("right_hip", ())]
-    if not hips:
-        return NoValue(tr("Place the hip at every touchdown and toe-off."))
-    return place_hips(ground, hips, seconds)
+Found = dict[tuple[str, int, Moment], Result]
+"""Measures of posture by name, step and moment."""
 
 
-def not_yet(name: str) -> NoValue:
-    """What a measure says that this version does not read."""
-    return NoValue(tr("{name} is not read yet by this version.").format(name=name))
-
-
-def _start_reading(start: StartTimes, first_length: Number) -> StartReading:
+def _start_reading(timing: parts.Timed, places: parts.Placed, at: Found) -> StartReading:
+    rear, front, flight = timing.shown_push
     return StartReading(
-        rear_foot_push_s=result(start.rear_push),
-        front_foot_push_s=result(start.front_push),
-        first_flight_s=result(start.first_flight),
-        first_step_length_m=result(first_length),
-        trunk_lead_deg=not_yet(tr("Trunk lead")),
-        hip_share=not_yet(tr("Hip share")),
-        projection_deg=not_yet(tr("Projection angle")),
+        rear_foot_push_s=rear,
+        front_foot_push_s=front,
+        first_flight_s=flight,
+        first_step_length_m=places.shown_first,
+        trunk_lead_deg=at["trunk_lead_deg", 0, Moment.PUSH],
+        hip_share=at["hip_share", 0, Moment.PUSH],
+        projection_deg=at["projection_deg", 0, Moment.FLIGHT],
     )
 
 
-def _step_reading(place: int, step: StepTimes, places: StepPlaces, posture: EventAngles) -> StepReading:
+def _step_reading(
+    place: int, timing: parts.Timed, places: parts.Placed, posture: EventAngles, at: Found
+) -> StepReading:
+    step: StepTimes = timing.steps[place]
     down, off, after = step.touchdown, step.toe_off, step.next_touchdown
+    contact, flight, step_time, frequency, flight_to_contact = timing.shown[place]
+    length, velocity, foot_to_foot = places.shown[place]
     return StepReading(
         step=step.step,
         footfall_id=step.footfall.id,
@@ -141,19 +170,19 @@ def _step_reading(place: int, step: StepTimes, places: StepPlaces, posture: Even
         begins_s=down.seconds if down else None,
         lifts_s=off.seconds if off else None,
         ends_s=after.seconds if after else None,
-        contact_s=result(step.contact),
-        flight_s=result(step.flight),
-        step_time_s=result(step.step_time),
-        step_frequency_hz=result(step.frequency),
-        step_length_m=result(places.lengths[place]),
-        step_velocity_m_s=result(places.velocities[place]),
-        foot_to_foot_speed_m_s=result(places.foot_to_foot[place]),
-        flight_to_contact=result(step.flight_to_contact),
-        touchdown_distance_m=not_yet(tr("Touchdown distance")),
+        contact_s=contact,
+        flight_s=flight,
+        step_time_s=step_time,
+        step_frequency_hz=frequency,
+        step_length_m=length,
+        step_velocity_m_s=velocity,
+        foot_to_foot_speed_m_s=foot_to_foot,
+        flight_to_contact=flight_to_contact,
+        touchdown_distance_m=at["touchdown_distance_m", step.step, Moment.TOUCHDOWN],
         shin_touchdown_deg=posture.shin_touchdown[place],
         shin_toe_off_deg=posture.shin_toe_off[place],
         trunk_touchdown_deg=posture.trunk_touchdown[place],
-        com_height_touchdown_m=not_yet(tr("Height of the centre of mass")),
+        com_height_touchdown_m=at["com_height_m", step.step, Moment.TOUCHDOWN],
     )
 
 

@@ -18,7 +18,6 @@ from analysis.speed.zero import leaves_rest
 from analysis.steps.table import StartTimes, StepTimes
 from analysis.values.estimate import NoValue, Result
 from analysis.values.reading import SpeedBand, SpeedReading, SplitReading
-from analysis.values.run import Run
 from analysis.values.words import tr
 
 FARTHEST = 0.25
@@ -40,7 +39,7 @@ class SpeedStage:
 
 
 def read_speeds(
-    run: Run,
+    report_at_m: Sequence[float],
     ground: Ground | NoValue,
     track: HipTrack | NoValue,
     clock: StepClock | NoValue,
@@ -58,7 +57,7 @@ def read_speeds(
     zero, from_hips = _clock_zero(track, steps, start)
     curve = _curve(track, clock, start)
     splits, speeds = [], []
-    for x in run.report_at_m:
+    for x in report_at_m:
         passed = _passing(track, clock, x)
         from_front = result(_since(passed, _front(start)))
         splits.append(SplitReading(x, result(_since(passed, zero)), from_front, from_hips))

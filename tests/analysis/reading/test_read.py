@@ -141,9 +141,17 @@ def test_a_draft_footfall_is_left_out(evidence, reading):
     assert found.steps == reading.steps
 
 
-def test_numbers_of_a_later_version_say_so(reading):
-    assert "not read yet" in reading.start.trunk_lead_deg.reason
-    assert "not read yet" in reading.steps[0].touchdown_distance_m.reason
+def test_what_points_would_give_is_said_with_their_frames(evidence, reading):
+    asked = {(row.measure, row.step): row for row in reading.posture}
+    lead = asked["trunk_lead_deg", 0]
+    movement = evidence.run.start.first_movement
+    assert reading.start.trunk_lead_deg == lead.result
+    assert {name for _, name in lead.wanted} == {"right_hip", "right_shoulder"}
+    assert all(movement - 48 <= frame < movement for frame, _ in lead.wanted)  # 0.2 s of rest at 240
+    distance = asked["touchdown_distance_m", 1]
+    down = evidence.run.footfalls[0].touchdown
+    assert reading.steps[0].touchdown_distance_m.reason.startswith("Place ")
+    assert {frame for frame, _ in distance.wanted} == {down}
 
 
 def test_at_thirty_frames_a_second_most_contacts_cannot_be_told_apart(evidence, reading):

@@ -1,0 +1,236 @@
+"""Angles and the centre of mass on every frame at once, their errors by gradients: arrays in, arrays out."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import product
+
+import numpy as np
+import numpy.typing as npt
+
+from analysis.body.centre_of_mass import centre_of_mass
+from analysis.body.mass_models import MassModel
+from analysis.body.places import ANATOMY_ELSE_M, ANATOMY_M, BodyPlaces
+from analysis.body.point_rows import PointRows
+from analysis.values.estimate import NoValue
+from analysis.values.posture import MassPath, Series
+from analysis.values.run import POINT_NAMES, Side
+
+Floats = npt.NDArray[np.float64]
+Whole = npt.NDArray[np.int64]
+Flags = npt.NDArray[np.bool_]
+End = tuple[str, ...]
+"""Points whose middle an end of a segment is."""
+
+
+@dataclass(frozen=True, eq=False)
+class Turn:
+    """An angle in deg over frames, (n,), and how it changes with each point's place, deg per unit, (n, 2)."""
+
+    value: Floats
+    changes: Mapping[str, Floats]
+
+    def __sub__(self, other: Turn) -> Turn:
+        changes = dict(self.changes)
+        for name, change in other.changes.items():
+            changes[name] = changes[name] - change if name in changes else -change
+        return Turn(_wrapped(self.value - other.value), changes)
+
+    def unsigned(self) -> Turn:
+        """Its size, without its sign."""
+        sign = np.where(self.value < 0, -1.0, 1.0)
+        return Turn(sign * self.value, {n: sign[:, None] * c for n, c in self.changes.items()})
+
+    def from_straight(self) -> Turn:
+        """180 - it: the included angle of a joint that is bent by it."""
+        return Turn(180.0 - self.value, {n: -c for n, c in self.changes.items()})
+
+
+def _wrapped(angle: Floats) -> Floats:
+    out: Floats = 180.0 - (180.0 - angle) % 360.0
+    return out
+
+
+@dataclass(frozen=True, eq=False)
+class _Cut:
+    """The points on frames on which they all are."""
+
+    body: BodyPlaces
+    frames: Whole
+    rows: Mapping[str, Whole]
+
+    def xy(self, end: End) -> Floats:
+        out: Floats = sum((self.body.lines[n].xy[self.rows[n]] for n in end), np.zeros(2)) / len(end)
+        return out
+
+    def segment(self, lower: End, upper: End) -> Turn:
+        """Angle of the vector from ``lower`` to ``upper``, from the forward horizontal, 90 upright."""
+        span = self.xy(upper) - self.xy(lower)
+        square = np.maximum((span**2).sum(axis=1), 1e-12)
+        per = np.stack([-span[:, 1], span[:, 0]], axis=1) / square[:, None] * math.degrees(1.0)
+        changes: dict[str, Floats] = {n: per / len(upper) for n in upper}
+        changes |= {n: -per / len(lower) for n in lower}
+        return Turn(np.degrees(np.arctan2(span[:, 1], span[:, 0])), changes)
+
+    def u(self, changes: Mapping[str, Floats]) -> Floats:
+        """Standard uncertainty of what changes so with the points, (n,): their own, shared and anatomical."""
+        own = np.zeros(len(self.frames))
+        anatomy = np.zeros(len(self.frames))
+        shared = np.zeros((len(self.frames), len(self.body.sources)))
+        for name, change in changes.items():
+            line, rows = self.body.lines[name], self.rows[name]
+            own += ((change * line.own[rows]) ** 2).sum(axis=1)
+            shared += np.einsum("ni,nis->ns", change, line.shared[rows])
+            if self.body.in_metres:
+                of_joint = ANATOMY_M.get(name.split("_", 1)[-1], ANATOMY_ELSE_M)
+                anatomy += (change**2).sum(axis=1) * of_joint**2
+        out: Floats = np.sqrt(own + anatomy + (shared**2).sum(axis=1))
+        return out
+
+    def guessed(self) -> Flags:
+        out = np.zeros(len(self.frames), bool)
+        for name, rows in self.rows.items():
+            out |= self.body.lines[name].guessed[rows]
+        return out
+
+
+def _cut(body: BodyPlaces, names: Sequence[str], without: Whole | None = None) -> _Cut | None:
+    """The frames on which all of these points are, less those ``without``; None where there are none."""
+    if any(name not in body.lines for name in names):
+        return None
+    frames = body.lines[names[0]].frames
+    for name in names[1:]:
+        other = body.lines[name].frames
+        if len(other) != len(frames) or not np.array_equal(other, frames):
+            frames = np.intersect1d(frames, other, assume_unique=True)
+    if without is not None and len(without):
+        frames = frames[~np.isin(frames, without)]
+    if not len(frames):
+        return None
+    return _Cut(body, frames, {n: np.searchsorted(body.lines[n].frames, frames) for n in names})
+
+
+def _middles(joint: str) -> tuple[End, End, End]:
+    return (f"left_{joint}", f"right_{joint}"), (f"left_{joint}",), (f"right_{joint}",)
+
+
+_HIPS, _SHOULDERS = _middles("hip"), _middles("shoulder")
+
+
+def _read(
+    body: BodyPlaces, measure: str, side: Side | None, ways: Iterator[tuple[tuple[End, End], ...]]
+) -> Series | None:
+    """A measure of one segment, or of the difference of two, by the first way that each frame allows.
+
+    ``ways``: each one or two segments, a segment as (lower, upper).
+    """
+    parts = []
+    seen = np.empty(0, np.int64)
+    for segments in ways:
+        names = list(dict.fromkeys(n for lower, upper in segments for n in (*lower, *upper)))
+        cut = _cut(body, names, seen)
+        if cut is None:
+            continue
+        turns = [cut.segment(lower, upper) for lower, upper in segments]
+        turn = _SHAPES[measure](turns)
+        parts.append((cut.frames, turn.value, cut.u(turn.changes), cut.guessed()))
+        seen = np.concatenate([seen, cut.frames])
+    if not parts:
+        return None
+    order = np.argsort(seen, kind="stable")
+    value, u, guessed = (np.concatenate([p[i] for p in parts])[order] for i in (1, 2, 3))
+    return Series(measure, side, seen[order], value, u, guessed.astype(np.bool_))
+
+
+def _alone(turns: list[Turn]) -> Turn:
+    return turns[0]
+
+
+def _apart(turns: list[Turn]) -> Turn:
+    return turns[0] - turns[1]
+
+
+def _included(turns: list[Turn]) -> Turn:
+    return (turns[0] - turns[1]).unsigned().from_straight()
+
+
+def _between_bones(turns: list[Turn]) -> Turn:
+    return (turns[0] - turns[1]).unsigned()
+
+
+_SHAPES = {
+    "trunk_deg": _alone,
+    "spine_bend_deg": _apart,
+    "shin_deg": _alone,
+    "thigh_deg": _alone,
+    "knee_deg": _included,
+    "hip_deg": _included,
+    "ankle_deg": _between_bones,
+    "thigh_separation_deg": _between_bones,
+}
+ANGLES: tuple[str, ...] = tuple(_SHAPES)
+"""The angles that are read over the frames: of trunk, shin and thigh from the forward horizontal; spine bend;
+included angles of knee, hip and ankle, 180 straight (that of the ankle between knee and shoe tip); the angle
+between the two thighs (measures.md)."""
+
+
+def angle_series(body: BodyPlaces) -> list[Series]:
+    """Every angle on every frame that holds its points; middle joints by both sides, else by the one."""
+    made = [
+        _read(body, "trunk_deg", None, (((h, s),) for h, s in product(_HIPS, _SHOULDERS))),
+        _read(
+            body, "spine_bend_deg", None, (((h, ("mid_back",)), (("mid_back",), ("neck",))) for h in _HIPS)
+        ),
+    ]
+    for side in Side:
+        hip, knee, ankle, toe = ((f"{side.value}_{joint}",) for joint in ("hip", "knee", "ankle", "toe"))
+        shin, thigh = (ankle, knee), (knee, hip)
+        made.append(_read(body, "shin_deg", side, iter([(shin,)])))
+        made.append(_read(body, "thigh_deg", side, iter([(thigh,)])))
+        made.append(_read(body, "knee_deg", side, iter([(thigh, shin)])))
+        made.append(_read(body, "hip_deg", side, (((hip, s), thigh) for s in _SHOULDERS)))
+        made.append(_read(body, "ankle_deg", side, iter([(shin, (ankle, toe))])))
+    thighs = ((("left_knee",), ("left_hip",)), (("right_knee",), ("right_hip",)))
+    made.append(_read(body, "thigh_separation_deg", None, iter([thighs])))
+    return [one for one in made if one is not None]
+
+
+def mass_path(body: BodyPlaces, pixels: Mapping[str, PointRows], model: MassModel) -> MassPath | None:
+    """The centre of mass on every frame that holds enough of the body, by the points that are there.
+
+    ``pixels``: the points as the picture of each frame has them.
+    """
+    names = [n for n in POINT_NAMES if n in body.lines and n in pixels]
+    if not names:
+        return None
+    frames = np.unique(np.concatenate([body.lines[n].frames for n in names]))
+    there = np.stack([np.isin(frames, body.lines[n].frames, assume_unique=True) for n in names])
+    kinds, kind_of = np.unique(there, axis=1, return_inverse=True)
+    found = []
+    for number in range(kinds.shape[1]):
+        have = [name for name, known in zip(names, kinds[:, number], strict=True) if known]
+        centre = centre_of_mass(model, have)
+        if isinstance(centre, NoValue):
+            continue
+        here = frames[kind_of.ravel() == number]
+        cut = _Cut(body, here, {n: np.searchsorted(body.lines[n].frames, here) for n in centre.weights})
+        weights = centre.weights.items()
+        shown = sum(w * pixels[n].uv[np.searchsorted(pixels[n].frames, here)] for n, w in weights)
+        xy = sum(w * body.lines[n].xy[cut.rows[n]] for n, w in weights)
+        u = np.stack(
+            [cut.u({n: np.tile(w * np.eye(2)[axis], (len(here), 1)) for n, w in weights}) for axis in (0, 1)],
+            axis=1,
+        )
+        partial = np.full(len(here), centre.partial)
+        found.append(
+            (here, np.asarray(shown), np.asarray(xy), np.hypot(u, centre.u_m), partial, cut.guessed())
+        )
+    if not found:
+        return None
+    order = np.argsort(np.concatenate([f[0] for f in found]), kind="stable")
+    at, shown, xy, u, partial, guessed = (np.concatenate([f[i] for f in found])[order] for i in range(6))
+    if not body.in_metres:
+        xy, u = np.full_like(xy, np.nan), np.full_like(u, np.nan)
+    return MassPath(at.astype(np.int64), shown, xy, u, partial.astype(np.bool_), guessed.astype(np.bool_))

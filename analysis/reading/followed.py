@@ -1,0 +1,91 @@
+"""Which points a reading rests on: the placed ones, and those followed between them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from analysis.body.point_rows import PointRows, followed_rows, placed_rows
+from analysis.ground.points import PointsByName, by_name
+from analysis.steps.table import StepTimes
+from analysis.values.film import FrameNumber
+from analysis.values.run import BodyPoint, Run, StartPush
+from analysis.values.tracks import Tracks
+
+HIPS = ("left_hip", "right_hip")
+TOES = ("left_toe", "right_toe")
+
+
+@dataclass(frozen=True, eq=False)
+class PointsUsed:
+    """``rows``: every point on every frame that holds it, for posture. ``named``: for places of hips and
+    shoes, points whose errors have little to do with each other. ``drawn``: points for angles at events where
+    no line is drawn; none where points were followed: ``rows`` gives those. ``lost``: whether a placed one
+    had no proper place. ``memory``: over how many frames errors stay alike.
+    """
+
+    rows: dict[str, PointRows]
+    named: PointsByName
+    drawn: PointsByName
+    lost: bool
+    memory: float
+
+
+def points_used(
+    run: Run, tracks: Tracks | None, start: StartPush, steps: Sequence[StepTimes], frames: int
+) -> PointsUsed:
+    """The points of a run whose film has so many frames."""
+    named = by_name(run.points)
+    lost = sum(len(of_name) for of_name in named.values()) < len(run.points)
+    rows = placed_rows(run.points, frames)
+    if tracks is None:
+        return PointsUsed(rows, named, named, lost, 0.0)
+    rows = followed_rows(tracks, rows, frames)
+    memory = float(np.median(tracks.memory)) if len(tracks.memory) else 0.0
+    thin = dict(named)
+    events = _event_frames(start, steps)
+    for name in (*HIPS, *TOES):
+        if name in tracks.names and name in rows:
+            kept = _apart(rows[name], max(1, math.ceil(memory)), events if name in HIPS else ())
+            thin[name] = _as_points(name, rows[name], kept)
+    return PointsUsed(rows, thin, {}, lost, memory)
+
+
+def _event_frames(start: StartPush, steps: Iterable[StepTimes]) -> list[int]:
+    found = [start.first_movement, start.rear_toe_off, start.front_toe_off]
+    found += [e.frame for s in steps for e in (s.touchdown, s.toe_off) if e is not None]  # type: ignore[misc]
+    return sorted({int(f) for f in found if f is not None})
+
+
+def _apart(rows: PointRows, memory: int, events: Sequence[int]) -> list[int]:
+    """Rows of the events, and between them rows at least so many frames away from those that were taken."""
+    frames = rows.frames
+    at = np.searchsorted(frames, events)
+    chosen = {int(r) for r, f in zip(at, events, strict=True) if r < len(frames) and frames[r] == f}
+    taken = sorted(int(frames[r]) for r in chosen)
+    coming = iter([*taken, None])
+    ahead = next(coming)
+    last: int | None = None
+    for row, frame in enumerate(frames.tolist()):
+        if ahead is not None and frame >= ahead:
+            last, ahead = frame, next(coming)
+        if (last is None or frame - last >= memory) and (ahead is None or ahead - frame >= memory):
+            chosen.add(row)
+            last = frame
+    return sorted(chosen)
+
+
+def _as_points(name: str, rows: PointRows, kept: Sequence[int]) -> list[BodyPoint]:
+    return [
+        BodyPoint(
+            FrameNumber(int(rows.frames[r])),
+            name,
+            float(rows.uv[r, 0]),
+            float(rows.uv[r, 1]),
+            float(rows.error_px[r]),
+        )
+        for r in kept
+    ]

@@ -1,0 +1,255 @@
+"""The stages of ``read``: each a pure function of few values, worked out once for the same ones."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from analysis.body.angle import AngleReader
+from analysis.body.mass_models import MassModel
+from analysis.body.places import BodyPlaces, body_places
+from analysis.body.point_rows import PointRows
+from analysis.body.series import angle_series, mass_path
+from analysis.ground.carried import Number, result
+from analysis.ground.ground import Ground, read_ground
+from analysis.ground.place import HipTrack, place_hips
+from analysis.ground.points import PointsByName
+from analysis.ground.straightening import straight_points
+from analysis.ground.view import View
+from analysis.reading import body as bodies
+from analysis.reading.followed import HIPS, PointsUsed, points_used
+from analysis.reading.pairs import read_pairs
+from analysis.reading.posture import AngleAtEvents, LineReader, SegmentAtEvents, events_of
+from analysis.reading.speeds import SpeedStage, read_speeds, step_clock
+from analysis.reading.stages import stage
+from analysis.speed.pelvis import with_turning_pelvis
+from analysis.speed.swing import StepClock
+from analysis.steps.doubts import Doubt
+from analysis.steps.places import StepPlaces, step_places
+from analysis.steps.plausible import length_questions, time_questions
+from analysis.steps.shoes import first_step_length, set_shoe, shoe_places
+from analysis.steps.table import StartTimes, StepTimes, start_times, step_times
+from analysis.values.camera import CameraPath, Lens
+from analysis.values.estimate import NoValue, Result
+from analysis.values.film import FilmFacts, FrameTimes
+from analysis.values.posture import MassPath, PostureReading, Series
+from analysis.values.reading import PairReading
+from analysis.values.run import Athlete, Direction, Footfall, Line, LineKind, Run, Side, StartPush
+from analysis.values.tagging import TaggingError
+from analysis.values.tracks import Tracks
+from analysis.values.words import tr
+
+
+@dataclass(frozen=True, eq=False)
+class Timed:
+    """Steps and start by their tags. ``shown``: contact, flight, step time, frequency and flight to contact
+    of each step; ``shown_push``: push of rear and front foot, and the first flight.
+    """
+
+    steps: tuple[StepTimes, ...]
+    start: StartTimes
+    push: StartPush
+    clock: StepClock | NoValue
+    doubts: tuple[Doubt, ...]
+    shown: tuple[tuple[Result, ...], ...]
+    shown_push: tuple[Result, Result, Result]
+    pairs: tuple[PairReading, ...]
+
+
+@stage
+def timed(
+    footfalls: tuple[Footfall, ...], push: StartPush, times: FrameTimes, tagging: TaggingError | None
+) -> Timed:
+    """What the tags alone say."""
+    steps, doubts = step_times(footfalls, times, tagging)
+    start, start_doubts = start_times(push, steps, times, tagging)
+    shown = tuple(
+        tuple(map(result, (s.contact, s.flight, s.step_time, s.frequency, s.flight_to_contact)))
+        for s in steps
+    )
+    pushes = (result(start.rear_push), result(start.front_push), result(start.first_flight))
+    asked = (*doubts, *start_doubts, *time_questions(start, steps))
+    return Timed(steps, start, push, step_clock(steps), asked, shown, pushes, read_pairs(steps))
+
+
+@stage
+def viewed(film: FilmFacts, lens: Lens | None, camera: CameraPath | None) -> View:
+    """How pixels of the film's frames become straight pixels of one picture."""
+    return View(film.width, film.height, lens, camera, film.times.median_rate_hz)
+
+
+@stage
+def grounded(scaled: Run, film: FilmFacts, view: View, athlete: Athlete | None) -> Ground | NoValue:
+    """The ground; ``scaled``: the run with nothing but what its scale rests on."""
+    return read_ground(scaled, film.width, film.height, view, athlete)
+
+
+@dataclass(frozen=True, eq=False)
+class Points:
+    """Points in straight pixels of the reference; ``shown``: rows as their own frames have them."""
+
+    used: PointsUsed
+    rows: dict[str, PointRows]
+    named: PointsByName
+    drawn: PointsByName
+    view: View
+
+
+@stage
+def pointed(
+    bare: Run, tracks: Tracks | None, timing: Timed, view: View, on_ground: bool, frames: int
+) -> Points:
+    """The points that a reading rests on; ``bare``: the run with nothing but its points.
+
+    Without a ground frames of a turning camera are only turned: good for angles.
+    """
+    used = points_used(bare, tracks, timing.push, timing.steps, frames)
+    seen_as = view if on_ground else view.turned()
+    rows = {name: one.straight(seen_as) for name, one in used.rows.items()}
+    rows = {name: one for name, one in rows.items() if len(one.frames)}
+    named = straight_points(used.named, seen_as)
+    return Points(used, rows, named, straight_points(used.drawn, seen_as) if used.drawn else {}, seen_as)
+
+
+@dataclass(frozen=True, eq=False)
+class Placed:
+    """Shoes and hips along the line. ``shown``: length, velocity and foot-to-foot speed of each step."""
+
+    track: HipTrack | NoValue
+    shoes: list[Number]
+    steps: StepPlaces
+    first_length: Number
+    shown: tuple[tuple[Result, Result, Result], ...]
+    shown_first: Result
+    doubts: tuple[Doubt, ...]
+
+
+@stage
+def placed(ground: Ground | NoValue, points: Points, timing: Timed, times: FrameTimes) -> Placed:
+    """Where shoes and hips are, and the steps between them."""
+    track = _track(points.named, ground, times)
+    if isinstance(track, HipTrack) and not isinstance(timing.clock, NoValue):
+        track = with_turning_pelvis(track, timing.clock)
+    shoes = shoe_places(ground, timing.steps, points.named, times, timing.push)
+    steps = step_places(timing.steps, shoes, track)
+    at_set = set_shoe(ground, timing.push, timing.start.front_toe_off, timing.steps, points.named, times)
+    first = first_step_length(ground, shoes, at_set)
+    shown = tuple(
+        (result(a), result(b), result(c))
+        for a, b, c in zip(steps.lengths, steps.velocities, steps.foot_to_foot, strict=True)
+    )
+    return Placed(track, shoes, steps, first, shown, result(first), tuple(length_questions(first)))
+
+
+def _track(points: PointsByName, ground: Ground | NoValue, times: FrameTimes) -> HipTrack | NoValue:
+    if isinstance(ground, NoValue):
+        return ground
+    hips = [point for name in HIPS for point in points.get(name, ())]
+    if not hips:
+        return NoValue(tr("Place the hip at every touchdown and toe-off."))
+    return place_hips(ground, hips, times.seconds)
+
+
+@stage
+def sped(
+    report_at_m: tuple[float, ...], ground: Ground | NoValue, timing: Timed, places: Placed
+) -> SpeedStage:
+    """Splits and speeds."""
+    steps = places.steps
+    return read_speeds(
+        report_at_m,
+        ground,
+        places.track,
+        timing.clock,
+        timing.steps,
+        timing.start,
+        steps.hips,
+        steps.velocities,
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class Embodied:
+    """The body over the frames, and the measures that hang on its points alone."""
+
+    body: BodyPlaces
+    rest: bodies.Rest | NoValue
+    series: tuple[Series, ...]
+    path: MassPath | None
+    rows: tuple[PostureReading, ...]
+
+
+@stage
+def embodied(
+    ground: Ground | NoValue,
+    direction: Direction,
+    points: Points,
+    timing: Timed,
+    times: FrameTimes,
+    model: MassModel,
+    first_frame: int,
+) -> Embodied:
+    """Posture by points."""
+    body = body_places(ground, direction, points.rows, times.seconds, points.used.memory)
+    rest = bodies.rest_of(body, first_frame, timing.push)
+    series = angle_series(body)
+    table = bodies.BodyRows(body, model, series)
+    table.start(rest, timing.push, timing.start, timing.steps[0] if timing.steps else None)
+    for step in timing.steps:
+        table.step(step)
+    path = mass_path(body, points.used.rows, model)
+    return Embodied(body, rest, tuple(series), path, tuple(table.rows))
+
+
+@stage
+def angled(ground: Ground | NoValue, direction: Direction) -> AngleReader:
+    """The reader of angles of a film."""
+    return AngleReader(ground, direction)
+
+
+@stage
+def lined(angles: AngleReader, frames: int) -> LineReader:
+    """The reader of drawn lines of a film."""
+    return LineReader(angles, frames)
+
+
+def angles_at_events(
+    lines: Sequence[Line], points: Points, angles: AngleReader, whole: Embodied, timing: Timed
+) -> AngleAtEvents:
+    """Shin and trunk at events; a line that changes touches its own segment only."""
+
+    def of(kind: LineKind, side: Side | None) -> SegmentAtEvents:
+        own = tuple(n for n in lines if n.kind is kind and (side is None or n.side in (side, None)))
+        return _segment(side, own, points, angles, whole, timing)
+
+    shins = {side: of(LineKind.SHIN, side) for side in Side}
+    return AngleAtEvents(shins, of(LineKind.TRUNK, None))
+
+
+@stage
+def _segment(
+    side: Side | None,
+    lines: tuple[Line, ...],
+    points: Points,
+    angles: AngleReader,
+    whole: Embodied,
+    timing: Timed,
+) -> SegmentAtEvents:
+    frames = len(whole.body.seconds)
+    of_foot = () if side is None else events_of(side, timing.steps, timing.push, frames)
+    return SegmentAtEvents(side, lines, points.drawn, angles, whole.body, of_foot)
+
+
+@stage
+def trunk_rows(trunks: SegmentAtEvents, whole: Embodied, timing: Timed) -> tuple[PostureReading, ...]:
+    """See ``analysis.reading.body.trunk_rows``."""
+    return tuple(bodies.trunk_rows(trunks, whole.rest, timing.start, timing.steps))
+
+
+@stage
+def leg_rows(
+    side: Side, shins: SegmentAtEvents, trunks: SegmentAtEvents, timing: Timed
+) -> tuple[PostureReading, ...]:
+    """See ``analysis.reading.body.leg_rows``."""
+    found = bodies.leg_rows(side, shins, trunks, timing.push, timing.start, timing.steps)
+    return tuple(found)
