@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -28,6 +28,7 @@ from analysis.values.run import POINT_NAMES, Side
 from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
+Whole = npt.NDArray[np.int64]
 
 GRAVITY_M_S2 = 9.80665
 """Standard gravity, 3rd CGPM 1901; ISO 80000-3."""
@@ -77,9 +78,8 @@ def projection_angle(body: BodyPlaces, model: MassModel, toe_off: Moment, touchd
             )
         )
     frames = [f for f in frames if f < len(body.seconds)]
-    names = [
-        n for n in POINT_NAMES if n in body.lines and all(body.lines[n].row(f) is not None for f in frames)
-    ]
+    at = np.array(frames, dtype=np.int64)
+    names = [n for n in POINT_NAMES if n in body.lines and body.lines[n].holds(at).all()]
     centre = centre_of_mass(model, names)
     if isinstance(centre, NoValue):
         return _whole_body_wanted(body, frames)
@@ -97,7 +97,7 @@ def projection_angle(body: BodyPlaces, model: MassModel, toe_off: Moment, touchd
                 u=round(float(angle.std_dev))
             )
         )
-    guessed = any(body.lines[n].guessed[body.lines[n].row(f) or 0] for n in centre.weights for f in frames)
+    guessed = any(body.lines[n].guessed[body.lines[n].rows(at)].any() for n in centre.weights)
     return Measured(angle, tuple(frames), centre.partial, guessed)
 
 
@@ -151,52 +151,89 @@ class Separation:
 
 def largest_separation(body: BodyPlaces, toe_off: Moment, touchdown: Moment) -> Separation:
     """The largest thigh separation in flight and its times, from a parabola through the frames around it."""
-    frames = [f for f in range(toe_off.frame, touchdown.frame) if f < len(body.seconds)]
-    angles, asking = [], Asking(body)
-    for frame in frames:
-        moment = on_frame(frame, body.seconds)
-        ends = [asking.point(f"{s.value}_{j}", moment) for s in Side for j in ("knee", "hip")]
-        if any(end is None for end in ends):
-            continue
-        left_knee, left_hip, right_knee, right_hip = (e for e in ends if e is not None)
-        angle = wrapped(angle_of(left_knee, left_hip) - angle_of(right_knee, right_hip))
-        angles.append((frame, -angle if angle.nominal_value < 0 else angle))
-    if len(angles) < LEAST_FRAMES:
-        lacking = missing_points(asking.missing) if asking.missing else _too_short(len(frames))
+    names = [f"{s.value}_{j}" for s in Side for j in ("knee", "hip")]
+    flight, held = _held(body, names, toe_off, touchdown)
+    if len(held) < LEAST_FRAMES:
+        lacking = _lacking(body, names, flight)
         return Separation(lacking, lacking, lacking)
-    top, time = _peak(body, angles)
-    kept = tuple(sorted(asking.frames))
+    left, right = (_thigh(body, side, held) for side in Side)
+    apart = np.abs(180.0 - (180.0 - (left - right)) % 360.0)
+
+    def read(frame: int) -> Carried:
+        ends = (body.at(n, on_frame(frame, body.seconds)) for n in names)
+        left_knee, left_hip, right_knee, right_hip = (end for end in ends if end is not None)
+        angle = wrapped(angle_of(left_knee, left_hip) - angle_of(right_knee, right_hip))
+        return -angle if angle.nominal_value < 0 else angle
+
+    top, time = _peak(body, held, apart, read)
+    guessed = any(body.lines[n].guessed[body.lines[n].rows(held)].any() for n in names)
+    kept = tuple(held.tolist())
 
     def made(value: Carried) -> Measured:
-        return Measured(value, kept, asking.partial, asking.guessed)
+        return Measured(value, kept, False, guessed)
 
     return Separation(made(top), made(time - toe_off.time), made(touchdown.time - time))
+
+
+def _held(body: BodyPlaces, names: Sequence[str], toe_off: Moment, touchdown: Moment) -> tuple[Whole, Whole]:
+    """The frames of a flight, and those of them that hold all of these points."""
+    flight = np.arange(toe_off.frame, min(touchdown.frame, len(body.seconds)), dtype=np.int64)
+    held = np.array([n in body.lines for n in names]).all() & np.ones(len(flight), bool)
+    for name in names:
+        if name in body.lines:
+            held = held & body.lines[name].holds(flight)
+    return flight, flight[held]
+
+
+def _thigh(body: BodyPlaces, side: Side, frames: Whole) -> Floats:
+    """Angle of a thigh on frames that hold it, deg, without its errors."""
+    knee, hip = (body.lines[f"{side.value}_{joint}"] for joint in ("knee", "hip"))
+    span = hip.xy[hip.rows(frames)] - knee.xy[knee.rows(frames)]
+    out: Floats = np.degrees(np.arctan2(span[:, 1], span[:, 0]))
+    return out
+
+
+def _lacking(body: BodyPlaces, names: Sequence[str], flight: Whole) -> NoValue:
+    """Which points on the first, middle and last frame of a flight would do."""
+    if len(flight) < LEAST_FRAMES:
+        return _too_short(len(flight))
+    asking = Asking(body)
+    for frame in flight[[0, len(flight) // 2, -1]].tolist():
+        for name in names:
+            asking.point(name, on_frame(frame, body.seconds))
+    if not asking.missing:
+        return NoValue(tr("Follow the points through the flight to read this."))
+    return missing_points(asking.missing)
 
 
 def _too_short(count: int) -> NoValue:
     return NoValue(tr("The flight has {count} frames: too few for this.").format(count=count))
 
 
-def _peak(body: BodyPlaces, angles: list[tuple[int, Carried]]) -> tuple[Carried, Carried]:
-    """Value and time of the top of a series, from a parabola around its largest value."""
-    times = np.array([float(body.seconds[f]) for f, _ in angles])
-    values = np.array([float(a.nominal_value) for _, a in angles])
+def _peak(
+    body: BodyPlaces, frames: Whole, values: Floats, read: Callable[[int], Carried]
+) -> tuple[Carried, Carried]:
+    """Value and time of the top of a series, from a parabola around its largest value. ``read``: the value on
+    a frame with its errors.
+    """
+    times = body.seconds[frames]
     top = int(np.argmax(values))
     near = np.flatnonzero(np.abs(times - times[top]) <= PEAK_S)
     if len(near) < LEAST_FRAMES:
         near = np.arange(max(0, top - 1), min(len(times), top + 2))
     t = times[near] - times[top]
-    at, height = 0.0, values[top]
+    at, height = 0.0, float(values[top])
+    largest = read(int(frames[top]))
     u_time = float(np.median(np.diff(times))) if len(times) > 1 else PEAK_S
     if len(near) >= LEAST_FRAMES:
         bend, slope, level = np.polyfit(t, values[near], 2)
         if bend < 0 and t[0] <= -slope / (2 * bend) <= t[-1]:
             at = float(-slope / (2 * bend))
             height = float(level + slope * at + bend * at * at)
-            each = float(angles[top][1].std_dev) / math.sqrt(len(near))
+            each = float(largest.std_dev) / math.sqrt(len(near))
             spread = max(float(np.std(t)), 1e-6)
             u_time = min(PEAK_S, max(u_time / 2, each / (2 * abs(bend) * spread)))
-    value = angles[top][1] + (height - values[top])
+    value = largest + (height - float(values[top]))
     return value, combine(float(times[top]) + at, {normal(u_time): 1.0})
 
 
@@ -204,21 +241,25 @@ def thigh_return_rate(body: BodyPlaces, side: Side, toe_off: Moment, touchdown: 
     """Mean angular speed of the front thigh from its highest to its touchdown, deg/s. ``side``: whose foot
     touches down.
     """
-    asking = Asking(body)
     names = f"{side.value}_knee", f"{side.value}_hip"
-    angles = []
-    for frame in range(toe_off.frame, touchdown.frame):
-        knee, hip = (asking.point(n, on_frame(frame, body.seconds)) for n in names)
-        if knee is not None and hip is not None:
-            angles.append((frame, angle_of(knee, hip)))
+    flight, held = _held(body, names, toe_off, touchdown)
+    asking = Asking(body)
     knee, hip = (asking.point(n, touchdown) for n in names)
-    if knee is None or hip is None or len(angles) < LEAST_FRAMES:
-        return asking.result(None) if asking.missing else _too_short(len(angles))
-    asking.missing.clear()
-    highest, time = _peak(body, angles)
+    if knee is None or hip is None:
+        return asking.result(None)
+    if len(held) < LEAST_FRAMES:
+        return _lacking(body, names, flight)
+
+    def read(frame: int) -> Carried:
+        ends = (body.at(n, on_frame(frame, body.seconds)) for n in names)
+        low, high = (end for end in ends if end is not None)
+        return angle_of(low, high)
+
+    highest, time = _peak(body, held, _thigh(body, side, held), read)
     gone = touchdown.time - time
     if gone.nominal_value <= 0:
         return NoValue(tr("The thigh is at its highest at the touchdown itself. Check the touchdown."))
+    asking.frames.update(held.tolist())
     return asking.result(wrapped(highest - angle_of(knee, hip)) / gone)
 
 

@@ -5,38 +5,50 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+import numpy as np
+
 from analysis.body.places import BodyPlaces, Moment, on_frame
 from analysis.body.posture_measures import WITHOUT_SCALE, Asking, Measure, angle_of, wrapped
 from analysis.ground.carried import Carried, combine
 from analysis.values.estimate import NoValue
+from analysis.values.run import Side
 from analysis.values.words import tr
 
 LEAD_M = 0.05
 """The trunk lead is read when mid-hip is so far forward of its rest, m."""
 
 
-def mean_of(numbers: Sequence[Carried]) -> Carried:
-    """The mean of numbers; what they share is kept."""
-    return sum(numbers, combine(0.0, {})) / len(numbers)
-
-
 def _rest(asking: Asking, frames: Sequence[int], least: int) -> tuple[Carried, Carried] | None:
-    """Mean place of mid-hip along the run, m, and mean trunk angle at rest, over frames that hold both."""
-    hips, trunks = [], []
-    for frame in frames:
-        moment = on_frame(frame, asking.body.seconds)
-        hip, shoulder = asking.body.middle("hip", moment), asking.body.middle("shoulder", moment)
-        if hip is not None and shoulder is not None:
-            hips.append(hip.x)
-            trunks.append(angle_of(hip, shoulder))
-            asking.frames.add(frame)
-            asking.partial |= hip.partial or shoulder.partial
-    if not hips:
-        moment = on_frame(least, asking.body.seconds)
+    """Mean place of mid-hip along the run, m, and trunk angle at rest, over frames that hold hip and
+    shoulder; those are asked for on the frame ``least`` where none does.
+    """
+    body = asking.body
+    held = [f for f in frames if all(_held(body, joint, f) for joint in ("hip", "shoulder"))]
+    if not held:
+        moment = on_frame(least, body.seconds)
         asking.middle("hip", moment)
         asking.middle("shoulder", moment)
         return None
-    return mean_of(hips), mean_of(trunks)
+    at = np.array(held, dtype=np.int64)
+    hip, shoulder = body.mean_middle("hip", at), body.mean_middle("shoulder", at)
+    assert hip is not None
+    assert shoulder is not None
+    asking.frames.update(held)
+    asking.partial |= hip.partial or shoulder.partial
+    return hip.x, angle_of(hip, shoulder)
+
+
+def _held(body: BodyPlaces, joint: str, frame: int) -> bool:
+    """Whether either side's joint is placed on a frame."""
+    lines = (body.lines.get(f"{side.value}_{joint}") for side in Side)
+    return any(line is not None and line.row(frame) is not None for line in lines)
+
+
+def _hip_x(body: BodyPlaces, frame: int) -> float:
+    """Where mid-hip is along the run on a frame that holds a hip, m."""
+    lines = (body.lines.get(f"{side.value}_hip") for side in Side)
+    x = [line.xy[row, 0] for line in lines if line is not None and (row := line.row(frame)) is not None]
+    return float(np.mean(x))
 
 
 def trunk_lead(body: BodyPlaces, rest: Sequence[int], until: int) -> Measure:
@@ -54,26 +66,30 @@ def trunk_lead(body: BodyPlaces, rest: Sequence[int], until: int) -> Measure:
     if at_rest is None:
         return asking.result(None)
     rest_x, rest_trunk = at_rest
-    before = None
-    for frame in range(rest[-1], until + 1):
-        moment = on_frame(frame, body.seconds)
-        hip, shoulder = body.middle("hip", moment), body.middle("shoulder", moment)
-        if hip is None or shoulder is None:
-            continue
-        gone = hip.x - rest_x
-        now = (frame, gone, angle_of(hip, shoulder))
-        if gone.nominal_value >= LEAD_M:
-            break
-        before = now
-    else:
+    held = [
+        f for f in range(rest[-1], until + 1) if all(_held(body, joint, f) for joint in ("hip", "shoulder"))
+    ]
+    line = float(rest_x.nominal_value) + LEAD_M
+    crossed = next((n for n, f in enumerate(held) if _hip_x(body, f) >= line), None)
+    if crossed is None:
         asking.middle("hip", on_frame(until, body.seconds))
         asking.middle("shoulder", on_frame(until, body.seconds))
         if asking.missing:
             return asking.result(None)
         return NoValue(tr("The hips don't go 5 cm forward before the front toe-off. Check the points."))
-    if before is None:
+    if crossed == 0:
         return NoValue(tr("The hips are forward at once: place hip and shoulder on a frame at rest."))
+    before, now = (_gone(asking, held[n], rest_x) for n in (crossed - 1, crossed))
     return _lead(asking, before, now, rest_trunk)
+
+
+def _gone(asking: Asking, frame: int, rest_x: Carried) -> tuple[int, Carried, Carried]:
+    """A frame, how far mid-hip is forward of its rest there, m, and the trunk's angle, deg."""
+    moment = on_frame(frame, asking.body.seconds)
+    hip, shoulder = asking.middle("hip", moment), asking.middle("shoulder", moment)
+    assert hip is not None
+    assert shoulder is not None
+    return frame, hip.x - rest_x, angle_of(hip, shoulder)
 
 
 def _lead(

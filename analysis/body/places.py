@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -95,8 +96,20 @@ class PointLine:
 
     def row(self, frame: int) -> int | None:
         """The row of a frame, or None."""
-        row = int(np.searchsorted(self.frames, frame))
-        return row if row < len(self.frames) and self.frames[row] == frame else None
+        return self._rows.get(frame)
+
+    @cached_property
+    def _rows(self) -> dict[int, int]:
+        return {frame: row for row, frame in enumerate(self.frames.tolist())}
+
+    def holds(self, frames: Whole) -> npt.NDArray[np.bool_]:
+        """Which of the frames it holds."""
+        out: npt.NDArray[np.bool_] = np.isin(frames, self.frames)
+        return out
+
+    def rows(self, frames: Whole) -> Whole:
+        """The rows of frames that it holds."""
+        return np.searchsorted(self.frames, frames)
 
 
 @dataclass(frozen=True, eq=False)
@@ -131,7 +144,10 @@ class BodyPlaces:
 
     def middle(self, joint: str, moment: Moment) -> Place | None:
         """The middle of both hips or shoulders; one of them alone is partial."""
-        both = [p for side in Side if (p := self.at(f"{side.value}_{joint}", moment)) is not None]
+        return self._middle(joint, [self.at(f"{side.value}_{joint}", moment) for side in Side])
+
+    def _middle(self, joint: str, sides: Sequence[Place | None]) -> Place | None:
+        both = [place for place in sides if place is not None]
         if not both:
             return None
         if len(both) == 1:
@@ -143,35 +159,105 @@ class BodyPlaces:
         return Place((a.x + b.x) / 2, (a.y + b.y) / 2, frames, a.partial or b.partial, False)
 
     def weighted(self, weights: Mapping[str, float], moment: Moment) -> Place:
-        """A weighted sum of points that ``at`` finds, with the errors that they share kept."""
-        parts: list[Place] = []
-        for name in weights:
-            place = self.at(name, moment)
-            assert place is not None, "asked for a point that is not there"
-            parts.append(place)
-        shares = list(weights.values())
+        """A weighted sum of points that ``at`` finds, with the errors that they share kept.
+
+        Points that stand on both frames beside the moment go together; their own errors become one.
+        """
+        together = [n for n in weights if self._spans(n, moment)]
+        parts = [(weights[n], place) for n in weights if n not in together and (place := self.at(n, moment))]
+        assert len(parts) + len(together) == len(weights), "asked for a point that is not there"
+        if together:
+            parts.append((1.0, self._together({n: weights[n] for n in together}, moment)))
+        shares = [share for share, _ in parts]
         return Place(
-            _sum(shares, [p.x for p in parts]),
-            _sum(shares, [p.y for p in parts]),
-            tuple(sorted({f for p in parts for f in p.frames})),
-            any(p.partial for p in parts),
-            any(p.guessed for p in parts),
+            _sum(shares, [p.x for _, p in parts]),
+            _sum(shares, [p.y for _, p in parts]),
+            tuple(sorted({f for _, p in parts for f in p.frames})),
+            any(p.partial for _, p in parts),
+            any(p.guessed for _, p in parts),
         )
+
+    def stands(self, name: str, moment: Moment) -> bool:
+        """Whether ``at`` finds a point."""
+        line = self.lines.get(name)
+        return line is not None and not (
+            line.row(moment.frame) is None and line.row(moment.frame - 1) is None
+        )
+
+    def _spans(self, name: str, moment: Moment) -> bool:
+        """Whether a point stands on the moment's frame and the one before."""
+        line = self.lines.get(name)
+        return (
+            line is not None and line.row(moment.frame) is not None and line.row(moment.frame - 1) is not None
+        )
+
+    def _together(self, weights: Mapping[str, float], moment: Moment) -> Place:
+        begin, end = float(self.seconds[moment.frame - 1]), float(self.seconds[moment.frame])
+        share = (moment.seconds - begin) / (end - begin)
+        xy, rate, own = np.zeros(2), np.zeros(2), np.zeros(2)
+        shared = np.zeros((2, len(self.sources)))
+        guessed = False
+        for name, weight in weights.items():
+            line = self.lines[name]
+            b = line.row(moment.frame)
+            assert b is not None
+            a = b - 1
+            xy += weight * ((1 - share) * line.xy[a] + share * line.xy[b])
+            rate += weight * (line.xy[b] - line.xy[a])
+            own += (weight * ((1 - share) * line.own[a] + share * line.own[b])) ** 2
+            shared += weight * ((1 - share) * line.shared[a] + share * line.shared[b])
+            guessed |= bool(line.guessed[a] or line.guessed[b])
+        rate /= end - begin
+        away = moment.time - moment.seconds
+        made = []
+        for axis in (0, 1):
+            parts = self._shared_parts(shared[axis])
+            parts[normal(math.sqrt(own[axis]))] = 1.0
+            if self.in_metres:
+                parts |= {self.anatomy(name)[axis]: weight for name, weight in weights.items()}
+            made.append(combine(float(xy[axis]), parts) + float(rate[axis]) * away)
+        return Place(made[0], made[1], (moment.frame - 1, moment.frame), False, guessed)
+
+    def mean(self, name: str, frames: Whole) -> Place | None:
+        """Where a point is on average over frames, those of them that hold it; None where none does.
+
+        Its own error is the less the more frames there are, as far as theirs have little to do with each
+        other.
+        """
+        line = self.lines.get(name)
+        held = frames[line.holds(frames)] if line is not None else frames[:0]
+        if line is None or not len(held):
+            return None
+        rows = line.rows(held)
+        apart = np.abs(np.subtract.outer(held, held))
+        alike = np.exp(-apart / self.memory) if self.memory > 0 else np.eye(len(held))
+        own = line.own[rows]
+        spread = np.sqrt(np.einsum("ia,ij,ja->a", own, alike, own)) / len(held)
+        x, y = self.carried(name, line.xy[rows].mean(axis=0), spread, line.shared[rows].mean(axis=0))
+        return Place(x, y, tuple(held.tolist()), False, bool(line.guessed[rows].any()))
+
+    def mean_middle(self, joint: str, frames: Whole) -> Place | None:
+        """The same of the middle of both hips or shoulders; one of them alone is partial."""
+        return self._middle(joint, [self.mean(f"{side.value}_{joint}", frames) for side in Side])
 
     def carried(self, name: str, xy: Floats, own: Floats, shared: Floats) -> tuple[Carried, Carried]:
         """A place with its own, shared and anatomical errors, as (x, y)."""
         made = []
         for axis in (0, 1):
-            parts: dict[Source, float] = {
-                s: float(m) / float(s.std_dev)
-                for s, m in zip(self.sources, shared[axis], strict=True)
-                if m and s.std_dev > 0
-            }
+            parts = self._shared_parts(shared[axis])
             parts[normal(float(own[axis]))] = 1.0
             if self.in_metres:
                 parts[self.anatomy(name)[axis]] = 1.0
             made.append(combine(float(xy[axis]), parts))
         return made[0], made[1]
+
+    def _shared_parts(self, moves: Floats) -> dict[Source, float]:
+        """Sensitivities to the shared sources that mean these moves, per standard uncertainty."""
+        return {self.sources[i]: moves[i] / self._spread[i] for i in np.flatnonzero(moves).tolist()}
+
+    @cached_property
+    def _spread(self) -> list[float]:
+        return [float(source.std_dev) or math.inf for source in self.sources]
 
     def anatomy(self, name: str) -> tuple[Source, Source]:
         """The constant error of where a point lies under the skin, along each axis."""

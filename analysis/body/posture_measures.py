@@ -65,18 +65,19 @@ class Asking:
 
     def mass_centre(self, model: MassModel, moment: Moment) -> Place | None:
         """The centre of mass; where too little is placed, what a trunk and two legs need is asked for."""
-        there = {name: place for name in POINT_NAMES if (place := self.body.at(name, moment)) is not None}
-        found = centre_of_mass(model, there.keys())
+        key = (model, moment.frame, moment.seconds)
+        if key in self.body.centres:
+            return self._noted(self.body.centres[key], [], moment)
+        there = [name for name in POINT_NAMES if self.body.stands(name, moment)]
+        found = centre_of_mass(model, there)
         if isinstance(found, NoValue):
             return self._noted(None, [name for name in _least(self.body.near) if name not in there], moment)
-        key = (model, moment.frame, moment.seconds)
-        if key not in self.body.centres:
-            whole = self.body.weighted(found.weights, moment)
-            if found.partial:
-                x, y = whole.x + normal(found.u_m), whole.y + normal(found.u_m)
-                whole = Place(x, y, whole.frames, True, whole.guessed)
-            self.body.centres[key] = whole
-        return self._noted(self.body.centres[key], [], moment)
+        whole = self.body.weighted(found.weights, moment)
+        if found.partial:
+            x, y = whole.x + normal(found.u_m), whole.y + normal(found.u_m)
+            whole = Place(x, y, whole.frames, True, whole.guessed)
+        self.body.centres[key] = whole
+        return self._noted(whole, [], moment)
 
     def result(self, value: Carried | None) -> Measure:
         """The measure, or what it lacks."""
