@@ -7,7 +7,7 @@ import io
 from typing import TYPE_CHECKING, Any
 
 from analysis.values.estimate import NoValue, Result
-from analysis.values.reading import CameraReading, Reading, StepReading
+from analysis.values.reading import CameraReading, Reading, SpeedBand, StepReading
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -96,6 +96,7 @@ def reading_to_json(reading: Reading) -> dict[str, Any]:
             }
             for s in reading.speeds
         ],
+        "speed_band": _band_to_json(reading.speed_band),
         "lines": [
             {
                 "frame": line.frame,
@@ -111,6 +112,7 @@ def reading_to_json(reading: Reading) -> dict[str, Any]:
                 "steps": [p.first_step, p.second_step],
                 "difference": number_to_json(p.difference),
                 "told_apart": p.told_apart,
+                "against": p.against,
             }
             for p in reading.pairs
         ],
@@ -134,6 +136,12 @@ def _camera_to_json(camera: CameraReading | None) -> dict[str, Any] | None:
     numbers = ("roll_deg", "tilt_deg", "distance_m", "bend_px")
     plain: dict[str, Any] = {name: number_to_json(getattr(camera, name)) for name in numbers}
     return plain | {"drift_px": camera.drift_px}
+
+
+def _band_to_json(band: SpeedBand | None) -> dict[str, list[float]] | None:
+    if band is None:
+        return None
+    return {name: list(getattr(band, name)) for name in ("time_s", "x_m", "v_m_s", "low_m_s", "high_m_s")}
 
 
 def _step_to_json(step: StepReading) -> dict[str, Any]:

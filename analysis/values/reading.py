@@ -111,13 +111,17 @@ class LineReading:
 
 @dataclass(frozen=True)
 class PairReading:
-    """Whether two steps' values can be told apart, at 5 % over all comparisons of the run together."""
+    """Whether two steps' values can be told apart, at 5 % over all comparisons of the run together.
+
+    ``against``: they can, and the second goes against the way the measure goes over the first steps.
+    """
 
     measure: str
     first_step: int
     second_step: int
     difference: Result
     told_apart: bool
+    against: bool = False
 
 
 @dataclass(frozen=True)

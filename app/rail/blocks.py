@@ -21,18 +21,17 @@ RISES = {CONTACT: False, FLIGHT: True}
 
 @dataclass(frozen=True)
 class Shift:
-    """How a step's value stands to that of the step before."""
+    """How a step's value stands to that of the step before.
+
+    ``against``: it can be told apart, and goes against the way the measure goes over the first steps.
+    """
 
     measure: str
     before: int
     difference: Result
     rose: bool
     told_apart: bool
-
-    @property
-    def against(self) -> bool:
-        """It can be told apart, and goes against the way the measure goes over the first steps."""
-        return self.told_apart and self.rose != RISES[self.measure]
+    against: bool = False
 
     @property
     def sentence(self) -> str:
@@ -136,9 +135,10 @@ def _shifts(pairs: tuple[PairReading, ...]) -> dict[tuple[str, int], Shift]:
     found = {}
     for pair in pairs:
         value = getattr(pair.difference, "value", None)
-        if pair.measure in RISES and pair.second_step == pair.first_step + 1 and value is not None:
+        successive = pair.second_step == pair.first_step + 1
+        if pair.measure in (CONTACT, FLIGHT) and successive and value is not None:
             found[pair.measure, pair.second_step] = Shift(
-                pair.measure, pair.first_step, pair.difference, value > 0, pair.told_apart
+                pair.measure, pair.first_step, pair.difference, value > 0, pair.told_apart, pair.against
             )
     return found
 

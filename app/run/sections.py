@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from analysis.values.estimate import Estimate, NoValue, Result
 from analysis.values.reading import LineReading, Reading, SpeedReading
 from analysis.values.words import tr
+from app.speed_words import agreement, last_step_words
 from app.words import (
     DEGREES,
     METRES,
@@ -83,30 +84,8 @@ def speed_rows(speed: SpeedReading) -> list[Row]:
         row(tr("Speed, whole run"), speed.model_m_s, METRES_PER_SECOND, note=agreement(speed)),
     ]
     if any(r.missing for r in rows) and isinstance(speed.last_step_m_s, Estimate):
-        rows.append(row(_last_step_words(speed), speed.last_step_m_s, METRES_PER_SECOND))
+        rows.append(row(last_step_words(speed), speed.last_step_m_s, METRES_PER_SECOND))
     return rows
-
-
-def _last_step_words(speed: SpeedReading) -> str:
-    """That it is a mean over a step, and where that step was: seldom at the place of the heading."""
-    if speed.last_step_from_m is None or speed.last_step_to_m is None:
-        return tr("Mean of the last whole step")
-    return tr("Mean from {begin:.1f} to {end:.1f} m").format(
-        begin=speed.last_step_from_m, end=speed.last_step_to_m
-    )
-
-
-def agreement(speed: SpeedReading) -> str:
-    """How the two ways of reading a speed differ, by words."""
-    local, model = speed.local_m_s, speed.model_m_s
-    if not isinstance(local, Estimate) or not isinstance(model, Estimate):
-        return ""
-    higher = tr("{difference} m/s higher than from the nearby steps")
-    lower = tr("{difference} m/s lower than from the nearby steps")
-    difference = f"{abs(model.value - local.value):.2f}"
-    if float(difference) == 0:
-        return tr("the same both ways")
-    return (higher if model.value > local.value else lower).format(difference=difference)
 
 
 def shown(section: Section) -> Section:

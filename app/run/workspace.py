@@ -14,6 +14,7 @@ from analysis.values.words import tr
 from app.actions import Actions, Scope
 from app.bench import Bench
 from app.charts.rhythm import RhythmChart
+from app.charts.speed import SpeedChart
 from app.drafts.desk import DraftDesk
 from app.film.pane import FilmPane
 from app.film.transport import TransportBar
@@ -56,6 +57,7 @@ class RunWorkspace(QWidget):
         self.steps = StepTable(self)
         self.summary = SummaryPanel(self)
         self.rhythm = RhythmChart(self)
+        self.speed = SpeedChart(self)
         self.marks = MarksPanel(bench, self)
         self.camera = CameraPanel(bench, self)
         self._seen = MarksSeen()
@@ -95,7 +97,7 @@ class RunWorkspace(QWidget):
             self.tools,
             film_column,
             self.beside,
-            ((self.steps, tr("Steps")), (self.rhythm, tr("Rhythm"))),
+            ((self.steps, tr("Steps")), (self.rhythm, tr("Rhythm")), (self.speed, tr("Speed"))),
             (
                 (self.summary, tr("Reading")),
                 (Scrolled(self.marks), tr("Marks")),
@@ -121,11 +123,11 @@ class RunWorkspace(QWidget):
         pane.ticker.playing_changed.connect(self.transport.set_playing)
         pane.ticker.speed_changed.connect(self._speed_changed)
         self.transport.speed_chosen.connect(pane.ticker.set_speed)
-        for source in (self.steps, self.summary, self.rhythm):
+        for source in (self.steps, self.summary, self.rhythm, self.speed):
             source.frame_requested.connect(pane.go_to)
         self._edits.settled.connect(self._again)
         pane.view.addActions(self._actions.of(Scope.PICTURE))
-        for widget in (pane, self.rail, self.steps, self.rhythm):
+        for widget in (pane, self.rail, self.steps, self.rhythm, self.speed):
             widget.addActions(self._actions.of(Scope.FILM))
         self._actions.do("numbers", self._numbers)
         self._actions.do("skip_stop", self._confirm_draft)
@@ -257,6 +259,8 @@ class RunWorkspace(QWidget):
         self.steps.show_reading(reading)
         self.summary.show_reading(run, reading)
         self.rhythm.show_reading(reading)
+        times = facts.times if facts is not None else None
+        self.speed.show_reading(reading, times, zero_s(run, self._bench.film))
         self._frame_changed(self._bench.frame)
 
     @Slot(int)
@@ -266,6 +270,7 @@ class RunWorkspace(QWidget):
         self.beside.strip.set_frame(self.rail.value())
         self.steps.set_frame(frame)
         self.summary.set_frame(frame)
+        self.speed.set_frame(frame)
         self._show_scene()
         self._show_place()
 

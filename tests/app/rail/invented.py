@@ -91,7 +91,7 @@ def a_reading(run, pairs=None):
     if shown is None:
         shown = (
             PairReading("contact_s", 1, 2, number(-0.005, 0.009), False),
-            PairReading("contact_s", 2, 3, number(0.021, 0.009), True),
+            PairReading("contact_s", 2, 3, number(0.021, 0.009), True, True),
             PairReading("flight_s", 1, 2, number(0.014, 0.009), True),
         )
     return Reading(
