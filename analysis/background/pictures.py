@@ -73,7 +73,7 @@ class GreyPictures:
         if self._bent is None:
             off = (self.scale - 1) / 2  # as in to_shown
             v, u = np.indices(seen.shape)
-            places = np.column_stack([u.ravel(), v.ravel()]) * self.scale + off
+            places = np.column_stack([u.ravel(), v.ravel()]).astype(np.float64) * self.scale + off
             there = (bent(self._lens, places) - off) / self.scale
             across, down = np.asarray(there.T.reshape(2, *seen.shape), np.float32)
             self._bent = across, down

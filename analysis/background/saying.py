@@ -7,7 +7,7 @@ import numpy as np
 from analysis.values.camera import CameraKind, CameraPath
 from analysis.values.words import tr
 
-_DRIFTS_FROM_PX = 0.15
+_DRIFTS_FROM_PX, _COARSE_FROM_PX = 0.15, 5.0
 
 
 def sentences(path: CameraPath) -> tuple[str, ...]:
@@ -33,6 +33,13 @@ def sentences(path: CameraPath) -> tuple[str, ...]:
                 worst=worst
             )
         )
+        if worst > _COARSE_FROM_PX:
+            said.append(
+                tr(
+                    "That is coarse: the camera was carried or zoomed while it turned. Places and speeds are "
+                    "as unsure as they say; stand still and turn with the athlete."
+                )
+            )
     if not known.all():
         said.append(
             tr(

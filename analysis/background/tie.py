@@ -27,6 +27,9 @@ _LIGHT_SPREADS = 40
 """Light changes over no less than this part of the picture; what changes quicker is the place."""
 
 _ALIKE, _CELLS = 0.5, (8, 6)
+_GROUND_ALIKE = 0.25
+"""Share of the nearest ground that looks alike at least: people may stand on the rest."""
+
 _BARE = 3.0
 """Grey levels by which a part of the picture must vary to be compared at all."""
 
@@ -72,8 +75,8 @@ def tie_backgrounds(picture_a: Picture | Grey, picture_b: Picture | Grey) -> Tie
 
     Found by distinctive places (SIFT, Lowe 2004), refined by following corners, and believed only where a
     camera could have turned or zoomed so, where near things fit the map as well, and where the pictures are
-    then alike in most parts that show anything. Pictures: (height, width) grey or
-    (height, width, 4) blue, green, red, 255.
+    then alike in most parts that show anything and along the nearest ground. Pictures: (height, width) grey
+    or (height, width, 4) blue, green, red, 255.
     """
     a, scale_a = _grey(picture_a)
     b, scale_b = _grey(picture_b)
@@ -93,6 +96,8 @@ def tie_backgrounds(picture_a: Picture | Grey, picture_b: Picture | Grey) -> Tie
     near = int((sizes > _PARTS_PX).sum())
     if compared < _FEWEST_COMPARED or alike.sum() < _FEWEST_ALIKE * compared:
         return TiedPlace(Place.UNKNOWN)
+    if _ground_differs(alike, bare):
+        return TiedPlace(Place.UNKNOWN)
     if near > _EDGES * (compared - alike.sum()) or error_px > _WORST_PX:
         return TiedPlace(Place.UNKNOWN)
     through = _enlarging(scale_a) @ found.map @ np.linalg.inv(_enlarging(scale_b))
@@ -101,6 +106,19 @@ def tie_backgrounds(picture_a: Picture | Grey, picture_b: Picture | Grey) -> Tie
     moved, error = rms(mapped(through, places) - places), error_px * scale_a
     same = moved <= max(_SAME_PX * scale_a, 2 * error) and picture_a.shape[:2] == picture_b.shape[:2]
     return TiedPlace(Place.SAME if same else Place.SHIFTED, through, error, moved)
+
+
+def _ground_differs(alike: Bools, bare: Bools) -> bool:
+    """Whether the nearest ground looks another way in nearly all its width, as no people make it: from
+    further back or higher up it lies elsewhere, while a far wall only seems smaller or lower.
+    """
+    columns, rows = _CELLS
+    for row in reversed(range(rows)):
+        of = slice(row * columns, (row + 1) * columns)
+        compared = int((~bare[of]).sum())
+        if compared >= columns // 2:
+            return int(alike[of].sum()) < _GROUND_ALIKE * compared
+    return False
 
 
 def _grey(picture: Picture | Grey) -> tuple[Grey, float]:

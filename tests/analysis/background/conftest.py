@@ -1,7 +1,10 @@
 """Rendered films, made once for all tests of a process."""
 
+from dataclasses import replace
+
 import pytest
 
+from sample_clips.scenarios import CAMERAS
 from tests.analysis.background.rendering import render
 
 
@@ -29,6 +32,13 @@ def fast(folder):
 @pytest.fixture(scope="session")
 def walking(folder):
     return render(folder, "walking", 9, 60.0, 20, 16, 6)
+
+
+@pytest.fixture(scope="session")
+def carried(folder):
+    """A camera that walks and turns with the athlete at once."""
+    plan = replace(CAMERAS["walking"], follow=0.9)
+    return render(folder, "walking", 10, 60.0, 20, 20, 6, plan)
 
 
 @pytest.fixture(scope="session")

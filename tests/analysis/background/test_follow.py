@@ -102,6 +102,21 @@ def test_a_camera_that_walks_is_refused(walking):
     assert "carried along" in sentences(path)[0]
 
 
+def test_a_camera_carried_and_turned_at_once_says_how_far_the_lane_is_off(carried):
+    """No one map is right for a wall and for the lane; places on the lane are what is read."""
+    path = whole(carried)
+    lane = np.array([(x, y, 0.0) for x in np.linspace(-2, 16, 40) for y in (0.0, 0.9, 1.8)])
+    reference, off = carried.cameras[path.reference], []
+    for map_, camera in zip(path.maps, carried.cameras, strict=True):
+        seen = camera.project(lane)
+        inside = ((seen > 0) & (seen < SIZE)).all(axis=1)
+        there = through(map_, seen[inside]) - reference.project(lane[inside])
+        off.append(np.sqrt(np.mean(there**2)))
+    assert np.median(off) > 5
+    assert np.mean(np.array(off) <= 2 * path.error_px) >= 0.9
+    assert "carried or zoomed" in " ".join(sentences(path))
+
+
 def pictures_of(clip, numbers):
     with FrameReader(clip.film) as reader:
         return [reader.picture(n)[:, :, 2::-1] for n in numbers]

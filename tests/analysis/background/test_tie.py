@@ -100,8 +100,25 @@ def test_where_people_hide_too_much_the_coach_is_asked(before):
         turned(x=6.1),
         turned(x=6.3),
         turned(x=7.0),
+        turned(distance=12.5),
+        turned(distance=13.0),
+        turned(distance=13.0, focal=693.3),
+        turned(distance=14.0),
+        turned(height=1.5),
     ],
-    ids=["far", "turned away", "nearer", "0.1 m along", "0.3 m along", "1 m along"],
+    ids=[
+        "far",
+        "turned away",
+        "nearer",
+        "0.1 m along",
+        "0.3 m along",
+        "1 m along",
+        "0.5 m back",
+        "1 m back",
+        "1 m back, zoomed in",
+        "2 m back",
+        "0.3 m higher",
+    ],
 )
 def test_another_place_is_refused(before, camera):
     """A camera that stands elsewhere too: a map that fits the wall is wrong on the lane."""
