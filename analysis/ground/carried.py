@@ -68,7 +68,8 @@ def spread(number: Carried) -> tuple[float, float]:
     """Standard uncertainty of a number and half the width of its 95 % interval."""
     variance = 0.0
     rectangular_parts = []
-    for source, u in number.error_components().items():
+    for source, change in number.derivatives.items():
+        u = change * source.std_dev
         variance += u * u
         if source.tag == RECTANGULAR:
             rectangular_parts.append(u * u)
