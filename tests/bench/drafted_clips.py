@@ -1,4 +1,4 @@
-"""Films for judging drafts of footfalls, with their events: two renderers, colours and light varied."""
+"""Films for judging drafts of footfalls, with their events: three renderers, colours and light varied."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from sample_clips.film import Film
 from sample_clips.scenario import CameraKind, Scenario
 from sample_clips.scenarios import drawn
 from tests.helpers.capsule_runs import CapsuleFilm, drawn_run, events_of, write_run
+from tests.helpers.meadow_runs import MeadowFilm
 
 SEEN_PX = 10.0
 """Pixels between a shoe that counts as seen and the picture's edge."""
@@ -53,9 +54,16 @@ HELD_OUT = [
             "capsule", seed, _RATES[seed % 4],
             "panning" if seed % 5 == 4 else "hand-held" if seed % 7 == 3 else "still",
         )
-        for seed in range(401, 421)
+        for seed in range(501, 521)
     ),
-    *(Wish("sample", seed, _RATES[(seed // 2) % 4], _CAMERAS[seed % 4]) for seed in range(800, 810)),
+    *(Wish("sample", seed, _RATES[(seed // 2) % 4], _CAMERAS[seed % 4]) for seed in range(900, 910)),
+    *(
+        Wish(
+            "meadow", seed, _RATES[seed % 4],
+            "panning" if seed % 5 == 4 else "hand-held" if seed % 2 else "still",
+        )
+        for seed in range(61, 71)
+    ),
 ]  # fmt: skip
 
 
@@ -64,7 +72,11 @@ def made(wish: Wish, folder: Path) -> Clip:
     path = folder / f"{wish.renderer}_{wish.seed}.mp4"
     facts = path.with_suffix(".json")
     if not (path.exists() and facts.exists()):
-        draw: dict[str, Callable[[Wish, Path], Clip]] = {"capsule": _capsule, "sample": _sample}
+        draw: dict[str, Callable[[Wish, Path], Clip]] = {
+            "capsule": _capsule,
+            "sample": _sample,
+            "meadow": _meadow,
+        }
         facts.write_text(json.dumps(asdict(draw[wish.renderer](wish, path))), encoding="utf-8")
     return Clip(**json.loads(facts.read_text(encoding="utf-8")) | {"path": str(path)})
 
@@ -73,6 +85,14 @@ def _capsule(wish: Wish, path: Path) -> Clip:
     run = drawn_run(wish.seed, wish.fps, pan=wish.camera == "panning", shake=wish.camera == "hand-held")
     write_run(run, path)
     return Clip(run.name, str(path), run.fps, wish.camera, events_of(run), CapsuleFilm(run).marks)
+
+
+def _meadow(wish: Wish, path: Path) -> Clip:
+    run = drawn_run(wish.seed, wish.fps, pan=wish.camera == "panning", shake=wish.camera == "hand-held")
+    film = MeadowFilm(run)
+    write_run(run, path, film, crf=26)
+    name = run.name.replace("capsule", "meadow")
+    return Clip(name, str(path), run.fps, wish.camera, events_of(run, film=film), film.marks)
 
 
 def _sample(wish: Wish, path: Path) -> Clip:

@@ -537,13 +537,13 @@ def _texture(rng, h, w, blob, level):
     return cv2.resize(small, (w, h), interpolation=cv2.INTER_CUBIC) * level
 
 
-def write_run(run: CapsuleRun, path: Path, frames=None) -> Path:
+def write_run(run: CapsuleRun, path: Path, film: CapsuleFilm | None = None, crf: int = 18) -> Path:
     """Write the film as H.264, a key frame every 60 frames."""
-    film = CapsuleFilm(run)
+    film = film or CapsuleFilm(run)
     rate = Fraction(run.fps).limit_denominator(1001)
     with av.open(str(path), "w") as container:
         stream = container.add_stream(
-            "libx264", rate=rate, options={"crf": "18", "preset": "veryfast", "g": "60"}
+            "libx264", rate=rate, options={"crf": str(crf), "preset": "veryfast", "g": "60"}
         )
         stream.width, stream.height, stream.pix_fmt = run.width, run.height, "yuv420p"
         for i in range(run.frames):
@@ -553,9 +553,9 @@ def write_run(run: CapsuleRun, path: Path, frames=None) -> Path:
     return path
 
 
-def events_of(run: CapsuleRun, margin_px: float = 10.0):
+def events_of(run: CapsuleRun, margin_px: float = 10.0, film: CapsuleFilm | None = None):
     """Contacts that are seen: (touchdown_s, toe_off_s, u of the tip), those within film and picture."""
-    film, out = CapsuleFilm(run), []
+    film, out = film or CapsuleFilm(run), []
     for (on, off), x in zip(run.contacts, run.feet_m, strict=True):
         u_on, u_off = film.pixel((x, 0.0), on)[0], film.pixel((x, 0.0), off)[0]
         heel = 0.25 * run.scale

@@ -13,11 +13,16 @@ from analysis.derive.footfalls.body import BodyPath
 from analysis.derive.footfalls.contacts import Streak
 from analysis.derive.footfalls.refine import Edge, foremost, toe_offs, touchdown
 from analysis.derive.footfalls.strip import GroundStrip
+from analysis.derive.footfalls.tip_motion import LEAST_RATE_HZ, comes_to_rest, sets_off
 
 Floats = npt.NDArray[np.float64]
 
-_UNLIKE_S = 0.016
+_UNLIKE_S = 0.020
 """A contact that lasts so much otherwise than the others of its run is looked at in other ways."""
+_ALIKE_S = 0.017
+"""What rests and what moves agree on a toe-off where they tell it so close together."""
+_SOFT_S = 0.0075
+"""So long a landing foot may seem to rest already."""
 
 
 @dataclass(frozen=True)
@@ -37,44 +42,92 @@ def timed(
     """Touchdown and toe-off of each contact; ``forwards`` is 1 for a run to the right, -1 to the left."""
     rate = 1.0 / float(np.median(np.diff(seconds)))
     streaks = [replace(one, tip=foremost(strip, one, body.height_px, forwards)) for one in streaks]
-    downs = [touchdown(strip, one, body.height_px, rate) for one in streaks]
-    ups = [toe_offs(strip, one, body.height_px, rate) for one in streaks]
-    chosen = _agreeing(downs, ups, rate)
+    downs = [_down(strip, one, body.height_px, rate, forwards) for one in streaks]
+    ups = [_ups(strip, one, body.height_px, rate, forwards) for one in streaks]
+    whole = [one.begin > 1 and one.end < len(seconds) - 1 for one in streaks]
+    chosen = _agreeing(downs, ups, rate, whole)
     usual = _trend([(up.frame - down.frame) / rate for down, up in zip(downs, chosen, strict=True)])
     out = []
-    for one, down, up, both, contact in zip(streaks, downs, chosen, ups, usual, strict=True):
-        signs = _signs(one, down, up, both, contact, rate, body.height_px)
+    for one, down, up, ways, contact in zip(streaks, downs, chosen, ups, usual, strict=True):
+        signs = _signs(one, down, up, ways.ways, contact, rate, body.height_px)
         first = None if one.begin <= 1 else math.ceil(down.frame - 0.05)
         last = None if one.end >= len(seconds) - 1 else math.ceil(up.frame - 0.05)
         out.append(Timed(one, first, last, confidence(signs), signs))
     return out
 
 
-def _agreeing(downs: Sequence[Edge], ups: Sequence[tuple[Edge, ...]], rate: float) -> list[Edge]:
-    """The first way's toe-off, unless the contact would then last much otherwise than the run's others and
-    another way does not.
+@dataclass(frozen=True)
+class _Ups:
+    """A toe-off as several ways tell it: the one to believe by itself, all of them, and whether what rests
+    and what moves agree.
     """
-    usual = _trend([(ways[0].frame - down.frame) / rate for down, ways in zip(downs, ups, strict=True)])
+
+    best: Edge
+    ways: tuple[Edge, ...]
+    agree: bool
+
+
+def _down(strip: GroundStrip, one: Streak, height_px: float, rate: float, forwards: float) -> Edge:
+    """A foot hardly moves in its last hundredth of a second; what rests is seen before what moves is gone."""
+    edge = touchdown(strip, one, height_px, rate)
+    if rate < LEAST_RATE_HZ:
+        return edge
+    rests = comes_to_rest(strip, one, height_px, rate, forwards)
+    return replace(edge, frame=float(np.clip(rests, edge.frame, edge.frame + _SOFT_S * rate)))
+
+
+def _ups(strip: GroundStrip, one: Streak, height_px: float, rate: float, forwards: float) -> _Ups:
+    ways = toe_offs(strip, one, height_px, rate)
+    if rate < LEAST_RATE_HZ:
+        return _Ups(ways[0], ways, True)
+    whole, few, _ = ways
+    moves = sets_off(strip, one, height_px, rate, forwards)
+    told = (whole.frame, few.frame, moves.seen, moves.since, moves.eased)
+    agree = abs(whole.frame - moves.since) <= _ALIKE_S * rate
+    frame = (
+        float(np.clip(whole.frame, moves.since - 1.0, moves.seen + 1.0)) if agree else float(np.median(told))
+    )
+    sharp = whole.sharpness if agree else 0.5 * whole.sharpness
+    others = (whole, few, *(Edge(at, sharp) for at in (moves.since, moves.eased, float(np.median(told)))))
+    return _Ups(Edge(frame, sharp), others, agree)
+
+
+def _agreeing(downs: Sequence[Edge], ups: Sequence[_Ups], rate: float, whole: Sequence[bool]) -> list[Edge]:
+    """Each contact's best toe-off, unless it would then last much otherwise than the run's others, or its
+    ways do not agree: then the way that comes nearest to the others. ``whole``: which contacts the
+    film shows from touchdown to toe-off.
+    """
+    sure = [k for k, one in enumerate(ups) if one.agree and whole[k]]
+    sure = sure if len(sure) >= 2 else list(range(len(ups)))
+    contacts = [(up.best.frame - down.frame) / rate for down, up in zip(downs, ups, strict=True)]
+    usual = _trend([contacts[k] for k in sure], sure, len(ups))
     out = []
-    for down, ways, contact in zip(downs, ups, usual, strict=True):
-        off = [abs((up.frame - down.frame) / rate - contact) for up in ways]
+    for down, one, contact in zip(downs, ups, usual, strict=True):
+        best = abs((one.best.frame - down.frame) / rate - contact)
+        if one.agree and best <= max(_UNLIKE_S, 1.2 / rate):
+            out.append(one.best)
+            continue
+        off = [abs((up.frame - down.frame) / rate - contact) for up in one.ways]
         nearest = int(np.argmin(off))
-        out.append(
-            ways[nearest] if off[0] > max(_UNLIKE_S, 1.2 / rate) and off[nearest] < 0.6 * off[0] else ways[0]
-        )
+        out.append(one.ways[nearest] if off[nearest] < best else one.best)
     return out
 
 
-def _trend(contacts: Sequence[float]) -> list[float]:
-    """What each contact lasts by the others', a straight line through the middle of all slopes, s."""
-    if len(contacts) < 3:
-        return list(contacts)
+def _trend(
+    contacts: Sequence[float], numbers: Sequence[int] | None = None, count: int | None = None
+) -> list[float]:
+    """What each of ``count`` contacts lasts by the others, a straight line through the middle of all slopes,
+    s. ``numbers``: which contacts are given; all where None.
+    """
+    places = np.arange(len(contacts)) if numbers is None else np.asarray(numbers)
+    wanted = range(len(contacts) if count is None else count)
     values = np.asarray(contacts)
-    places = np.arange(len(values))
+    if len(values) < 3:
+        return list(contacts) if numbers is None else [float(values.mean())] * len(wanted)
     i, j = np.triu_indices(len(values), 1)
-    slope = float(np.median((values[j] - values[i]) / (j - i)))
+    slope = float(np.median((values[j] - values[i]) / (places[j] - places[i])))
     level = float(np.median(values - slope * places))
-    return [level + slope * k for k in places]
+    return [level + slope * k for k in wanted]
 
 
 def _signs(
