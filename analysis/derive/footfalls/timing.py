@@ -40,6 +40,8 @@ def timed(
     strip: GroundStrip, streaks: Sequence[Streak], body: BodyPath, seconds: Floats, forwards: float
 ) -> list[Timed]:
     """Touchdown and toe-off of each contact; ``forwards`` is 1 for a run to the right, -1 to the left."""
+    if not streaks:
+        return []
     rate = 1.0 / float(np.median(np.diff(seconds)))
     streaks = [replace(one, tip=foremost(strip, one, body.height_px, forwards)) for one in streaks]
     downs = [_down(strip, one, body.height_px, rate, forwards) for one in streaks]
