@@ -455,8 +455,8 @@ def test_json_has_the_shape_of_the_run_sheet(reading):
     shown = reading_to_json(reading)
     assert json.loads(json.dumps(shown, allow_nan=False)) == shown
     assert list(shown) == [
-        "film", "start", "steps", "splits", "speeds", "lines", "pairs", "camera", "questions", "first_cause",
-        "notes",
+        "film", "start", "steps", "splits", "speeds", "speed_band", "lines", "pairs", "camera", "questions",
+        "first_cause", "notes",
     ]  # fmt: skip
     assert shown["film"]["frames"] == 720
     assert shown["film"]["capture_rate_hz"] == pytest.approx(240.0)
