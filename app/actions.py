@@ -111,6 +111,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("shin_tool", PICTURE, tr("Shin line"), ("B",), tr("Draw from ankle to knee"), "shin", checkable=True),
     ActionSpec("thigh_tool", PICTURE, tr("Thigh line"), ("T",), tr("Draw from knee to hip"), "thigh", checkable=True),
     ActionSpec("free_tool", PICTURE, tr("Free line"), ("G",), tr("Draw any line and read its angle"), "free", checkable=True),
+    ActionSpec("straight_tool", PICTURE, tr("Lens along a straight line"), (), tr("Click along a line that is straight in the world; Enter measures how the lens bends it"), checkable=True),
     ActionSpec("skip_stop", PICTURE, tr("Confirm the draft, or skip this one"), ("Return",), tr("The draft is right; among points: go to the next frame that wants one"), scope=Scope.PICTURE),
     ActionSpec("run_left", PICTURE, tr("The run goes to the left"), (), tr("Which way the athlete crosses the picture"), checkable=True),
     ActionSpec("other_film", COMPARE, tr("To the other film"), ("A",), tr("Keys, tools and edits go to the other film and its run"), "other_film"),

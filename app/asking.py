@@ -6,6 +6,7 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QWidget
 
+from analysis.jobs.board import PICTURE_ENDINGS
 from analysis.store import SUFFIX
 from analysis.values.words import tr
 
@@ -17,6 +18,15 @@ def film_to_open(parent: QWidget, folder: str) -> Path | None:
     kinds = f"{tr('Films')} ({FILM_ENDINGS} {FILM_ENDINGS.upper()});;{tr('All files')} (*)"
     name, _ = QFileDialog.getOpenFileName(parent, tr("Open film"), folder, kinds)
     return Path(name) if name else None
+
+
+def boards_to_open(parent: QWidget) -> list[Path]:
+    """A film of a chequerboard, or pictures of one; none where the coach thought better of it."""
+    pictures = " ".join("*" + ending for ending in PICTURE_ENDINGS)
+    endings = f"{FILM_ENDINGS} {pictures}"
+    kinds = f"{tr('Films and pictures')} ({endings} {endings.upper()})"
+    names, _ = QFileDialog.getOpenFileNames(parent, tr("Film or pictures of a chequerboard"), "", kinds)
+    return [Path(name) for name in names]
 
 
 def project_to_open(parent: QWidget) -> Path | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPen, QWheelEvent
+from PySide6.QtGui import QBrush, QColor, QMouseEvent, QPainter, QPaintEvent, QPen, QWheelEvent
 from PySide6.QtWidgets import QAbstractSlider, QSizePolicy, QWidget
 
 from analysis.values.run import Side
@@ -49,6 +49,7 @@ class ScrubStrip(QAbstractSlider):
         self.setToolTip(tr("Drag or turn the wheel to go through the film"))
         self._stretches: tuple[Stretch, ...] = ()
         self._ticks: tuple[int, ...] = ()
+        self._lost: tuple[tuple[int, int], ...] = ()
         self._loop: tuple[int, int] | None = None
         self._turned = 0
         self._quiet = False
@@ -79,6 +80,14 @@ class ScrubStrip(QAbstractSlider):
         """The contacts and the single events to show."""
         self._stretches, self._ticks = stretches, ticks
         self.update()
+
+    def set_lost(self, lost: tuple[tuple[int, int], ...]) -> None:
+        """Stretches, both ends included, whose background can't be tied to that of the others."""
+        if lost != self._lost:
+            self._lost = lost
+            words = tr("Hatched: frames whose background could not be followed; places there are left out")
+            self.setToolTip(words if lost else tr("Drag or turn the wheel to go through the film"))
+            self.update()
 
     def set_loop(self, loop: tuple[int, int] | None) -> None:
         """The stretch that is looped."""
@@ -134,6 +143,10 @@ class ScrubStrip(QAbstractSlider):
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QColor(theme.sunken))
         painter.drawRoundedRect(track, 3, 3)
+        for first, last in self._lost:
+            left, right = self.x_of(first - 0.5), self.x_of(last + 0.5)
+            painter.setBrush(QBrush(QColor(theme.muted), Qt.BrushStyle.BDiagPattern))
+            painter.drawRect(QRectF(left, track.top() - 3, max(3.0, right - left), track.height() + 6))
         if self._loop is not None:
             left, right = (self.x_of(frame) for frame in self._loop)
             painter.setBrush(QColor(theme.selection))

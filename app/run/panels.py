@@ -149,6 +149,8 @@ def _tabs(name: str, panels: tuple[Panel, ...], parent: QWidget) -> QTabWidget:
     tabs = QTabWidget(parent)
     tabs.setAccessibleName(name)
     tabs.setDocumentMode(True)
+    tabs.setUsesScrollButtons(False)  # too small a target; with large text titles are shortened instead
+    tabs.setElideMode(Qt.TextElideMode.ElideRight)
     for panel, title in panels:
         tabs.addTab(panel, title)
     return tabs

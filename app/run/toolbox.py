@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QObject, Slot
+from PySide6.QtCore import QObject, Signal, Slot
 from PySide6.QtGui import QActionGroup
 from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
@@ -16,6 +16,7 @@ from app.film.tools.line import LineTool
 from app.film.tools.mark import MarkTool
 from app.film.tools.point_walk import hip_walk, shoe_tip_walk
 from app.film.tools.select import SelectTool
+from app.film.tools.straight import StraightTool
 from app.film.tools.tool import Aim, Tool
 from app.film.transport import tool_button
 from app.film.view import FrameView
@@ -67,7 +68,13 @@ class _Surface:
 
 
 class Toolbox(QObject):
-    """Keeps the tools and takes one in hand when its action fires."""
+    """Keeps the tools and takes one in hand when its action fires.
+
+    Signals:
+        straight_measured(tuple): rows of clicks, each along something that is straight in the world.
+    """
+
+    straight_measured = Signal(object)
 
     def __init__(self, bench: Bench, pane: FilmPane, actions: Actions, parent: QObject) -> None:
         super().__init__(parent)
@@ -78,7 +85,9 @@ class Toolbox(QObject):
         self._surface = surface = _Surface(pane.view)
         self._mark = MarkTool(bench, surface, self._ask_distance)
         self._asked_at: tuple[Aim, int] | None = None
+        straight = StraightTool(bench, surface, self.straight_measured.emit)
         tools: tuple[Tool, ...] = (
+            straight,
             SelectTool(bench, surface),
             self._mark,
             shoe_tip_walk(bench, surface),
@@ -89,9 +98,9 @@ class Toolbox(QObject):
             LineTool("free_tool", LineKind.FREE, bench, surface),
         )
         self._tools = {tool.id: tool for tool in tools}
-        self._in_hand: Tool = tools[0]
+        self._in_hand: Tool = self._tools["select_tool"]
         group = QActionGroup(self)
-        for name in _TOOLS:
+        for name in (*_TOOLS, "straight_tool"):
             group.addAction(actions[name])
             actions.do(name, self._take)
         actions["select_tool"].setChecked(True)

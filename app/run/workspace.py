@@ -20,12 +20,17 @@ from app.film.pane import FilmPane
 from app.film.transport import TransportBar
 from app.marking.drawn import MarksSeen, marks_seen, picture_size
 from app.marking.events import EventRef
+from app.marking.place_films import lost_frames
 from app.rail.rail import StepRail
 from app.run.desk import Desk
 from app.run.film_place import FilmPlace
 from app.run.marks_panel import MarksPanel
 from app.run.panels import Panels
+from app.run.place.background_box import BackgroundBox
 from app.run.place.camera_panel import CameraPanel
+from app.run.place.lens_box import LensBox
+from app.run.place.place_box import PlaceBox
+from app.run.place.work_row import WorkRow
 from app.run.question_bar import Answer, QuestionBar
 from app.run.rail_edits import RailEdits
 from app.run.rate_question import RateQuestion
@@ -60,6 +65,12 @@ class RunWorkspace(QWidget):
         self.speed = SpeedChart(self)
         self.marks = MarksPanel(bench, self)
         self.camera = CameraPanel(bench, self)
+        self.following = WorkRow(self)
+        self.background = BackgroundBox(bench, self.following, self.camera)
+        self.lens = LensBox(bench, actions["straight_tool"], self.camera)
+        self.place = PlaceBox(bench, self.camera)
+        for part in (self.lens, self.place, self.background):
+            self.camera.add(part)
         self._seen = MarksSeen()
         self.facts = RunPanel(bench, self)
         self.facts.film.found.connect(self._ask_of_the_film)
@@ -90,6 +101,7 @@ class RunWorkspace(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self.question)
+        column.addWidget(self.following)
         column.addWidget(self.drafts.bar)
         column.addWidget(self.pane, 1)
         column.addWidget(self.transport)
@@ -121,6 +133,9 @@ class RunWorkspace(QWidget):
         pane.frame_shown.connect(bench.show_frame)
         pane.said.connect(bench.said)
         pane.ticker.playing_changed.connect(self.transport.set_playing)
+        self.toolbox.straight_measured.connect(self.lens.measured_along)
+        for box in (self.place, self.background):
+            box.question_changed.connect(self._ask_of_the_film)
         pane.ticker.speed_changed.connect(self._speed_changed)
         self.transport.speed_chosen.connect(pane.ticker.set_speed)
         for source in (self.steps, self.summary, self.rhythm, self.speed):
@@ -162,6 +177,8 @@ class RunWorkspace(QWidget):
         self.pane.shutdown()
         self.drafts.shutdown()
         self.facts.film.shutdown()
+        for work in (self.following, self.lens.work, self.place.work):
+            work.shutdown()
 
     @Slot(object)
     def _film_changed(self, film: Film | None) -> None:
@@ -202,7 +219,7 @@ class RunWorkspace(QWidget):
         run, every = self._bench.run, self.facts.film.repeats
         entry = self._bench.project.films.get(run.film_id) if run is not None else None
         if every < 2 or entry is None or entry.every is not None:
-            self.question.ask("")
+            self._ask_of_the_camera()
             return
         self.question.ask(
             tr("Every picture stands {every} times in this film. Leave the repeats out?").format(every=every),
@@ -211,6 +228,13 @@ class RunWorkspace(QWidget):
                 Answer(tr("Keep every frame"), self._keep_repeats),
             ),
         )
+
+    def _ask_of_the_camera(self) -> None:
+        """Whether it stood where it stood, and whether its turning is to be followed."""
+        sentence, answers = self.place.question()
+        if not sentence:
+            sentence, answers = self.background.question(self.facts.film.findings)
+        self.question.ask(sentence, answers)
 
     @Slot()
     def _leave_repeats_out(self) -> None:
@@ -237,6 +261,7 @@ class RunWorkspace(QWidget):
         bench = self._bench
         known = picture_size(bench.facts)
         self._seen = MarksSeen() if run is None else marks_seen(bench.project, run, known)
+        self.pane.strip.set_lost(lost_frames(self._seen.path))
         self._ask_of_the_film()
         self._actions["run_left"].setChecked(run is not None and run.direction is Direction.LEFT)
         if run is None or self._bench.facts is None:
