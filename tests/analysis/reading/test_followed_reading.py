@@ -1,4 +1,4 @@
-"""A reading of followed points, held against the truth beside a rendered clip (the renderer shares no code)."""
+"""A reading of followed points against the truth beside a rendered clip; the renderer shares no code."""
 
 import threading
 from dataclasses import replace
@@ -48,7 +48,7 @@ def reading(followed):
 
 
 def test_posture_at_the_events(followed, reading):
-    """1.2 degrees, 1.5 cm and 0.005 of hip share: what is left is each side's depth and the pose between frames."""
+    """1.2 degrees, 1.5 cm, 0.005 of hip share: each side's depth and the pose between frames are left."""
     _, truth, _ = followed
     found = {(r.measure, r.step, r.moment): r for r in reading.posture}
     start = truth["start"]
