@@ -23,9 +23,11 @@ from analysis.values.project import Project, apply
 from analysis.values.reading import Reading
 from analysis.values.resolving import evidence_for
 from analysis.values.run import Run
+from analysis.values.tracks import Tracks
 from analysis.values.words import tr
 from app.film_shelf import FilmShelf, Order
 from app.film_state import FilmState, film_state, order_of, wrong_film
+from app.followed import Followed
 from app.marking.facts import check_rate, facts_to_keep, find_film, new_run, set_filming_rate
 from app.marking.repeats import check_unmarked, leave_out_repeats
 from app.marking.together import check_together
@@ -87,6 +89,7 @@ class Bench(QObject):
         super().__init__(parent)
         self.stack = QUndoStack(self)
         self.films = FilmShelf(self) if films is None else films
+        self._followed = Followed()
         self._file: ProjectFile | None = None
         self._run_id = ""
         self._state = FilmState()
@@ -150,6 +153,23 @@ class Bench(QObject):
         return self._reading
 
     @property
+    def tracks(self) -> Tracks | None:
+        """The points followed between the placed ones, where that was done for these very points."""
+        return self._followed.of(self._file, self.run)
+
+    @property
+    def latest_tracks(self) -> Tracks | None:
+        """The points that were followed last in the run at hand, whatever was placed since."""
+        return self._followed.latest(self._file, self.run)
+
+    def keep_tracks(self, run_id: str, tracks: Tracks) -> None:
+        """Keep followed points of a run, which is no edit, and read with them. Raises ProjectError."""
+        if self._file is not None:
+            self._file.keep_tracks(run_id, tracks)
+            self._followed.forget()
+            self._publish()
+
+    @property
     def frame(self) -> FrameNumber:
         """The frame that the film shows."""
         return self._frame
@@ -167,6 +187,7 @@ class Bench(QObject):
 
     def _take(self, opened: ProjectFile) -> None:
         self.close()
+        self._followed.forget()
         self._file = opened
         self.runs_changed.emit()
         first = next(iter(sorted(self.project.runs.values(), key=lambda run: run.name)), None)
@@ -411,7 +432,7 @@ class Bench(QObject):
         if facts is None or self.run is None:
             return None
         run = apply(self.project, command).runs[self._run_id]
-        return run, self._read(run, facts)
+        return run, self._read(run, facts, self.tracks)
 
     def undo(self) -> None:
         """Take the last edit back, going to where it was made."""
@@ -568,8 +589,9 @@ class Bench(QObject):
         self.run_changed.emit(run)
         self.reading_changed.emit(self._reading)
 
-    def _read(self, run: Run, facts: FilmFacts) -> Reading:
-        return read(evidence_for(self.project, run, facts))
+    def _read(self, run: Run, facts: FilmFacts, tracks: Tracks | None = None) -> Reading:
+        tracks = tracks or self._followed.of(self._file, run)
+        return read(replace(evidence_for(self.project, run, facts), tracks=tracks))
 
     def _show_nothing(self) -> None:
         self.select(None)

@@ -6,6 +6,7 @@ Coordinates are pixels of the shown picture: origin at the centre of the top lef
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from enum import StrEnum
 
 from analysis.values.command import Kind
 from analysis.values.estimate import Estimate
@@ -14,9 +15,19 @@ from analysis.values.run import Run, Side
 from analysis.values.words import tr
 
 
+class Look(StrEnum):
+    """How sure it is that a thing lies where it is drawn."""
+
+    PLACED = "placed"
+    FOLLOWED = "followed"
+    GUESSED = "guessed"
+
+
 @dataclass(frozen=True)
 class Handle:
-    """Where a drawn thing can be taken hold of; ``part`` is "" or, of a line, "lower" or "upper"."""
+    """Where a drawn thing can be taken hold of; ``part`` is "" or, of a line, "lower" or "upper", or, of a
+    body point that is not placed on this frame, "followed".
+    """
 
     kind: Kind
     id: str
@@ -27,7 +38,9 @@ class Handle:
 
 @dataclass(frozen=True)
 class Stroke:
-    """A straight line with an optional label at its upper end. ``far``: of the side away from the camera."""
+    """A straight line with an optional label at its upper end. ``far``: of the side away from the camera.
+    ``thin``: it joins points, and is not taken hold of itself.
+    """
 
     kind: Kind
     id: str
@@ -36,11 +49,13 @@ class Stroke:
     end: tuple[float, float]
     label: str = ""
     far: bool = False
+    look: Look = Look.PLACED
+    thin: bool = False
 
 
 @dataclass(frozen=True)
 class Dot:
-    """A small marker with an optional label."""
+    """A small marker with an optional label. ``spread_px``: it lies within, in 95 of 100; 0: not drawn."""
 
     kind: Kind
     id: str
@@ -48,6 +63,8 @@ class Dot:
     u: float
     v: float
     label: str = ""
+    look: Look = Look.PLACED
+    spread_px: float = 0.0
 
 
 @dataclass(frozen=True)

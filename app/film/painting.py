@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
-from analysis.report.scene import Dot, Scene, Stroke
+from analysis.report.scene import Dot, Look, Scene, Stroke
 from analysis.values.command import Kind
 from analysis.values.run import Side
 from app.film.mapping import ViewMapping
@@ -14,6 +14,7 @@ from app.theme.tokens import Theme
 
 DOT_RADIUS = 4.0
 HALO = 2.0
+GUESS_OPACITY = 0.55
 _LABEL_GAP = 8.0
 _PLATE = 4.0
 _BELOW = 22.0
@@ -76,6 +77,9 @@ class ScenePainter:
             return
         width = 3.0 if chosen else 2.0
         style = Qt.PenStyle.DashLine if stroke.far else Qt.PenStyle.SolidLine
+        if stroke.thin:
+            self._limb(start, end, stroke, style)
+            return
         for colour, thick in (
             (QColor(self._theme.halo_dark), width + 2 * HALO),
             (QColor(self._theme.halo_light), width + 1.0),
@@ -89,6 +93,17 @@ class ScenePainter:
             self._ring(place, 3.5 if not chosen else 5.0, self._colour(stroke.side, stroke.kind))
         if stroke.label:
             self.label_beside(stroke.label, end.x(), end.y(), _LABEL_GAP + DOT_RADIUS)
+
+    def _limb(self, start: QPointF, end: QPointF, stroke: Stroke, style: Qt.PenStyle) -> None:
+        """Thinner than a line that was drawn, without rings; a guess is faint."""
+        self._painter.setOpacity(GUESS_OPACITY if stroke.look is Look.GUESSED else 1.0)
+        colour = self._colour(stroke.side, stroke.kind)
+        for tone, thick in ((QColor(self._theme.halo_dark), 3.6), (colour, 1.8)):
+            self._painter.setPen(QPen(tone, thick, style, Qt.PenCapStyle.FlatCap))
+            self._painter.drawLine(start, end)
+        self._painter.setOpacity(1.0)
+        if stroke.label:
+            self.label_beside(stroke.label, end.x(), end.y(), _LABEL_GAP)
 
     def _residual(self, start: QPointF, end: QPointF, colour: QColor) -> None:
         for tone, thick in ((QColor(self._theme.halo_dark), 3.5), (colour, 1.2)):
@@ -104,9 +119,31 @@ class ScenePainter:
         if dot.kind is Kind.MARK:
             self._cross(place, colour, 9.0 if chosen else 7.0)
         else:
-            self._ring(place, DOT_RADIUS + (2.0 if chosen else 0.0), colour)
+            self.body_point(place, dot.look, colour, chosen=chosen)
+            if dot.spread_px * self._mapping.scale > DOT_RADIUS + 2.0:
+                self._painter.setPen(QPen(colour, 1.0, Qt.PenStyle.DotLine))
+                self._painter.setBrush(Qt.BrushStyle.NoBrush)
+                reach = dot.spread_px * self._mapping.scale
+                self._painter.drawEllipse(place, reach, reach)
         if dot.label:
             self.label_below(dot.label, place.x(), place.y() + _BELOW)
+
+    def body_point(self, place: QPointF, look: Look, colour: QColor, *, chosen: bool = False) -> None:
+        """A filled ring was placed, an open one followed, a dotted one guessed: told without colour."""
+        radius = DOT_RADIUS + (2.0 if chosen else 0.0)
+        if look is Look.GUESSED:
+            self._painter.setBrush(Qt.BrushStyle.NoBrush)
+            for tone, thick in ((QColor(self._theme.halo_dark), 3.0), (colour, 1.5)):
+                pen = QPen(tone, thick)
+                pen.setDashPattern([1.6, 1.6] if thick < 2 else [0.8, 0.8])
+                self._painter.setPen(pen)
+                self._painter.drawEllipse(place, radius, radius)
+            return
+        self._ring(place, radius, colour)
+        if look is Look.PLACED:
+            self._painter.setPen(Qt.PenStyle.NoPen)
+            self._painter.setBrush(colour)
+            self._painter.drawEllipse(place, 1.8, 1.8)
 
     def _ring(self, place: QPointF, radius: float, colour: QColor) -> None:
         self._painter.setBrush(Qt.BrushStyle.NoBrush)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QFontMetricsF,
@@ -22,6 +22,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from analysis.report.scene import Scene
 from analysis.values.words import tr
 from app.film.closeup import closeup_rect, paint_closeup
+from app.film.figure import figure_rect, paint_figure, paint_legend
 from app.film.mapping import ViewMapping, fitted
 from app.film.painting import ScenePainter
 from app.film.tools.tool import Aim, Tool
@@ -238,8 +239,21 @@ class FrameView(QWidget):
         self._pointer = None
         self.update()
 
+    def event(self, event: QEvent) -> bool:
+        """Keep Backspace for a tool that goes back with it; else it would delete."""
+        mine = isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Backspace and self._tool.steps_back
+        if mine and event.type() is QEvent.Type.ShortcutOverride:
+            event.accept()
+            return True
+        return super().event(event)
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Keys are actions of the window."""
+        """Keys are actions of the window, but for the one that goes a stop back."""
+        if event.key() == Qt.Key.Key_Backspace and self._tool.steps_back:
+            self._tool.back()
+            self.tool_used.emit()
+            self.update()
+            return
         event.ignore()
 
     def _is_on_picture(self, place: QPointF) -> bool:
@@ -271,10 +285,15 @@ class FrameView(QWidget):
                 scenes.paint(self._scene, self._selected)
             scenes.paint(self._ghost, self._selected)
             self._paint_numbers(scenes)
+            if any(stroke.thin for stroke in (*self._scene.strokes, *self._ghost.strokes)):
+                paint_legend(painter, theme, self.width(), self.height())
             if self._tool.closeup and self._pointer is not None:
                 place = self._pointer.x(), self._pointer.y()
                 rect = closeup_rect(self.width(), self.height(), place[0])
                 paint_closeup(painter, self._image, self._shown_size, self._mapping, rect, place, theme)
+                guide, below = self._tool.guide, figure_rect(self.width(), self.height(), rect)
+                if guide is not None and not below.isEmpty():
+                    paint_figure(painter, below, guide, theme)
             if self._prompt:
                 self._paint_prompt(painter)
             if self._remark:

@@ -9,7 +9,8 @@ from functools import partial
 from PySide6.QtCore import QObject, Slot
 from PySide6.QtGui import QKeySequence
 
-from analysis.report.scene import Handle, scene
+from analysis.report.body import whole_scene
+from analysis.report.scene import Handle
 from analysis.values.command import Command
 from analysis.values.errors import CinderlaneError
 from analysis.values.run import Direction, Run, Side
@@ -422,7 +423,8 @@ class Desk(QObject):
 
     def _handle(self, run: Run, part: PartRef) -> Handle | None:
         run = self._seen(run).on(run, self._bench.frame)
-        handles = scene(run, None, self._bench.frame, placing.near_side(run)).handles
+        near = placing.near_side(run)
+        handles = whole_scene(run, None, self._bench.frame, near, self._bench.tracks).handles
         mine = [h for h in handles if h.kind is part.kind and h.id == part.id]
         return next((h for h in mine if h.part == part.end), mine[0] if mine else None)
 

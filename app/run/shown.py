@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from analysis.report.body import whole_scene
 from analysis.report.marks import dots, residual_strokes
-from analysis.report.scene import Scene, scene
+from analysis.report.scene import Scene
 from analysis.values.film import Film
 from analysis.values.reading import Reading
 from analysis.values.run import Run
+from analysis.values.tracks import Tracks
 from app.film.strip import Stretch
 from app.marking import events as tagging
 from app.marking.drawn import MarksSeen
@@ -28,14 +30,22 @@ def strip_events(run: Run | None) -> tuple[tuple[Stretch, ...], tuple[int, ...]]
 
 
 def scene_over(
-    run: Run | None, reading: Reading | None, frame: int, *, numbers: bool, marks: MarksSeen | None = None
+    run: Run | None,
+    reading: Reading | None,
+    frame: int,
+    *,
+    numbers: bool,
+    marks: MarksSeen | None = None,
+    tracks: Tracks | None = None,
 ) -> Scene:
-    """What lies over a frame, with the step numbers or without; ``marks``: where marks lie on it."""
+    """What lies over a frame, with the step numbers or without; ``marks``: where marks lie on it;
+    ``tracks``: points followed through it.
+    """
     if run is None:
         return Scene()
     marks = marks or MarksSeen()
     run = marks.on(run, frame)
-    shown = scene(run, reading, frame, near_side(run))
+    shown = whole_scene(run, reading, frame, near_side(run), tracks)
     lent = marks.lent_on(run, frame)
     off = residual_strokes(replace(run, marks=(*run.marks, *lent)), reading)
     return Scene(

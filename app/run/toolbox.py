@@ -8,10 +8,12 @@ from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from analysis.report.scene import Scene
 from analysis.values.command import Command
+from analysis.values.errors import CinderlaneError
 from analysis.values.run import LineKind, Run
 from app.actions import Actions
 from app.bench import Bench
 from app.film.pane import FilmPane
+from app.film.tools.body_walk import BodyWalk
 from app.film.tools.line import LineTool
 from app.film.tools.mark import MarkTool
 from app.film.tools.point_walk import hip_walk, shoe_tip_walk
@@ -28,6 +30,7 @@ _TOOLS = (
     "mark_tool",
     "shoe_tool",
     "hip_tool",
+    "body_tool",
     "trunk_tool",
     "shin_tool",
     "thigh_tool",
@@ -85,6 +88,7 @@ class Toolbox(QObject):
         self._surface = surface = _Surface(pane.view)
         self._mark = MarkTool(bench, surface, self._ask_distance)
         self._asked_at: tuple[Aim, int] | None = None
+        self.body = BodyWalk(bench, surface)
         straight = StraightTool(bench, surface, self.straight_measured.emit)
         tools: tuple[Tool, ...] = (
             straight,
@@ -92,6 +96,7 @@ class Toolbox(QObject):
             self._mark,
             shoe_tip_walk(bench, surface),
             hip_walk(bench, surface),
+            self.body,
             LineTool("trunk_tool", LineKind.TRUNK, bench, surface),
             LineTool("shin_tool", LineKind.SHIN, bench, surface),
             LineTool("thigh_tool", LineKind.THIGH, bench, surface),
@@ -105,6 +110,8 @@ class Toolbox(QObject):
             actions.do(name, self._take)
         actions["select_tool"].setChecked(True)
         actions.do("skip_stop", self._skip)
+        for name in ("copy_body", "guess_far", "take_guesses"):
+            actions.do(name, self._propose)
         self.question.answered.connect(self._distance_given)
         self.question.dropped.connect(self._distance_dropped)
         self._take_hold()
@@ -168,6 +175,21 @@ class Toolbox(QObject):
     @Slot()
     def _skip(self) -> None:
         self._in_hand.skip()
+        self.refresh_prompt()
+
+    @Slot()
+    def _propose(self) -> None:
+        """Copied or guessed points are shown under the walk through the body, which places them."""
+        acts = {
+            "copy_body": self.body.copy,
+            "guess_far": self.body.guess_far,
+            "take_guesses": self.body.take_guesses,
+        }
+        self.take(self.body.id)
+        try:
+            acts[self.sender().objectName()]()
+        except CinderlaneError as error:
+            self._bench.said.emit(str(error))
         self.refresh_prompt()
 
     @Slot()

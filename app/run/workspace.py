@@ -308,7 +308,9 @@ class RunWorkspace(QWidget):
 
     def _show_scene(self) -> None:
         bench, numbers = self._bench, self._actions["numbers"].isChecked()
-        shown = scene_over(bench.run, bench.reading, bench.frame, numbers=numbers, marks=self._seen)
+        shown = scene_over(
+            bench.run, bench.reading, bench.frame, numbers=numbers, marks=self._seen, tracks=bench.tracks
+        )
         self.pane.view.set_scene(shown, bench.selected)
 
     def _show_place(self) -> None:

@@ -176,6 +176,19 @@ def hip() -> Glyph:
     )
 
 
+def body() -> Glyph:
+    """A body of points in full stride."""
+    return (
+        Glyph()
+        .line((12, 5.5), (9, 11), (13, 13), (12, 17.5))
+        .line((9, 11), (6, 14.5), (3, 15.5))
+        .line((6.5, 9), (8, 6.5), (12, 5.5), (16, 8.5))
+        .ring(13.4, 3.2, 1.5)
+        .dot(9, 11, 1.5)
+        .dot(13, 13, 1.2)
+    )
+
+
 def trunk() -> Glyph:
     return Glyph().line((6, 15.5), (12.5, 6)).dot(6, 15.5, 2).dot(12.5, 6, 2).ring(15.2, 3.4, 1.4)
 
@@ -377,7 +390,7 @@ GLYPHS: dict[str, Callable[[], Glyph]] = {
     for maker in (
         play, reverse, pause, step_forward, step_back, ten_forward, ten_back, next_event,
         previous_event, loop, replay, speed, open_, export, undo, redo, first_movement,
-        touchdown, toe_off, mark, shoe_tip, hip, trunk, shin, thigh, free, angle, fit, zoom_in,
+        touchdown, toe_off, mark, shoe_tip, hip, body, trunk, shin, thigh, free, angle, fit, zoom_in,
         other_film, lock_here, lock_events, lock_place, slip_back, slip_on, mirror, same_scale,
         zoom_out, delete, swap, warning, note, numbers, keys, dark, select, slower, faster,
     )

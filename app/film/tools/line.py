@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 
-from analysis.report.scene import Scene, Stroke, scene
+from analysis.report.body import whole_scene
+from analysis.report.scene import Scene, Stroke
 from analysis.values.command import Command, Kind
 from analysis.values.errors import CinderlaneError
 from analysis.values.run import LineKind, Run, Side
@@ -68,7 +69,8 @@ class LineTool(Tool):
             after, reading = preview
             seen = marks_seen(self._bench.project, after, picture_size(self._bench.facts))
             after = seen.on(after, self._bench.frame)
-            self._surface.show_ghost(scene(after, reading, self._bench.frame, near_side(after)))
+            near = near_side(after)
+            self._surface.show_ghost(whole_scene(after, reading, self._bench.frame, near, self._bench.tracks))
 
     def release(self, aim: Aim) -> None:
         """End the line, unless this was the click of its first end."""

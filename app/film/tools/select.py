@@ -7,7 +7,8 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TypeVar
 
-from analysis.report.scene import Handle, Scene, scene
+from analysis.report.body import FOLLOWED_PART, whole_scene
+from analysis.report.scene import Handle, Scene
 from analysis.values.command import Command, Kind
 from analysis.values.errors import CinderlaneError, PointError
 from analysis.values.film import FrameNumber
@@ -78,7 +79,8 @@ class SelectTool(Tool):
         if preview is not None:
             run, reading = preview
             run = self._seen(run).on(run, self._bench.frame)
-            self._surface.show_ghost(scene(run, reading, self._bench.frame, placing.near_side(run)))
+            near = placing.near_side(run)
+            self._surface.show_ghost(whole_scene(run, reading, self._bench.frame, near, self._bench.tracks))
 
     def release(self, aim: Aim) -> None:
         """Make the edit."""
@@ -99,7 +101,8 @@ class SelectTool(Tool):
         if run is None:
             return None
         run = self._seen(run).on(run, self._bench.frame)
-        handles = scene(run, None, self._bench.frame, placing.near_side(run)).handles
+        near_side = placing.near_side(run)
+        handles = whole_scene(run, None, self._bench.frame, near_side, self._bench.tracks).handles
         reach = REACH_POINTS * aim.px_per_point
         near = [(math.hypot(h.u - aim.u, h.v - aim.v), -i, h) for i, h in enumerate(handles)]
         near = [item for item in near if item[0] <= reach]
@@ -126,6 +129,9 @@ def moved_to(run: Run, held: Handle, u: float, v: float, frame: FrameNumber | No
         mark = _there(next((m for m in run.marks if m.id == held.id), None))
         there = mark.frame if frame is None else frame
         return placing.change_mark(run, mark, replace(mark, u=u, v=v, frame=there))
+    if held.kind is Kind.POINT and held.part == FOLLOWED_PART:
+        on, _, name = held.id.partition(":")
+        return placing.place_point(run, int(on), name, u, v)
     if held.kind is Kind.POINT:
         point = _there(next((p for p in run.points if p.id == held.id), None))
         return placing.place_point(run, point.frame, point.name, u, v)

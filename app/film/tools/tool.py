@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from analysis.report.scene import Scene
+from app.film.figure import Guide
 
 
 @dataclass(frozen=True)
@@ -30,10 +31,13 @@ class Surface(Protocol):
 
 
 class Tool:
-    """The base tool: does nothing. ``placing``: the close-up is shown while it is in hand."""
+    """The base tool: does nothing. ``placing``: the close-up is shown while it is in hand. ``steps_back``:
+    Backspace over the picture goes one stop back instead of deleting.
+    """
 
     id = "select_tool"
     placing = False
+    steps_back = False
 
     @property
     def closeup(self) -> bool:
@@ -59,8 +63,16 @@ class Tool:
     def release(self, aim: Aim) -> None:
         """The main button came up."""
 
+    @property
+    def guide(self) -> Guide | None:
+        """The figure that shows which point of the body is wanted; None for none."""
+        return None
+
     def skip(self) -> None:
         """Leave this stop out and go on."""
+
+    def back(self) -> None:
+        """Go back to the stop before this one."""
 
     def escape(self) -> bool:
         """Drop what is half done; False when there was nothing to drop."""
