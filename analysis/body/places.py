@@ -192,6 +192,8 @@ class BodyPlaces:
         )
 
     def _together(self, weights: Mapping[str, float], moment: Moment) -> Place:
+        """A weighted sum of points that stand on both frames beside a moment, between the two."""
+        # the errors of neighbouring frames are taken as one: they are where a point was followed
         begin, end = float(self.seconds[moment.frame - 1]), float(self.seconds[moment.frame])
         share = (moment.seconds - begin) / (end - begin)
         xy, rate, own = np.zeros(2), np.zeros(2), np.zeros(2)
@@ -271,9 +273,9 @@ class BodyPlaces:
         offset = moment.seconds - float(self.seconds[moment.frame])
         if here is not None and offset == 0.0 and moment.time.std_dev == 0.0:
             return self._one(name, line, here)
+        if self._spans(name, moment):
+            return self._together({name: 1.0}, moment)
         before = line.row(moment.frame - 1)
-        if here is not None and before is not None:
-            return self._between(name, line, before, here, moment)
         row = here if here is not None else before
         if row is None:
             return None
@@ -296,20 +298,6 @@ class BodyPlaces:
     def _one(self, name: str, line: PointLine, row: int) -> Place:
         x, y = self.carried(name, line.xy[row], line.own[row], line.shared[row])
         return Place(x, y, (int(line.frames[row]),), False, bool(line.guessed[row]))
-
-    def _between(self, name: str, line: PointLine, a: int, b: int, moment: Moment) -> Place:
-        begin, end = (float(self.seconds[line.frames[r]]) for r in (a, b))
-        share = (moment.seconds - begin) / (end - begin)
-        # the errors of neighbouring frames are taken as one: they are where a point was followed
-        xy, own, shared = (
-            (1 - share) * values[a] + share * values[b] for values in (line.xy, line.own, line.shared)
-        )
-        x, y = self.carried(name, xy, own, shared)
-        rate = (line.xy[b] - line.xy[a]) / (end - begin)
-        away = moment.time - moment.seconds
-        frames = (int(line.frames[a]), int(line.frames[b]))
-        guessed = bool(line.guessed[a] or line.guessed[b])
-        return Place(x + float(rate[0]) * away, y + float(rate[1]) * away, frames, False, guessed)
 
     def _beside(self, line: PointLine, row: int) -> tuple[int, int] | None:
         times = self.seconds[line.frames]

@@ -155,20 +155,21 @@ def trunk_angle(body: BodyPlaces, moment: Moment) -> Measure:
     return segment_angle(body, "hip", "shoulder", moment)
 
 
-def knee_flexion(body: BodyPlaces, side: Side, moment: Moment) -> Measure:
-    """Thigh angle - shin angle, deg: 0 straight, positive flexed (Winter DA (2009))."""
-    asking = Asking(body)
-    thigh = _angle(asking, f"{side.value}_knee", f"{side.value}_hip", moment)
-    shin = _angle(asking, f"{side.value}_ankle", f"{side.value}_knee", moment)
-    return asking.result(None if thigh is None or shin is None else wrapped(thigh - shin))
+def difference(one: Measure, other: Measure) -> Measure:
+    """One angle less another, deg, with what both rest on; what both lack where one can't be read."""
+    if isinstance(one, Measured) and isinstance(other, Measured):
+        frames = tuple(sorted({*one.frames, *other.frames}))
+        value = wrapped(one.value - other.value)
+        return Measured(value, frames, one.partial or other.partial, one.guessed or other.guessed)
+    lacking = [m for m in (one, other) if isinstance(m, NoValue)]
+    points = [p for m in lacking if isinstance(m, MissingPoints) for p in m.points]
+    reason = " ".join(dict.fromkeys(m.reason for m in lacking))
+    return MissingPoints(reason, tuple(dict.fromkeys(points)))
 
 
 def trunk_shin_match(body: BodyPlaces, side: Side, moment: Moment) -> Measure:
     """Trunk angle - shin angle of the stance leg, deg; 0 is parallel."""
-    asking = Asking(body)
-    trunk = _angle(asking, "hip", "shoulder", moment)
-    shin = _angle(asking, f"{side.value}_ankle", f"{side.value}_knee", moment)
-    return asking.result(None if trunk is None or shin is None else wrapped(trunk - shin))
+    return difference(trunk_angle(body, moment), shin_angle(body, side, moment))
 
 
 def spine_bend(body: BodyPlaces, moment: Moment) -> Measure:
@@ -229,7 +230,4 @@ def mass_height(body: BodyPlaces, moment: Moment, model: MassModel) -> Measure:
 
 def shin_sweep(body: BodyPlaces, side: Side, touchdown: Moment, toe_off: Moment) -> Measure:
     """Shin angle at touchdown - shin angle at toe-off, deg."""
-    asking = Asking(body)
-    down = _angle(asking, f"{side.value}_ankle", f"{side.value}_knee", touchdown)
-    off = _angle(asking, f"{side.value}_ankle", f"{side.value}_knee", toe_off)
-    return asking.result(None if down is None or off is None else wrapped(down - off))
+    return difference(shin_angle(body, side, touchdown), shin_angle(body, side, toe_off))

@@ -91,8 +91,9 @@ class SegmentReader:
         time: Carried,
         seconds: Floats,
         of_foot: Sequence[int] = (),
-    ) -> tuple[Number, bool]:
-        """Angle in deg at an event's estimate, and whether it is partial (its rate is not known).
+    ) -> tuple[Number, bool, tuple[int, ...]]:
+        """Angle in deg at an event's estimate, whether it is partial (its rate is not known), and the frames
+        that it rests on, rising.
 
         The angle on the tagged frame, else on the nearest within reach (``analysis.ground.near``), moved by
         rate x (event - frame time), so that ``|rate| u(event)`` is carried. The rate comes from the frames
@@ -106,13 +107,17 @@ class SegmentReader:
         used = self._beside(segment, side, frame, float(time.nominal_value), seconds, of_foot)
         here = None if used is None else self.on_frame(segment, side, used)
         if used is None or here is None:
-            return NoValue(
-                tr("Draw a {name} line on frame {frame}, or place its points there.").format(
-                    name=tr(segment.kind.value), frame=frame
-                )
-            ), False
+            return (
+                NoValue(
+                    tr("Draw a {name} line on frame {frame}, or place its points there.").format(
+                        name=tr(segment.kind.value), frame=frame
+                    )
+                ),
+                False,
+                (),
+            )
         if isinstance(here, NoValue):
-            return here, False
+            return here, False, ()
         offset = time - float(seconds[used])
         away = float(offset.nominal_value)
         anatomy = self._anatomy.setdefault((segment.kind, side), normal(segment.anatomy_deg))
@@ -127,20 +132,7 @@ class SegmentReader:
         loose = here.own_u / math.sqrt(square) * float(offset.std_dev)
         u = math.hypot(here.own_u * math.sqrt(weights), pulled, loose, segment.kink_u * away / 2)
         shared = combine(here.value, here.shared)
-        return shared + rate * offset + normal(u) + anatomy, len(frames) == 1
-
-    def frames_at(
-        self,
-        segment: Segment,
-        side: Side | None,
-        frame: int,
-        time: Carried,
-        seconds: Floats,
-        of_foot: Sequence[int] = (),
-    ) -> tuple[int, ...]:
-        """The frames that ``at_event`` rests on, rising."""
-        used = self._beside(segment, side, frame, float(time.nominal_value), seconds, of_foot)
-        return () if used is None else tuple(self._frames_for_rate(segment, side, used, seconds))
+        return shared + rate * offset + normal(u) + anatomy, len(frames) == 1, tuple(frames)
 
     def _beside(
         self,

@@ -170,7 +170,6 @@ _SHAPES = {
     "ankle_deg": _between_bones,
     "thigh_separation_deg": _between_bones,
 }
-ANGLES: tuple[str, ...] = tuple(_SHAPES)
 """The angles that are read over the frames: of trunk, shin and thigh from the forward horizontal; spine bend;
 included angles of knee, hip and ankle, 180 straight (that of the ankle between knee and shoe tip); the angle
 between the two thighs (measures.md)."""

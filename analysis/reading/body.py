@@ -19,7 +19,7 @@ from analysis.body.flight_measures import (
 from analysis.body.launch_measures import feet_apart, hip_share, trunk_lead, trunk_opening
 from analysis.body.mass_models import MassModel
 from analysis.body.places import BodyPlaces, Moment, on_frame
-from analysis.body.posture_measures import Asking, Measure, Measured, MissingPoints
+from analysis.body.posture_measures import Asking, Measure, Measured, MissingPoints, difference
 from analysis.body.segment import SHIN_DOWN, SHIN_OFF, TRUNK, Segment
 from analysis.ground.carried import estimate
 from analysis.reading.posture import SegmentAtEvents, moment_of
@@ -284,18 +284,6 @@ def _wanted(found: Measure) -> tuple[tuple[FrameNumber, str], ...]:
     if not isinstance(found, MissingPoints):
         return ()
     return tuple((FrameNumber(frame), name) for frame, name in found.points)
-
-
-def difference(one: Measure, other: Measure) -> Measure:
-    """One angle less another, deg, with what both rest on; what both lack where one can't be read."""
-    if isinstance(one, Measured) and isinstance(other, Measured):
-        frames = tuple(sorted({*one.frames, *other.frames}))
-        value = at.wrapped(one.value - other.value)
-        return Measured(value, frames, one.partial or other.partial, one.guessed or other.guessed)
-    lacking = [m for m in (one, other) if isinstance(m, NoValue)]
-    points = [p for m in lacking if isinstance(m, MissingPoints) for p in m.points]
-    reason = " ".join(dict.fromkeys(m.reason for m in lacking))
-    return MissingPoints(reason, tuple(dict.fromkeys(points)))
 
 
 def both(one: A | NoValue, other: B | NoValue) -> tuple[A, B] | NoValue:

@@ -11,16 +11,9 @@ from analysis.ground.marks import on_the_line
 from analysis.ground.tilt import roll_and_tilt
 from analysis.ground.view import View
 from analysis.values.estimate import NoValue
-from analysis.values.evidence import Evidence
 from analysis.values.reading import CameraReading, LineReading
 from analysis.values.run import Run
 from analysis.values.words import tr
-
-
-def view_of(evidence: Evidence) -> View:
-    """How pixels of the film's frames become straight pixels of one picture."""
-    film = evidence.film
-    return View(film.width, film.height, evidence.lens, evidence.camera, film.times.median_rate_hz)
 
 
 def camera_reading(run: Run, ground: Ground | NoValue, view: View) -> CameraReading:

@@ -12,10 +12,11 @@ import numpy as np
 import numpy.typing as npt
 
 from analysis.ground.carried import combine, normal, result
-from analysis.ground.ground import Ground, read_ground
+from analysis.ground.ground import Ground
 from analysis.ground.straightening import straight_marks
 from analysis.ground.view import View
-from analysis.reading.camera import camera_reading, view_of
+from analysis.reading.camera import camera_reading
+from analysis.reading.parts import ground_of
 from analysis.values.estimate import Estimate, NoValue, Result
 from analysis.values.evidence import Evidence
 from analysis.values.finding import Finding
@@ -38,8 +39,8 @@ _ON_THE_LINE_M = 1e-3
 
 def framing_findings(evidence: Evidence) -> tuple[Finding, ...]:
     """What the marks of a run say of its framing, each with what it costs and how to film better."""
-    run, view = evidence.run, view_of(evidence)
-    ground = read_ground(run, view.width, view.height, view, evidence.athlete)
+    run = evidence.run
+    view, ground = ground_of(evidence)
     if isinstance(ground, NoValue):
         sentence = tr(
             "The tilt of the ground line, the size of the athlete and the metres in view are known once the "

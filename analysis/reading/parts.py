@@ -19,7 +19,7 @@ from analysis.ground.view import View
 from analysis.reading import body as bodies
 from analysis.reading.followed import HIPS, PointsUsed, points_used
 from analysis.reading.pairs import read_pairs
-from analysis.reading.posture import AngleAtEvents, LineReader, SegmentAtEvents, events_of
+from analysis.reading.posture import LineReader, SegmentAtEvents, events_of
 from analysis.reading.speeds import SpeedStage, read_speeds, step_clock
 from analysis.reading.stages import stage
 from analysis.speed.pelvis import with_turning_pelvis
@@ -31,10 +31,11 @@ from analysis.steps.shoes import first_step_length, set_shoe, shoe_places
 from analysis.steps.table import StartTimes, StepTimes, start_times, step_times
 from analysis.values.camera import CameraPath, Lens
 from analysis.values.estimate import NoValue, Result
+from analysis.values.evidence import Evidence
 from analysis.values.film import FilmFacts, FrameTimes
 from analysis.values.posture import MassPath, PostureReading, Series
 from analysis.values.reading import PairReading
-from analysis.values.run import Athlete, Direction, Footfall, Line, LineKind, Run, Side, StartPush
+from analysis.values.run import Athlete, BodyPoint, Direction, Footfall, Line, LineKind, Run, Side, StartPush
 from analysis.values.tagging import TaggingError
 from analysis.values.tracks import Tracks
 from analysis.values.words import tr
@@ -72,21 +73,48 @@ def timed(
     return Timed(steps, start, push, step_clock(steps), asked, shown, pushes, read_pairs(steps))
 
 
+def ground_of(evidence: Evidence) -> tuple[View, Ground | NoValue]:
+    """How pixels of the film's frames become straight pixels of one picture, and the ground that the run's
+    marks give there.
+    """
+    film, run, athlete = evidence.film, evidence.run, evidence.athlete
+    view = _view(film, evidence.lens, evidence.camera)
+    ground = _ground(_scaled(run, ()), film, view, athlete)
+    if isinstance(ground, NoValue):  # points count only where the athlete's stature may be the scale
+        ground = _ground(_scaled(run, run.points), film, view, athlete)
+    return view, ground
+
+
 @stage
-def viewed(film: FilmFacts, lens: Lens | None, camera: CameraPath | None) -> View:
-    """How pixels of the film's frames become straight pixels of one picture."""
+def _view(film: FilmFacts, lens: Lens | None, camera: CameraPath | None) -> View:
     return View(film.width, film.height, lens, camera, film.times.median_rate_hz)
 
 
 @stage
-def grounded(scaled: Run, film: FilmFacts, view: View, athlete: Athlete | None) -> Ground | NoValue:
-    """The ground; ``scaled``: the run with nothing but what its scale rests on."""
+def _ground(scaled: Run, film: FilmFacts, view: View, athlete: Athlete | None) -> Ground | NoValue:
     return read_ground(scaled, film.width, film.height, view, athlete)
+
+
+def _scaled(run: Run, points: tuple[BodyPoint, ...]) -> Run:
+    """The run with nothing but what its scale rests on, and these points."""
+    return Run(
+        id="",
+        film_id="",
+        name="",
+        first_frame=run.first_frame,
+        last_frame=run.last_frame,
+        direction=run.direction,
+        camera_distance_m=run.camera_distance_m,
+        marks=run.marks,
+        points=points,
+        lane_offset_m=run.lane_offset_m,
+        lane_offset_u_m=run.lane_offset_u_m,
+    )
 
 
 @dataclass(frozen=True, eq=False)
 class Points:
-    """Points in straight pixels of the reference; ``shown``: rows as their own frames have them."""
+    """Points in straight pixels of the reference, as ``view`` makes them; ``used``: as they were placed."""
 
     used: PointsUsed
     rows: dict[str, PointRows]
@@ -118,7 +146,6 @@ class Placed:
     track: HipTrack | NoValue
     shoes: list[Number]
     steps: StepPlaces
-    first_length: Number
     shown: tuple[tuple[Result, Result, Result], ...]
     shown_first: Result
     doubts: tuple[Doubt, ...]
@@ -138,7 +165,7 @@ def placed(ground: Ground | NoValue, points: Points, timing: Timed, times: Frame
         (result(a), result(b), result(c))
         for a, b, c in zip(steps.lengths, steps.velocities, steps.foot_to_foot, strict=True)
     )
-    return Placed(track, shoes, steps, first, shown, result(first), tuple(length_questions(first)))
+    return Placed(track, shoes, steps, shown, result(first), tuple(length_questions(first)))
 
 
 def _track(points: PointsByName, ground: Ground | NoValue, times: FrameTimes) -> HipTrack | NoValue:
@@ -213,17 +240,24 @@ def lined(angles: AngleReader, frames: int) -> LineReader:
     return LineReader(angles, frames)
 
 
-def angles_at_events(
+@dataclass(frozen=True, eq=False)
+class Segments:
+    """Shin of either leg and trunk at events."""
+
+    shins: dict[Side, SegmentAtEvents]
+    trunks: SegmentAtEvents
+
+
+def segments(
     lines: Sequence[Line], points: Points, angles: AngleReader, whole: Embodied, timing: Timed
-) -> AngleAtEvents:
-    """Shin and trunk at events; a line that changes touches its own segment only."""
+) -> Segments:
+    """Shins and trunk; a line that changes touches its own segment only."""
 
     def of(kind: LineKind, side: Side | None) -> SegmentAtEvents:
         own = tuple(n for n in lines if n.kind is kind and (side is None or n.side in (side, None)))
         return _segment(side, own, points, angles, whole, timing)
 
-    shins = {side: of(LineKind.SHIN, side) for side in Side}
-    return AngleAtEvents(shins, of(LineKind.TRUNK, None))
+    return Segments({side: of(LineKind.SHIN, side) for side in Side}, of(LineKind.TRUNK, None))
 
 
 @stage

@@ -2,35 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 
 from analysis.body.angle import AngleReader
 from analysis.body.places import BodyPlaces, Moment
 from analysis.body.posture_measures import Measure, Measured, MissingPoints, shin_angle, trunk_angle
-from analysis.body.segment import SHIN_DOWN, SHIN_OFF, TRUNK, Segment, SegmentReader
+from analysis.body.segment import Segment, SegmentReader
 from analysis.ground.carried import result
 from analysis.ground.points import PointsByName
 from analysis.steps.events import Event
 from analysis.steps.naming import in_steps
 from analysis.steps.table import StepTimes
 from analysis.values.estimate import NoValue, Result
+from analysis.values.posture import Moment as When
+from analysis.values.posture import PostureReading
 from analysis.values.reading import LineReading
 from analysis.values.run import Line, Side, StartPush
 from analysis.values.words import tr
 
 MOST_LINES = 2000
 """So many readings of lines are kept beside those in use."""
-
-
-@dataclass(frozen=True)
-class EventAngles:
-    """Per step, deg: shin of the stance leg at touchdown and toe-off, trunk at touchdown; and notes."""
-
-    shin_touchdown: list[Result]
-    shin_toe_off: list[Result]
-    trunk_touchdown: list[Result]
-    notes: list[str]
 
 
 class LineReader:
@@ -96,68 +87,42 @@ class SegmentAtEvents:
 
     def _read(self, segment: Segment, moment: Moment) -> Measure:
         side, body = self._side, self._body
-        asked = (segment, side, moment.frame, moment.time, body.seconds, self._of_foot)
-        number, partial = self._reader.at_event(*asked)
+        number, partial, frames = self._reader.at_event(
+            segment, side, moment.frame, moment.time, body.seconds, self._of_foot
+        )
         if not isinstance(number, NoValue):
-            return Measured(number, self._reader.frames_at(*asked), partial)
+            return Measured(number, frames, partial)
         by_points = trunk_angle(body, moment) if side is None else shin_angle(body, side, moment)
         if isinstance(by_points, MissingPoints):
             return MissingPoints(number.reason, by_points.points)
         return by_points
 
 
-@dataclass(frozen=True, eq=False)
-class AngleAtEvents:
-    """Shin of either leg and trunk at events."""
-
-    shins: Mapping[Side, SegmentAtEvents]
-    trunks: SegmentAtEvents
-
-    def shin(self, side: Side, moment: Moment, *, landing: bool) -> Measure:
-        """Ankle to knee, deg."""
-        return self.shins[side].at(SHIN_DOWN if landing else SHIN_OFF, moment)
-
-    def trunk(self, moment: Moment) -> Measure:
-        """Mid-hip to mid-shoulder, deg."""
-        return self.trunks.at(TRUNK, moment)
-
-
-def event_angles(at: AngleAtEvents, steps: Sequence[StepTimes]) -> EventAngles:
-    """Shin and trunk of every step, with a note on those that are partial."""
+def partial_notes(rows: Sequence[PostureReading]) -> list[str]:
+    """A note on the angles of the step table that are partial, with their steps."""
     partial: dict[str, list[int]] = {}
-
-    def read(
-        of: SegmentAtEvents, segment: Segment, event: Event | None, missing: str, words: str, k: int
-    ) -> Result:
-        if event is None:
-            return NoValue(missing)
-        moment = moment_of(event)
-        measure = of.at(segment, moment)
-        if isinstance(measure, Measured) and measure.partial:
-            partial.setdefault(words, []).append(k)
-        return of.shown(segment, moment)
-
-    found = EventAngles([], [], [], [])
-    for step in steps:
-        shins, k, down, off = at.shins[step.footfall.side], step.step, step.touchdown, step.toe_off
-        no_down = step.broken or tr("The touchdown of step {step} is not tagged. Tag it.").format(step=k)
-        no_off = step.broken or tr("The toe-off of step {step} is not tagged. Tag it.").format(step=k)
-        found.shin_touchdown.append(read(shins, SHIN_DOWN, down, no_down, tr("shin at touchdown"), k))
-        found.shin_toe_off.append(read(shins, SHIN_OFF, off, no_off, tr("shin at toe-off"), k))
-        found.trunk_touchdown.append(read(at.trunks, TRUNK, down, no_down, tr("trunk at touchdown"), k))
-    if partial:
-        names = "; ".join(
-            tr("{name} in {steps}").format(name=name, steps=in_steps(steps_of))
-            for name, steps_of in partial.items()
-        )
-        found.notes.append(
-            tr(
-                "Partial, read on one frame beside the event: {names}. Nothing shows how fast the angle "
-                "changes between the two, so the table of steps gives it a wider ± than the line itself has. "
-                "A second line on a neighbouring frame would show it."
-            ).format(names=names)
-        )
-    return found
+    names = {
+        ("shin_deg", When.TOUCHDOWN): tr("shin at touchdown"),
+        ("shin_deg", When.TOE_OFF): tr("shin at toe-off"),
+        ("trunk_deg", When.TOUCHDOWN): tr("trunk at touchdown"),
+    }
+    shown = [row for row in rows if row.partial and row.step and (row.measure, row.moment) in names]
+    order = list(names)
+    for row in sorted(shown, key=lambda row: (row.step, order.index((row.measure, row.moment)))):
+        partial.setdefault(names[row.measure, row.moment], []).append(row.step)
+    if not partial:
+        return []
+    listed = "; ".join(
+        tr("{name} in {steps}").format(name=name, steps=in_steps(steps_of))
+        for name, steps_of in partial.items()
+    )
+    return [
+        tr(
+            "Partial, read on one frame beside the event: {names}. Nothing shows how fast the angle "
+            "changes between the two, so the table of steps gives it a wider ± than the line itself has. "
+            "A second line on a neighbouring frame would show it."
+        ).format(names=listed)
+    ]
 
 
 def moment_of(event: Event) -> Moment:

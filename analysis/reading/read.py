@@ -12,7 +12,7 @@ from analysis.reading import parts
 from analysis.reading.body import in_order, mass_model
 from analysis.reading.camera import camera_notes, camera_reading, missing_notes, with_lost_lines
 from analysis.reading.notes import mark_doubts, pair_notes, place_notes
-from analysis.reading.posture import EventAngles, event_angles
+from analysis.reading.posture import partial_notes
 from analysis.steps.doubts import Doubt, by_step
 from analysis.steps.table import StepTimes, frames_decide
 from analysis.values.estimate import NoValue, Result
@@ -32,8 +32,7 @@ def read(evidence: Evidence) -> Reading:
     run, film = _counted(_sound_lines(evidence.run)), evidence.film
     times = film.times
     timing = parts.timed(run.footfalls, run.start, times, evidence.tagging)
-    view = parts.viewed(film, evidence.lens, evidence.camera)
-    ground = parts.grounded(_scaled(run), film, view, evidence.athlete)
+    view, ground = parts.ground_of(replace(evidence, run=run))
     on_ground = isinstance(ground, Ground)
     points = parts.pointed(_bare(run), evidence.tracks, timing, view, on_ground, film.frames)
     places = parts.placed(ground, points, timing, times)
@@ -43,11 +42,10 @@ def read(evidence: Evidence) -> Reading:
     whole = parts.embodied(ground, run.direction, points, timing, times, model, first)
     lines = straight_lines(points.view, run.lines)
     angles = parts.angled(ground, run.direction)
-    at_events = parts.angles_at_events(lines, points, angles, whole, timing)
-    posture = event_angles(at_events, timing.steps)
-    rows = [*whole.rows, *parts.trunk_rows(at_events.trunks, whole, timing)]
+    segments = parts.segments(lines, points, angles, whole, timing)
+    rows = [*whole.rows, *parts.trunk_rows(segments.trunks, whole, timing)]
     for side in Side:
-        rows += parts.leg_rows(side, at_events.shins[side], at_events.trunks, timing)
+        rows += parts.leg_rows(side, segments.shins[side], segments.trunks, timing)
     at = {(row.measure, row.step, row.moment): row.result for row in rows}
     doubts = [*timing.doubts, *places.doubts]
     asked = by_step([*doubts, *(Doubt(None, sentence) for sentence in mark_doubts(run, ground))])
@@ -61,14 +59,14 @@ def read(evidence: Evidence) -> Reading:
     notes += missing_notes(run, ground)
     notes += place_notes(bool(run.marks), ground, places.track, places.shoes)
     notes += camera_notes(run, view)
-    notes += posture.notes
+    notes += partial_notes(rows)
     notes += speeds.notes
     notes += evidence.tracks.doubts if evidence.tracks is not None else ()
     return Reading(
         frames=film.frames,
         capture_rate_hz=times.median_rate_hz,
         start=_start_reading(timing, places, at),
-        steps=tuple(_step_reading(n, timing, places, posture, at) for n in range(len(timing.steps))),
+        steps=tuple(_step_reading(n, timing, places, at) for n in range(len(timing.steps))),
         splits=speeds.splits,
         speeds=speeds.speeds,
         lines=with_lost_lines(run, parts.lined(angles, film.frames).read(lines)),
@@ -106,24 +104,6 @@ def _draft_notes(said: Run) -> list[str]:
     return [words.format(count=count)]
 
 
-def _scaled(run: Run) -> Run:
-    """The run with nothing but what its scale rests on."""
-    by_stature = len({(m.x_m, m.y_m, m.z_m) for m in run.marks}) < 2 or not run.marks
-    return Run(
-        id="",
-        film_id="",
-        name="",
-        first_frame=run.first_frame,
-        last_frame=run.last_frame,
-        direction=run.direction,
-        camera_distance_m=run.camera_distance_m,
-        marks=run.marks,
-        points=run.points if by_stature else (),
-        lane_offset_m=run.lane_offset_m,
-        lane_offset_u_m=run.lane_offset_u_m,
-    )
-
-
 def _bare(run: Run) -> Run:
     """The run with nothing but its points."""
     return Run("", "", "", run.first_frame, run.last_frame, points=run.points)
@@ -154,9 +134,7 @@ def _start_reading(timing: parts.Timed, places: parts.Placed, at: Found) -> Star
     )
 
 
-def _step_reading(
-    place: int, timing: parts.Timed, places: parts.Placed, posture: EventAngles, at: Found
-) -> StepReading:
+def _step_reading(place: int, timing: parts.Timed, places: parts.Placed, at: Found) -> StepReading:
     step: StepTimes = timing.steps[place]
     down, off, after = step.touchdown, step.toe_off, step.next_touchdown
     contact, flight, step_time, frequency, flight_to_contact = timing.shown[place]
@@ -179,9 +157,9 @@ def _step_reading(
         foot_to_foot_speed_m_s=foot_to_foot,
         flight_to_contact=flight_to_contact,
         touchdown_distance_m=at["touchdown_distance_m", step.step, Moment.TOUCHDOWN],
-        shin_touchdown_deg=posture.shin_touchdown[place],
-        shin_toe_off_deg=posture.shin_toe_off[place],
-        trunk_touchdown_deg=posture.trunk_touchdown[place],
+        shin_touchdown_deg=at["shin_deg", step.step, Moment.TOUCHDOWN],
+        shin_toe_off_deg=at["shin_deg", step.step, Moment.TOE_OFF],
+        trunk_touchdown_deg=at["trunk_deg", step.step, Moment.TOUCHDOWN],
         com_height_touchdown_m=at["com_height_m", step.step, Moment.TOUCHDOWN],
     )
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from analysis.ground.camera import DistanceFrom
-from analysis.ground.ground import Ground, read_ground
+from analysis.ground.ground import Ground
 from analysis.ground.marks import MapKind, line_marks, on_the_line
-from analysis.reading.camera import view_of
+from analysis.reading.parts import ground_of
 from analysis.values.estimate import NoValue
 from analysis.values.evidence import Evidence
 from analysis.values.words import tr
@@ -26,8 +26,7 @@ class ScaleWords:
 
 def scale_words(evidence: Evidence) -> ScaleWords:
     """What a coach is told of the scale of a run, in place of a formula."""
-    film = evidence.film
-    ground = read_ground(evidence.run, film.width, film.height, view_of(evidence), evidence.athlete)
+    _, ground = ground_of(evidence)
     if isinstance(ground, NoValue):
         return ScaleWords(
             tr("No scale: times, angles and ratios are read, places, lengths and speeds are not."),

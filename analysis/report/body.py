@@ -1,17 +1,15 @@
-"""A body over a frame: its points, limbs, the trunk in two pieces, the forward horizontal."""
+"""A body over a frame: its points, its limbs, the trunk in two pieces."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
 from analysis.report.scene import Dot, Handle, Look, Scene, Stroke, scene
 from analysis.values.command import Kind
-from analysis.values.posture import Series
 from analysis.values.reading import Reading
-from analysis.values.run import POINT_NAMES, BodyPoint, Direction, Run, Side
+from analysis.values.run import POINT_NAMES, BodyPoint, Run, Side
 from analysis.values.tracks import Tracks
 
 FOLLOWED_PART = "followed"
@@ -27,9 +25,6 @@ LIMBS = (
     ("heel", "toe"),
 )
 """Points of one side that a limb joins."""
-
-HORIZONTAL_SHARE = 0.6
-"""How long the forward horizontal is drawn, against the segment whose angle it belongs to."""
 
 Place = tuple[float, float]
 
@@ -102,50 +97,9 @@ def middle(spots: Mapping[str, Spot], joint: str) -> Spot | None:
     return Spot((one.u + other.u) / 2, (one.v + other.v) / 2, _worse(one, other), max(one.u_px, other.u_px))
 
 
-def angle_strokes(
-    spots: Mapping[str, Spot],
-    frame: int,
-    series: Iterable[Series],
-    direction: Direction,
-    near: Side,
-    roll_deg: float = 0.0,
-) -> tuple[Stroke, ...]:
-    """The forward horizontal at trunk, shins and thighs with the angle that was read there.
-
-    ``roll_deg``: how far the level rises towards the picture's right.
-    """
-    sign = 1.0 if direction is Direction.RIGHT else -1.0
-    turn = math.radians(roll_deg)
-    forward = sign * math.cos(turn), -sign * math.sin(turn)
-    found = []
-    for one in series:
-        ends = _ENDS.get(one.measure)
-        places = [] if ends is None else [_end(spots, one.side, name) for name in ends]
-        at = [n for n, f in enumerate(one.frames) if f == frame]
-        if not at or len(places) != 2 or places[0] is None or places[1] is None:
-            continue
-        lower, upper = places[0], places[1]
-        reach = HORIZONTAL_SHARE * math.hypot(upper.u - lower.u, upper.v - lower.v)
-        end = lower.u + reach * forward[0], lower.v + reach * forward[1]
-        label = f"{one.value[at[0]]:.0f}°"
-        far = one.side is not None and one.side is not near
-        stroke_id = f"{frame}:{one.measure}:{one.side or ''}"
-        found.append(
-            Stroke(Kind.POINT, stroke_id, one.side, lower.place, end, label, far, Look.PLACED, thin=True)
-        )
-    return tuple(found)
-
-
 def side_of(name: str) -> Side | None:
     """The side that a point's name tells."""
     return next((side for side in Side if name.startswith(f"{side.value}_")), None)
-
-
-_ENDS = {"trunk_deg": ("hip", "shoulder"), "shin_deg": ("ankle", "knee"), "thigh_deg": ("knee", "hip")}
-
-
-def _end(spots: Mapping[str, Spot], side: Side | None, name: str) -> Spot | None:
-    return middle(spots, name) if side is None else spots.get(f"{side.value}_{name}")
 
 
 def _placed(point: BodyPoint) -> Spot:
@@ -177,25 +131,3 @@ def _trunk(spots: Mapping[str, Spot]) -> list[Stroke]:
     line = [middle(spots, "hip"), spots.get("mid_back"), top, spots.get("head")]
     known = [spot for spot in line if spot is not None]
     return [_limb(low, high, f"trunk:{n}", None, False) for n, (low, high) in enumerate(pairwise(known))]
-
-
-Moved = Callable[[int, Place], Place | None]
-"""Where a place of one frame lies on the frame that is shown; None where that can't be told."""
-
-
-def others_scene(run: Run, tracks: Tracks | None, frame: int, near: Side, moved: Moved) -> Scene:
-    """The bodies and lines of all other frames on which something was placed, to compare; nothing to hold."""
-    strokes: list[Stroke] = []
-    for other in sorted({int(p.frame) for p in run.points} - {frame}):
-        spots = {}
-        for name, spot in spots_on(run, tracks, other).items():
-            place = moved(other, spot.place)
-            if place is not None:
-                spots[name] = Spot(place[0], place[1], spot.look, spot.u_px)
-        strokes += body_scene(spots, other, near).strokes
-    for line in run.lines:
-        lower, upper = moved(line.frame, line.lower), moved(line.frame, line.upper)
-        if line.frame != frame and lower is not None and upper is not None:
-            far = line.side is not None and line.side is not near
-            strokes.append(Stroke(Kind.LINE, line.id, line.side, lower, upper, "", far, thin=True))
-    return Scene(tuple(strokes))

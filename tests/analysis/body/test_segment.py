@@ -36,7 +36,7 @@ def read(rate, frames, segment=SHIN_DOWN, side=Side.LEFT, of_foot=(), length=60.
         [shin(f, rate, times, length) for f in frames], {}, AngleReader(NoValue("no marks"), Direction.RIGHT)
     )
     event = read_event(times, 20, 0)
-    return reader.at_event(segment, side, 20, event.time, times.seconds, of_foot)
+    return reader.at_event(segment, side, 20, event.time, times.seconds, of_foot)[:2]
 
 
 @pytest.mark.parametrize("rate", [30, 60, 240])
