@@ -158,18 +158,6 @@ class Bench(QObject):
         return self._followed.of(self._file, self.run)
 
     @property
-    def latest_tracks(self) -> Tracks | None:
-        """The points that were followed last in the run at hand, whatever was placed since."""
-        return self._followed.latest(self._file, self.run)
-
-    def keep_tracks(self, run_id: str, tracks: Tracks) -> None:
-        """Keep followed points of a run, which is no edit, and read with them. Raises ProjectError."""
-        if self._file is not None:
-            self._file.keep_tracks(run_id, tracks)
-            self._followed.forget()
-            self._publish()
-
-    @property
     def frame(self) -> FrameNumber:
         """The frame that the film shows."""
         return self._frame
@@ -223,7 +211,8 @@ class Bench(QObject):
         facts = film.facts if film is not None else entry.facts if entry is not None else None
         if before is not None and before.run is run and before.film is film and before.trouble == trouble:
             return before
-        return Look(run, film, facts, self._read(run, facts) if facts is not None else None, trouble)
+        tracks = self._followed.of(self._file, run)
+        return Look(run, film, facts, self._read(run, facts, tracks) if facts is not None else None, trouble)
 
     def choose_run(self, run_id: str, at: int | None = None) -> None:
         """Bring another run to hand, and its film. ``at``: the frame that its film shows already; without it
@@ -585,12 +574,11 @@ class Bench(QObject):
     def _publish(self) -> None:
         run = self.run
         facts = self.facts
-        self._reading = self._read(run, facts) if run is not None and facts is not None else None
+        self._reading = self._read(run, facts, self.tracks) if run is not None and facts is not None else None
         self.run_changed.emit(run)
         self.reading_changed.emit(self._reading)
 
-    def _read(self, run: Run, facts: FilmFacts, tracks: Tracks | None = None) -> Reading:
-        tracks = tracks or self._followed.of(self._file, run)
+    def _read(self, run: Run, facts: FilmFacts, tracks: Tracks | None) -> Reading:
         return read(replace(evidence_for(self.project, run, facts), tracks=tracks))
 
     def _show_nothing(self) -> None:

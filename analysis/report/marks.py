@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 import numpy as np
@@ -44,11 +45,11 @@ def on_frame(run: Run, path: CameraPath | None, lens: Lens | None, size: tuple[i
     return replace(run, marks=tuple(moved))
 
 
-def residual_strokes(run: Run, reading: Reading | None) -> tuple[Stroke, ...]:
-    """From each mark of ``run``, towards where the map of all marks puts it, ten times as far."""
+def residual_strokes(marks: Iterable[GroundMark], reading: Reading | None) -> tuple[Stroke, ...]:
+    """From each mark, towards where the map of all marks puts it, ten times as far."""
     if reading is None:
         return ()
-    known = {mark.id: mark for mark in run.marks}
+    known = {mark.id: mark for mark in marks}
     found = []
     for one in reading.marks:
         mark = known.get(one.mark_id)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from PySide6.QtCore import QEvent, QObject, QPointF, Qt, Signal
-from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent, QShowEvent
-from PySide6.QtWidgets import QLabel, QStackedLayout, QToolTip, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QObject, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QLabel, QStackedLayout, QVBoxLayout, QWidget
 
 # after PySide6: pyqtgraph takes the binding that is loaded already
 import pyqtgraph as pg  # isort: skip
@@ -16,12 +16,10 @@ from analysis.values.estimate import Estimate
 from analysis.values.reading import Reading, StepReading
 from analysis.values.run import Side
 from analysis.values.words import tr
+from app.charts.point_chart import PointChart
 from app.theme.apply import current_theme, sized
 from app.theme.tokens import Space, Theme, Type
 from app.words import MILLISECONDS, side_letter, side_word, spoken
-
-NEAR_PX = 14.0
-"""How near the pointer has to be to a point: a target of 28 px."""
 
 _SYMBOL_PX = 8
 _SYMBOLS = {Side.LEFT: "s", Side.RIGHT: "o"}
@@ -67,29 +65,16 @@ def _measures(step: StepReading) -> tuple[tuple[str, object, int | None], ...]:
     return (tr("contact"), step.contact_s, touchdown), (tr("flight"), step.flight_s, toe_off)
 
 
-class RhythmChart(QWidget):
+class RhythmChart(PointChart[RhythmPoint]):
     """Steps across, milliseconds up: contact filled, flight hollow; sides by colour and shape.
 
-    Left and Right go from point to point, Return asks for the frame; a click on a point does the same.
-
-    Signals:
-        frame_requested(int): the touchdown of a contact, or the toe-off of a flight, that the coach chose.
-
+    The frame of a point is the touchdown of its contact, or the toe-off of its flight.
     """
 
-    frame_requested = Signal(int)
-
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        name = tr("Rhythm: contact and flight time by step")
+        super().__init__(name, tr("Chart of contact and flight time"), parent)
         self._points: tuple[RhythmPoint, ...] = ()
-        self._current: RhythmPoint | None = None
-        self._plot = pg.PlotWidget(self)
-        self._plot.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._plot.setMenuEnabled(False)
-        self._plot.hideButtons()
-        self._plot.setMouseEnabled(x=False, y=False)
-        self._plot.viewport().installEventFilter(self)
-        self._plot.setAccessibleName(tr("Chart of contact and flight time"))
         self._legend = QLabel(self)
         self._legend.setTextFormat(Qt.TextFormat.RichText)
         self._legend.setWordWrap(True)
@@ -109,9 +94,6 @@ class RhythmChart(QWidget):
         self._pages = QStackedLayout(self)
         self._pages.addWidget(self._empty)
         self._pages.addWidget(chart)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName(tr("Rhythm: contact and flight time by step"))
-        self._plot.viewport().setMouseTracking(True)
         self.show_reading(None)
 
     def show_reading(self, reading: Reading | None) -> None:
@@ -134,50 +116,14 @@ class RhythmChart(QWidget):
         point = next((p for p in self._points if (p.step, p.measure) == (step, measure)), None)
         if point is None:
             raise KeyError(step, measure)
-        return self._pixel(point)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        steps = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}
-        key = Qt.Key(event.key())
-        if key in steps and self._points:
-            here = (
-                self._points.index(self._current)
-                if self._current in self._points
-                else -1
-                if steps[key] > 0
-                else 0
-            )
-            self._choose(self._points[(here + steps[key]) % len(self._points)])
-        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._current is not None:
-            self._ask(self._current)
-        else:
-            super().keyPressEvent(event)
+        return self._pixel(*self._across(point))
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if isinstance(event, QMouseEvent) and event.type() == QEvent.Type.MouseMove:
             near = self._near(event.position())
-            self._plot.viewport().setCursor(
-                Qt.CursorShape.PointingHandCursor if near else Qt.CursorShape.ArrowCursor
-            )
-        elif isinstance(event, QMouseEvent) and event.type() == QEvent.Type.MouseButtonRelease:
-            near = self._near(event.position())
-            if near is not None and event.button() == Qt.MouseButton.LeftButton:
-                self._choose(near)
-                self._ask(near)
-        elif isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
-            near = self._near(QPointF(event.pos()))
-            QToolTip.showText(event.globalPos(), near.words if near else "", self)
-            return True
+            shape = Qt.CursorShape.PointingHandCursor if near else Qt.CursorShape.ArrowCursor
+            self._plot.viewport().setCursor(shape)
         return super().eventFilter(watched, event)
-
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() in (QEvent.Type.StyleChange, QEvent.Type.FontChange) and hasattr(self, "_pages"):
-            self._draw()
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        self._draw()
 
     def _draw(self) -> None:
         if not self.isVisible():
@@ -250,23 +196,11 @@ class RhythmChart(QWidget):
                 xRange=(min(sides) - 0.5, max(sides) + 0.5), yRange=(bottom_ms, top * 1.05), padding=0
             )
 
-    def _pixel(self, point: RhythmPoint) -> QPointF:
-        scene = self._plot.plotItem.vb.mapViewToScene(QPointF(point.step, point.value_ms))
-        return QPointF(self._plot.mapFromScene(scene))
+    def _in_order(self) -> tuple[RhythmPoint, ...]:
+        return self._points
 
-    def _near(self, place: QPointF) -> RhythmPoint | None:
-        distances = [((self._pixel(p) - place).manhattanLength(), n) for n, p in enumerate(self._points)]
-        nearest = min(distances, default=(NEAR_PX + 1, 0))
-        return self._points[nearest[1]] if nearest[0] <= NEAR_PX else None
-
-    def _choose(self, point: RhythmPoint) -> None:
-        self._current = point
-        self.setAccessibleDescription(f"{point.words}\n{self.text_alternative()}")
-        self._draw()
-
-    def _ask(self, point: RhythmPoint) -> None:
-        if point.frame is not None:
-            self.frame_requested.emit(point.frame)
+    def _across(self, point: RhythmPoint) -> tuple[float, float]:
+        return point.step, point.value_ms
 
 
 def _heights(point: RhythmPoint) -> tuple[float, float, float]:

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, QPointF, Qt, Signal, Slot
-from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent, QShowEvent
+from PySide6.QtCore import QPointF, Qt, Slot
 from PySide6.QtWidgets import (
     QButtonGroup,
     QHBoxLayout,
     QLabel,
     QRadioButton,
     QStackedLayout,
-    QToolTip,
     QVBoxLayout,
     QWidget,
 )
@@ -22,6 +20,7 @@ from analysis.values.estimate import Estimate
 from analysis.values.film import FrameTimes
 from analysis.values.reading import Reading
 from analysis.values.words import tr
+from app.charts.point_chart import PointChart
 from app.charts.speed_drawing import draw, legend
 from app.charts.speed_shown import SpeedPoint, SpeedShown, speed_shown
 from app.speed_words import agreement, last_step_words
@@ -29,38 +28,18 @@ from app.theme.apply import current_theme
 from app.theme.tokens import Space
 from app.words import METRES_PER_SECOND, number_text
 
-NEAR_PX = 14.0
-"""How near the pointer has to be to a point: a target of 28 px."""
 
-
-class SpeedChart(QWidget):
-    """The run's speed. A click goes to the frame at that moment or place; Left and Right go from point to
-    point, Return asks for its frame.
-
-    Signals:
-        frame_requested(int): the frame that the coach chose.
-
-    """
-
-    frame_requested = Signal(int)
+class SpeedChart(PointChart[SpeedPoint]):
+    """The run's speed. A click beside the points goes to the frame at that moment or place."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__(tr("Speed of the run"), tr("Chart of speed"), parent)
         self._reading: Reading | None = None
         self._times: FrameTimes | None = None
         self._zero_s = 0.0
         self._frame = 0
         self._shown: SpeedShown = speed_shown(None, None)
-        self._current: SpeedPoint | None = None
         self._stale = True
-        self._plot = pg.PlotWidget(self)
-        self._plot.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._plot.setMenuEnabled(False)
-        self._plot.hideButtons()
-        self._plot.setMouseEnabled(x=False, y=False)
-        self._plot.viewport().installEventFilter(self)
-        self._plot.viewport().setMouseTracking(True)
-        self._plot.setAccessibleName(tr("Chart of speed"))
         self._playhead = pg.InfiniteLine(angle=90)
         self._playhead.setZValue(20)
         self._over_time = QRadioButton(tr("Over time, s"), self)
@@ -80,8 +59,6 @@ class SpeedChart(QWidget):
         self._pages.addWidget(self._empty)
         self._pages.addWidget(self._chart())
         self._empty.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName(tr("Speed of the run"))
         self.show_reading(None, None)
 
     def _chart(self) -> QWidget:
@@ -123,8 +100,7 @@ class SpeedChart(QWidget):
         self._said.setVisible(bool(said))
         self._pages.setCurrentIndex(0 if self._shown.empty else 1)
         self.setAccessibleDescription(self.text_alternative())
-        self._stale = True
-        self._draw()
+        self._redraw()
 
     def set_frame(self, frame: int) -> None:
         """Bring the playhead to a frame of the film."""
@@ -140,7 +116,7 @@ class SpeedChart(QWidget):
 
     def place_of(self, point: SpeedPoint) -> QPointF:
         """Where a point stands on the plot's viewport, in pixels."""
-        return self._pixel(self._across(point), point.number.value)
+        return self._pixel(*self._across(point))
 
     def playhead_at(self) -> float | None:
         """Where the playhead stands on the axis, s from the clock's zero or m; None where it is not shown."""
@@ -151,41 +127,11 @@ class SpeedChart(QWidget):
         """What is drawn with its own uncertainty."""
         return self._shown.points
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        ways = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}
-        key = Qt.Key(event.key())
-        if key in ways and self._shown.points:
-            points = sorted(self._shown.points, key=lambda p: p.at_s)
-            start = -1 if ways[key] > 0 else 0
-            here = points.index(self._current) if self._current in points else start
-            self._choose(points[(here + ways[key]) % len(points)])
-        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._current is not None:
-            self.frame_requested.emit(self._current.frame)
-        else:
-            super().keyPressEvent(event)
-
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if isinstance(event, QMouseEvent) and event.type() == QEvent.Type.MouseButtonRelease:
-            if event.button() == Qt.MouseButton.LeftButton:
-                self._clicked(event.position())
-        elif isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
-            near = self._near(QPointF(event.pos()))
-            QToolTip.showText(event.globalPos(), near.words if near else "", self)
-            return True
-        return super().eventFilter(watched, event)
-
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() in (QEvent.Type.StyleChange, QEvent.Type.FontChange) and hasattr(self, "_pages"):
-            self._stale = True
-            self._draw()
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        self._draw()
-
     @Slot()
     def _axis_changed(self) -> None:
+        self._redraw()
+
+    def _redraw(self) -> None:
         self._stale = True
         self._draw()
 
@@ -210,38 +156,25 @@ class SpeedChart(QWidget):
         if at is not None:
             self._playhead.setValue(at)
 
-    def _clicked(self, place: QPointF) -> None:
-        near = self._near(place)
-        if near is not None:
-            self._choose(near)
-            self.frame_requested.emit(near.frame)
-            return
+    def _clicked(self, place: QPointF) -> bool:
+        if super()._clicked(place):
+            return True
         box = self._plot.plotItem.vb
         scene = self._plot.mapToScene(place.toPoint())
         if self._times is None or self._shown.empty or not box.sceneBoundingRect().contains(scene):
-            return
+            return False
         across = float(box.mapSceneToView(scene).x())
         seconds = self._shown.seconds_at(across) if self.over_distance else across + self._zero_s
         if seconds is not None:
             self.frame_requested.emit(int(self._times.last_at_or_before(seconds)))
+        return seconds is not None
 
-    def _across(self, point: SpeedPoint) -> float:
-        return point.at_m if self.over_distance else point.at_s - self._zero_s
+    def _in_order(self) -> list[SpeedPoint]:
+        return sorted(self._shown.points, key=lambda p: p.at_s)
 
-    def _pixel(self, across: float, speed: float) -> QPointF:
-        scene = self._plot.plotItem.vb.mapViewToScene(QPointF(across, speed))
-        return QPointF(self._plot.mapFromScene(scene))
-
-    def _near(self, place: QPointF) -> SpeedPoint | None:
-        by_distance = [((self.place_of(p) - place).manhattanLength(), p) for p in self._shown.points]
-        nearest = min(by_distance, key=lambda each: each[0], default=None)
-        return nearest[1] if nearest is not None and nearest[0] <= NEAR_PX else None
-
-    def _choose(self, point: SpeedPoint) -> None:
-        self._current = point
-        self.setAccessibleDescription(f"{point.words}\n{self.text_alternative()}")
-        self._stale = True
-        self._draw()
+    def _across(self, point: SpeedPoint) -> tuple[float, float]:
+        along = point.at_m if self.over_distance else point.at_s - self._zero_s
+        return along, point.number.value
 
 
 def place_words(reading: Reading | None) -> list[str]:

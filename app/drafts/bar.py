@@ -9,7 +9,6 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLabel,
-    QProgressBar,
     QPushButton,
     QSpinBox,
     QVBoxLayout,
@@ -18,10 +17,8 @@ from PySide6.QtWidgets import (
 
 from analysis.values.words import tr, tr_count
 from app.actions import Actions
+from app.share_bar import ShareBar
 from app.theme.tokens import TARGET_PX, Space
-
-_STEPS = 1000
-_BAR_PX = 8
 
 
 class DraftBar(QFrame):
@@ -43,10 +40,7 @@ class DraftBar(QFrame):
         self.setAccessibleName(tr("Drafts of footfalls"))
         self.words = QLabel(self)
         self.words.setWordWrap(True)
-        self.share = QProgressBar(self)
-        self.share.setRange(0, _STEPS)
-        self.share.setTextVisible(False)
-        self.share.setFixedHeight(_BAR_PX)
+        self.share = ShareBar(self)
         self.share.setAccessibleName(tr("How much of the film was looked at"))
         self.cancel = QPushButton(tr("Cancel"), self)
         self.cancel.clicked.connect(self.cancelled)
@@ -83,7 +77,7 @@ class DraftBar(QFrame):
         self.words.setText(
             tr("Looking for every footfall\N{HORIZONTAL ELLIPSIS} The window can be used meanwhile.")
         )
-        self.share.setValue(round(share * _STEPS))
+        self.share.show_share(share)
         self._show(self.share, self.cancel)
 
     def show_drafts(self, waiting: int, notes: Sequence[str]) -> None:

@@ -5,13 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from PySide6.QtCore import QObject, QTimer, Signal, Slot
+from PySide6.QtCore import QObject, Signal, Slot
 from PySide6.QtWidgets import QWidget
 
-from analysis.jobs.child import JobState
 from analysis.jobs.drafted import Drafted, StripPicture
 from analysis.jobs.drafting import DraftingJob
-from analysis.values.errors import CinderlaneError, FilmError
+from analysis.values.errors import CinderlaneError
 from analysis.values.run import BodyPoint, Run, Side
 from analysis.values.words import tr, tr_count
 from app.actions import Actions
@@ -19,13 +18,12 @@ from app.bench import Bench
 from app.drafts import answers
 from app.drafts.bar import DraftBar
 from app.drafts.laying import lay
+from app.job_watch import JobWatch
 from app.marking import events as tagging
 from app.marking.drawn import picture_size
 from app.marking.events import EventRef
 from app.marking.placing import change_run
 from app.settings import Settings
-
-_LOOK_MS = 100
 
 
 class DraftDesk(QObject):
@@ -39,16 +37,16 @@ class DraftDesk(QObject):
     def __init__(self, bench: Bench, actions: Actions, settings: Settings, parent: QWidget) -> None:
         super().__init__(parent)
         self._bench, self._actions, self._settings = bench, actions, settings
-        self._job: DraftingJob | None = None
         self._job_run = ""
         self._strips: dict[str, StripPicture] = {}
         self._columns: dict[str, float] = {}
         self._notes: dict[str, tuple[str, ...]] = {}
         self.bar = DraftBar(actions, int(settings["sure_draft"]), parent)
-        self._look = QTimer(self)
-        self._look.setInterval(_LOOK_MS)
-        self._look.timeout.connect(self._ask)
-        self.bar.cancelled.connect(self._cancel)
+        self._watch = JobWatch(self)
+        self._watch.went_on.connect(self._say)
+        self._watch.finished.connect(self._drafted)
+        self._watch.failed.connect(self._failed)
+        self.bar.cancelled.connect(self._watch.cancel)
         self.bar.read.connect(self._read)
         self.bar.level_chosen.connect(self._level_chosen)
         for name, act in {
@@ -74,14 +72,11 @@ class DraftDesk(QObject):
     @property
     def busy(self) -> bool:
         """Whether footfalls are being looked for."""
-        return self._job is not None
+        return self._watch.busy
 
     def shutdown(self) -> None:
         """Stop what goes on."""
-        self._look.stop()
-        if self._job is not None:
-            self._job.close()
-            self._job = None
+        self._watch.shutdown()
 
     # the work beside
 
@@ -91,14 +86,14 @@ class DraftDesk(QObject):
         if run is None or film is None:
             self._bench.said.emit(tr("Open a film first: footfalls are drafted from its pictures."))
             return
-        if self._job is not None:
+        if self.busy:
             self._bench.said.emit(tr("Footfalls are still being looked for. Cancel stops it."))
             return
         entry = self._bench.project.films[run.film_id]
         tagged = any(not f.draft for f in run.footfalls)
         marks = run.marks if len({mark.x_m for mark in run.marks}) > 1 else ()
         front = run.start.front_side
-        self._job = DraftingJob(
+        job = DraftingJob(
             Path(film.path),
             [mark for mark in marks if mark.y_m == 0.0],
             run.direction if tagged else None,
@@ -107,35 +102,23 @@ class DraftDesk(QObject):
             every=entry.every or 1,
         )
         self._job_run = run.id
-        self._look.start()
+        self._watch.watch(job)
         self._say()
 
-    @Slot()
-    def _cancel(self) -> None:
-        if self._job is not None:
-            self._job.cancel()
-            self._ask()
-
-    @Slot()
-    def _ask(self) -> None:
-        job, run = self._job, self._bench.run
-        if job is None:
-            return
-        if job.poll() is JobState.RUNNING:
-            self._say()
-            return
-        try:
-            found = job.result()
-        except FilmError as error:
-            self._bench.said.emit(str(error))
-            found = None
-        self.shutdown()
-        if found is not None and run is not None and run.id == self._job_run:
+    @Slot(object)
+    def _drafted(self, found: Drafted) -> None:
+        run = self._bench.run
+        if run is not None and run.id == self._job_run:
             self._lay(run, found)
-        elif found is not None:
+        else:
             self._bench.said.emit(
                 tr("Another run came to hand while footfalls were looked for. Draft again.")
             )
+        self._say()
+
+    @Slot(str)
+    def _failed(self, sentence: str) -> None:
+        self._bench.said.emit(sentence)
         self._say()
 
     def _lay(self, run: Run, found: Drafted) -> None:
@@ -278,10 +261,11 @@ class DraftDesk(QObject):
         run = self._bench.run
         self._actions["count_drafts"].setChecked(run is not None and run.count_drafts)
 
+    @Slot()
     def _say(self) -> None:
         run = self._bench.run
-        if self._job is not None:
-            self.bar.show_progress(self._job.progress)
+        if self.busy:
+            self.bar.show_progress(self._watch.progress)
         elif run is None:
             self.bar.show_drafts(0, ())
         else:

@@ -6,17 +6,14 @@ from PySide6.QtCore import Qt, QTimer, Signal, Slot
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
-from analysis.jobs.child import JobState
 from analysis.jobs.film_check import FilmCheckJob
 from analysis.reading.framing import framing_findings
-from analysis.values.errors import FilmError
 from analysis.values.film import Film
 from analysis.values.finding import Finding
 from analysis.values.resolving import evidence_for
 from analysis.values.words import tr
 from app.bench import Bench
-
-_LOOK_MS = 250
+from app.job_watch import JobWatch
 
 
 class FilmPanel(QWidget):
@@ -33,7 +30,6 @@ class FilmPanel(QWidget):
         super().__init__(parent)
         self._bench = bench
         self._film: Film | None = None
-        self._job: FilmCheckJob | None = None
         self._known: dict[str, tuple[Finding, ...]] = {}
         self.words = QLabel(self)
         self.words.setWordWrap(True)
@@ -45,9 +41,9 @@ class FilmPanel(QWidget):
         self._begin = QTimer(self)
         self._begin.setSingleShot(True)
         self._begin.timeout.connect(self._check)
-        self._look = QTimer(self)
-        self._look.setInterval(_LOOK_MS)
-        self._look.timeout.connect(self._ask)
+        self._watch = JobWatch(self)
+        self._watch.finished.connect(self._checked)
+        self._watch.failed.connect(self._unchecked)
         bench.film_changed.connect(self._show_film)
         bench.reading_changed.connect(self._marks_changed)
         self._show_film(bench.film)
@@ -71,10 +67,7 @@ class FilmPanel(QWidget):
     def shutdown(self) -> None:
         """Stop what goes on."""
         self._begin.stop()
-        self._look.stop()
-        if self._job is not None:
-            self._job.close()
-            self._job = None
+        self._watch.shutdown()
 
     @Slot(object)
     def _show_film(self, film: Film | None) -> None:
@@ -91,20 +84,17 @@ class FilmPanel(QWidget):
         run = self._bench.run
         entry = self._bench.project.films.get(run.film_id) if run is not None else None
         if self._film is not None and entry is not None:
-            self._job = FilmCheckJob(self._film, entry.every or 1)
-            self._look.start()
+            self._watch.watch(FilmCheckJob(self._film, entry.every or 1))
             self._say()
 
-    @Slot()
-    def _ask(self) -> None:
-        if self._job is None or self._film is None or self._job.poll() is JobState.RUNNING:
-            return
-        try:
-            found = self._job.result()
-        except FilmError:  # the panel says that it could not be checked
-            found = ()
+    @Slot(str)
+    def _unchecked(self, _sentence: str) -> None:
+        self._checked(())  # the panel says that it could not be checked
+
+    @Slot(object)
+    def _checked(self, found: tuple[Finding, ...]) -> None:
+        assert self._film is not None
         self._known[_key(self._film)] = found
-        self.shutdown()
         self._say()
         grave = [one.sentence for one in found if one.topic in ("uneven repeats", "pace")]
         if grave:
@@ -129,7 +119,7 @@ class FilmPanel(QWidget):
         lines = [("\N{CHECK MARK} " if one.good else "! ") + one.sentence for one in known]
         ordered = sorted(zip(known, lines, strict=True), key=lambda pair: pair[0].good)
         parts = [tr("How good this film is")] if known else []
-        if found is None and self._job is not None:
+        if found is None and self._watch.busy:
             parts.append(tr("The film is being checked\N{HORIZONTAL ELLIPSIS}"))
         elif found == ():
             parts.append(tr("The film could not be checked."))

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal, Slot
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QProgressBar, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from analysis.values.words import tr
+from app.share_bar import ShareBar
 from app.theme.tokens import Space
 
 _WIDEST = 420
-_STEPS = 1000
-_BAR_PX = 8
 
 
 class FilmPlace(QFrame):
@@ -28,10 +27,7 @@ class FilmPlace(QFrame):
         self.setAutoFillBackground(True)
         self.words = QLabel(self)
         self.words.setWordWrap(True)
-        self.bar = QProgressBar(self)
-        self.bar.setRange(0, _STEPS)
-        self.bar.setTextVisible(False)
-        self.bar.setFixedHeight(_BAR_PX)
+        self.bar = ShareBar(self)
         self.bar.setAccessibleName(tr("How much of the film was read"))
         self.stop = QPushButton(tr("Cancel"), self)
         self.stop.clicked.connect(self.cancelled)
@@ -64,7 +60,7 @@ class FilmPlace(QFrame):
     @Slot(float)
     def show_share(self, share: float) -> None:
         """So much of it was read, 0 to 1."""
-        self.bar.setValue(round(share * _STEPS))
+        self.bar.show_share(share)
 
     def _place(self) -> None:
         picture = self.parentWidget()

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from analysis.report.body import whole_scene
 from analysis.report.marks import dots, residual_strokes
 from analysis.report.scene import Scene
@@ -47,7 +45,7 @@ def scene_over(
     run = marks.on(run, frame)
     shown = whole_scene(run, reading, frame, near_side(run), tracks)
     lent = marks.lent_on(run, frame)
-    off = residual_strokes(replace(run, marks=(*run.marks, *lent)), reading)
+    off = residual_strokes((*run.marks, *lent), reading)
     return Scene(
         (*off, *shown.strokes), (*dots(lent), *shown.dots), shown.handles, shown.numbers if numbers else ()
     )

@@ -104,8 +104,8 @@ def test_a_marked_film_keeps_its_frames(screen, coach, qtbot):
 def test_a_window_that_closes_stops_the_check(coach, window, tmp_path, qtbot):
     assert window.open_path(_film(tmp_path / "sixty.mp4", 1))
     panel = _panel(window)
-    qtbot.waitUntil(lambda: panel._job is not None)
-    child = panel._job._process
+    qtbot.waitUntil(lambda: panel._watch._job is not None)
+    child = panel._watch._job._process
     window.close()
     assert child.poll() is not None
 

@@ -115,7 +115,7 @@ def test_looking_for_a_board_can_be_stopped(marked, camera, qtbot, tmp_path, mon
     film = board_film(tmp_path / "board.mp4")
     monkeypatch.setattr(asking, "boards_to_open", lambda parent: [film])
     press(qtbot, camera.lens.board)
-    child = camera.lens.work._job._process
+    child = camera.lens.work._watch._job._process
     press(qtbot, camera.lens.work.cancel)
     assert child.poll() is not None
     assert not camera.lens.work.isVisible()
@@ -349,7 +349,7 @@ def test_who_does_not_want_it_is_not_asked_again(turning, qtbot):
 
 def test_following_can_be_stopped(turning, qtbot):
     press(qtbot, turning.workspace.question.buttons[0])
-    child = turning.workspace.following._job._process
+    child = turning.workspace.following._watch._job._process
     press(qtbot, turning.workspace.following.cancel)
     assert child.poll() is not None
     assert not turning.workspace.following.isVisible()

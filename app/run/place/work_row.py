@@ -4,17 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
-from PySide6.QtCore import Qt, QTimer, Signal, Slot
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QProgressBar, QPushButton, QWidget
+from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
 
-from analysis.jobs.child import ChildJob, JobState
-from analysis.values.errors import CinderlaneError
+from analysis.jobs.child import ChildJob
 from analysis.values.words import tr
+from app.job_watch import JobWatch
+from app.share_bar import ShareBar
 from app.theme.tokens import Space
-
-_LOOK_MS = 100
-_STEPS = 1000
-_BAR_PX = 8
 
 
 class WorkRow(QFrame):
@@ -33,13 +30,9 @@ class WorkRow(QFrame):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setProperty("role", "panel")
-        self._job: ChildJob[Any] | None = None
         self.words = QLabel(self)
         self.words.setWordWrap(True)
-        self.bar = QProgressBar(self)
-        self.bar.setRange(0, _STEPS)
-        self.bar.setTextVisible(False)
-        self.bar.setFixedHeight(_BAR_PX)
+        self.bar = ShareBar(self)
         self.bar.setMinimumWidth(40)
         self.cancel = QPushButton(tr("Cancel"), self)
         self.cancel.clicked.connect(self._give_up)
@@ -49,54 +42,42 @@ class WorkRow(QFrame):
         row.addWidget(self.words, 1)
         row.addWidget(self.bar, 1, Qt.AlignmentFlag.AlignVCenter)
         row.addWidget(self.cancel)
-        self._look = QTimer(self)
-        self._look.setInterval(_LOOK_MS)
-        self._look.timeout.connect(self._ask)
+        self._watch = JobWatch(self)
+        self._watch.went_on.connect(self.bar.show_share)
+        self._watch.finished.connect(self._finished)
+        self._watch.failed.connect(self._failed)
         self.hide()
 
     @property
     def busy(self) -> bool:
         """Whether something goes on."""
-        return self._job is not None
+        return self._watch.busy
 
     def watch(self, job: ChildJob[Any], words: str) -> None:
         """Show how far a job is that was started; one that went on before is stopped."""
-        self.shutdown()
-        self._job = job
+        self._watch.watch(job)
         self.words.setText(words)
         self.bar.setAccessibleName(words)
         self.cancel.setAccessibleName(tr("Stop: {what}").format(what=words))
         self.bar.setValue(0)
-        self._look.start()
         self.show()
 
     def shutdown(self) -> None:
         """Stop what goes on; nothing is said of it."""
-        self._look.stop()
         self.hide()
-        if self._job is not None:
-            self._job.close()
-            self._job = None
+        self._watch.shutdown()
 
     @Slot()
     def _give_up(self) -> None:
         self.shutdown()
         self.stopped.emit()
 
-    @Slot()
-    def _ask(self) -> None:
-        job = self._job
-        if job is None:
-            return
-        state = job.poll()
-        self.bar.setValue(round(job.progress * _STEPS))
-        if state is JobState.RUNNING:
-            return
-        try:
-            result = job.result()
-        except CinderlaneError as error:
-            self.shutdown()
-            self.failed.emit(str(error))
-            return
-        self.shutdown()
+    @Slot(object)
+    def _finished(self, result: object) -> None:
+        self.hide()
         self.finished.emit(result)
+
+    @Slot(str)
+    def _failed(self, sentence: str) -> None:
+        self.hide()
+        self.failed.emit(sentence)
