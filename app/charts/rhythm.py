@@ -16,6 +16,7 @@ from analysis.values.estimate import Estimate
 from analysis.values.reading import Reading, StepReading
 from analysis.values.run import Side
 from analysis.values.words import tr
+from app.charts.legend import entry, legend_line
 from app.charts.point_chart import PointChart
 from app.theme.apply import current_theme, sized
 from app.theme.tokens import Space, Theme, Type
@@ -214,13 +215,12 @@ def _same(one: RhythmPoint, other: RhythmPoint) -> bool:
 
 
 def _legend(theme: Theme) -> str:
-    left, right = theme.left.text, theme.right.text
-    parts = (
-        tr("ms by step"),
-        f'<span style="color:{left}">\N{BLACK SQUARE}</span> {tr("left")}',
-        f'<span style="color:{right}">\N{BLACK CIRCLE}</span> {tr("right")}',
-        f"\N{BLACK SQUARE}\N{BLACK CIRCLE} {tr('contact')}",
-        f"\N{WHITE SQUARE}\N{WHITE CIRCLE} {tr('flight')}",
-        tr("bars: 95 % interval"),
+    entries = (
+        entry(tr("ms by step")),
+        entry(tr("left"), "\N{BLACK SQUARE}", theme.left.text),
+        entry(tr("right"), "\N{BLACK CIRCLE}", theme.right.text),
+        entry(tr("contact"), "\N{BLACK SQUARE}\N{BLACK CIRCLE}"),
+        entry(tr("flight"), "\N{WHITE SQUARE}\N{WHITE CIRCLE}"),
+        entry(tr("bars: 95 % interval")),
     )
-    return f'<span style="color:{theme.muted}">' + "&nbsp;&nbsp;&nbsp; ".join(parts) + "</span>"
+    return legend_line(theme, entries)

@@ -11,6 +11,7 @@ import pyqtgraph as pg  # isort: skip
 from analysis.values.reading import SpeedBand
 from analysis.values.run import Side
 from analysis.values.words import tr
+from app.charts.legend import entry, legend_line
 from app.charts.speed_shown import SpeedPoint, SpeedShown
 from app.theme.apply import sized
 from app.theme.tokens import Theme, Type
@@ -53,15 +54,15 @@ def draw(
 
 def legend(theme: Theme) -> str:
     """What the marks mean, as rich text."""
-    parts = (
-        tr("m/s"),
-        f"\N{EM DASH} {tr('whole run, with its 95 % band')}",
-        f'<span style="color:{theme.left.text}">\N{BLACK SQUARE}</span> {tr("step, left")}',
-        f'<span style="color:{theme.right.text}">\N{BLACK CIRCLE}</span> {tr("step, right")}',
-        f"\N{BLACK DIAMOND} {tr('nearby steps')}",
-        tr("bars: 95 % interval"),
+    entries = (
+        entry(tr("m/s")),
+        entry(tr("whole run, with its 95 % band"), "\N{EM DASH}"),
+        entry(tr("step, left"), "\N{BLACK SQUARE}", theme.left.text),
+        entry(tr("step, right"), "\N{BLACK CIRCLE}", theme.right.text),
+        entry(tr("nearby steps"), "\N{BLACK DIAMOND}"),
+        entry(tr("bars: 95 % interval")),
     )
-    return f'<span style="color:{theme.muted}">' + "&nbsp;&nbsp; ".join(parts) + "</span>"
+    return legend_line(theme, entries)
 
 
 def _curve(plot: pg.PlotWidget, band: SpeedBand, theme: Theme, zero_s: float, *, over_distance: bool) -> None:

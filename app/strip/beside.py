@@ -33,7 +33,7 @@ class StripBesideRail(QWidget):
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
-        self._bench, self._drafts, self._settings = bench, drafts, settings
+        self._bench, self._rail, self._drafts, self._settings = bench, rail, drafts, settings
         self._action = actions["ground_strip"]
         self._action.setChecked(bool(settings["ground_strip"]))
         self.strip = GroundStripView(rail, self)
@@ -62,6 +62,7 @@ class StripBesideRail(QWidget):
             size = picture_size(facts)
             metres = None if size is None else strip.metres(run, size)
             self.strip.show_strip(strip, run, facts.times, metres, self._drafts.columns)
+            self.strip.set_frame(self._rail.value())  # its first strip gives it its first frames
         if shown == self.strip.isHidden():
             self.strip.setVisible(shown)
             self.updateGeometry()

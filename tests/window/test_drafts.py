@@ -7,8 +7,10 @@ import json
 import shutil
 from pathlib import Path
 
+import numpy as np
 import pytest
 
+from analysis.jobs.drafted import StripPicture
 from analysis.values.estimate import Estimate
 from analysis.values.run import Side
 from app.marking.events import EventRef
@@ -190,3 +192,14 @@ def test_looking_can_be_cancelled(wing):
     assert wing.bench.project == before
     assert "was stopped" in wing.notice
     assert not bar.isVisible()
+
+
+def test_the_strip_begins_on_the_frame_that_the_film_shows(marked):
+    """A strip comes while the film stands: its playhead is where the rail's is."""
+    marked.go_to(40)
+    drafts, run = marked.workspace.drafts, marked.bench.run
+    bare = np.zeros((marked.bench.film.frames, 160), dtype=np.uint8)
+    drafts._strips[run.id] = StripPicture(bare, 0.0, 0.0, 100.0)
+    drafts.strip_changed.emit()
+    assert marked.workspace.beside.strip.isVisible()
+    assert marked.workspace.beside.strip.value() == marked.workspace.rail.value() == 40
