@@ -32,6 +32,7 @@ from app.bench import Bench
 from app.compare.workspace import CompareWorkspace
 from app.demo import demo_project
 from app.film.transport import tool_button
+from app.film.words import film_words
 from app.film_opener import FilmOpener
 from app.keys import KeysDialog
 from app.notice import Notice
@@ -424,18 +425,6 @@ class MainWindow(QMainWindow):
         self._settings.save()
         self.bench.close()
         super().closeEvent(event)
-
-
-def film_words(film: Film) -> str:
-    """Size and rates of a film in a few words."""
-    width, height = film.shown_size
-    rate = film.capture_rate_hz or film.container_rate_hz
-    words = tr("{width} × {height} · filmed at {rate:.4g} frames a second").format(
-        width=width, height=height, rate=rate
-    )
-    if abs(rate - film.container_rate_hz) > 0.5:
-        words += tr(" · plays at {rate:.4g}").format(rate=film.container_rate_hz)
-    return words
 
 
 def _by_name(run: Run) -> str:

@@ -10,7 +10,7 @@ from statistics import median_low
 
 from analysis.film.camera_box import CameraBox
 from analysis.values.errors import FilmError
-from analysis.values.film import RateSource
+from analysis.values.film import RateSource, RateWitness
 from analysis.values.words import tr
 
 CAMERA_KEYS = ("com.android.capture.fps",)
@@ -30,10 +30,13 @@ _RATES_HZ = (1.0, 20_000.0)
 
 @dataclass(frozen=True)
 class CaptureRate:
-    """Frames per second of filming (None: nothing says so), who says so, and what to tell the coach."""
+    """Frames per second of filming (None: nothing says so), where the times come from, who says so, and what
+    to tell the coach.
+    """
 
     rate_hz: float | None
     source: RateSource
+    said_by: RateWitness
     notes: tuple[str, ...] = ()
 
 
@@ -71,10 +74,11 @@ def capture_rate(
                 )
             )
         if plays_at_hz and abs(coach_rate_hz / plays_at_hz - 1) < COACH_SAME_RATE:
-            return CaptureRate(plays_at_hz, RateSource.TIMES)  # not retimed: the stored times are the truth
-        return CaptureRate(coach_rate_hz, RateSource.COACH)
+            # not retimed: the stored times are the truth
+            return _by_its_times(plays_at_hz, RateWitness.COACH)
+        return CaptureRate(coach_rate_hz, RateSource.COACH, RateWitness.COACH)
     if not plays_at_hz:
-        return CaptureRate(None, RateSource.TIMES)
+        return CaptureRate(None, RateSource.TIMES, RateWitness.NOBODY)
     written = written_rate(metadata)
     if written is None and box is not None:
         written = _sensible(box.rate_hz)
@@ -82,11 +86,15 @@ def capture_rate(
         told = _from_camera(written, plays_at_hz)
         in_part = box is not None and box.slow and plays_at_hz < SLOW_MOTION_PLAYS_BELOW_HZ
         if in_part and told.source is RateSource.TIMES:
-            told = CaptureRate(plays_at_hz, RateSource.TIMES, (_slow_in_part(plays_at_hz),))
+            told = _by_its_times(plays_at_hz, RateWitness.NOBODY, _slow_in_part(plays_at_hz))
         return told
     if plays_at_hz < SLOW_MOTION_PLAYS_BELOW_HZ:
-        return CaptureRate(plays_at_hz, RateSource.TIMES, (_asks(plays_at_hz),))
-    return CaptureRate(plays_at_hz, RateSource.TIMES)
+        return _by_its_times(plays_at_hz, RateWitness.NOBODY, _asks(plays_at_hz))
+    return _by_its_times(plays_at_hz, RateWitness.TIMES)
+
+
+def _by_its_times(plays_at_hz: float, said_by: RateWitness, *notes: str) -> CaptureRate:
+    return CaptureRate(plays_at_hz, RateSource.TIMES, said_by, notes)
 
 
 def written_rate(metadata: Mapping[str, str]) -> float | None:
@@ -107,12 +115,12 @@ def _sensible(rate_hz: float | None) -> float | None:
 
 def _from_camera(written_hz: float, plays_at_hz: float) -> CaptureRate:
     if abs(written_hz / plays_at_hz - 1) < SAME_RATE:
-        return CaptureRate(plays_at_hz, RateSource.TIMES)
+        return _by_its_times(plays_at_hz, RateWitness.CAMERA)
     note = tr(
         "The camera says that it filmed at {filmed:.4g} frames per second; the file plays at {plays:.4g}. "
         "Times are those of filming."
     ).format(filmed=written_hz, plays=plays_at_hz)
-    return CaptureRate(written_hz, RateSource.METADATA, (note,))
+    return CaptureRate(written_hz, RateSource.METADATA, RateWitness.CAMERA, (note,))
 
 
 def _slow_in_part(plays_at_hz: float) -> str:

@@ -5,15 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from itertools import pairwise
-from statistics import median_low
 
 from analysis.film.body_motion import BodyMotion, body_motion
 from analysis.film.bursts import take_bursts
 from analysis.film.camera_motion import CameraMotion, Motion, camera_motion
-from analysis.film.capture_rate import SLOW_MOTION_PLAYS_BELOW_HZ
-from analysis.film.spacing import UNEVEN
-from analysis.values.film import Film, RateSource
+from analysis.film.spacing import Spacing, spacing
+from analysis.values.film import Film, RateWitness
 from analysis.values.finding import Finding
 from analysis.values.words import tr
 
@@ -59,7 +56,9 @@ def check_film(
     The athlete's size, the ground's tilt and the metres in view come from marks, not from here.
     Raises FilmError or MissingFilmError where the film can't be opened any more.
     """
-    findings = [*_rate(film), *_spacing(film), _size(film)]
+    frames = spacing(film.facts.times)
+    findings = [] if frames is None else [_rate(frames.ordinary_s), _spacing(frames)]
+    findings.append(_size(film))
     bursts = take_bursts(film, progress=progress, stopped=stopped, threads=threads)
     if bursts.given_up:
         return FilmCheck(tuple(findings), given_up=True)
@@ -71,35 +70,23 @@ def check_film(
     return FilmCheck(tuple(findings), motion.kind)
 
 
-def _intervals(film: Film) -> list[float]:
-    seconds = film.facts.times.seconds
-    return [float(later - earlier) for earlier, later in pairwise(seconds)]
-
-
-def _rate(film: Film) -> list[Finding]:
-    intervals = _intervals(film)
-    if not intervals:
-        return []
-    interval = median_low(intervals)
+def _rate(interval: float) -> Finding:
     rate = 1 / interval
     cost = tr(
         "At {rate:.0f} frames per second a contact time is good to {ms:.0f} ms either way, 95 %."
     ).format(rate=rate, ms=contact_halfwidth_s(interval) * 1000)
     if rate >= GOOD_RATE_HZ:
-        return [Finding("rate", True, rate, cost)]
+        return Finding("rate", True, rate, cost)
     better = tr("Film at 240 frames per second (slow motion): then it is {ms:.0f} ms.").format(
         ms=contact_halfwidth_s(1 / 240) * 1000
     )
-    return [Finding("rate", False, rate, f"{cost} {better}")]
+    return Finding("rate", False, rate, f"{cost} {better}")
 
 
-def _spacing(film: Film) -> list[Finding]:
-    intervals = _intervals(film)
-    if len(intervals) < 2:
-        return []
-    longest, ordinary = max(intervals), median_low(intervals)
-    if longest <= UNEVEN * ordinary:
-        return [Finding("spacing", True, longest, tr("The frames follow each other evenly."))]
+def _spacing(frames: Spacing) -> Finding:
+    longest, ordinary = frames.longest_s, frames.ordinary_s
+    if frames.even:
+        return Finding("spacing", True, longest, tr("The frames follow each other evenly."))
     sentence = tr(
         "The rate varies: {ordinary:.1f} ms from frame to frame as a rule, {longest:.0f} ms at most, before "
         "frame {frame}. A contact time with an event in that gap is good to {cost:.0f} ms either way. "
@@ -107,10 +94,10 @@ def _spacing(film: Film) -> list[Finding]:
     ).format(
         ordinary=ordinary * 1000,
         longest=longest * 1000,
-        frame=intervals.index(longest) + 1,
+        frame=frames.before,
         cost=1000 * 1.96 * math.sqrt((longest**2 + ordinary**2) / 12 + 2 * DOUBT_S**2 / 3),
     )
-    return [Finding("spacing", False, longest, sentence)]
+    return Finding("spacing", False, longest, sentence)
 
 
 def _size(film: Film) -> Finding:
@@ -167,9 +154,9 @@ def _blur(body: BodyMotion) -> list[Finding]:
 
 
 def _pace(film: Film, body: BodyMotion) -> list[Finding]:
-    """Slow motion that nothing in the file tells of; said only where the film plays like one."""
-    could_be = film.rate_source is RateSource.TIMES and film.container_rate_hz < SLOW_MOTION_PLAYS_BELOW_HZ
-    if not could_be or body.heights_s is None or body.heights_s >= RUNS_FROM_HEIGHTS_S:
+    """Slow motion that nothing in the file tells of; said only where nobody says how it was filmed."""
+    told = film.rate_said_by is not RateWitness.NOBODY
+    if told or body.heights_s is None or body.heights_s >= RUNS_FROM_HEIGHTS_S:
         return []
     sentence = tr(
         "By the times in the file the athlete moves at {pace:.1f} body heights a second, slower than a walk. "

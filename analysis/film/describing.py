@@ -12,8 +12,8 @@ def describe(film: Film) -> dict[str, Any]:
 
     ``times_s``: capture time of each shown frame in s, the first 0; ``width``, ``height``: in pixels as
     shown; ``container_rate_hz``: frames per second at which it plays; ``capture_rate_hz``: at which it was
-    filmed, or None where nothing says so, with ``rate_source``; ``rotation_deg``: turn of the stored picture,
-    anticlockwise, then ``mirrored`` left to right; ``notes``: sentences.
+    filmed, or None where nothing says so, with ``rate_source`` and ``rate_said_by``; ``rotation_deg``: turn
+    of the stored picture, anticlockwise, then ``mirrored`` left to right; ``notes``: sentences.
     """
     width, height = film.shown_size
     return {
@@ -24,6 +24,7 @@ def describe(film: Film) -> dict[str, Any]:
         "container_rate_hz": film.container_rate_hz,
         "capture_rate_hz": film.capture_rate_hz,
         "rate_source": film.rate_source.value,
+        "rate_said_by": film.rate_said_by.value,
         "rotation_deg": film.rotation_deg,
         "mirrored": film.mirrored,
         "notes": list(film.notes),

@@ -28,8 +28,7 @@ class Losses:
 def notes_on(film: Film, losses: Losses) -> list[str]:
     """Sentences on a film, the rate of filming apart."""
     notes = []
-    times = film.facts.times
-    if gap := gap_note(times.pts, times.time_base):
+    if gap := gap_note(film.facts.times):
         notes.append(gap)
     if losses.before_first:
         notes.append(

@@ -78,6 +78,7 @@ def open_film(
         container_rate_hz=plays_at,
         capture_rate_hz=rate.rate_hz,
         rate_source=rate.source,
+        rate_said_by=rate.said_by,
         fingerprint=fingerprint(place, whole),
         codec=facts.codec,
         counted=packets.counted,

@@ -12,7 +12,7 @@ from analysis.film.check import check_film
 from analysis.film.repeats import repeated_pictures, repeats_sentence
 from analysis.film.uneven_repeats import uneven_repeats, uneven_sentence
 from analysis.jobs.child import ChildJob, Excuses, Wish, serve
-from analysis.values.film import Film, RateSource
+from analysis.values.film import Film, RateWitness
 from analysis.values.finding import Finding
 from analysis.values.words import tr
 
@@ -27,7 +27,7 @@ class FilmCheckJob(ChildJob[tuple[Finding, ...]]):
             tr("The film could not be checked: the work beside ended before its time."),
         )
         super().__init__("findings.json", excuses)
-        rate = film.capture_rate_hz if film.rate_source is RateSource.COACH else None
+        rate = film.capture_rate_hz if film.rate_said_by is RateWitness.COACH else None
         self._start("analysis.jobs.film_check", Path(film.path), rate, every)
 
     def _read(self, found: Path) -> tuple[Finding, ...]:

@@ -29,6 +29,15 @@ class RateSource(StrEnum):
     COACH = "coach"  # the coach said so
 
 
+class RateWitness(StrEnum):
+    """Who or what says at how many frames a second a film was taken."""
+
+    NOBODY = "nobody"  # it plays as slow motion would, and nothing tells whether it is
+    TIMES = "times"  # it plays faster than slow motion is stored to play
+    CAMERA = "camera"  # the camera wrote it into the file, also where both rates are the same
+    COACH = "coach"
+
+
 @dataclass(frozen=True)
 class FrameTimes:
     """Capture times of the shown frames, kept as integers.
@@ -139,7 +148,8 @@ class Film:
     ``mirrored``: the picture is flipped left to right after the turn. ``pixel_aspect``: width over height of
     a stored pixel. ``stream``: position of the video stream in the file.
     ``container_rate_hz``: frames per second at which the file plays. ``capture_rate_hz``: frames per second
-    at which it was filmed, or None where nothing says so. ``fingerprint``: digest that tells films apart.
+    at which it was filmed, or None where nothing says so. ``rate_said_by``: whose word that rate has.
+    ``fingerprint``: digest that tells films apart.
     ``notes``: sentences for the coach about the file. ``counted``: the file doesn't say when each frame is
     shown; frames are counted from the first and take the times of decoding in order.
     """
@@ -156,6 +166,7 @@ class Film:
     container_rate_hz: float
     capture_rate_hz: float | None
     rate_source: RateSource
+    rate_said_by: RateWitness
     fingerprint: str
     codec: str = ""
     notes: tuple[str, ...] = field(default=())

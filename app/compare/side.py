@@ -13,6 +13,7 @@ from analysis.values.words import tr
 from app.bench import Look
 from app.film.pane import FilmPane
 from app.film.ticker import Ticker
+from app.film.words import film_words
 from app.rail.rail import StepRail
 from app.run.shown import scene_over, strip_events, zero_s
 from app.selection import Selected
@@ -206,6 +207,7 @@ class CompareSide(QFrame):
         film = look.film if look is not None else None
         if film is not self.pane.film:
             self.pane.set_film(film)
+            self.where.setToolTip(film_words(film) if film is not None else "")
         if look is not None:
             self.pane.cover(look.run.first_frame, look.run.last_frame)
         if look is None or look.facts is None:

@@ -127,4 +127,4 @@ class FilmPanel(QWidget):
 
 
 def _key(film: Film) -> str:
-    return f"{film.fingerprint} {film.capture_rate_hz} {film.frames}"
+    return f"{film.fingerprint} {film.capture_rate_hz} {film.rate_said_by} {film.frames}"

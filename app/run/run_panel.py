@@ -21,6 +21,7 @@ from analysis.values.film import Film
 from analysis.values.run import Direction, Run, Side
 from analysis.values.words import tr
 from app.bench import Bench
+from app.film.words import rate_words
 from app.marking import facts
 from app.marking.events import set_front_side
 from app.marking.facts import MOST_RATE_HZ
@@ -57,6 +58,9 @@ class RunPanel(QWidget):
         self.rate.setLocale(QLocale.c())
         self.rate.setSuffix(tr(" a second"))
         self.rate.setSpecialValueText(tr("as the film says"))
+        self.rates = QLabel(self)
+        self.rates.setWordWrap(True)
+        self.rates.setAccessibleName(tr("Frames a second, filmed and played"))
         self.direction = QComboBox(self)
         self.direction.addItem(tr("to the right"), Direction.RIGHT)
         self.direction.addItem(tr("to the left"), Direction.LEFT)
@@ -86,6 +90,8 @@ class RunPanel(QWidget):
             field.setAccessibleName(words)
             field.setToolTip(help_text)
             form.addRow(words, field)
+            if field is self.rate:
+                form.addRow(self.rates)
         form.addRow(self.hint)
         self.athlete = AthleteForm(bench, self)
         form.addRow(self.athlete)
@@ -119,6 +125,8 @@ class RunPanel(QWidget):
 
     @Slot(object)
     def _show_film(self, film: Film | None) -> None:
+        self.rates.setText(rate_words(film) if film is not None else "")
+        self.rates.setVisible(film is not None)
         self.hint.setText(" ".join(film.notes) if film is not None else "")
 
     @Slot()

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 
 from analysis.values.finding import Finding
 from app.run import film_panel
+from tests.analysis.film.making import GOP, Kind, make
 
 
 @pytest.fixture
@@ -39,3 +40,23 @@ def test_a_rate_that_is_right_stays_and_is_not_asked_again(asked, qtbot):
     assert bench.facts.times.seconds == pytest.approx(before)
     asked.run_workspace.facts.film.found.emit()
     assert not question.isVisible()
+
+
+def test_both_rates_stand_over_the_film_and_beside_the_run(asked, qtbot):
+    """By the file 240 frames a second; the coach knows that it was filmed at 480."""
+    workspace = asked.run_workspace
+    asked.bench.set_filming_rate(480.0)
+    qtbot.waitUntil(lambda: "480" in asked.film_facts.text(), timeout=10_000)
+    for words in (asked.film_facts.text(), workspace.facts.rates.text()):
+        assert "filmed at 480 frames a second, as you said" in words
+        assert "plays at 240" in words
+
+
+def test_a_variable_rate_is_shown_with_its_longest_gap(coach, window, tmp_path, qtbot):
+    """Frame 6 comes 100 ms after frame 5 where the others follow by 33 ms."""
+    kind = Kind(options=GOP, frames=12, times=lambda n: n * 3000 + (n > 5) * 6000)
+    assert window.open_path(make(tmp_path / "gap.mp4", kind))
+    coach.wait_for(0)
+    for words in (window.film_facts.text(), window.run_workspace.facts.rates.text()):
+        assert "30 frames a second, if it isn't slow motion" in words
+        assert "variable, longest gap 100 ms" in words

@@ -8,7 +8,7 @@ import pytest
 from analysis.film import describe, open_film
 from analysis.film.capture_rate import container_rate
 from analysis.values.errors import FilmError
-from analysis.values.film import RateSource
+from analysis.values.film import RateSource, RateWitness
 from tests.analysis.film.making import GOP, Kind, make
 
 SLOW = {"movflags": "use_metadata_tags"}
@@ -121,6 +121,23 @@ def test_described(tmp_path):
     assert (told["width"], told["height"], told["rotation_deg"]) == (96, 64, 0)
     assert (told["container_rate_hz"], told["capture_rate_hz"]) == (pytest.approx(30), 240)
     assert told["notes"] == list(film.notes)
+
+
+@pytest.mark.parametrize(
+    ("plays_hz", "camera", "coach_hz", "witness"),
+    [
+        (30, None, None, RateWitness.NOBODY),
+        (60, None, None, RateWitness.TIMES),
+        (30, "30.0", None, RateWitness.CAMERA),
+        (30, "240.0", None, RateWitness.CAMERA),
+        (30, None, 30.0, RateWitness.COACH),
+        (30, "240.0", 120.0, RateWitness.COACH),
+    ],
+)
+def test_whose_word_the_rate_has(tmp_path, plays_hz, camera, coach_hz, witness):
+    film = film_at(tmp_path, plays_hz, camera, coach_hz)
+    assert film.rate_said_by is witness
+    assert describe(film)["rate_said_by"] == witness.value
 
 
 def test_the_fingerprint_goes_with_the_film_not_its_name(tmp_path, film_of_kind):

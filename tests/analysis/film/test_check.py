@@ -12,6 +12,7 @@ from analysis.film import open_film
 from analysis.film.bursts import take_bursts
 from analysis.film.camera_motion import CameraMotion, shift
 from analysis.film.check import check_film, contact_halfwidth_s
+from analysis.values.film import RateWitness
 from tests.analysis.film.making import GOP, Kind, make, matrix
 from tests.truth.ffprobe_tables import CLIPS
 
@@ -143,6 +144,45 @@ def test_slow_motion_that_nothing_tells_of(tmp_path):
     assert "slow motion" in points["pace"].sentence
     _, points = found(hall(tmp_path / "true.mp4", frames=60, rate=30, body_x=lambda n: 8 * step * n))
     assert "pace" not in points
+
+
+def test_an_athlete_who_mostly_stands_is_no_slow_motion(tmp_path):
+    """Waiting, a second of running at 3 heights a second, walking off: filmed at 30, nothing says so."""
+
+    def place(frame):
+        return 40 + 12 * min(max(frame - 180, 0), 30) + 0.1 * max(frame - 210, 0)
+
+    _, points = found(hall(tmp_path / "f.mp4", frames=320, rate=30, body_x=place))
+    assert "pace" not in points
+
+
+@pytest.mark.parametrize(("camera", "coach_hz"), [("30.000000", None), (None, 30.0)])
+def test_who_knows_the_rate_is_not_told_of_slow_motion(tmp_path, camera, coach_hz):
+    """The body crawls, but the camera or the coach says that it was filmed as it plays."""
+    path = tmp_path / "f.mp4"
+    hall(path, frames=400, rate=30, body_x=lambda n: 1.5 * n)
+    if camera is not None:
+        path = with_metadata(path, "com.android.capture.fps", camera)
+    film = open_film(path, coach_hz)
+    assert film.rate_said_by is (RateWitness.CAMERA if camera else RateWitness.COACH)
+    _, points = found(film)
+    assert "pace" not in points
+
+
+def with_metadata(path, key, value):
+    """A copy of the film that holds one word more."""
+    copy = path.with_stem("told")
+    with (
+        av.open(str(path)) as film,
+        av.open(str(copy), "w", options={"movflags": "use_metadata_tags"}) as out,
+    ):
+        out.metadata[key] = value
+        stream = out.add_stream_from_template(film.streams.video[0])
+        for packet in film.demux(film.streams.video[0]):
+            if packet.size:
+                packet.stream = stream
+                out.mux(packet)
+    return copy
 
 
 def test_told_to_stop(tmp_path):

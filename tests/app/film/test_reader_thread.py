@@ -11,7 +11,7 @@ from analysis.film import open_film
 from analysis.film.quick_reader import AtHand, Grade, QuickReader
 from analysis.film.reader import ReadingStopped
 from analysis.values.errors import FilmError
-from analysis.values.film import Film, IndexEntry, RateSource
+from analysis.values.film import Film, IndexEntry, RateSource, RateWitness
 from app.film.reader_thread import FrameReady, FrameRequest, ReaderThread, image_of
 from tests.analysis.film.making import GOP, Kind, make, straight
 
@@ -28,6 +28,7 @@ FILM = Film(
     container_rate_hz=30.0,
     capture_rate_hz=30.0,
     rate_source=RateSource.TIMES,
+    rate_said_by=RateWitness.NOBODY,
     fingerprint="",
 )
 

@@ -1,0 +1,38 @@
+"""A film in words: its size, and at how many frames a second it was filmed and plays."""
+
+from __future__ import annotations
+
+from analysis.film.spacing import spacing
+from analysis.values.film import Film, RateWitness
+from analysis.values.words import tr
+
+_SAME_HZ = 0.5
+
+
+def film_words(film: Film) -> str:
+    """Size and rates in a few words."""
+    width, height = film.shown_size
+    size = tr("{width} × {height}").format(width=width, height=height)
+    return f"{size} · {rate_words(film)}"
+
+
+def rate_words(film: Film) -> str:
+    """The rate of filming and who says so, that of playing where it is another, the longest gap of a film
+    whose rate varies.
+    """
+    rate = film.capture_rate_hz or film.container_rate_hz
+    parts = [_FILMED[film.rate_said_by].format(rate=rate)]
+    if abs(rate - film.container_rate_hz) > _SAME_HZ:
+        parts.append(tr("plays at {rate:.4g}").format(rate=film.container_rate_hz))
+    frames = spacing(film.facts.times)
+    if frames is not None and not frames.even:
+        parts.append(tr("variable, longest gap {gap:.0f} ms").format(gap=frames.longest_s * 1000))
+    return " · ".join(parts)
+
+
+_FILMED = {
+    RateWitness.NOBODY: tr("{rate:.4g} frames a second, if it isn't slow motion"),
+    RateWitness.TIMES: tr("filmed at {rate:.4g} frames a second"),
+    RateWitness.CAMERA: tr("filmed at {rate:.4g} frames a second, by the camera"),
+    RateWitness.COACH: tr("filmed at {rate:.4g} frames a second, as you said"),
+}
