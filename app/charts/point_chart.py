@@ -12,6 +12,8 @@ from PySide6.QtWidgets import QToolTip, QWidget
 # after PySide6: pyqtgraph takes the binding that is loaded already
 import pyqtgraph as pg  # isort: skip
 
+from app.theme.apply import current_theme
+
 NEAR_PX = 14.0
 """How near the pointer has to be to a point: a target of 28 px."""
 
@@ -43,6 +45,9 @@ class PointChart(QWidget, Generic[P]):
     def __init__(self, name: str, of_plot: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._current: P | None = None
+        self._frame = 0
+        self._playhead = pg.InfiniteLine(angle=90)
+        self._playhead.setZValue(20)
         self._plot = pg.PlotWidget(self)
         self._plot.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._plot.setMenuEnabled(False)
@@ -53,6 +58,16 @@ class PointChart(QWidget, Generic[P]):
         self._plot.setAccessibleName(of_plot)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(name)
+
+    def set_frame(self, frame: int) -> None:
+        """Bring the playhead to a frame of the film."""
+        if frame != self._frame:
+            self._frame = frame
+            self._move_playhead()
+
+    def playhead_at(self) -> float | None:
+        """Where the playhead stands on the axis that goes across; None where it is not shown."""
+        return float(self._playhead.value()) if self._playhead.isVisible() else None
 
     def text_alternative(self) -> str:
         """The chart in sentences."""
@@ -89,6 +104,7 @@ class PointChart(QWidget, Generic[P]):
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
         self._draw()
+        self._move_playhead()
 
     def _in_order(self) -> Sequence[P]:
         """The points, as keys go through them."""
@@ -97,6 +113,24 @@ class PointChart(QWidget, Generic[P]):
     def _across(self, point: P) -> tuple[float, float]:
         """Where a point is on the two axes."""
         raise NotImplementedError
+
+    def _place_of_frame(self, frame: int) -> float | None:
+        """Where a frame of the film is on the axis that goes across; None where it is not."""
+        raise NotImplementedError
+
+    def _add_playhead(self) -> None:
+        """Draw the playhead over all that was drawn."""
+        self._playhead.setPen(pg.mkPen(current_theme().playhead, width=1))
+        self._plot.addItem(self._playhead, ignoreBounds=True)
+        self._move_playhead()
+
+    def _move_playhead(self) -> None:
+        if not self.isVisible():
+            return  # moved when it comes to sight
+        at = self._place_of_frame(self._frame)
+        self._playhead.setVisible(at is not None)
+        if at is not None:
+            self._playhead.setValue(at)
 
     def _draw(self) -> None:
         """Draw what is not drawn yet, once it is in sight."""

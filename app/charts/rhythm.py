@@ -69,13 +69,15 @@ def _measures(step: StepReading) -> tuple[tuple[str, object, int | None], ...]:
 class RhythmChart(PointChart[RhythmPoint]):
     """Steps across, milliseconds up: contact filled, flight hollow; sides by colour and shape.
 
-    The frame of a point is the touchdown of its contact, or the toe-off of its flight.
+    The frame of a point is the touchdown of its contact, or the toe-off of its flight. The playhead is on a
+    step's column at its touchdown and half-way to the next one half-way between both touchdowns.
     """
 
     def __init__(self, parent: QWidget | None = None) -> None:
         name = tr("Rhythm: contact and flight time by step")
         super().__init__(name, tr("Chart of contact and flight time"), parent)
         self._points: tuple[RhythmPoint, ...] = ()
+        self._columns: tuple[list[int], list[float]] = ([], [])
         self._legend = QLabel(self)
         self._legend.setTextFormat(Qt.TextFormat.RichText)
         self._legend.setWordWrap(True)
@@ -100,6 +102,7 @@ class RhythmChart(PointChart[RhythmPoint]):
     def show_reading(self, reading: Reading | None) -> None:
         """Show contact and flight time of a reading's steps."""
         self._points = rhythm_points(reading)
+        self._columns = _columns(reading)
         kept = [p for p in self._points if self._current and _same(p, self._current)]
         self._current = kept[0] if kept else None
         self._pages.setCurrentIndex(1 if self._points else 0)
@@ -134,8 +137,11 @@ class RhythmChart(PointChart[RhythmPoint]):
         self._plot.clear()
         self._axes(theme)
         self._legend.setText(_legend(theme))
-        if not self._points:
-            return
+        if self._points:
+            self._draw_points(theme)
+        self._add_playhead()
+
+    def _draw_points(self, theme: Theme) -> None:
         for measure in (tr("contact"), tr("flight")):
             line = sorted((p.step, p.value_ms) for p in self._points if p.measure == measure)
             self._plot.plot([x for x, _ in line], [y for _, y in line], pen=pg.mkPen(theme.outline, width=1))
@@ -197,11 +203,26 @@ class RhythmChart(PointChart[RhythmPoint]):
                 xRange=(min(sides) - 0.5, max(sides) + 0.5), yRange=(bottom_ms, top * 1.05), padding=0
             )
 
+    def _place_of_frame(self, frame: int) -> float | None:
+        frames, columns = self._columns
+        if not self._points or not frames or not frames[0] <= frame <= frames[-1]:
+            return None
+        return float(np.interp(frame, frames, columns))
+
     def _in_order(self) -> tuple[RhythmPoint, ...]:
         return self._points
 
     def _across(self, point: RhythmPoint) -> tuple[float, float]:
         return point.step, point.value_ms
+
+
+def _columns(reading: Reading | None) -> tuple[list[int], list[float]]:
+    """Frames and the steps' columns on which the playhead stands there; on the last one until its toe-off."""
+    steps = reading.steps if reading else ()
+    places = [(int(step.touchdown), float(step.step)) for step in steps if step.touchdown is not None]
+    if steps and steps[-1].touchdown is not None and steps[-1].toe_off is not None:
+        places.append((int(steps[-1].toe_off), float(steps[-1].step)))
+    return [frame for frame, _ in places], [column for _, column in places]
 
 
 def _heights(point: RhythmPoint) -> tuple[float, float, float]:

@@ -13,9 +13,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-# after PySide6: pyqtgraph takes the binding that is loaded already
-import pyqtgraph as pg  # isort: skip
-
 from analysis.values.estimate import Estimate
 from analysis.values.film import FrameTimes
 from analysis.values.reading import Reading
@@ -37,11 +34,8 @@ class SpeedChart(PointChart[SpeedPoint]):
         self._reading: Reading | None = None
         self._times: FrameTimes | None = None
         self._zero_s = 0.0
-        self._frame = 0
         self._shown: SpeedShown = speed_shown(None, None)
         self._stale = True
-        self._playhead = pg.InfiniteLine(angle=90)
-        self._playhead.setZValue(20)
         self._over_time = QRadioButton(tr("Over time, s"), self)
         self._over_distance = QRadioButton(tr("Over distance, m"), self)
         self._over_time.setChecked(True)
@@ -102,12 +96,6 @@ class SpeedChart(PointChart[SpeedPoint]):
         self.setAccessibleDescription(self.text_alternative())
         self._redraw()
 
-    def set_frame(self, frame: int) -> None:
-        """Bring the playhead to a frame of the film."""
-        if frame != self._frame:
-            self._frame = frame
-            self._move_playhead()
-
     def text_alternative(self) -> str:
         """The chart in sentences."""
         if self._shown.empty:
@@ -117,10 +105,6 @@ class SpeedChart(PointChart[SpeedPoint]):
     def place_of(self, point: SpeedPoint) -> QPointF:
         """Where a point stands on the plot's viewport, in pixels."""
         return self._pixel(*self._across(point))
-
-    def playhead_at(self) -> float | None:
-        """Where the playhead stands on the axis, s from the clock's zero or m; None where it is not shown."""
-        return float(self._playhead.value()) if self._playhead.isVisible() else None
 
     @property
     def points(self) -> tuple[SpeedPoint, ...]:
@@ -143,18 +127,13 @@ class SpeedChart(PointChart[SpeedPoint]):
         self._legend.setText(legend(theme))
         over = self.over_distance
         draw(self._plot, self._shown, self._current, theme, self.font(), self._zero_s, over_distance=over)
-        self._playhead.setPen(pg.mkPen(theme.playhead, width=1))
-        self._plot.addItem(self._playhead, ignoreBounds=True)
-        self._move_playhead()
+        self._add_playhead()
 
-    def _move_playhead(self) -> None:
-        if not self.isVisible() or self._times is None or self._shown.empty:
-            return
-        seconds = self._times.at(min(self._frame, len(self._times) - 1))
-        at = self._shown.metres_at(seconds) if self.over_distance else seconds - self._zero_s
-        self._playhead.setVisible(at is not None)
-        if at is not None:
-            self._playhead.setValue(at)
+    def _place_of_frame(self, frame: int) -> float | None:
+        if self._times is None or self._shown.empty:
+            return None
+        seconds = self._times.at(min(frame, len(self._times) - 1))
+        return self._shown.metres_at(seconds) if self.over_distance else seconds - self._zero_s
 
     def _clicked(self, place: QPointF) -> bool:
         if super()._clicked(place):

@@ -60,6 +60,7 @@ class RunPanel(QWidget):
         self.rate.setSpecialValueText(tr("as the film says"))
         self.rates = QLabel(self)
         self.rates.setWordWrap(True)
+        self.rates.setProperty("role", "caption")
         self.rates.setAccessibleName(tr("Frames a second, filmed and played"))
         self.direction = QComboBox(self)
         self.direction.addItem(tr("to the right"), Direction.RIGHT)
@@ -91,7 +92,7 @@ class RunPanel(QWidget):
             field.setToolTip(help_text)
             form.addRow(words, field)
             if field is self.rate:
-                form.addRow(self.rates)
+                form.addRow("", self.rates)
         form.addRow(self.hint)
         self.athlete = AthleteForm(bench, self)
         form.addRow(self.athlete)

@@ -295,6 +295,7 @@ class RunWorkspace(QWidget):
         self.beside.strip.set_frame(self.rail.value())
         self.steps.set_frame(frame)
         self.summary.set_frame(frame)
+        self.rhythm.set_frame(frame)
         self.speed.set_frame(frame)
         self._show_scene()
         self._show_place()

@@ -50,6 +50,25 @@ def test_a_click_on_a_point_goes_to_its_frame(qtbot, chart, step, measure, frame
     assert caught.args == [frame]
 
 
+@pytest.mark.parametrize(
+    ("frame", "column"),
+    [(39, None), (40, 1.0), (50, 1.5), (60, 2.0), (75, 2.75), (100, 4.0), (112, 4.0), (113, None)],
+)
+def test_the_playhead_goes_from_touchdown_to_touchdown(chart, frame, column):
+    """The steps begin on frames 40, 60, 80 and 100; the last foot is off the ground on frame 112."""
+    chart.set_frame(frame)
+    assert chart.playhead_at() == (None if column is None else pytest.approx(column))
+
+
+def test_the_playhead_stands_right_when_the_chart_comes_to_sight(chart):
+    chart.hide()
+    chart.set_frame(70)
+    chart.show()
+    assert chart.playhead_at() == pytest.approx(2.5)
+    chart.show_reading(None)
+    assert chart.playhead_at() is None
+
+
 def test_a_click_beside_the_points_does_nothing(qtbot, chart):
     with qtbot.assertNotEmitted(chart.frame_requested):
         qtbot.mouseClick(chart._plot.viewport(), Qt.MouseButton.LeftButton, pos=QPoint(5, 5))
