@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt
-from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
+from PySide6.QtWidgets import QFrame, QLayout, QScrollArea, QWidget
 
 
 class Scrolled(QScrollArea):
@@ -34,5 +34,8 @@ class Scrolled(QScrollArea):
 
     def minimumSizeHint(self) -> QSize:
         """As wide as the form needs."""
+        if not self.isVisible():  # Qt lets layouts within layouts keep what they needed in the text before
+            for layout in self._form.findChildren(QLayout):
+                layout.invalidate()
         bar = self.verticalScrollBar().sizeHint().width()
         return QSize(self._form.minimumSizeHint().width() + bar, 80)
