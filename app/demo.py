@@ -1,16 +1,28 @@
-"""The demo project: an invented wing's two runs, made from the sample clips at first use."""
+"""The demo project: an invented wing's two runs with whole bodies, made from the sample clips once."""
 
 from __future__ import annotations
 
 from contextlib import suppress
 from pathlib import Path
 
+from analysis.jobs.following import load_tracks
 from analysis.jobs.sheets import add_sheet
-from analysis.values.errors import ProjectError
+from analysis.store import ProjectFile
+from analysis.values.errors import FilmError, ProjectError
 from analysis.values.words import tr
 
 SAMPLES = Path(__file__).resolve().parent.parent / "sample_clips"
-_SHEETS = ("wing_day1.json", "wing_day2.json")
+CLIPS = ("wing_day1", "wing_day2")
+
+
+def sheet_of(clip: str) -> Path:
+    """The run sheet of a sample clip on which whole bodies were clicked."""
+    return SAMPLES / f"{clip}.clicked.json"
+
+
+def tracks_of(clip: str) -> Path:
+    """Those points, followed between."""
+    return SAMPLES / f"{clip}.tracks.npz"
 
 
 def demo_project(folder: Path) -> Path:
@@ -29,8 +41,8 @@ def demo_project(folder: Path) -> Path:
     part = path.with_name("demo-in-the-making.cinderlane")
     try:
         part.unlink(missing_ok=True)
-        for sheet in _SHEETS:
-            add_sheet(part, SAMPLES / sheet)
+        for clip in CLIPS:
+            _add(part, clip)
         part.replace(path)
     except OSError as error:
         raise ProjectError(
@@ -40,3 +52,9 @@ def demo_project(folder: Path) -> Path:
         with suppress(OSError):
             part.unlink(missing_ok=True)
     return path
+
+
+def _add(project: Path, clip: str) -> None:
+    run_id = add_sheet(project, sheet_of(clip)).run_id
+    with suppress(FilmError), ProjectFile.open(project) as file:  # without them the coach follows them anew
+        file.keep_tracks(run_id, load_tracks(tracks_of(clip)))

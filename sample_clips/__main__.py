@@ -14,6 +14,7 @@ MISSING = (
 )
 
 try:
+    from sample_clips.clicks import write_clicked
     from sample_clips.encode import write_film
     from sample_clips.film import Film
     from sample_clips.scenario import Scenario
@@ -28,7 +29,10 @@ def render(scenario: Scenario, folder: Path) -> Path:
     folder.mkdir(parents=True, exist_ok=True)
     begun = time.perf_counter()
     film = Film(scenario)
-    write_truth(folder, truth_of(film))
+    truth = truth_of(film)
+    write_truth(folder, truth)
+    if scenario.name in SCENARIOS:
+        write_clicked(folder, truth)
     path = folder / f"{scenario.name}.mp4"
     p = scenario.picture
     write_film(path, film.frames(), p.width, p.height, p.fps, p.crf)

@@ -111,7 +111,7 @@ def _distinct(film: Film) -> list[Any]:
 def write_truth(folder: Path, truth: Truth) -> None:
     """Writes NAME.json, NAME.truth.json and NAME.truth.npz."""
     name = str(truth.numbers["name"])
-    (folder / f"{name}.json").write_text(_one_item_a_line(truth.sheet), encoding="utf-8")
+    (folder / f"{name}.json").write_text(one_item_a_line(truth.sheet), encoding="utf-8")
     (folder / f"{name}.truth.json").write_text(json.dumps(truth.numbers, indent=1) + "\n", encoding="utf-8")
     np.savez_compressed(folder / f"{name}.truth.npz", allow_pickle=False, **truth.arrays)
 
@@ -125,7 +125,7 @@ def read_truth(folder: Path, name: str) -> Truth:
     return Truth(sheet, numbers, arrays)
 
 
-def _one_item_a_line(sheet: Json) -> str:
+def one_item_a_line(sheet: Json) -> str:
     """JSON in which each mark, footfall, point and line stands on a line of its own."""
     parts = []
     for key, value in sheet.items():

@@ -26,7 +26,7 @@ from analysis.values.run import POINT_NAMES, BodyPoint, Direction
 from analysis.values.tracks import Tracks, tracks_key
 from analysis.values.words import tr
 
-METHOD = "limbs-2"
+METHOD = "limbs-3"
 """Changes whenever the same input may give other tracks."""
 
 LONGEST = 1200

@@ -37,9 +37,11 @@ def join_passes(
     drift = DRIFT * given.height
     ways = []
     for passed in (ahead, back):
-        fast = np.linalg.norm(passed.moves, axis=2) - QUICK * given.height
+        # a pass has no way of a point before the frame on which it first meets it
+        led = np.where(np.isfinite(passed.moves), passed.moves, np.nan_to_num(likely))
+        fast = np.linalg.norm(led, axis=2) - QUICK * given.height
         worse = passed.u + drift + QUICK_U * np.maximum(fast, 0.0)
-        ways.append((passed.moves, worse, _since(given.placed, worse, passed is back)))
+        ways.append((led, worse, _since(given.placed, worse, passed is back)))
     (one, one_u, one_all), (other, other_u, other_all) = ways
     w_one, w_other = 1.0 / (one_all**2), 1.0 / (other_all**2)
     total = w_one + w_other

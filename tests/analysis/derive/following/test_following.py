@@ -174,3 +174,17 @@ def test_wrong_requests_are_said_in_words(sample, change, words):
     )
     with pytest.raises(PointError, match=words):
         follow_points(sample.film, points, first, last)
+
+
+def test_a_point_placed_first_in_the_middle_of_the_stretch_is_followed_from_there(sample):
+    """Against the truth: what is not known at the stretch's begin must not spoil the rest."""
+    late = [p for p in sample.points if p.frame >= FIRST + 3 * EVERY or p.name.endswith("hip")]
+    tracks = follow_points(sample.film, late, FIRST, LAST)
+    knee = f"{sample.near}_knee"
+    assert tracks.point(LAST, knee) is not None
+    column = tracks.names.index(knee)
+    rows = slice(3 * EVERY, None)
+    off = tracks.places[rows, column] - sample.pixels[FIRST + 3 * EVERY : LAST + 1, sample.names.index(knee)]
+    assert np.sqrt(np.mean(off**2)) < 2 * CLICK_PX
+    known = np.isfinite(tracks.places[:, :, 0])
+    assert np.array_equal(known, tracks.standing != Standing.NONE)

@@ -1,0 +1,57 @@
+"""The demo project shows posture at once."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+import sample_clips
+from analysis.jobs.following import load_tracks
+from analysis.sheet import read_sheet
+from analysis.store import ProjectFile
+from app.demo import CLIPS, SAMPLES, demo_project, sheet_of, tracks_of
+from app.followed import Followed
+from sample_clips.clicks import CLICK_ERROR_PX, clicked, read_clicked
+from sample_clips.truth import read_truth
+
+REMAKE = "run: python -m tests.bench.demo_tracks"
+
+
+def test_every_run_of_the_demo_begins_with_followed_bodies(tmp_path):
+    with ProjectFile.open(demo_project(tmp_path)) as file:
+        runs = list(file.project.runs.values())
+        assert len(runs) == len(CLIPS)
+        for run in runs:
+            tracks = Followed().of(file, run)
+            assert tracks is not None, f"points, film or method changed since they were followed; {REMAKE}"
+            assert len(tracks.names) == 19
+
+
+@pytest.mark.parametrize("clip", CLIPS)
+def test_what_was_clicked_is_the_truth_within_a_click(clip):
+    """Against the renderer's truth."""
+    truth = read_truth(SAMPLES, clip)
+    names = [str(name) for name in truth.arrays["names"]]
+    points = read_sheet(sheet_of(clip)).run.points
+    off = [np.subtract((p.u, p.v), truth.arrays["pixels"][p.frame, names.index(p.name)]) for p in points]
+    assert len(points) > 500
+    assert np.std(off) == pytest.approx(CLICK_ERROR_PX, rel=0.1)
+    assert np.mean(off) == pytest.approx(0.0, abs=4 * CLICK_ERROR_PX / np.sqrt(2 * len(points)))
+
+
+@pytest.mark.parametrize("clip", CLIPS)
+def test_the_stored_clicks_are_what_the_renderer_would_write(clip):
+    folder = sample_clips.__path__[0]
+    assert SAMPLES.samefile(folder)
+    assert clicked(read_truth(SAMPLES, clip)) == read_clicked(SAMPLES, clip)
+
+
+@pytest.mark.parametrize("clip", CLIPS)
+def test_what_was_followed_stays_near_the_truth(clip):
+    """Against the renderer's truth: the clip shows about 88 px per metre, so 5 px are 6 cm."""
+    truth, tracks = read_truth(SAMPLES, clip), load_tracks(tracks_of(clip))
+    columns = [[str(n) for n in truth.arrays["names"]].index(name) for name in tracks.names]
+    seen = truth.arrays["pixels"][tracks.first : tracks.last + 1][:, columns]
+    off = np.linalg.norm(tracks.places - seen, axis=2)
+    assert np.nanmedian(off) < 2.5
+    assert np.nanpercentile(off, 95) < 8.0
