@@ -16,10 +16,12 @@ log = logging.getLogger(__name__)
 
 @dataclass(frozen=True)
 class Setting:
-    """One setting: its name, its value where nobody chose one, what it does, and the ends of a number."""
+    """One setting: its name, its value where nobody chose one (an empty tuple for a list), what it does, and
+    the ends of a number.
+    """
 
     name: str
-    default: str | float | bool
+    default: str | float | bool | tuple[()]
     help: str
     least: float = -math.inf
     most: float = math.inf
@@ -35,6 +37,7 @@ SETTINGS: tuple[Setting, ...] = (
     Setting("film_folder", "", tr("Where films were last opened")),
     Setting("window", "", tr("Size and place of the window")),
     Setting("panels", "", tr("How the window is divided")),
+    Setting("compared", (), tr("How runs were laid side by side last")),
 )
 _BY_NAME = {setting.name: setting for setting in SETTINGS}
 
@@ -81,4 +84,4 @@ def _fits(name: str, value: Any) -> bool:
     if isinstance(setting.default, float):
         number = isinstance(value, int | float) and not isinstance(value, bool)
         return number and setting.least <= value <= setting.most  # never so for what is not a number
-    return isinstance(value, type(setting.default))
+    return isinstance(value, list if isinstance(setting.default, tuple) else type(setting.default))

@@ -2,60 +2,47 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from PySide6.QtCore import QObject, Signal
 
 from analysis.reading.lock import Moment
 from app.compare.axis import SharedAxis
+from app.compare.choices import Choice, Choices, SideChoice
 from app.compare.lock import Laid, Lock, choices, lay, span
 from app.compare.side import CompareSide
 from app.film.ticker import Ticker
-
-_Pair = tuple[str, str]
-"""The runs of the upper and of the lower side, by id."""
-
-
-@dataclass(frozen=True)
-class _Slip:
-    seconds: float
-    frames: int
-
-
-@dataclass(frozen=True)
-class _Choice:
-    """How two runs were laid side by side last."""
-
-    lock: Lock
-    upper: _Slip
-    lower: _Slip
 
 
 class Pairing(QObject):
     """Maps the clock to both films and lays their rails on one axis.
 
-    Attributes: ``sides`` the upper and the lower one. Signals: ``laid`` they are laid side by side anew.
+    Attributes: ``sides`` the upper and the lower one; ``same_scale`` whether both pictures are to be at one.
+    Signals: ``laid`` they are laid side by side anew.
     """
 
     laid = Signal()
 
-    def __init__(self, ticker: Ticker, upper: CompareSide, lower: CompareSide, parent: QObject) -> None:
+    def __init__(
+        self, ticker: Ticker, upper: CompareSide, lower: CompareSide, choices: Choices, parent: QObject
+    ) -> None:
         super().__init__(parent)
         self.sides = upper, lower
         self.lock = Lock()
+        self.same_scale = True
         self.trouble = ""
         self._ticker = ticker
         self._axis = SharedAxis(upper.rail, lower.rail, self)
         self._done: object = None
-        self._kept: dict[_Pair, _Choice] = {}
-        self._pair: _Pair | None = None
+        self._choices = choices
+        self._pair: tuple[str, str] | None = None  # the runs of both sides, by id
 
     def choose(self, lock: Lock, held: CompareSide) -> None:
         """Lay the films side by side in another way, without slips; the frame of ``held`` stays."""
         self.lock = lock
         for side in self.sides:
             side.set_slip(0.0, 0)
-        self._keep()
+        self.keep()
         self.lay(held)
 
     def swap(self, held: CompareSide) -> None:
@@ -64,7 +51,7 @@ class Pairing(QObject):
         self._axis.swap()
         if self._pair is not None:
             self._pair = self._pair[1], self._pair[0]
-            self._keep()
+            self.keep()
         self.lay(held)
 
     def lay(self, held: CompareSide) -> None:
@@ -89,7 +76,7 @@ class Pairing(QObject):
         if there - pane.wanted != frames:  # at the film's end: as long as so many frames
             by_s = frames * times.interval_before(there)
         side.set_slip(side.slip_s + by_s, side.slip_frames + frames)
-        self._keep()
+        self.keep()
         clock = self._ticker.clock
         time_s, playing, loop = clock.time_s, clock.playing, clock.loop
         self._take()
@@ -100,26 +87,32 @@ class Pairing(QObject):
             self._ticker.play()
         self.laid.emit()
 
-    def _keep(self) -> None:
-        """Keep lock and slips for these two runs, whichever is the upper one."""
+    def keep(self) -> None:
+        """Keep what is chosen for these two runs."""
         if self._pair is None:
             return
-        upper, lower = (_Slip(side.slip_s, side.slip_frames) for side in self.sides)
-        self._kept[self._pair] = _Choice(self.lock, upper, lower)
-        self._kept[self._pair[1], self._pair[0]] = _Choice(self.lock, lower, upper)
+        upper, lower = (
+            SideChoice(run_id, side.slip_s, side.slip_frames, side.mirror.isChecked())
+            for run_id, side in zip(self._pair, self.sides, strict=True)
+        )
+        self._choices.keep(Choice(upper, lower, self.lock, self.same_scale))
 
     def _recall(self) -> None:
-        """Take lock and slips of two runs that were side by side before."""
+        """Take what was chosen for two runs that were side by side before."""
         upper, lower = (side.look for side in self.sides)
         pair = (upper.run.id, lower.run.id) if upper is not None and lower is not None else None
         if pair == self._pair:
             return
         self._pair = pair
-        kept = self._kept.get(pair) if pair is not None else None
-        if kept is not None:
-            self.lock = kept.lock
-            for side, slip in zip(self.sides, (kept.upper, kept.lower), strict=True):
-                side.set_slip(slip.seconds, slip.frames)
+        kept = self._choices.of(*pair) if pair is not None else None
+        if kept is None:
+            for side in self.sides:
+                side.set_slip(0.0, 0)
+        else:
+            self.lock, self.same_scale = kept.lock, kept.same_scale
+            for side, chosen in zip(self.sides, (kept.upper, kept.lower), strict=True):
+                side.set_slip(chosen.slip_s, chosen.slip_frames)
+                side.mirror.setChecked(chosen.mirrored)
 
     def _take(self) -> bool:
         """Give clock, panes and rails their maps; False where nothing has changed."""

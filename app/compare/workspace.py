@@ -11,6 +11,7 @@ from analysis.values.run import Run
 from analysis.values.words import tr
 from app.actions import COMPARE, Actions, Scope
 from app.bench import Bench
+from app.compare.choices import Choice, Choices
 from app.compare.lock import Lock, LockKind, moment_here
 from app.compare.lock_bar import LockBar
 from app.compare.pairing import Pairing
@@ -58,7 +59,8 @@ class CompareWorkspace(QWidget):
         self._run_ids = {self.upper_side: "", self.lower_side: ""}
         self.bar = LockBar(actions, self)
         self.transport = TransportBar(actions, self)
-        self.pairing = Pairing(self.ticker, self.upper_side, self.lower_side, self)
+        self._choices = Choices(settings)
+        self.pairing = Pairing(self.ticker, self.upper_side, self.lower_side, self._choices, self)
         self._twins = TwinViews(self.upper_side.pane.view, self.lower_side.pane.view, self)
         self._edits = [
             RailEdits(bench, side.rail, side.pane, self) for side in (self.upper_side, self.lower_side)
@@ -66,8 +68,7 @@ class CompareWorkspace(QWidget):
         self._lay_out()
         self._connect()
         self._name_sides()
-        actions["same_scale"].setChecked(True)
-        self._twins.want(True)
+        self._show_scale()
         self.ticker.set_speed(float(settings["slow_speed"]))
         self._enable(False)
 
@@ -112,6 +113,7 @@ class CompareWorkspace(QWidget):
             side.taken.connect(self._taken)
             side.run_chosen.connect(self._run_chosen)
             side.slip_asked.connect(self._slip_asked)
+            side.mirror.clicked.connect(self.pairing.keep)
             side.pane.frame_shown.connect(self._frame_shown)
             side.pane.said.connect(bench.said)
             side.pane.view.addActions(actions.of(Scope.PICTURE))
@@ -173,6 +175,9 @@ class CompareWorkspace(QWidget):
         self.active.pane.view.setFocus()
         self._numbers()
         self._runs_changed()
+        run, ids = self._bench.run, self._run_ids
+        if run is not None and run.id not in ids.values() and self._last_with(run) is not None:
+            ids[self.other] = ""  # the one that it was last compared with comes
         for side in (self.upper_side, self.lower_side):
             side.set_active(side is self.active)
         self._run_changed(self._bench.run)
@@ -258,8 +263,18 @@ class CompareWorkspace(QWidget):
             else:
                 self._choose(self.active, run.id)
         if not ids[self.other] and run is not None:
-            self._choose(self.other, _partner(runs, run.id))
+            self._find_partner(run, runs)
         self._show()
+
+    def _find_partner(self, run: Run, runs: list[Run]) -> None:
+        """The run that this one was last compared with, as they lay then; else the next one."""
+        last = self._last_with(run)
+        self._choose(self.other, _partner(runs, run.id) if last is None else last.other(run.id))
+        if last is not None and (last.upper.run_id == run.id) != (self.active is self.upper_side):
+            self._swap()
+
+    def _last_with(self, run: Run) -> Choice | None:
+        return self._choices.last_with(run.id, self._bench.project.runs)
 
     def _hand_over(self) -> None:
         """The bench went to the other run by itself, as undoing does."""
@@ -268,6 +283,7 @@ class CompareWorkspace(QWidget):
     def _choose(self, side: CompareSide, run_id: str) -> None:
         self._run_ids[side] = run_id
         side.set_slip(0.0, 0)
+        side.mirror.setChecked(False)
 
     def _show(self) -> None:
         for side, run_id in self._run_ids.items():
@@ -364,10 +380,12 @@ class CompareWorkspace(QWidget):
     @Slot()
     def _mirror(self) -> None:
         self.active.mirror.toggle()
+        self.pairing.keep()
 
     @Slot()
     def _same_scale(self) -> None:
-        wanted = self._actions["same_scale"].isChecked()
+        wanted = self.pairing.same_scale = self._actions["same_scale"].isChecked()
+        self.pairing.keep()
         self._twins.want(wanted)
         if wanted and not self._twins.linked:
             self._bench.said.emit(tr("Mark the same stretch of the lane in both runs to show one scale."))
@@ -400,6 +418,11 @@ class CompareWorkspace(QWidget):
     def _laid(self) -> None:
         pairing = self.pairing
         self.bar.show_lock(pairing.lock, pairing.moments, pairing.trouble)
+        self._show_scale()
+
+    def _show_scale(self) -> None:
+        self._actions["same_scale"].setChecked(self.pairing.same_scale)
+        self._twins.want(self.pairing.same_scale)
 
     @Slot()
     def _numbers(self) -> None:

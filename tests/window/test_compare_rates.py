@@ -197,3 +197,23 @@ def test_lock_and_slips_of_two_runs_come_back_with_them(compared):
     choose("lower")
     assert pairing.lock.kind is LockKind.PLACE
     assert (compared.upper.slip_frames, compared.lower.slip_frames) == slips
+
+
+def test_what_was_chosen_for_two_runs_is_there_after_a_new_start(compared, open_window, qtbot):
+    """Lock, slips, which is above, mirrored, and whether at one scale; also from the other run's side."""
+    compared.press("P")
+    compared.press("K", 3)
+    compared.press("H")
+    compared.press("Y")
+    compared.press("U")
+    project = compared.bench.path
+    compared.window.close()
+    again = ComparingCoach(qtbot, open_window())
+    assert again.window.open_path(project)
+    again.begin()
+    pairing = again.compare.pairing
+    assert (again.upper.look.run.name, again.lower.look.run.name) == ("lower", "upper")
+    assert pairing.lock.kind is LockKind.PLACE
+    assert (again.upper.slip_frames, again.lower.slip_frames) == (0, 3)
+    assert [side.pane.view.mapping.mirrored for side in (again.upper, again.lower)] == [False, True]
+    assert not again.window.actions_table["same_scale"].isChecked()
