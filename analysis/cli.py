@@ -12,6 +12,7 @@ from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from pathlib import Path
 
+from analysis.values.camera import Lens
 from analysis.values.errors import CinderlaneError, FilmError, SheetError
 from analysis.values.words import tr
 
@@ -71,6 +72,7 @@ def _parser() -> argparse.ArgumentParser:
     background.add_argument("clip", metavar="FILM", type=Path)
     background.add_argument("--first", type=int, default=0, metavar="FRAME", help=tr("from this frame (0)"))
     background.add_argument("--last", type=int, metavar="FRAME", help=tr("to this frame (the last)"))
+    _add_lens(background)
 
     read = add("read", tr("read a run of a project, or a run sheet"))
     read.add_argument("source", metavar="PROJECT|SHEET.json", type=Path)
@@ -101,10 +103,23 @@ def _parser() -> argparse.ArgumentParser:
         "--run-direction", choices=("left", "right"), help=tr("which way the run goes (found where left out)")
     )
     draft.add_argument("--batch", metavar="FOLDER", type=Path, help=tr("all films of a folder"))
+    _add_lens(draft)
 
     runs = add("runs", tr("list the runs of a project, one a line"))
     runs.add_argument("project", metavar="PROJECT", type=Path)
     return parser
+
+
+def _add_lens(to: argparse.ArgumentParser) -> None:
+    to.add_argument(
+        "--lens", metavar="SHEET.json", type=Path, help=tr("freed from the lens of this run sheet")
+    )
+
+
+def _lens(arguments: argparse.Namespace) -> Lens | None:
+    from analysis.jobs.sheets import lens_of_sheet
+
+    return None if arguments.lens is None else lens_of_sheet(arguments.lens)
 
 
 def _film(arguments: argparse.Namespace) -> None:
@@ -118,9 +133,9 @@ def _background(arguments: argparse.Namespace) -> None:
     from analysis.background import follow_background, summary
     from analysis.film import open_film
 
-    film = open_film(arguments.clip)
+    lens, film = _lens(arguments), open_film(arguments.clip)
     last = film.frames - 1 if arguments.last is None else arguments.last
-    found = summary(follow_background(film, arguments.first, last))
+    found = summary(follow_background(film, arguments.first, last, lens=lens))
     _print(json.dumps(found, allow_nan=False, ensure_ascii=False, indent=2) + "\n")
 
 
@@ -133,9 +148,9 @@ def _draft(arguments: argparse.Namespace) -> None:
     marks = read_marks(arguments.marks) if arguments.marks else ()
     direction = Direction(arguments.run_direction) if arguments.run_direction else None
     if arguments.batch is not None:
-        found = draft_folder(arguments.batch, marks, direction)
+        found = draft_folder(arguments.batch, marks, direction, _lens(arguments))
     else:
-        found = draft_of(arguments.clip, marks, direction)
+        found = draft_of(arguments.clip, marks, direction, lens=_lens(arguments))
     _print(json.dumps(found, allow_nan=False, ensure_ascii=False, indent=2) + "\n")
 
 

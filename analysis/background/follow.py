@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 import cv2
 import numpy as np
@@ -58,9 +59,10 @@ def follow_background(
     looked at can't be told from standing still.
 
     ``lens``: where it is known, the pictures are freed from its bend before they are followed, so that the
-    maps are those between straight pixels. ``progress``: told the share that is done, 0 to 1. ``stopped``:
-    asked between frames; when it says yes, ReadingStopped (analysis.film.reader) is raised. Raises FrameError
-    outside the film, FilmError or MissingFilmError where the film can't be opened any more.
+    maps are those between straight pixels, and the path says so. ``progress``: told the share that is done, 0
+    to 1. ``stopped``: asked between frames; when it says yes, ReadingStopped (analysis.film.reader) is
+    raised. Raises FrameError outside the film, FilmError or MissingFilmError where the film can't be opened
+    any more.
     """
     times = film.facts.times
     first, last = times.checked(min(first, last)), times.checked(max(first, last))
@@ -70,11 +72,13 @@ def follow_background(
         if still is not None:
             error = still.error_px(first, last) * pictures.scale
             maps = np.tile(np.eye(3), (len(seconds), 1, 1))
-            return CameraPath(CameraKind.STILL, FrameNumber(first), FrameNumber(first), maps, error)
+            return CameraPath(
+                CameraKind.STILL, FrameNumber(first), FrameNumber(first), maps, error, lens=lens
+            )
         at = _mapped_frames(seconds, rate)
         chain, places = _chained(pictures, [first + n for n in at], mask, progress)
         shape = pictures.picture(first).shape
-        return _path(chain, places, at, seconds, first, shape, pictures)
+        return replace(_path(chain, places, at, seconds, first, shape, pictures), lens=lens)
 
 
 def _mapped_frames(seconds: Floats, rate: float) -> list[int]:

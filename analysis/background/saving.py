@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import astuple
 from pathlib import Path
 
 import numpy as np
 
-from analysis.values.camera import CameraKind, CameraPath
+from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.film import FrameNumber
 
 
@@ -20,6 +21,7 @@ def save_path(path: CameraPath, file: Path) -> None:
         maps=path.maps,
         error_px=path.error_px,
         parallax_px=np.array(path.parallax_px),
+        lens=np.array([] if path.lens is None else np.hstack(astuple(path.lens))),
     )
     part.replace(file)
 
@@ -35,4 +37,12 @@ def load_path(file: Path) -> CameraPath:
             kept["maps"],
             kept["error_px"],
             float(kept["parallax_px"]),
+            _lens(kept["lens"].tolist()),
         )
+
+
+def _lens(numbers: list[float]) -> Lens | None:
+    if not numbers:
+        return None
+    k1, focal, u, v, k1_u = numbers
+    return Lens(k1, focal, (u, v), k1_u)

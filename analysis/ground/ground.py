@@ -140,13 +140,9 @@ def read_ground(
     run go left to right sees the athlete's right.
     """
     view = view or View(width, height)
-    if view.walks:
-        return NoValue(
-            tr(
-                "The camera walked along instead of turning in its place, so no marks tie its frames "
-                "together: places, lengths and speeds are not read. Film from one spot."
-            )
-        )
+    apart = _frames_apart(view)
+    if apart:
+        return NoValue(apart)
     sound, contradictions = sound_marks(run.marks)
     marks = straight_marks(view, sound)
     if len(marks) < len(sound):
@@ -176,6 +172,21 @@ def read_ground(
             tr("The marks don't determine a scale: they stand too close together. Set them farther apart.")
         )
     return replace(ground, doubts=(*contradictions, *ground.doubts)) if contradictions else ground
+
+
+def _frames_apart(view: View) -> str:
+    """Why no map ties the frames of a film together; empty where one does."""
+    if view.walks:
+        return tr(
+            "The camera walked along instead of turning in its place, so no marks tie its frames "
+            "together: places, lengths and speeds are not read. Film from one spot."
+        )
+    if view.stale:
+        return tr(
+            "The background was followed with another lens than the one that is set now, so the marks of "
+            "its frames don't meet: places, lengths and speeds are not read. Follow the background again."
+        )
+    return ""
 
 
 def _ground(run: Run, marks: list[GroundMark], view: View, athlete_stands: Standing | None) -> Ground:

@@ -1,14 +1,13 @@
 """From the pixels of any frame to straight pixels of one picture, and back.
 
 Clicks are first freed from the lens, then taken through the camera's path to its reference frame: the maps of
-a path are taken as those between *straight* pixels. (Where the path was followed on the film as it is, that
-holds as far as the lens bends both frames alike.)
+a path are those between *straight* pixels, freed from the very lens with which the path was followed.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -44,6 +43,11 @@ class View:
     def walks(self) -> bool:
         """Whether the camera walked, so that no map ties its frames."""
         return self.path is not None and self.path.kind is CameraKind.WALKING
+
+    @property
+    def stale(self) -> bool:
+        """Whether the path was followed with another lens, so that its maps don't hold any more."""
+        return self.path is not None and not self.path.serves(self.lens)
 
     @property
     def plain(self) -> bool:
@@ -119,7 +123,7 @@ class View:
         turns[:, 0, 1] = -turns[:, 1, 0]
         turns[:, :2, 2] = centre - turns[:, :2, :2] @ centre
         turns[:, 2, 2] = 1.0
-        path = CameraPath(self.path.kind, self.path.reference, self.path.first, turns, self.path.error_px)
+        path = replace(self.path, maps=turns)
         return View(self.width, self.height, self.lens, path, self.rate_hz)
 
     @cached_property

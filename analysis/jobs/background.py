@@ -5,16 +5,16 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from analysis.jobs.child import ChildJob, Excuses, Wish, serve
-from analysis.values.camera import CameraPath
+from analysis.jobs.child import ChildJob, Excuses, Wish, lens_wish, serve
+from analysis.values.camera import CameraPath, Lens
 from analysis.values.words import tr
 
 
 class BackgroundJob(ChildJob[CameraPath]):
     """Follows one film's background.
 
-    ``first``, ``last``: the frames wanted, to the film's end where ``last`` is None. ``coach_rate_hz`` and
-    ``every``: as the film was opened.
+    ``first``, ``last``: the frames wanted, to the film's end where ``last`` is None. ``lens``: the film's,
+    where it is known. ``coach_rate_hz`` and ``every``: as the film was opened.
     """
 
     def __init__(
@@ -23,6 +23,7 @@ class BackgroundJob(ChildJob[CameraPath]):
         first: int = 0,
         last: int | None = None,
         *,
+        lens: Lens | None = None,
         coach_rate_hz: float | None = None,
         every: int = 1,
     ) -> None:
@@ -32,7 +33,8 @@ class BackgroundJob(ChildJob[CameraPath]):
             tr("The background could not be followed: the work beside ended before its time. Try again."),
         )
         super().__init__("path.npz", excuses)
-        self._start("analysis.jobs.background", film, coach_rate_hz, every, first=first, last=last)
+        wish = {"first": first, "last": last, "lens": lens_wish(lens)}
+        self._start("analysis.jobs.background", film, coach_rate_hz, every, **wish)
 
     def _read(self, found: Path) -> CameraPath:
         from analysis.background.saving import load_path
@@ -45,9 +47,10 @@ def _follow(wish: Wish) -> None:
     from analysis.background import follow_background
     from analysis.background.saving import save_path
 
-    film, last = wish.film(), wish.what["last"]
+    film, last, lens = wish.film(), wish.what["last"], wish.lens()
     end = film.frames - 1 if last is None else last
-    path = follow_background(film, wish.what["first"], end, progress=wish.say, stopped=wish.orphaned)
+    first = wish.what["first"]
+    path = follow_background(film, first, end, lens=lens, progress=wish.say, stopped=wish.orphaned)
     save_path(path, wish.found)
 
 

@@ -10,11 +10,12 @@ import tempfile
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from enum import StrEnum
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
+from analysis.values.camera import Lens
 from analysis.values.errors import CinderlaneError, FilmError
 from analysis.values.film import Film
 
@@ -137,6 +138,11 @@ class ChildJob(ABC, Generic[Result]):
         return self._excuses.ended
 
 
+def lens_wish(lens: Lens | None) -> dict[str, Any] | None:
+    """A lens as JSON has it, for ``Wish.lens``."""
+    return None if lens is None else asdict(lens)
+
+
 class Wish:
     """In the child: what it was asked for. ``what``: the wish, as JSON has it."""
 
@@ -154,6 +160,11 @@ class Wish:
         from analysis.film import open_film
 
         return open_film(self.what["film"], self.what["rate"], self.what["every"])
+
+    def lens(self) -> Lens | None:
+        """The film's lens, where one was given (``lens_wish``)."""
+        held = self.what.get("lens")
+        return None if held is None else Lens(**(held | {"centre": tuple(held["centre"])}))
 
     def orphaned(self) -> bool:
         """Whether nobody waits for the result any more."""

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from analysis.derive.footfalls import Draft, DraftFootfall, draft_footfalls
 from analysis.film import open_film
+from analysis.values.camera import Lens
 from analysis.values.errors import CinderlaneError, FilmError, MarkError
 from analysis.values.film import FrameNumber, FrameTimes
 from analysis.values.run import Direction, GroundMark
@@ -66,13 +67,14 @@ def draft_of(
     direction: Direction | None = None,
     progress: Callable[[float], None] | None = None,
     stopped: Callable[[], bool] | None = None,
+    lens: Lens | None = None,
 ) -> dict[str, object]:
     """The draft of one film, ready for JSON. Times in s of capture from the first shown frame.
 
-    Raises FilmError, MissingFilmError or MarkError.
+    ``lens``: the film's, where it is known. Raises FilmError, MissingFilmError or MarkError.
     """
     film = open_film(clip)
-    draft = draft_footfalls(film, marks, direction, progress=progress, stopped=stopped)
+    draft = draft_footfalls(film, marks, direction, progress=progress, stopped=stopped, lens=lens)
     return as_json(draft, film.facts.times)
 
 
@@ -119,11 +121,14 @@ def _event_s(times: FrameTimes, frame: int | None) -> float | None:
 
 
 def draft_folder(
-    folder: Path, marks: tuple[GroundMark, ...] = (), direction: Direction | None = None
+    folder: Path,
+    marks: tuple[GroundMark, ...] = (),
+    direction: Direction | None = None,
+    lens: Lens | None = None,
 ) -> dict[str, object]:
     """Drafts of all films of a folder, by name; a film that can't be read has its sentence under ``error``.
 
-    Marks beside a film (``NAME.marks.json``) go before those given for all.
+    Marks beside a film (``NAME.marks.json``) go before those given for all. ``lens``: of all these films.
     """
     films = sorted(one for one in folder.iterdir() if one.suffix.lower() in FILMS) if folder.is_dir() else []
     if not films:
@@ -132,7 +137,8 @@ def draft_folder(
     for one in films:
         own = one.with_suffix(".marks.json")
         try:
-            out[one.name] = draft_of(one, read_marks(own) if own.exists() else marks, direction)
+            beside = read_marks(own) if own.exists() else marks
+            out[one.name] = draft_of(one, beside, direction, lens=lens)
         except CinderlaneError as error:
             out[one.name] = {"error": str(error)}
     return {"films": out}

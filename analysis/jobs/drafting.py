@@ -8,8 +8,9 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from analysis.jobs.child import ChildJob, Excuses, Wish, serve
+from analysis.jobs.child import ChildJob, Excuses, Wish, lens_wish, serve
 from analysis.jobs.drafted import Drafted, Proposal, StripPicture, read_drafted, write_drafted
+from analysis.values.camera import Lens
 from analysis.values.run import Direction, GroundMark, Side
 from analysis.values.words import tr
 
@@ -22,7 +23,8 @@ class DraftingJob(ChildJob[Drafted]):
     """Proposes every footfall of a film.
 
     ``marks``: on the running line. ``direction``: of the run, found where None. ``first_side``: the foot of
-    the first contact. ``coach_rate_hz``, ``every``: as the film was opened.
+    the first contact. ``lens``: the film's, where it is known. ``coach_rate_hz``, ``every``: as the film was
+    opened.
     """
 
     def __init__(
@@ -32,6 +34,7 @@ class DraftingJob(ChildJob[Drafted]):
         direction: Direction | None = None,
         first_side: Side = Side.LEFT,
         *,
+        lens: Lens | None = None,
         coach_rate_hz: float | None = None,
         every: int = 1,
     ) -> None:
@@ -49,6 +52,7 @@ class DraftingJob(ChildJob[Drafted]):
             marks=[asdict(mark) for mark in marks],
             direction=None if direction is None else direction.value,
             first_side=first_side.value,
+            lens=lens_wish(lens),
         )
 
     def _read(self, found: Path) -> Drafted:
@@ -67,6 +71,7 @@ def _draft(wish: Wish) -> None:
         progress=wish.say,
         stopped=wish.orphaned,
         first_side=Side(what["first_side"]),
+        lens=wish.lens(),
     )
     write_drafted(drafted_from(draft), wish.found)
     wish.say(1.0)

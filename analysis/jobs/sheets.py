@@ -11,9 +11,10 @@ from typing import Any
 from analysis.jobs.films import known_film
 from analysis.sheet import Sheet, read_sheet, write_sheet
 from analysis.store import ProjectFile
+from analysis.values.camera import Lens
 from analysis.values.camera_place import FilmCamera
 from analysis.values.command import Change, Command, FilmEntry, Kind
-from analysis.values.errors import FilmError
+from analysis.values.errors import FilmError, SheetError
 from analysis.values.film import Film, FilmFacts, RateSource
 from analysis.values.project import Project, run_changes
 from analysis.values.resolving import run_as_seen
@@ -97,6 +98,18 @@ def sheet_of(file: ProjectFile, run: Run, folder: Path) -> tuple[dict[str, Any],
     seen = run_as_seen(project, run)
     more = (seen.camera, seen.lens, seen.tagging)
     return write_sheet(seen.run, entry, facts, seen.athlete, folder, *more), notes
+
+
+def lens_of_sheet(path: Path) -> Lens:
+    """The lens that a run sheet knows of its film. Raises SheetError where it knows none."""
+    lens = read_sheet(path).lens
+    if lens is None:
+        raise SheetError(
+            tr("The run sheet {path} holds no lens. Measure it in the window, or leave --lens out.").format(
+                path=path.name
+            )
+        )
+    return lens
 
 
 def _opened(sheet: Sheet) -> tuple[Film | None, tuple[str, ...]]:

@@ -25,10 +25,15 @@ def read_lens(part: Fields | None) -> Lens | None:
     return Lens(k1, focal, part.pair("centre"), not_below_zero(part, "k1_u", 0.0, unit=""))
 
 
-def read_path(part: Fields | None) -> CameraPath | None:
-    """The path of a sheet's camera; an error that is null stands for a frame that can't be tied."""
+def read_path(part: Fields | None, lens: Lens | None) -> CameraPath | None:
+    """The path of a sheet's camera; an error that is null stands for a frame that can't be tied.
+
+    ``lens``: the camera's, with which the path was followed unless it says another one, or null for none.
+    """
     if part is None:
         return None
+    own = part.part("lens", None)
+    followed_with = lens if own is None and not part.is_null("lens") else read_lens(own)
     kind = part.choice("kind", CameraKind)
     reference, first = part.whole("reference", 0), part.whole("first", 0)
     rows, errors = part.items("maps", []), part.items("error_px", [])
@@ -49,6 +54,7 @@ def read_path(part: Fields | None) -> CameraPath | None:
         np.array(maps, dtype=np.float64).reshape(-1, 3, 3),
         np.array(error, dtype=np.float64),
         part.real("parallax_px", 0.0, unit="px"),
+        followed_with,
     )
 
 
@@ -73,12 +79,7 @@ def camera_to_json(run: Run, lens: Lens | None, path: CameraPath | None) -> _Jso
     if run.camera_distance_m is not None:
         camera["distance_m"] = run.camera_distance_m
     if lens is not None:
-        camera["lens"] = {
-            "k1": lens.k1,
-            "focal_px": lens.focal_px,
-            "centre": list(lens.centre),
-            "k1_u": lens.k1_u,
-        }
+        camera["lens"] = _lens_to_json(lens)
     if path is not None:
         camera["path"] = {
             "kind": path.kind.value,
@@ -88,7 +89,13 @@ def camera_to_json(run: Run, lens: Lens | None, path: CameraPath | None) -> _Jso
             "error_px": [e if math.isfinite(e) else None for e in path.error_px.tolist()],
             "parallax_px": path.parallax_px,
         }
+        if path.lens != lens:
+            camera["path"]["lens"] = None if path.lens is None else _lens_to_json(path.lens)
     return camera
+
+
+def _lens_to_json(lens: Lens) -> _Json:
+    return {"k1": lens.k1, "focal_px": lens.focal_px, "centre": list(lens.centre), "k1_u": lens.k1_u}
 
 
 def lane_to_json(run: Run) -> _Json:

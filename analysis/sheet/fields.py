@@ -140,6 +140,10 @@ class Fields:
         for number, content in enumerate(contents, start=1):
             yield Fields(content, tr("{list}, number {number}").format(list=self._named(key), number=number))
 
+    def is_null(self, key: str) -> bool:
+        """Whether the key is there and says null, where that is another thing than leaving it out."""
+        return key in self._content and self._content[key] is None
+
     @property
     def place(self) -> str:
         """Where this object stands, in words."""

@@ -178,7 +178,8 @@ class _Reader:
             return None, None, None
         distance: float | None = camera.real("distance_m", None, above=0.0, unit="m")
         lens, path = camera.part("lens", None), camera.part("path", None)
-        found = distance, read_lens(lens), read_path(path)
+        bend = read_lens(lens)
+        found = distance, bend, read_path(path, bend)
         self._keep("camera", camera)
         for owner, part in (("camera/lens", lens), ("camera/path", path)):
             if part is not None:

@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from analysis.store.rows import PtsOf, Row, frame
+from analysis.store.tables import LENS
 from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.film import FrameNumber
@@ -20,7 +21,6 @@ from analysis.values.tagging import TaggingError, TaggingSample
 Floats = npt.NDArray[np.float64]
 
 _MARK = ("x_m", "y_m", "z_m", "u", "v", "error_px", "error_m")
-_LENS = ("lens_k1", "lens_focal_px", "lens_u", "lens_v", "lens_k1_u")
 
 
 def camera_place_row(place: CameraPlace) -> Row:
@@ -51,7 +51,7 @@ def film_camera_row(camera: FilmCamera, pts_of: PtsOf) -> Row:
     }
     row |= frame("reference", None if path is None else path.reference, pts_of)
     row |= frame("first", None if path is None else path.first, pts_of)
-    return row | _lens_row(camera.lens)
+    return row | _lens_row(camera.lens) | _lens_row(None if path is None else path.lens, "path_")
 
 
 def tagging_row(sample: TaggingSample) -> Row:
@@ -100,19 +100,21 @@ def _path_of(row: Mapping[str, Any]) -> CameraPath | None:
         maps,
         error,
         _finite(row["parallax_px"]),
+        _lens_of(row, "path_"),
     )
 
 
-def _lens_row(lens: Lens | None) -> Row:
+def _lens_row(lens: Lens | None, of: str = "") -> Row:
+    names = [of + name for name in LENS]
     if lens is None:
-        return dict.fromkeys(_LENS)
-    return dict(zip(_LENS, (lens.k1, lens.focal_px, *lens.centre, lens.k1_u), strict=True))
+        return dict.fromkeys(names)
+    return dict(zip(names, (lens.k1, lens.focal_px, *lens.centre, lens.k1_u), strict=True))
 
 
-def _lens_of(row: Mapping[str, Any]) -> Lens | None:
-    if row["lens_k1"] is None:
+def _lens_of(row: Mapping[str, Any], of: str = "") -> Lens | None:
+    if row[of + "lens_k1"] is None:
         return None
-    k1, focal, u, v, k1_u = (_finite(row[name]) for name in _LENS)
+    k1, focal, u, v, k1_u = (_finite(row[of + name]) for name in LENS)
     return Lens(k1, focal, (u, v), k1_u)
 
 

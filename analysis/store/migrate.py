@@ -14,7 +14,7 @@ from analysis.values.words import tr
 Step = Callable[[Connection], None]
 """Changes a file of version n into one of version n + 1, inside the caller's transaction."""
 
-VERSION = 3
+VERSION = 4
 """The version of the schema that this program writes, in ``PRAGMA user_version``."""
 
 
@@ -25,30 +25,46 @@ def _cameras_and_tagging(connection: Connection) -> None:
     added = (tables.camera_place, tables.camera_place_mark, tables.film_camera, tables.tagging)
     tables.metadata.create_all(connection, tables=added, checkfirst=False)
     reference = "TEXT REFERENCES camera_place (id) DEFERRABLE INITIALLY DEFERRED"
-    for table, column, kind in (
+    _add_columns(
+        connection,
         ("film", "every", "INTEGER"),
         ("mark", "error_m", "REAL DEFAULT 0 NOT NULL"),
         ("mark", "z_m", "REAL DEFAULT 0 NOT NULL"),
         ("run", "lane_offset_m", "REAL"),
         ("run", "lane_offset_u_m", "REAL"),
         ("run", "camera_place_id", reference),
-    ):
-        connection.exec_driver_sql(f"ALTER TABLE {table} ADD COLUMN {column} {kind}")
+    )
     connection.exec_driver_sql("CREATE INDEX ix_run_camera_place_id ON run (camera_place_id)")
 
 
 def _drafts_and_tracks(connection: Connection) -> None:
     """To version 3: how sure a draft is, whether drafts count, drafts of the start, followed points."""
     tables.metadata.create_all(connection, tables=(tables.tracks,), checkfirst=False)
-    for table, column, kind in (
+    _add_columns(
+        connection,
         ("footfall", "confidence", "REAL"),
         ("run", "count_drafts", "INTEGER DEFAULT 0 NOT NULL"),
         ("run", "start_drafts", "TEXT DEFAULT '' NOT NULL"),
-    ):
-        connection.exec_driver_sql(f"ALTER TABLE {table} ADD COLUMN {column} {kind}")
+    )
 
 
-STEPS: Mapping[int, Step] = MappingProxyType({1: _cameras_and_tagging, 2: _drafts_and_tracks})
+def _second_taggings_and_lens_of_a_path(connection: Connection) -> None:
+    """To version 4: runs that tag another one again, and the lens with which a background was followed."""
+    lens = [("film_camera", f"path_{column}", "REAL") for column in tables.LENS]
+    _add_columns(connection, ("run", "retags", "TEXT"), *lens)
+
+
+def _add_columns(connection: Connection, *columns: tuple[str, str, str]) -> None:
+    """Add columns (table, name, kind), but to no table that an earlier step has just made with them."""
+    for table, column, kind in columns:
+        known = {row[1] for row in connection.exec_driver_sql(f"PRAGMA table_info({table})")}
+        if column not in known:
+            connection.exec_driver_sql(f"ALTER TABLE {table} ADD COLUMN {column} {kind}")
+
+
+STEPS: Mapping[int, Step] = MappingProxyType(
+    {1: _cameras_and_tagging, 2: _drafts_and_tracks, 3: _second_taggings_and_lens_of_a_path}
+)
 """The step that leads away from each older version."""
 
 

@@ -85,6 +85,7 @@ def run_row(run: Run, pts_of: PtsOf) -> Row:
         "camera_place_id": run.camera_place_id,
         "count_drafts": int(run.count_drafts),
         "start_drafts": " ".join(run.start.drafts),
+        "retags": run.retags,
     }
 
 
@@ -189,6 +190,7 @@ def run_of(row: Mapping[str, Any], places: Sequence[float], parts: Mapping[str, 
         lane_offset_u_m=_real(row["lane_offset_u_m"]),
         camera_place_id=row["camera_place_id"],
         count_drafts=bool(row["count_drafts"]),
+        retags=row["retags"],
         start=StartPush(*events, front, tuple(row["start_drafts"].split())),
         **{name: tuple(items) for name, items in parts.items()},
     )

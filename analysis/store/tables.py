@@ -1,4 +1,4 @@
-"""The exact schema of a project file, version 3.
+"""The exact schema of a project file, version 4.
 
 Ids are text. Beside every frame number stands ``<name>_pts``, the film's presentation time of that frame when
 it was marked, so that a film whose frames are counted differently is noticed. Tables of later versions are
@@ -54,10 +54,12 @@ def _zero(name: str) -> Column[float]:
     return Column(name, REAL, nullable=False, server_default=text("0"))
 
 
-def _lens() -> tuple[Column[float], ...]:
-    """A lens, all null where there is none."""
-    names = ("lens_k1", "lens_focal_px", "lens_u", "lens_v", "lens_k1_u")
-    return tuple(_real(name, nullable=True) for name in names)
+LENS = ("lens_k1", "lens_focal_px", "lens_u", "lens_v", "lens_k1_u")
+"""The columns of a lens, all null where there is none."""
+
+
+def _lens(of: str = "") -> tuple[Column[float], ...]:
+    return tuple(_real(of + name, nullable=True) for name in LENS)
 
 
 def _part(name: str, key: tuple[str, ...], *columns: Column[int] | Column[str] | Column[float]) -> Table:
@@ -115,6 +117,7 @@ run = Table(
     _reference("camera_place_id", "camera_place.id", nullable=True),
     Column("count_drafts", Integer, nullable=False, server_default=text("0")),
     Column("start_drafts", Text, nullable=False, server_default=text("''")),  # names with spaces between
+    Column("retags", Text),  # no reference: the run that is tagged again may go
     sqlite_strict=True,
 )
 
@@ -219,6 +222,7 @@ film_camera = Table(
     *_lens(),
     Column("to_place", LargeBinary, nullable=False),  # nine float64, little-endian
     _real("to_place_error_px"),
+    *_lens("path_"),  # with which the path was followed
     sqlite_strict=True,
 )
 

@@ -44,6 +44,8 @@ class CameraPath:
     shape (n,), standard uncertainty of a place taken through the map, along each axis, drift and the
     interpolation between mapped frames included; infinite where a frame could not be tied to the others.
     ``parallax_px``: how far near and far background part company, the sign of a camera that walks.
+    ``lens``: the one from whose bend the pictures were freed before they were followed, None for none: the
+    maps of a turning camera hold for pixels freed from that one only.
     """
 
     kind: CameraKind
@@ -52,17 +54,22 @@ class CameraPath:
     maps: Floats = field(default_factory=lambda: np.empty((0, 3, 3)))
     error_px: Floats = field(default_factory=lambda: np.empty(0))
     parallax_px: float = 0.0
+    lens: Lens | None = None
 
     def __eq__(self, other: object) -> bool:
         """True where both say the same of every frame."""
         if not isinstance(other, CameraPath):
             return NotImplemented
-        mine = (self.kind, self.reference, self.first, self.parallax_px)
+        mine = (self.kind, self.reference, self.first, self.parallax_px, self.lens)
         return (
-            mine == (other.kind, other.reference, other.first, other.parallax_px)
+            mine == (other.kind, other.reference, other.first, other.parallax_px, other.lens)
             and np.array_equal(self.maps, other.maps)
             and np.array_equal(self.error_px, other.error_px)
         )
 
     def __hash__(self) -> int:
         return hash((self.kind, self.reference, self.first, len(self.maps)))
+
+    def serves(self, lens: Lens | None) -> bool:
+        """Whether the maps hold for pixels freed from this lens; a camera that stood still needs none."""
+        return self.kind is not CameraKind.TURNING or self.lens == lens

@@ -169,7 +169,8 @@ class Run:
     ``lane_offset_m``: how much nearer to the camera than the marked line the athlete ran, or None where
     nobody said; ``lane_offset_u_m``: its standard uncertainty, None for the usual one. ``camera_place_id``:
     the place from which the film was taken, whose marks serve this run too. ``count_drafts``: whether
-    footfalls and events that are only proposed count in a reading, by the coach's word.
+    footfalls and events that are only proposed count in a reading, by the coach's word. ``retags``: the run
+    whose events this one tags a second time, unseen; None for a run of its own.
     """
 
     id: str
@@ -192,6 +193,7 @@ class Run:
     lane_offset_u_m: float | None = None
     camera_place_id: str | None = None
     count_drafts: bool = False
+    retags: str | None = None
 
     def __post_init__(self) -> None:
         put = object.__setattr__

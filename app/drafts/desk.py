@@ -20,6 +20,7 @@ from app.drafts.bar import DraftBar
 from app.drafts.laying import lay
 from app.job_watch import JobWatch
 from app.marking import events as tagging
+from app.marking.camera import lens_of
 from app.marking.drawn import picture_size
 from app.marking.events import EventRef
 from app.marking.placing import change_run
@@ -98,6 +99,7 @@ class DraftDesk(QObject):
             [mark for mark in marks if mark.y_m == 0.0],
             run.direction if tagged else None,
             front.other if front is not None else Side.LEFT,
+            lens=lens_of(self._bench.project, run),
             coach_rate_hz=entry.coach_rate_hz,
             every=entry.every or 1,
         )

@@ -69,6 +69,8 @@ def make_place(project: Project, run: Run, name: str, size: tuple[int, int]) -> 
         )
     if camera.path is not None and camera.path.kind is CameraKind.WALKING:
         raise MarkError(tr("The camera was carried along, so its marks can't serve other films."))
+    if camera.path is not None and not camera.path.serves(lens_of(project, run)):
+        raise MarkError(tr("The background was followed with another lens. Follow it again first."))
     kept = reference_marks(View(*size, lens_of(project, run), camera.path), run.marks)
     if not kept or len(kept) < len(run.marks):
         raise MarkError(

@@ -33,7 +33,7 @@ from analysis.values.run import (
 from analysis.values.tagging import TaggingError, TaggingSample
 from tests.helpers.strategies import renamed
 
-_NEWEST = 3
+_NEWEST = 4
 _LATER_KINDS: Mapping[int, tuple[Kind, ...]] = {2: (Kind.CAMERA_PLACE, Kind.FILM_CAMERA, Kind.TAGGING)}
 _LETTERS = "ab Z09'\"%;,\n\t\u00e9\u00df\u0416\u4e2d\U0001f3c3\u200f=-@"
 
@@ -144,7 +144,11 @@ class RandomEdits:
             "lane_offset_u_m": self._maybe(self._real()),
             "camera_place_id": self._random.choice([None, None, None, None, *self.project.camera_places]),
         }
-        return lane if self._version < 3 else lane | {"count_drafts": self._random.random() < 0.5}
+        if self._version >= 3:
+            lane["count_drafts"] = self._random.random() < 0.5
+        if self._version >= 4:
+            lane["retags"] = self._random.choice([None, None, *self.project.runs])
+        return lane
 
     def _start_drafts(self) -> tuple[tuple[str, ...], ...]:
         if self._version < 3:
@@ -193,6 +197,7 @@ class RandomEdits:
             np.array([real() for _ in range(18)]).reshape(2, 3, 3),
             np.array([real(), math.inf]),
             real(),
+            *((self._maybe(Lens(real(), real(), (real(), real()), real())),) if self._version >= 4 else ()),
         )
         film_id = random.choice(list(self.project.films))
         return FilmCamera(film_id, self._maybe(path), lens, tuple(real() for _ in range(9)), real())

@@ -160,6 +160,7 @@ camera_paths = st.lists(st.tuples(nine, st.floats(0)), max_size=4).flatmap(
         st.just(np.array([maps for maps, _ in rows]).reshape(-1, 3, 3)),
         st.just(np.array([error for _, error in rows], dtype=np.float64)),
         reals,
+        _optional(lenses),
     )
 )
 

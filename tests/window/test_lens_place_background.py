@@ -396,3 +396,30 @@ def test_a_board_comes_back_from_its_job_as_it_was(tmp_path):
         assert job.poll() is JobState.FAILED
     finally:
         job.close()
+
+
+def test_another_lens_asks_to_follow_again_and_the_lens_goes_along(turning, qtbot):
+    bench, work, question = turning.bench, turning.workspace.following, turning.workspace.question
+    mark_three(turning)
+    press(qtbot, question.buttons[0])
+    qtbot.waitUntil(lambda: not work.busy, timeout=WAIT_MS)
+    assert bench.reading.camera.drift_px is not None
+    assert not question.isVisible()
+    turning.workspace.panels.show_panel(turning.workspace.camera)
+    press(qtbot, turning.workspace.lens.along)
+    for u, v in bent_row(-0.05, 16.0):
+        turning.click(u, v)
+    turning.press("Return")
+    turning.press("Esc")
+    lens = bench.project.film_cameras[bench.run.film_id].lens
+    assert "another one" in question.words.text()
+    assert "not followed yet" in turning.workspace.background.words.text()
+    assert any("another lens" in note for note in bench.reading.notes)
+    press(qtbot, question.buttons[0])
+    qtbot.waitUntil(lambda: not work.busy, timeout=WAIT_MS)
+    assert bench.project.film_cameras[bench.run.film_id].path.lens == lens
+    assert not question.isVisible()
+    assert not any("another lens" in note for note in bench.reading.notes)
+    turning.press("Ctrl+Z", 2)  # the path, then the lens: the first path serves again
+    assert bench.project.film_cameras[bench.run.film_id].path.serves(None)
+    assert not question.isVisible()

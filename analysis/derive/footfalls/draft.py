@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from analysis.background import follow_background
+from analysis.background.shown import as_shown
 from analysis.derive.footfalls.body import BodyPath, follow_body, seen_of
 from analysis.derive.footfalls.canvas import Canvas, canvas_of
 from analysis.derive.footfalls.contacts import Streak, chain, find_streaks, with_tips
@@ -22,7 +23,7 @@ from analysis.derive.footfalls.timing import Timed, timed
 from analysis.derive.footfalls.watching import Band, Watch, go_through
 from analysis.film import FrameReader
 from analysis.ground.ground import Ground, read_ground
-from analysis.values.camera import CameraKind, CameraPath
+from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.errors import FilmError
 from analysis.values.estimate import NoValue
 from analysis.values.film import Film, FrameNumber
@@ -82,26 +83,28 @@ def draft_footfalls(
     progress: Callable[[float], None] | None = None,
     stopped: Callable[[], bool] | None = None,
     first_side: Side = Side.LEFT,
+    lens: Lens | None = None,
 ) -> Draft:
     """Propose touchdown, toe-off and place of every footfall.
 
     ``marks``: on the running line, in pixels of the film's first frame or of the frame that each names.
     ``direction``: of the run, found where None. ``camera``: where each frame looks; where None, a camera
-    that moves is followed here. ``first_side``: the foot of the first contact; sides alternate from it.
-    Raises FilmError or MissingFilmError where the film can't be read, ReadingStopped when ``stopped`` says
-    so.
+    that moves is followed here, freed from ``lens`` where that is known. ``first_side``: the foot of the
+    first contact; sides alternate from it. Raises FilmError or MissingFilmError where the film can't be read,
+    ReadingStopped when ``stopped`` says so.
     """
     if film.frames < 8:
         raise FilmError(tr("The film is too short to find footfalls in. Choose the film of a run."))
     share = _shares(progress)
     if camera is None:
-        camera = follow_background(film, 0, film.frames - 1, progress=share(0.0, 0.5), stopped=stopped)
+        last, half = film.frames - 1, share(0.0, 0.5)
+        camera = follow_background(film, 0, last, lens=lens, progress=half, stopped=stopped)
     if camera.kind is CameraKind.WALKING:
         return Draft(
             notes=(tr("The camera walks along: places on the ground can't be tied together. Tag by hand."),)
         )
     with FrameReader(film, _KEPT_BYTES, stopped=stopped) as reader:
-        canvas = canvas_of(film.frames, *film.shown_size, camera)
+        canvas = canvas_of(film.frames, *film.shown_size, as_shown(camera, film.shown_size))
         looked = _look(film, reader, canvas, marks or (), share)
     if isinstance(looked, Draft):
         return looked

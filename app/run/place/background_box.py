@@ -15,7 +15,7 @@ from analysis.values.finding import Finding
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app.bench import Bench
-from app.marking.camera import camera_of, set_path
+from app.marking.camera import camera_of, lens_of, set_path
 from app.marking.place_films import stretch_of
 from app.run.place.work_row import WorkRow
 from app.run.question_bar import Answer
@@ -69,17 +69,28 @@ class BackgroundBox(QWidget):
         A camera that stands still costs nothing: nobody is asked, and nothing is followed.
         """
         run = self._bench.run
-        moving = next((one for one in findings or () if one.topic == "camera" and not one.good), None)
-        if run is None or moving is None or self.work.busy or run.film_id in self._declined:
+        if run is None or self.work.busy or run.film_id in self._declined:
             return "", ()
-        if camera_of(self._bench.project, run.film_id).path is not None:
+        words = self._why_again(run) or self._why_at_all(run, findings)
+        if not words:
             return "", ()
-        words = (
-            tr("The camera moves. Follow the background?")
-            if moving.value is not None
-            else tr("The camera turns, or can't be seen to stand still. Follow the background?")
-        )
         return words, (Answer(tr("Follow it"), self.begin), Answer(tr("Not now"), self._not_now))
+
+    def _why_again(self, run: Run) -> str:
+        """Why the background is to be followed once more; empty where it is not."""
+        project = self._bench.project
+        path = camera_of(project, run.film_id).path
+        if path is None or path.serves(lens_of(project, run)):
+            return ""
+        return tr("The lens is another one since the background was followed. Follow it again?")
+
+    def _why_at_all(self, run: Run, findings: tuple[Finding, ...] | None) -> str:
+        moving = next((one for one in findings or () if one.topic == "camera" and not one.good), None)
+        if moving is None or camera_of(self._bench.project, run.film_id).path is not None:
+            return ""
+        if moving.value is not None:
+            return tr("The camera moves. Follow the background?")
+        return tr("The camera turns, or can't be seen to stand still. Follow the background?")
 
     @Slot()
     def begin(self) -> None:
@@ -93,6 +104,7 @@ class BackgroundBox(QWidget):
             Path(film.path),
             first,
             min(last, film.frames - 1),
+            lens=lens_of(project, run),
             coach_rate_hz=entry.coach_rate_hz,
             every=entry.every or 1,
         )
@@ -146,11 +158,17 @@ class BackgroundBox(QWidget):
 
     @Slot(object)
     def _show_run(self, run: Run | None) -> None:
-        path = None if run is None else camera_of(self._bench.project, run.film_id).path
+        project = self._bench.project
+        path = None if run is None else camera_of(project, run.film_id).path
         if self.work.busy and self._bench.path != self._for[0]:
             self.work.shutdown()  # the project that asked for it is closed
         words = tr("The camera is taken to stand still. Where it turned, follow the background.")
-        self.words.setText(words if path is None else " ".join(sentences(path)))
+        if run is not None and path is not None:
+            again = tr(
+                "It was followed with another lens than the one set now: not followed yet for this one."
+            )
+            words = " ".join(sentences(path)) if path.serves(lens_of(project, run)) else again
+        self.words.setText(words)
         self.follow.setText(tr("Follow the background") if path is None else tr("Follow it again"))
         self.follow.setEnabled(run is not None and self._bench.film is not None and not self.work.busy)
         self.forget.setEnabled(path is not None)

@@ -30,6 +30,12 @@ def fast(folder):
 
 
 @pytest.fixture(scope="session")
+def bent(folder):
+    """The hand-held camera with a lens that bends the picture by some 20 px at its corners."""
+    return render(folder, "handheld", 6, 60.0, 21, 30, 2, replace(CAMERAS["panning"], k1=-0.11))
+
+
+@pytest.fixture(scope="session")
 def walking(folder):
     return render(folder, "walking", 9, 60.0, 20, 16, 6)
 

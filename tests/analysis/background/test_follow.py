@@ -5,9 +5,10 @@ import numpy as np
 import pytest
 
 from analysis.background import follow_background, sentences
+from analysis.background.shown import as_shown
 from analysis.film import FrameReader, open_film
 from analysis.film.reader import ReadingStopped
-from analysis.values.camera import CameraKind
+from analysis.values.camera import CameraKind, Lens
 from analysis.values.errors import FrameError
 from sample_clips.encode import write_film
 from tests.analysis.background.rendering import SIZE, background, through, true_map
@@ -68,6 +69,40 @@ def test_the_stated_error_holds(name, request):
     off = offsets(clip, path)
     assert np.mean(off <= 2 * path.error_px[:, None] + 1e-9) >= 0.95
     assert np.median(path.error_px) < 0.6
+
+
+def lens_of(clip):
+    """The true lens of a rendered film."""
+    camera = clip.cameras[0]
+    return Lens(camera.k1, float(camera.lens[0, 0]), (float(camera.lens[0, 2]), float(camera.lens[1, 2])))
+
+
+def test_freed_from_the_lens_maps_are_those_between_straight_pictures(bent):
+    """The truth is that of a pinhole camera: straight pixels of a frame to straight ones of the reference."""
+    with_lens, without = whole(bent, lens=lens_of(bent)), whole(bent)
+    off, off_without = (np.sqrt(np.mean(offsets(bent, path) ** 2)) for path in (with_lens, without))
+    assert with_lens.kind is CameraKind.TURNING
+    assert off < 0.3
+    assert off_without > 4 * off
+    assert with_lens.lens == lens_of(bent)
+    assert without.lens is None
+    assert with_lens.serves(lens_of(bent))
+    assert not with_lens.serves(None)
+
+
+def test_a_path_through_a_lens_lays_shown_pictures_together_as_well_as_one_map_can(bent):
+    """Shown pixels of a frame, by the lens model of OpenCV's calib3d, to where the scene lies in the straight
+    reference: near the middle of the picture to a few pixels."""
+    path, lens = whole(bent, lens=lens_of(bent)), lens_of(bent)
+    shown = as_shown(path, SIZE)
+    assert shown.lens is None
+    straight = background(margin=200)
+    x = (straight - np.array(lens.centre)) / lens.focal_px
+    seen = np.array(lens.centre) + lens.focal_px * x * (1 + lens.k1 * (x**2).sum(axis=1, keepdims=True))
+    for map_, camera in zip(shown.maps, bent.cameras, strict=True):
+        there = through(true_map(camera, bent.cameras[path.reference]), straight)
+        assert np.abs(through(map_, seen) - there).max() < 4.0
+    assert as_shown(whole(bent), SIZE) is whole(bent)
 
 
 def test_frames_between_mapped_ones_are_as_good_and_say_what_they_add(fast):

@@ -6,9 +6,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from analysis.jobs.child import JobState
+from analysis.jobs.child import JobState, Wish, lens_wish
+from analysis.jobs.draft import draft_of
 from analysis.jobs.drafted import Drafted, Proposal, StripPicture, read_drafted, write_drafted
 from analysis.jobs.drafting import DraftingJob
+from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.errors import FilmError
 from analysis.values.film import FrameNumber
 from analysis.values.run import Direction, GroundMark, Run, Side, StartPush
@@ -53,6 +55,20 @@ def test_the_events_of_the_sample_clip_come_back_with_their_places():
         # the tip within a third of a shoe along the line
         assert metres[round(one.column)] == pytest.approx(true["shoe_tip_x_m"], abs=0.10)
         assert strip.column(300, *strip.pixel(300, one.column)) == pytest.approx(one.column)
+
+
+def test_a_camera_that_moved_is_followed_with_the_lens_of_the_film(monkeypatch):
+    asked = []
+
+    def follow(film, first, last, **more):
+        asked.append(more["lens"])
+        return CameraPath(CameraKind.WALKING, FrameNumber(0), FrameNumber(0))
+
+    monkeypatch.setattr("analysis.derive.footfalls.draft.follow_background", follow)
+    lens = Lens(-0.11, 1088.0, (639.5, 359.5), 0.002)
+    as_sent = json.loads(json.dumps({"lens": lens_wish(lens)}))
+    assert draft_of(SAMPLES / "wing_day1.mp4", lens=Wish(as_sent).lens())["footfalls"] == []
+    assert asked == [lens]
 
 
 def test_a_fault_comes_in_the_words_of_the_program(tmp_path):

@@ -111,9 +111,27 @@ def test_a_bent_lens_reads_as_a_straight_one(still):
 
 
 def test_lens_and_turning_together(still):
-    path = turning()
+    path = replace(turning(), lens=LENS)
     evidence = moved(evidence_of(SHEET), lambda f, p: bent(LENS, on_its_frame(path, f, p)[None])[0])
     assert_alike(still, read(replace(evidence, camera=path, lens=LENS)))
+
+
+@pytest.mark.parametrize(
+    ("followed_with", "now"), [(None, LENS), (LENS, None), (LENS, replace(LENS, k1=-0.05))]
+)
+def test_a_background_followed_with_another_lens_is_not_followed_yet(still, followed_with, now):
+    path = replace(turning(), lens=followed_with)
+    found = read(replace(evidence_of(SHEET), camera=path, lens=now))
+    assert isinstance(found.steps[2].step_length_m, NoValue)
+    assert "another lens" in found.steps[2].step_length_m.reason
+    assert found.steps[2].contact_s == still.steps[2].contact_s
+    assert any("Follow the background again" in note for note in found.notes)
+
+
+def test_a_camera_that_stood_still_needs_no_following_for_another_lens():
+    path = CameraPath(CameraKind.STILL, FrameNumber(0), FrameNumber(0), np.eye(3)[None], np.zeros(1))
+    found = read(replace(evidence_of(SHEET), camera=path, lens=LENS))
+    assert isinstance(found.steps[2].step_length_m, Estimate)
 
 
 def test_frames_that_cannot_be_tied_lose_their_places_and_the_rest_reads(still):

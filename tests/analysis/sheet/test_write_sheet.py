@@ -173,6 +173,23 @@ def test_camera_lane_tagging_and_marks_of_every_kind_come_and_go():
     assert MORE["marks"][0].items() <= again["marks"][0].items()
 
 
+OTHER_LENS = {"k1": 0.02, "focal_px": 900.0, "centre": [639.5, 359.5], "k1_u": 0.0}
+
+
+@pytest.mark.parametrize("own", [None, OTHER_LENS])
+def test_a_path_says_with_which_lens_it_was_followed(own):
+    """Left out it is the camera's; null is none."""
+    content = sheet() | {"camera": CAMERA}
+    assert read_sheet(content, BASE).camera.lens == read_sheet(content, BASE).lens
+    content = sheet() | {"camera": CAMERA | {"path": CAMERA["path"] | {"lens": own}}}
+    VALIDATOR.validate(content)
+    found = read_sheet(content, BASE)
+    assert (found.camera.lens is None) == (own is None)
+    assert not found.camera.serves(found.lens)
+    again = write_sheet(found.run, FILM, found.facts, found.athlete, BASE, found.camera, found.lens)
+    assert again["camera"]["path"]["lens"] == own
+
+
 def test_unknown_keys_of_the_camera_are_kept():
     content = sheet() | {
         "camera": {"tripod": "x", "lens": CAMERA["lens"] | {"name": "wide"}},

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from analysis.store import ProjectFile
+from analysis.store import ProjectFile, migrate
 from analysis.values.command import Change, Command, FilmEntry, Kind
 from analysis.values.errors import MissingFilmError, ProjectError
 from analysis.values.film import FrameNumber
@@ -70,7 +70,7 @@ def test_settings_that_durability_rests_on(file):
         "synchronous": 3,  # EXTRA
         "foreign_keys": 1,
         "application_id": 0x434E444C,
-        "user_version": 3,
+        "user_version": migrate.VERSION,
     }
 
 
@@ -78,7 +78,7 @@ def test_header_names_program_and_version(file):
     header = file.path.read_bytes()[:100]
     assert header.startswith(b"SQLite format 3\0")
     assert header[68:72] == b"CNDL"
-    assert header[60:64] == (3).to_bytes(4, "big")
+    assert header[60:64] == migrate.VERSION.to_bytes(4, "big")
 
 
 def test_every_commit_is_there_for_the_next_to_open(file):
