@@ -63,6 +63,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("open_demo", FILE, tr("Open the demo project"), (), tr("Look at two invented runs, already marked")),
     ActionSpec("save_copy", FILE, tr("Save a copy…"), ("Ctrl+Shift+S",), tr("Every edit is saved at once; this writes a copy")),
     ActionSpec("export_table", FILE, tr("Export step table…"), ("Ctrl+E",), tr("Write the reading as CSV or JSON")),
+    ActionSpec("export_strip", FILE, tr("Export posture strip…"), (), tr("Write the frames of the tagged events, side by side, as a picture")),
     ActionSpec("quit", FILE, tr("Quit"), ("Ctrl+Q",), tr("Close Cinderlane")),
     ActionSpec("undo", EDIT, tr("Undo"), ("Ctrl+Z",), tr("Take the last edit back"), "undo"),
     ActionSpec("redo", EDIT, tr("Redo"), ("Ctrl+Shift+Z", "Ctrl+Y"), tr("Do it again"), "redo"),

@@ -18,6 +18,7 @@ from analysis.reading import read
 from analysis.store import ProjectFile
 from analysis.values.command import Change, Command, FilmEntry, Kind
 from analysis.values.errors import CinderlaneError, FilmError
+from analysis.values.evidence import Evidence
 from analysis.values.film import Film, FilmFacts, FrameNumber
 from analysis.values.project import Project, apply
 from analysis.values.reading import Reading
@@ -151,6 +152,12 @@ class Bench(QObject):
     def reading(self) -> Reading | None:
         """The reading of the run at hand."""
         return self._reading
+
+    @property
+    def evidence(self) -> Evidence | None:
+        """All that the reading of the run at hand rests on; None where its film is not known."""
+        run, facts = self.run, self.facts
+        return None if run is None or facts is None else self._evidence(run, facts, self.tracks)
 
     @property
     def tracks(self) -> Tracks | None:
@@ -579,7 +586,10 @@ class Bench(QObject):
         self.reading_changed.emit(self._reading)
 
     def _read(self, run: Run, facts: FilmFacts, tracks: Tracks | None) -> Reading:
-        return read(replace(evidence_for(self.project, run, facts), tracks=tracks))
+        return read(self._evidence(run, facts, tracks))
+
+    def _evidence(self, run: Run, facts: FilmFacts, tracks: Tracks | None) -> Evidence:
+        return replace(evidence_for(self.project, run, facts), tracks=tracks)
 
     def _show_nothing(self) -> None:
         self.select(None)

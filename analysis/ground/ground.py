@@ -220,7 +220,7 @@ def _ground(run: Run, marks: list[GroundMark], view: View, athlete_stands: Stand
         plane=plane,
         columns=columns,
         camera=camera,
-        side_near=Side.LEFT if leftwards else Side.RIGHT,
+        side_near=run.direction.near_side,
         from_m=float(min(edges)),
         to_m=float(max(edges)),
         shared=_sources(len(columns) + extra, camera, run),

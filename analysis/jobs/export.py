@@ -1,8 +1,9 @@
-"""A reading as a file for a spreadsheet or a script."""
+"""A reading as a file for a spreadsheet or a script; any file written whole or not at all."""
 
 from __future__ import annotations
 
 import json
+from contextlib import suppress
 from pathlib import Path
 
 from analysis.reading.tables import reading_to_csv, reading_to_json
@@ -20,9 +21,21 @@ def export_reading(reading: Reading, path: Path) -> None:
         text = json.dumps(reading_to_json(reading), indent=1, ensure_ascii=False, allow_nan=False) + "\n"
     else:
         text = reading_to_csv(reading)
+    write_whole(path, text.encode("utf-8"))
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Write a file so that it is there whole or not at all; what stood there before stays until then.
+
+    Raises CinderlaneError where it can't be written.
+    """
+    part = path.with_name(f".{path.name}.part")
     try:
-        path.write_text(text, encoding="utf-8", newline="")
+        part.write_bytes(content)
+        part.replace(path)
     except OSError as error:
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
         raise CinderlaneError(
             tr("{path} could not be written. Choose another folder.").format(path=path)
         ) from error

@@ -26,6 +26,11 @@ class Direction(StrEnum):
     LEFT = "left"
     RIGHT = "right"
 
+    @property
+    def near_side(self) -> Side:
+        """The athlete's side that the camera sees: the right of who runs to the right."""
+        return Side.LEFT if self is Direction.LEFT else Side.RIGHT
+
 
 class LineKind(StrEnum):
     """What a drawn line lies along, from its lower to its upper end."""

@@ -11,7 +11,7 @@ from analysis.values.command import Change, Command, Kind, command
 from analysis.values.errors import FootfallError, PointError
 from analysis.values.film import FrameNumber
 from analysis.values.project import bare
-from analysis.values.run import BodyPoint, Direction, GroundMark, Line, LineKind, Run, Side
+from analysis.values.run import BodyPoint, GroundMark, Line, LineKind, Run, Side
 from analysis.values.words import tr
 from app.marking.events import events
 
@@ -39,8 +39,8 @@ def point_words(name: str) -> str:
 
 
 def near_side(run: Run) -> Side:
-    """The side that the camera sees: the right of who runs to the right."""
-    return Side.RIGHT if run.direction is Direction.RIGHT else Side.LEFT
+    """The side that the camera sees."""
+    return run.direction.near_side
 
 
 def place_point(run: Run, frame: int, name: str, u: float, v: float) -> Command:

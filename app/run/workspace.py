@@ -31,6 +31,7 @@ from app.run.place.camera_panel import CameraPanel
 from app.run.place.lens_box import LensBox
 from app.run.place.place_box import PlaceBox
 from app.run.place.work_row import WorkRow
+from app.run.posture_strip import PostureStripPanel
 from app.run.question_bar import Answer, QuestionBar
 from app.run.rail_edits import RailEdits
 from app.run.rate_question import RateQuestion
@@ -63,6 +64,7 @@ class RunWorkspace(QWidget):
         self.summary = SummaryPanel(self)
         self.rhythm = RhythmChart(self)
         self.speed = SpeedChart(self)
+        self.strip = PostureStripPanel(bench, actions, self)
         self.marks = MarksPanel(bench, self)
         self.camera = CameraPanel(bench, self)
         self.following = WorkRow(self)
@@ -109,7 +111,12 @@ class RunWorkspace(QWidget):
             self.tools,
             film_column,
             self.beside,
-            ((self.steps, tr("Steps")), (self.rhythm, tr("Rhythm")), (self.speed, tr("Speed"))),
+            (
+                (self.steps, tr("Steps")),
+                (self.rhythm, tr("Rhythm")),
+                (self.speed, tr("Speed")),
+                (self.strip, tr("Posture strip")),
+            ),
             (
                 (self.summary, tr("Reading")),
                 (Scrolled(self.marks), tr("Marks")),
@@ -138,11 +145,11 @@ class RunWorkspace(QWidget):
             box.question_changed.connect(self._ask_of_the_film)
         pane.ticker.speed_changed.connect(self._speed_changed)
         self.transport.speed_chosen.connect(pane.ticker.set_speed)
-        for source in (self.steps, self.summary, self.rhythm, self.speed):
+        for source in (self.steps, self.summary, self.rhythm, self.speed, self.strip):
             source.frame_requested.connect(pane.go_to)
         self._edits.settled.connect(self._again)
         pane.view.addActions(self._actions.of(Scope.PICTURE))
-        for widget in (pane, self.rail, self.steps, self.rhythm, self.speed):
+        for widget in (pane, self.rail, self.steps, self.rhythm, self.speed, self.strip):
             widget.addActions(self._actions.of(Scope.FILM))
         self._actions.do("numbers", self._numbers)
         self._actions.do("skip_stop", self._confirm_draft)
@@ -177,6 +184,7 @@ class RunWorkspace(QWidget):
         self.pane.shutdown()
         self.drafts.shutdown()
         self.facts.film.shutdown()
+        self.strip.shutdown()
         for work in (self.following, self.lens.work, self.place.work):
             work.shutdown()
 
@@ -286,6 +294,7 @@ class RunWorkspace(QWidget):
         self.rhythm.show_reading(reading)
         times = facts.times if facts is not None else None
         self.speed.show_reading(reading, times, zero_s(run, self._bench.film))
+        self.strip.show_reading()
         self._frame_changed(self._bench.frame)
 
     @Slot(int)
@@ -297,6 +306,7 @@ class RunWorkspace(QWidget):
         self.summary.set_frame(frame)
         self.rhythm.set_frame(frame)
         self.speed.set_frame(frame)
+        self.strip.set_frame(frame)
         self._show_scene()
         self._show_place()
 

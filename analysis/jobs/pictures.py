@@ -1,0 +1,63 @@
+"""Some frames of a film as pictures, in a process of its own."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+from zipfile import ZipFile
+
+from analysis.jobs.child import ChildJob, Excuses, Wish, serve
+from analysis.values.errors import FilmError
+from analysis.values.words import tr
+
+_QUALITY = 95
+
+
+class PicturesJob(ChildJob[dict[int, bytes]]):
+    """Takes the shown pictures of a few frames, in full size, as JPEG by frame.
+
+    ``coach_rate_hz``, ``every``: as the film was opened. A frame that can't be decoded is left out.
+    """
+
+    def __init__(
+        self, film: Path, frames: Iterable[int], *, coach_rate_hz: float | None = None, every: int = 1
+    ) -> None:
+        excuses = Excuses(
+            tr("The pictures are still being taken."),
+            tr("Taking the pictures was stopped."),
+            tr("The pictures could not be taken: the work beside ended before its time. Try again."),
+        )
+        super().__init__("pictures.zip", excuses)
+        wanted = sorted(set(frames))
+        self._start("analysis.jobs.pictures", film, coach_rate_hz, every, frames=wanted)
+
+    def _read(self, found: Path) -> dict[int, bytes]:
+        with ZipFile(found) as held:
+            return {int(name): held.read(name) for name in held.namelist()}
+
+
+def _take(wish: Wish) -> None:
+    """The child's work: decode each frame, write its picture."""
+    import cv2
+
+    from analysis.film.reader import FrameReader
+
+    frames = wish.what["frames"]
+    with (
+        FrameReader(wish.film(), threads=1, stopped=wish.orphaned) as reader,
+        ZipFile(wish.found, "w") as held,
+    ):
+        for done, frame in enumerate(frames, start=1):
+            try:
+                picture = reader.picture(frame)
+            except FilmError:
+                continue
+            _, jpeg = cv2.imencode(".jpg", picture[..., :3], [cv2.IMWRITE_JPEG_QUALITY, _QUALITY])
+            held.writestr(str(frame), jpeg.tobytes())
+            wish.say(done / len(frames))
+        wish.say(1.0)
+
+
+if __name__ == "__main__":
+    sys.exit(serve(sys.argv[1:], _take))

@@ -1,0 +1,168 @@
+"""Draws the posture strip: frames cut out of the film's pictures at one scale, with their lines and words."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from PIL import Image, ImageDraw, ImageFont
+
+from analysis.report.posture_strip import Box, PostureStrip, StripFrame, angle_words, moment_words
+from analysis.report.scene import Dot, Look, Scene, Stroke
+from analysis.values.run import Side
+from analysis.values.words import tr
+
+Font = ImageFont.FreeTypeFont | ImageFont.ImageFont
+Point = tuple[float, float]
+
+HEIGHT_PX = 520
+"""Height of a frame in a strip that leaves the program (own)."""
+_FINER = 3
+"""Lines are drawn so many times larger and then made smaller, which smooths their edges."""
+_GAP, _BORDER, _TEXT = 10, 24, 20
+_BAR_M = 0.5
+_PACKING = 1  # quick: a tenth larger, a third of the time
+
+
+@dataclass(frozen=True)
+class Ink:
+    """Colours, ``#RRGGBB``: of either side's lines, of the middle of the body, round all of them, and beyond
+    the picture's edge. Sides after Okabe and Ito (2008).
+    """
+
+    left: str = "#D55E00"
+    right: str = "#0072B2"
+    plain: str = "#FFFFFF"
+    halo: str = "#000000"
+    beyond: str = "#15181B"
+
+    def of(self, side: Side | None) -> str:
+        """The colour of a side."""
+        return {Side.LEFT: self.left, Side.RIGHT: self.right, None: self.plain}[side]
+
+
+def frame_picture(jpeg: bytes, shown: StripFrame, height: int, ink: Ink) -> Image.Image:
+    """One frame, ``height`` px high: its part of the film's picture with the lines on it."""
+    scale = height / shown.box.height
+    size = (max(1, round(shown.box.width * scale)), height)
+    tile = _cut(_decoded(jpeg, scale), shown.box, size, ink.beyond)
+    large = Image.new("RGBA", (size[0] * _FINER, size[1] * _FINER))
+    _Lines(large, shown.box, scale * _FINER, max(1.0, height / 360) * _FINER, ink).draw(shown.scene)
+    lines = large.reduce(_FINER)
+    tile.paste(lines, (0, 0), lines)
+    return tile
+
+
+def strip_picture(
+    strip: PostureStrip, jpegs: Mapping[int, bytes], title: str, ink: Ink | None = None
+) -> bytes:
+    """The whole strip as PNG, to hand over: a title, the frames with their words, what a length is.
+
+    ``jpegs``: the film's pictures by frame. Raises ValueError where the strip is empty.
+    """
+    if not strip.frames:
+        raise ValueError(strip.reason)
+    ink = ink or Ink()
+    tiles = [frame_picture(jpegs[f.frame], f, HEIGHT_PX, ink) for f in strip.frames]
+    font, small = ImageFont.load_default(_TEXT), ImageFont.load_default(_TEXT - 3)
+    line = round(_TEXT * 1.4)
+    across = sum(tile.width + _GAP for tile in tiles) - _GAP
+    top, under = _BORDER + 2 * line, HEIGHT_PX + 4 * line
+    page = Image.new("RGB", (across + 2 * _BORDER, top + under + line + _BORDER), "#FFFFFF")
+    draw = ImageDraw.Draw(page)
+    draw.text((_BORDER, _BORDER), title, "#18222C", font)
+    x = _BORDER
+    for shown, tile in zip(strip.frames, tiles, strict=True):
+        page.paste(tile, (x, top))
+        words = [moment_words(shown.moment, shown.side), *map(angle_words, shown.angles)]
+        for n, text in enumerate(words):
+            draw.text((x, top + HEIGHT_PX + 8 + n * line), text, "#18222C", small if n else font)
+        x += tile.width + _GAP
+    _scale(draw, strip, (_BORDER, top + under), small)
+    out = io.BytesIO()
+    page.save(out, "PNG", compress_level=_PACKING)
+    return out.getvalue()
+
+
+def _scale(draw: ImageDraw.ImageDraw, strip: PostureStrip, place: tuple[int, int], font: Font) -> None:
+    """A bar of half a metre, where there is a scale."""
+    x, y = place
+    if strip.height_m is None:
+        draw.text((x, y), tr("No scale: without marks the frames show equally many pixels."), "#505D6A", font)
+        return
+    length = round(_BAR_M * HEIGHT_PX / strip.height_m)
+    draw.line([(x, y + 10), (x + length - 1, y + 10)], "#18222C", 3)
+    for end in (x + 1, x + length - 1):
+        draw.line([(end, y + 4), (end, y + 16)], "#18222C", 3)
+    words = tr("0.5 m, in every frame alike. Angles from the forward horizontal, ± the 95 % interval.")
+    draw.text((x + length + 14, y), words, "#505D6A", font)
+
+
+@dataclass(frozen=True)
+class _Decoded:
+    """A film's picture, ``share`` of its full size."""
+
+    image: Image.Image
+    share: float
+
+
+def _decoded(jpeg: bytes, scale: float) -> _Decoded:
+    """A picture that will be shown ``scale`` times its size; decoded no larger than that asks."""
+    image = Image.open(io.BytesIO(jpeg))
+    full = image.width
+    if scale < 1:
+        image.draft("RGB", (round(image.width * scale), round(image.height * scale)))
+    return _Decoded(image, image.width / full)
+
+
+def _cut(picture: _Decoded, box: Box, size: tuple[int, int], beyond: str) -> Image.Image:
+    """The part of a picture that lies in the box; pixels have their centres at whole numbers."""
+    tile = Image.new("RGB", size, beyond)
+    share, image = picture.share, picture.image
+    left, upper = (box.u + 0.5) * share, (box.v + 0.5) * share
+    u0, v0 = max(0.0, left), max(0.0, upper)
+    u1 = min(float(image.width), left + box.width * share)
+    v1 = min(float(image.height), upper + box.height * share)
+    if u1 - u0 < 1 or v1 - v0 < 1:
+        return tile
+    scale = size[1] / (box.height * share)
+    inner = (max(1, round((u1 - u0) * scale)), max(1, round((v1 - v0) * scale)))
+    part = image.resize(inner, Image.Resampling.BICUBIC, (u0, v0, u1, v1))
+    tile.paste(part, (round((u0 - left) * scale), round((v0 - upper) * scale)))
+    return tile
+
+
+class _Lines:
+    """Strokes and points on a clear sheet; a guess is faint, the far side lies below."""
+
+    def __init__(self, sheet: Image.Image, box: Box, scale: float, thick: float, ink: Ink) -> None:
+        self._draw = ImageDraw.Draw(sheet)
+        self._box, self._scale, self._thick, self._ink = box, scale, thick, ink
+
+    def draw(self, scene: Scene) -> None:
+        for stroke in scene.strokes:
+            self._stroke(stroke)
+        for dot in scene.dots:
+            self._dot(dot)
+
+    def _at(self, place: Point) -> Point:
+        return ((place[0] - self._box.u) * self._scale, (place[1] - self._box.v) * self._scale)
+
+    def _stroke(self, stroke: Stroke) -> None:
+        ends = [self._at(stroke.start), self._at(stroke.end)]
+        width = self._thick * (1.4 if stroke.thin else 2.6)
+        faint = 110 if stroke.look is Look.GUESSED else 255
+        for colour, wide in ((self._ink.halo, width + 1.4 * self._thick), (self._ink.of(stroke.side), width)):
+            self._draw.line(ends, (*_rgb(colour), faint), round(wide))
+
+    def _dot(self, dot: Dot) -> None:
+        u, v = self._at((dot.u, dot.v))
+        faint = 110 if dot.look is Look.GUESSED else 255
+        for colour, reach in ((self._ink.halo, 2.6), (self._ink.of(dot.side), 1.9)):
+            r = reach * self._thick
+            self._draw.ellipse((u - r, v - r, u + r, v + r), (*_rgb(colour), faint))
+
+
+def _rgb(colour: str) -> tuple[int, int, int]:
+    return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
