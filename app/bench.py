@@ -14,6 +14,7 @@ from PySide6.QtCore import QObject, Signal, Slot
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from analysis.jobs.films import Likeness, likeness
+from analysis.jobs.tracks import KeptTracks
 from analysis.reading import read
 from analysis.store import ProjectFile
 from analysis.values.command import Change, Command, FilmEntry, Kind
@@ -157,12 +158,24 @@ class Bench(QObject):
     def evidence(self) -> Evidence | None:
         """All that the reading of the run at hand rests on; None where its film is not known."""
         run, facts = self.run, self.facts
-        return None if run is None or facts is None else self._evidence(run, facts, self.tracks)
+        return None if run is None or facts is None else self._evidence(run, facts, self.kept_tracks)
 
     @property
     def tracks(self) -> Tracks | None:
-        """The points followed between the placed ones, where that was done for these very points."""
+        """The points followed between the placed ones, as far as they hold for these very points."""
+        return self.kept_tracks.tracks
+
+    @property
+    def kept_tracks(self) -> KeptTracks:
+        """What the project keeps of followed points of the run at hand."""
         return self._followed.of(self._file, self.run)
+
+    def keep_tracks(self, run_id: str, tracks: Tracks) -> None:
+        """Keep followed points of a run, which is no edit, and read with them. Raises ProjectError."""
+        if self._file is not None:
+            self._file.keep_tracks(run_id, tracks)
+            self._followed.forget()
+            self._publish()
 
     @property
     def frame(self) -> FrameNumber:
@@ -218,8 +231,8 @@ class Bench(QObject):
         facts = film.facts if film is not None else entry.facts if entry is not None else None
         if before is not None and before.run is run and before.film is film and before.trouble == trouble:
             return before
-        tracks = self._followed.of(self._file, run)
-        return Look(run, film, facts, self._read(run, facts, tracks) if facts is not None else None, trouble)
+        kept = self._followed.of(self._file, run)
+        return Look(run, film, facts, self._read(run, facts, kept) if facts is not None else None, trouble)
 
     def choose_run(self, run_id: str, at: int | None = None) -> None:
         """Bring another run to hand, and its film. ``at``: the frame that its film shows already; without it
@@ -428,7 +441,7 @@ class Bench(QObject):
         if facts is None or self.run is None:
             return None
         run = apply(self.project, command).runs[self._run_id]
-        return run, self._read(run, facts, self.tracks)
+        return run, self._read(run, facts, self.kept_tracks.beside(run))
 
     def undo(self) -> None:
         """Take the last edit back, going to where it was made."""
@@ -581,15 +594,17 @@ class Bench(QObject):
     def _publish(self) -> None:
         run = self.run
         facts = self.facts
-        self._reading = self._read(run, facts, self.tracks) if run is not None and facts is not None else None
+        self._reading = None
+        if run is not None and facts is not None:
+            self._reading = self._read(run, facts, self.kept_tracks)
         self.run_changed.emit(run)
         self.reading_changed.emit(self._reading)
 
-    def _read(self, run: Run, facts: FilmFacts, tracks: Tracks | None) -> Reading:
-        return read(self._evidence(run, facts, tracks))
+    def _read(self, run: Run, facts: FilmFacts, kept: KeptTracks) -> Reading:
+        return read(self._evidence(run, facts, kept))
 
-    def _evidence(self, run: Run, facts: FilmFacts, tracks: Tracks | None) -> Evidence:
-        return replace(evidence_for(self.project, run, facts), tracks=tracks)
+    def _evidence(self, run: Run, facts: FilmFacts, kept: KeptTracks) -> Evidence:
+        return kept.laid_into(evidence_for(self.project, run, facts))
 
     def _show_nothing(self) -> None:
         self.select(None)

@@ -33,10 +33,13 @@ def evidence_of_run(path: Path, wanted: str | None) -> tuple[Evidence, tuple[str
     """
     from analysis.jobs.films import known_film
     from analysis.jobs.runs import find_run
+    from analysis.jobs.tracks import kept_tracks
     from analysis.store import ProjectFile
 
     with ProjectFile.open(path) as file:
         run = find_run(file.project, wanted)
         film = known_film(file, run.film_id)
         evidence = evidence_for(file.project, run, film.facts)
-    return evidence, film.notes
+        fingerprint = file.project.films[run.film_id].fingerprint
+        kept = kept_tracks(file, run, fingerprint, evidence.camera)
+    return kept.laid_into(evidence), film.notes

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import asdict
 from pathlib import Path
 
 from analysis.jobs.child import ChildJob, Excuses, Wish, serve
+from analysis.values.camera import CameraPath
 from analysis.values.errors import FilmError
 from analysis.values.run import BodyPoint, Direction
 from analysis.values.tracks import Tracks
@@ -26,8 +27,8 @@ def load_tracks(path: Path) -> Tracks:
 class FollowingJob(ChildJob[Tracks]):
     """Follows the points of one stretch.
 
-    ``before``, ``changed``: tracks of which only the stretch around these frames is followed anew.
-    ``coach_rate_hz``, ``every``: as the film was opened.
+    ``camera``: where each frame looks, for one that turned. ``before``: tracks of which only the stretches
+    around points that changed since are followed anew. ``coach_rate_hz``, ``every``: as the film was opened.
     """
 
     def __init__(
@@ -38,8 +39,8 @@ class FollowingJob(ChildJob[Tracks]):
         last: int,
         direction: Direction,
         *,
+        camera: CameraPath | None = None,
         before: Tracks | None = None,
-        changed: Sequence[int] = (),
         coach_rate_hz: float | None = None,
         every: int = 1,
     ) -> None:
@@ -49,9 +50,13 @@ class FollowingJob(ChildJob[Tracks]):
             tr("The points could not be followed: the work beside ended before its time. Try again."),
         )
         super().__init__("tracks.npz", excuses)
-        known = self._place / "before.npz"
+        known, path = self._place / "before.npz", self._place / "path.npz"
         if before is not None:
             write_tracks(before, known)
+        if camera is not None:
+            from analysis.background.saving import save_path
+
+            save_path(camera, path)
         self._start(
             "analysis.jobs.following",
             film,
@@ -61,8 +66,8 @@ class FollowingJob(ChildJob[Tracks]):
             first=first,
             last=last,
             direction=direction.value,
+            camera=None if camera is None else str(path),
             before=None if before is None else str(known),
-            changed=list(changed),
         )
 
     def _read(self, found: Path) -> Tracks:
@@ -71,26 +76,17 @@ class FollowingJob(ChildJob[Tracks]):
 
 def _follow(wish: Wish) -> None:
     """The child's work: follow, and write the tracks."""
+    from analysis.background.saving import load_path
     from analysis.derive.following import follow_again, follow_points
 
     what = wish.what
     points = [BodyPoint(**p) for p in what["points"]]
-    direction = Direction(what["direction"])
+    camera = None if what["camera"] is None else load_path(Path(what["camera"]))
+    stretch = what["first"], what["last"], Direction(what["direction"]), camera, wish.say, wish.orphaned
     if what["before"] is None:
-        tracks = follow_points(
-            wish.film(),
-            points,
-            what["first"],
-            what["last"],
-            direction,
-            progress=wish.say,
-            stopped=wish.orphaned,
-        )
+        tracks = follow_points(wish.film(), points, *stretch)
     else:
-        known = load_tracks(Path(what["before"]))
-        tracks = follow_again(
-            wish.film(), known, points, what["changed"], direction, progress=wish.say, stopped=wish.orphaned
-        )
+        tracks = follow_again(wish.film(), load_tracks(Path(what["before"])), points, *stretch)
     write_tracks(tracks, wish.found)
 
 

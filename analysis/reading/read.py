@@ -11,6 +11,7 @@ from analysis.ground.straightening import straight_lines
 from analysis.reading import parts
 from analysis.reading.body import in_order, mass_model
 from analysis.reading.camera import camera_notes, camera_reading, missing_notes, with_lost_lines
+from analysis.reading.checks import checked_points, point_notes, slipped
 from analysis.reading.notes import mark_doubts, pair_notes, place_notes
 from analysis.reading.posture import partial_notes
 from analysis.steps.doubts import Doubt, by_step
@@ -30,6 +31,8 @@ def read(evidence: Evidence) -> Reading:
     ``NoValue`` with a sentence, and contradictions stand among the doubts, with which the notes begin.
     """
     run, film = _counted(_sound_lines(evidence.run)), evidence.film
+    checked = checked_points(run.points, run.footfalls, run.direction, film)
+    run = run if checked.points is run.points else replace(run, points=checked.points)
     times = film.times
     timing = parts.timed(run.footfalls, run.start, times, evidence.tagging)
     view, ground = parts.ground_of(replace(evidence, run=run))
@@ -61,7 +64,8 @@ def read(evidence: Evidence) -> Reading:
     notes += camera_notes(run, view)
     notes += partial_notes(rows)
     notes += speeds.notes
-    notes += evidence.tracks.doubts if evidence.tracks is not None else ()
+    point_doubts = tuple(sorted((*checked.doubts, *slipped(evidence.tracks)), key=lambda d: d.frame))
+    notes += point_notes(evidence, point_doubts)
     return Reading(
         frames=film.frames,
         capture_rate_hz=times.median_rate_hz,
@@ -75,6 +79,7 @@ def read(evidence: Evidence) -> Reading:
         marks=_mark_readings(ground),
         path=_path(places.track),
         doubts=asked,
+        point_doubts=point_doubts,
         camera=camera_reading(run, ground, view),
         speed_band=speeds.band,
         posture=in_order(rows),

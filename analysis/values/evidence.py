@@ -17,7 +17,8 @@ class Evidence:
 
     ``camera``: where every frame looks; None for a camera that stands still. ``lens``: None for one that
     keeps straight things straight. ``tagging``: the coach's own tagging error, where it was measured.
-    ``tracks``: the points followed between the placed ones, where that was done for these very points.
+    ``tracks``: the points followed between the placed ones, as far as that was done for these very points.
+    ``outdated_tracks``: points were followed, but under conditions that are others by now.
     """
 
     run: Run
@@ -27,3 +28,4 @@ class Evidence:
     lens: Lens | None = None
     tagging: TaggingError | None = None
     tracks: Tracks | None = None
+    outdated_tracks: bool = False

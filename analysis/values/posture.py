@@ -48,6 +48,16 @@ class PostureReading:
     wanted: Wanted = ()
 
 
+@dataclass(frozen=True)
+class PointDoubt:
+    """A body point that the coach should look at, and why. ``followed``: nobody placed it on that frame."""
+
+    frame: FrameNumber
+    name: str
+    sentence: str
+    followed: bool = False
+
+
 class _SameArrays:
     """Equal where every field is, arrays element by element."""
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from analysis.values.estimate import Result
 from analysis.values.film import FrameNumber
-from analysis.values.posture import MassPath, PostureReading, Series
+from analysis.values.posture import MassPath, PointDoubt, PostureReading, Series
 from analysis.values.run import LineKind, Side
 
 
@@ -164,6 +164,7 @@ class Reading:
     """All that one run says, with notes in sentences. ``path``: the hips' places in order of time.
 
     ``doubts``: the notes that question tags or marks, in order of step; ``notes`` begins with them.
+    ``point_doubts``: body points to be looked at, in order of frame.
     ``speed_band``: the curve through the whole run, from its first to its last hip; None where none holds.
     ``posture``: in order of step and moment. ``series``: angles over all frames that hold their points.
     ``mass_path``: the centre of mass; None where too little of the body is known.
@@ -186,3 +187,4 @@ class Reading:
     posture: tuple[PostureReading, ...] = ()
     series: tuple[Series, ...] = ()
     mass_path: MassPath | None = None
+    point_doubts: tuple[PointDoubt, ...] = ()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
@@ -50,6 +51,24 @@ POINT_NAMES: tuple[str, ...] = _CENTRE_POINTS + tuple(
     f"{side}_{name}" for side in ("left", "right") for name in _SIDED_POINTS
 )
 """The names of the 19 body points."""
+LIMB_ENDS: tuple[tuple[str, str], ...] = (
+    ("hip", "knee"),
+    ("knee", "ankle"),
+    ("heel", "toe"),
+    ("shoulder", "elbow"),
+    ("elbow", "wrist"),
+    ("hip", "shoulder"),
+)
+"""Points of one side between which the body keeps its length."""
+MIDDLE_ENDS = (("mid_back", "neck"), ("neck", "head"))
+"""The same in the middle."""
+
+
+def limbs_among(names: Iterable[str]) -> list[tuple[str, str]]:
+    """The limbs whose two ends are among these points, by the names of their ends."""
+    there = set(names)
+    ends = [(f"{side}_{a}", f"{side}_{b}") for side in ("left", "right") for a, b in LIMB_ENDS]
+    return [(a, b) for a, b in (*ends, *MIDDLE_ENDS) if a in there and b in there]
 
 
 @dataclass(frozen=True)

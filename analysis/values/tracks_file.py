@@ -11,6 +11,7 @@ from zipfile import BadZipFile
 import numpy as np
 
 from analysis.values.film import FrameNumber
+from analysis.values.run import BodyPoint
 from analysis.values.tracks import Tracks
 
 _ARRAYS = ("places", "u_px", "standing", "memory")
@@ -18,7 +19,8 @@ _ARRAYS = ("places", "u_px", "standing", "memory")
 
 def write_tracks(tracks: Tracks, file: Path | IO[bytes]) -> None:
     """Write tracks as packed arrays."""
-    words = json.dumps([tracks.key, int(tracks.first), tracks.names, tracks.doubts])
+    placed = [[int(p.frame), p.name, p.u, p.v, p.error_px] for p in tracks.placed]
+    words = json.dumps([tracks.key, int(tracks.first), tracks.names, placed])
     arrays = {name: getattr(tracks, name) for name in _ARRAYS}
     np.savez_compressed(file, words=np.array(words), **arrays)
 
@@ -29,7 +31,8 @@ def read_tracks(file: Path | IO[bytes]) -> Tracks:
     """
     try:
         with np.load(file, allow_pickle=False) as stored:
-            key, first, names, doubts = json.loads(str(stored["words"]))
+            key, first, names, of_points = json.loads(str(stored["words"]))
+            placed = tuple(BodyPoint(FrameNumber(f), n, u, v, e) for f, n, u, v, e in of_points)
             arrays = [stored[name] for name in _ARRAYS]
     except (KeyError, EOFError, TypeError, BadZipFile) as error:
         raise ValueError(str(error)) from error
@@ -42,7 +45,7 @@ def read_tracks(file: Path | IO[bytes]) -> Tracks:
         or len(memory) != shape[1]
     ):
         raise ValueError("tracks of unequal lengths")
-    return Tracks(key, FrameNumber(first), tuple(names), places, u_px, standing, memory, tuple(doubts))
+    return Tracks(key, FrameNumber(first), tuple(names), places, u_px, standing, memory, placed)
 
 
 def packed(tracks: Tracks) -> bytes:

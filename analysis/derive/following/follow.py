@@ -23,11 +23,8 @@ from analysis.values.camera import CameraPath
 from analysis.values.errors import PointError
 from analysis.values.film import Film
 from analysis.values.run import POINT_NAMES, BodyPoint, Direction
-from analysis.values.tracks import Tracks, tracks_key
+from analysis.values.tracks import Tracks, followable, tracks_key
 from analysis.values.words import tr
-
-METHOD = "limbs-3"
-"""Changes whenever the same input may give other tracks."""
 
 LONGEST = 1200
 """Frames that are followed at a time."""
@@ -56,7 +53,7 @@ def follow_points(
     Raises PointError where nothing is placed in the stretch or the stretch is too short or too long,
     FilmError and FrameError as FrameReader does.
     """
-    asked = usable(points, first, last)
+    asked = followable(points, first, last)
     _check(film, asked, first, last)
     names = tuple(n for n in POINT_NAMES if any(p.name == n for p in asked))
     placed, placed_u = as_arrays(asked, names, first, last)
@@ -89,22 +86,10 @@ def follow_points(
     moves, moves_u = moves / cuts.shrink, moves_u / cuts.shrink
     moves_u = fit_to_ends(placed, placed_u, moves, moves_u)
     smoothed = smooth(placed, placed_u, moves, moves_u)
-    key = tracks_key(film.fingerprint, METHOD, first, last, asked)
-    tracks = make_tracks(key, first, names, near, (placed, placed_u), smoothed, seen, height)
+    key = tracks_key(film.fingerprint, first, last, asked, direction, camera)
+    tracks = make_tracks(key, asked, first, names, near, placed, smoothed, seen, height)
     tell(1.0)
     return tracks
-
-
-def usable(points: Iterable[BodyPoint], first: int, last: int) -> list[BodyPoint]:
-    """The points of the stretch that have a known name, a proper place and a proper error."""
-    return [
-        p
-        for p in points
-        if first <= p.frame <= last
-        and p.name in POINT_NAMES
-        and np.isfinite(p.u + p.v + p.error_px)
-        and p.error_px > 0
-    ]
 
 
 def _check(film: Film, asked: Sequence[BodyPoint], first: int, last: int) -> None:

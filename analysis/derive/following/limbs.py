@@ -7,20 +7,15 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from analysis.values.run import LIMB_ENDS, MIDDLE_ENDS, limbs_among
+
 Floats = npt.NDArray[np.float64]
 Complex = npt.NDArray[np.complex128]
 Truths = npt.NDArray[np.bool_]
 
-LIMBS: tuple[tuple[str, str, float], ...] = (
-    ("hip", "knee", 0.17),
-    ("knee", "ankle", 0.11),
-    ("heel", "toe", 0.16),
-    ("shoulder", "elbow", 0.14),
-    ("elbow", "wrist", 0.11),
-    ("hip", "shoulder", 0.16),
-)
-"""Ends of the limbs of each side, and their half width over their length (own assumption)."""
-MIDDLE: tuple[tuple[str, str, float], ...] = (("mid_back", "neck", 0.30), ("neck", "head", 0.30))
+HALF_WIDTHS = dict(zip(LIMB_ENDS, (0.17, 0.11, 0.16, 0.14, 0.11, 0.16), strict=True))
+"""Half width of the limbs of each side over their length (own assumption)."""
+MIDDLE_HALF_WIDTH = 0.30
 ALONG = np.array([0.04, 0.2, 0.36, 0.52, 0.68, 0.84, 0.97])
 ACROSS = np.array([-0.55, 0.0, 0.55])
 STRETCH = 0.06
@@ -39,16 +34,11 @@ class Limb:
 
 def limbs_of(names: tuple[str, ...], near: str) -> list[Limb]:
     """The limbs whose two ends are among the points; ``near``: the side of the athlete that is seen."""
-    column = {name: i for i, name in enumerate(names)}
     found = []
-    for side in ("left", "right"):
-        for a, b, half in LIMBS:
-            ends = column.get(f"{side}_{a}"), column.get(f"{side}_{b}")
-            if ends[0] is not None and ends[1] is not None:
-                found.append(Limb(ends[0], ends[1], half, side == near))
-    for a, b, half in MIDDLE:
-        if a in column and b in column:
-            found.append(Limb(column[a], column[b], half, True))
+    for one, other in limbs_among(names):
+        side, joint = one.split("_", 1) if (one, other) not in MIDDLE_ENDS else (near, "")
+        half = HALF_WIDTHS[joint, other.split("_", 1)[1]] if joint else MIDDLE_HALF_WIDTH
+        found.append(Limb(names.index(one), names.index(other), half, side == near))
     return found
 
 

@@ -9,6 +9,7 @@ from analysis.store import ProjectFile
 from analysis.store.track_rows import KEPT
 from analysis.values.errors import ProjectError
 from analysis.values.film import FrameNumber
+from analysis.values.run import BodyPoint
 from analysis.values.tracks import Standing, Tracks
 from analysis.values.tracks_file import packed, unpacked
 
@@ -23,13 +24,16 @@ def _tracks(key, frames=4):
         random.uniform(0.5, 3.0, (frames, 2)),
         np.full((frames, 2), Standing.FOLLOWED, dtype=np.uint8),
         np.array([12.0, 5.0]),
-        ("The left toe is a guess from frame 8 on.",),
+        (
+            BodyPoint(FrameNumber(7), "left_hip", 400.1, 1 / 3),
+            BodyPoint(FrameNumber(9), "left_toe", 1.0, 2.0),
+        ),
     )
 
 
 def _same(a, b):
     arrays = ("places", "u_px", "standing", "memory")
-    assert (a.key, a.first, a.names, a.doubts) == (b.key, b.first, b.names, b.doubts)
+    assert (a.key, a.first, a.names, a.placed) == (b.key, b.first, b.names, b.placed)
     assert all(np.array_equal(getattr(a, name), getattr(b, name)) for name in arrays)
 
 

@@ -106,7 +106,7 @@ def test_a_correction_changes_the_stretch_around_it_alone(sample, tracks):
     name = f"{sample.near}_knee"
     points = [*sample.points, sample.point(at, name)]
     told = []
-    after = follow_again(sample.film, tracks, points, [at], progress=told.append)
+    after = follow_again(sample.film, tracks, points, FIRST, LAST, progress=told.append)
     same = np.array_equal
     begin, end = 3 * EVERY, 4 * EVERY  # the placed frames on either side
     assert same(after.places[:begin], tracks.places[:begin])
@@ -143,19 +143,15 @@ def test_a_film_that_is_followed_tells_how_far_it_is_and_can_be_stopped(sample):
             follow_points(sample.film, points, FIRST, FIRST + EVERY, stopped=lambda it=asked: next(it, True))
 
 
-def test_left_placed_for_right_is_said(sample):
-    """A thigh half as long again is no thigh: the sentence names both frames."""
-    hip, knee = f"{sample.near}_hip", f"{sample.near}_knee"
-    points = [sample.point(f, n) for f in (FIRST, FIRST + 12) for n in (hip, knee)]
-    long = (
-        sample.pixels[FIRST + 12, sample.names.index(knee)]
-        - sample.pixels[FIRST + 12, sample.names.index(hip)]
-    )
-    points[-1] = sample.point(FIRST + 12, knee, 0.6 * long)
-    found = follow_points(sample.film, points, FIRST, FIRST + 12)
-    assert len(found.doubts) == 1
-    assert f"frame {FIRST + 12}" in found.doubts[0]
-    assert follow_points(sample.film, sample.points, FIRST, FIRST + 24).doubts == ()
+def test_points_placed_beyond_the_end_lengthen_the_tracks_and_change_no_row_before(sample):
+    middle, end = FIRST + 2 * EVERY, FIRST + 4 * EVERY
+    before = follow_points(sample.film, [p for p in sample.points if p.frame <= middle], FIRST, middle)
+    points = [p for p in sample.points if p.frame <= end]
+    after = follow_again(sample.film, before, points, FIRST, end)
+    assert (int(after.first), after.last) == (FIRST, end)
+    assert np.array_equal(after.places[: 2 * EVERY], before.places[: 2 * EVERY])
+    errors = sample.errors(after)[2 * EVERY :]
+    assert np.sqrt(np.mean(errors**2)) < CLICK_PX
 
 
 @pytest.mark.parametrize(

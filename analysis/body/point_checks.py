@@ -1,0 +1,158 @@
+"""Placed points that can't be right: off the picture, limbs that change their length, left for right."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from itertools import pairwise
+
+import numpy as np
+import numpy.typing as npt
+
+from analysis.body.point_rows import PointRows
+from analysis.values.film import FrameNumber
+from analysis.values.posture import PointDoubt
+from analysis.values.run import BodyPoint, Direction, Footfall, Side, limbs_among
+from analysis.values.words import tr
+
+Floats = npt.NDArray[np.float64]
+
+GROWS = 0.4
+"""A limb that changes its length by this share between two placed frames is named (own assumption: an arm
+that swings across the picture changes by less)."""
+NEAR_S = 0.12
+"""Frames with points farther apart than this say nothing of each other, s (own assumption: half a step)."""
+SWAPPED = 2.5
+"""Left and right are named as changed over on a frame where the legs then fit the frames on either side so
+many times better (own assumption)."""
+_LEG = ("knee", "ankle", "toe")
+
+
+def point_words(name: str) -> str:
+    """A point's name in a sentence."""
+    return tr(name.replace("_", " "))
+
+
+def off_picture(points: Iterable[BodyPoint], width: int, height: int) -> list[PointDoubt]:
+    """Points beyond the picture's edge."""
+    words = tr("The {name} on frame {frame} lies off the picture and is left out. Move it or take it away.")
+    return [
+        PointDoubt(p.frame, p.name, words.format(name=point_words(p.name), frame=p.frame))
+        for p in points
+        if math.isfinite(p.u + p.v) and not (-1 <= p.u <= width and -1 <= p.v <= height)
+    ]
+
+
+def length_doubts(rows: Mapping[str, PointRows], seconds: Floats) -> list[PointDoubt]:
+    """Limbs whose length changes beyond belief from one placed frame to the next. ``seconds``: of frames."""
+    return [d for one, other in limbs_among(rows) for d in _lengths_of(one, other, rows, seconds)]
+
+
+def _lengths_of(one: str, other: str, rows: Mapping[str, PointRows], seconds: Floats) -> list[PointDoubt]:
+    frames, first, second = np.intersect1d(rows[one].frames, rows[other].frames, return_indices=True)
+    span = np.linalg.norm(rows[other].uv[second] - rows[one].uv[first], axis=1)
+    u = np.hypot(rows[one].error_px[first], rows[other].error_px[second])
+    words = tr(
+        "From {one} to {other} it is {before} px on frame {first} and {after} px on frame {last}: one of the "
+        "points is wrong, or left and right are changed over."
+    )
+    found = []
+    for a, b in pairwise(range(len(frames))):
+        grown = abs(math.log(max(span[b], 1.0) / max(span[a], 1.0))) > math.log1p(GROWS)
+        sure = abs(span[b] - span[a]) > 4.0 * math.hypot(u[a], u[b])
+        if grown and sure and seconds[frames[b]] - seconds[frames[a]] <= NEAR_S:
+            sentence = words.format(
+                one=point_words(one),
+                other=point_words(other),
+                before=round(float(span[a])),
+                after=round(float(span[b])),
+                first=frames[a],
+                last=frames[b],
+            )
+            found.append(PointDoubt(FrameNumber(int(frames[b])), other, sentence))
+    return found
+
+
+def changed_over(rows: Mapping[str, PointRows], seconds: Floats) -> list[PointDoubt]:
+    """Frames on which left and right are placed the wrong way round, as the frames on either side show."""
+    there = [j for j in _LEG if all(f"{s.value}_{j}" in rows for s in Side)]
+    if not there:
+        return []
+    frames, legs = _both_legs(rows, there)
+    words = tr(
+        "On frame {frame} the legs fit the frames before and after better with left and right changed over. "
+        "Look whether the points are on the right legs."
+    )
+    found = []
+    for n in range(1, len(frames) - 1):
+        before, after = np.diff(seconds[frames[n - 1 : n + 2]])
+        if max(before, after) > NEAR_S:
+            continue
+        share = before / (before + after)
+        likely = legs[:, n - 1] * (1 - share) + legs[:, n + 1] * share
+        own = np.linalg.norm(legs[:, n] - likely, axis=-1).sum()
+        turned = np.linalg.norm(legs[::-1, n] - likely, axis=-1).sum()
+        apart = np.linalg.norm(legs[0, n] - legs[1, n], axis=-1).sum()
+        if own > SWAPPED * turned and own > apart:
+            name = f"{Side.LEFT.value}_{there[0]}"
+            frame = FrameNumber(int(frames[n]))
+            found.append(PointDoubt(frame, name, words.format(frame=frame)))
+    return found
+
+
+def _both_legs(rows: Mapping[str, PointRows], joints: list[str]) -> tuple[npt.NDArray[np.int64], Floats]:
+    """The frames that hold the joints of both legs, and their places there: (2, frames, joints, 2)."""
+    names = [[f"{s.value}_{j}" for j in joints] for s in Side]
+    frames = rows[names[0][0]].frames
+    for name in (n for side in names for n in side):
+        frames = np.intersect1d(frames, rows[name].frames)
+    legs = [[rows[n].uv[np.searchsorted(rows[n].frames, frames)] for n in side] for side in names]
+    return frames, np.moveaxis(np.array(legs, dtype=np.float64), 1, 2)
+
+
+def looks_back(rows: Mapping[str, PointRows], direction: Direction) -> list[PointDoubt]:
+    """Whether most shoes point against the run: then its direction is wrong, or heel and tip are."""
+    ahead = 1.0 if direction is Direction.RIGHT else -1.0
+    lengths, frames = [], []
+    for side in Side:
+        heel, tip = rows.get(f"{side.value}_heel"), rows.get(f"{side.value}_toe")
+        if heel is not None and tip is not None:
+            both, a, b = np.intersect1d(heel.frames, tip.frames, return_indices=True)
+            lengths += list((tip.uv[b, 0] - heel.uv[a, 0]) * ahead)
+            frames += list(both)
+    if len(lengths) < 2 or np.median(lengths) >= 0:
+        return []
+    sentence = tr(
+        "The shoes point against the run. Look at the direction of the run, and whether heel and tip of the "
+        "shoe are changed over."
+    )
+    return [PointDoubt(FrameNumber(int(min(frames))), f"{Side.LEFT.value}_toe", sentence)]
+
+
+def wrong_foot(rows: Mapping[str, PointRows], footfalls: Iterable[Footfall]) -> list[PointDoubt]:
+    """Touchdowns at which the tip of the other shoe is placed lower than that of the one that lands."""
+    words = tr(
+        "On frame {frame} the {side} foot lands, but the tip of the other shoe is placed lower. Left and "
+        "right are changed over there, or the step is the other foot's."
+    )
+    found = []
+    for footfall in footfalls:
+        name, other = f"{footfall.side.value}_toe", f"{footfall.side.other.value}_toe"
+        own, far = (_on(rows, n, footfall.touchdown) for n in (name, other))
+        if footfall.touchdown is None or own is None or far is None:
+            continue
+        if far[0] - own[0] > 4.0 * math.hypot(own[1], far[1]):
+            sentence = words.format(frame=footfall.touchdown, side=tr(footfall.side.value))
+            found.append(PointDoubt(footfall.touchdown, name, sentence))
+    return found
+
+
+def _on(rows: Mapping[str, PointRows], name: str, frame: int | None) -> tuple[float, float] | None:
+    """How low a point lies on a frame, px, and its error."""
+    one = rows.get(name)
+    if one is None or frame is None:
+        return None
+    at = int(np.searchsorted(one.frames, frame))
+    if at == len(one.frames) or one.frames[at] != frame:
+        return None
+    return float(one.uv[at, 1]), float(one.error_px[at])

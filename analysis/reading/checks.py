@@ -1,0 +1,112 @@
+"""What is doubtful about placed and followed points, and what a reading says of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from analysis.body.point_checks import (
+    changed_over,
+    length_doubts,
+    looks_back,
+    off_picture,
+    point_words,
+    wrong_foot,
+)
+from analysis.body.point_rows import placed_rows
+from analysis.body.slips import slips
+from analysis.reading.stages import stage
+from analysis.values.evidence import Evidence
+from analysis.values.film import FilmFacts
+from analysis.values.posture import PointDoubt
+from analysis.values.run import BodyPoint, Direction, Footfall
+from analysis.values.tracks import Standing, Tracks
+from analysis.values.words import tr
+
+MOST_SAID = 6
+"""So many doubts about placed points are said in full; the rest are counted."""
+OFTEN = 0.02
+"""Points guessed on fewer of their frames are not named."""
+
+
+@dataclass(frozen=True)
+class CheckedPoints:
+    """``points``: those that are read. ``doubts``: in order of frame."""
+
+    points: tuple[BodyPoint, ...]
+    doubts: tuple[PointDoubt, ...]
+
+
+@stage
+def checked_points(
+    points: tuple[BodyPoint, ...], footfalls: tuple[Footfall, ...], direction: Direction, film: FilmFacts
+) -> CheckedPoints:
+    """Placed points without those off the picture, and what speaks against them."""
+    off = off_picture(points, film.width, film.height)
+    lost = {(d.frame, d.name) for d in off}
+    kept = tuple(p for p in points if (p.frame, p.name) not in lost) if lost else points
+    rows = placed_rows(kept, film.frames)
+    seconds = film.times.seconds
+    found = [*off, *length_doubts(rows, seconds), *changed_over(rows, seconds)]
+    found += [*wrong_foot(rows, footfalls), *looks_back(rows, direction)]
+    return CheckedPoints(kept, tuple(sorted(found, key=lambda d: (d.frame, d.name))))
+
+
+@stage
+def slipped(tracks: Tracks | None) -> tuple[PointDoubt, ...]:
+    """Where followed points may have slipped."""
+    return () if tracks is None else tuple(slips(tracks))
+
+
+def point_notes(evidence: Evidence, doubts: tuple[PointDoubt, ...]) -> list[str]:
+    """All of it in sentences."""
+    placed = list(dict.fromkeys(d.sentence for d in doubts if not d.followed))
+    notes = placed[:MOST_SAID]
+    if len(placed) > MOST_SAID:
+        notes.append(tr("{count} more placed points look doubtful.").format(count=len(placed) - MOST_SAID))
+    if evidence.outdated_tracks:
+        notes.append(
+            tr(
+                "Points were followed once, but the film, the direction of the run or the camera's way are "
+                "others by now: only placed points count. Follow the points again."
+            )
+        )
+    if evidence.tracks is not None:
+        notes += _tracks_notes(evidence.tracks, sum(d.followed for d in doubts))
+    return notes
+
+
+def _tracks_notes(tracks: Tracks, slip_count: int) -> list[str]:
+    notes = []
+    if tracks.behind:
+        listed = ", ".join(map(str, tracks.behind))
+        words = tr(
+            "Points changed on frames {frames} since they were followed: around these only placed ones count."
+        )
+        notes.append(words.format(frames=listed))
+    if slip_count:
+        words = tr(
+            "Followed points may have slipped in {count} places between placed frames. Look at them; their "
+            "spread is in the intervals, a slip that does not show is not."
+        )
+        notes.append(words.format(count=slip_count))
+    hidden = _guessed(tracks)
+    if hidden:
+        notes.append(
+            tr("Guessed, since hidden behind the body or lost from sight: {points}.").format(points=hidden)
+        )
+    return notes
+
+
+def _guessed(tracks: Tracks) -> str:
+    """The points that are guesses, with the share of their frames."""
+    known = np.count_nonzero(tracks.standing != Standing.NONE, axis=0)
+    guesses = np.count_nonzero(tracks.standing == Standing.GUESSED, axis=0)
+    words = tr("{name} on {share} % of frames")
+    named = [
+        words.format(name=point_words(name), share=round(100 * guesses[n] / known[n]))
+        for n, name in enumerate(tracks.names)
+        if known[n] and guesses[n] > OFTEN * known[n]
+    ]
+    return ", ".join(named)
