@@ -22,7 +22,7 @@ def test_every_run_of_the_demo_begins_with_followed_bodies(tmp_path):
         runs = list(file.project.runs.values())
         assert len(runs) == len(CLIPS)
         for run in runs:
-            tracks = Followed().of(file, run)
+            tracks = Followed().of(file, run).tracks
             assert tracks is not None, f"points, film or method changed since they were followed; {REMAKE}"
             assert len(tracks.names) == 19
 

@@ -39,8 +39,8 @@ def changed(tracks, **arrays):
     return replace(tracks, **copies)
 
 
-def test_the_truth_is_not_asked_about_but_for_an_arm_that_swings_across_the_picture(true):
-    assert {d.name.split("_")[-1] for d in slips(true)} <= {"elbow", "wrist", "shoulder"}
+def test_the_truth_is_not_asked_about(true):
+    assert slips(true) == []
 
 
 def test_a_knee_that_slips_is_asked_about_where_it_is_worst(true):
