@@ -40,3 +40,7 @@ class SheetError(CinderlaneError, ValueError):
 
 class ProjectError(CinderlaneError, ValueError):
     """A project file that can't be used."""
+
+
+class PlanError(CinderlaneError, ValueError):
+    """A drill or a planned day that can't be what it says."""

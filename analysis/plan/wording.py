@@ -1,0 +1,51 @@
+"""Doses and planned drills in words, for window, page and print alike."""
+
+from __future__ import annotations
+
+from analysis.values.day_plan import PlannedDrill
+from analysis.values.drill import Block, Dose, Part, RestAfter, Span
+from analysis.values.questions import Question
+from analysis.values.words import tr
+
+BLOCK_WORDS = {
+    Block.FOUNDATION: tr("Foundation"),
+    Block.TARGETED: tr("Targeted"),
+    Block.SPRINT: tr("Sprint"),
+}
+QUESTION_WORDS = {
+    Question.LAUNCH: tr("Launch"),
+    Question.SWAP: tr("Swap"),
+    Question.STRIKE: tr("Strike"),
+    Question.RHYTHM: tr("Rhythm"),
+}
+PART_WORDS = {
+    Part.STANDSTILL: tr("from a standstill"),
+    Part.SPLIT_STANCE: tr("split stance"),
+    Part.PUSH: tr("horizontal push"),
+    Part.SWAP: tr("leg swap"),
+    Part.STRIKE: tr("quick strike"),
+}
+_AFTER = {RestAfter.SET: tr("after each set"), RestAfter.REP: tr("after each repetition")}
+
+
+def span_words(span: Span) -> str:
+    """Such as "2 to 4", or "3" where both ends are one."""
+    if span.least == span.most:
+        return f"{span.least:g}"
+    return tr("{least:g} to {most:g}").format(least=span.least, most=span.most)
+
+
+def dose_words(dose: Dose) -> str:
+    """Such as "2 to 4 sets of 4 to 6, rest 60 to 120 s after each set; ball of 2 to 5 kg"."""
+    sets, reps, rest = span_words(dose.sets), span_words(dose.reps), span_words(dose.rest_s)
+    words = tr("{sets} sets of {reps}, rest {rest} s {after}").format(
+        sets=sets, reps=reps, rest=rest, after=_AFTER[dose.rest_after]
+    )
+    return f"{words}; {dose.load}" if dose.load else words
+
+
+def planned_words(planned: PlannedDrill, after: RestAfter) -> str:
+    """Such as "3 x 4, rest 90 s after each set"."""
+    return tr("{sets} x {reps}, rest {rest:g} s {after}").format(
+        sets=planned.sets, reps=planned.reps, rest=planned.rest_s, after=_AFTER[after]
+    )

@@ -1,0 +1,60 @@
+"""A day that is planned: its question, and the drills of its three blocks with how much of each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from analysis.values.drill import Block
+from analysis.values.questions import Question
+
+
+@dataclass(frozen=True)
+class PlannedDrill:
+    """A drill on a day. ``load`` and ``cue`` in words; ``loads``: (athlete id, words) where it differs."""
+
+    id: str
+    drill_id: str
+    block: Block
+    sets: int
+    reps: int
+    rest_s: float
+    load: str = ""
+    cue: str = ""
+    loads: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class DayPlan:
+    """What one athlete or a group does on one day.
+
+    ``date``: ISO 8601. ``question``: what the day works on; None where it works on none. ``minutes``: how
+    long it may take; None where nobody said. ``stations``: how many drills run side by side in a group.
+    """
+
+    id: str
+    date: str
+    athlete_ids: tuple[str, ...]
+    question: Question | None
+    drills: tuple[PlannedDrill, ...] = ()
+    minutes: float | None = None
+    stations: int = 1
+    notes: str = ""
+
+    def of_block(self, block: Block) -> tuple[PlannedDrill, ...]:
+        """The drills of one block, in their order."""
+        return tuple(one for one in self.drills if one.block is block)
+
+    def with_drill(self, drill: PlannedDrill, place: int | None = None) -> DayPlan:
+        """With ``drill`` in the place it had, or at ``place`` within its block, or at that block's end."""
+        held = next((one for one in self.drills if one.id == drill.id), None)
+        if held is not None and held.block is drill.block and place is None:
+            return replace(self, drills=tuple(drill if one.id == drill.id else one for one in self.drills))
+        rest = self.without(drill.id)
+        mates = list(rest.of_block(drill.block))
+        mates.insert(len(mates) if place is None else place, drill)
+        blocks = {block: list(rest.of_block(block)) for block in Block} | {drill.block: mates}
+        return replace(self, drills=tuple(one for block in Block for one in blocks[block]))
+
+    def without(self, drill_id: str) -> DayPlan:
+        """Without the planned drill of that id."""
+        return replace(self, drills=tuple(one for one in self.drills if one.id != drill_id))

@@ -1,0 +1,45 @@
+"""A jump in sprinted metres is said as a caution, and never more than that."""
+
+from __future__ import annotations
+
+from analysis.plan.volume import Volume, jump_caution, volume
+from tests.analysis.plan.plans import day, drill, put
+
+DRILLS = {"run": drill("run", sprint_m=10.0), "hop": drill("hop")}
+
+
+def runs(count, date):
+    return day(put("run", sets=1, reps=count), date=date)
+
+
+def test_only_what_is_run_flat_out_counts():
+    assert volume(day(put("run", sets=2, reps=3), put("hop")), DRILLS) == Volume(6, 60.0)
+
+
+def test_half_as_much_again_is_no_jump_yet_and_a_run_more_is():
+    before = [runs(10, "2026-03-10"), runs(4, "2026-03-18")]
+    assert jump_caution(runs(15, "2026-03-20"), "w7", before, DRILLS) == ""
+    said = jump_caution(runs(16, "2026-03-20"), "w7", before, DRILLS)
+    assert "160 m" in said
+    assert "100 m" in said
+    assert "not a prediction of injury" in said
+
+
+def test_days_of_others_days_to_come_and_days_long_past_do_not_count():
+    others = [
+        day(put("run", sets=1, reps=50), date="2026-03-19", athletes=("w8",)),
+        runs(50, "2026-03-21"),
+        runs(50, "2026-02-19"),
+        runs(50, "soon"),
+    ]
+    assert "No earlier sprinting" in jump_caution(runs(5, "2026-03-20"), "w7", others, DRILLS)
+    assert jump_caution(runs(5, "2026-03-20"), "w7", [*others, runs(50, "2026-02-20")], DRILLS) == ""
+
+
+def test_a_day_without_sprinting_needs_no_caution():
+    assert jump_caution(day(put("hop")), "w7", [], DRILLS) == ""
+
+
+def test_the_day_itself_is_not_held_against_itself():
+    today = runs(16, "2026-03-20")
+    assert "No earlier" in jump_caution(today, "w7", [today], DRILLS)
