@@ -10,7 +10,7 @@ import pytest
 
 from tests.helpers.programs import need
 
-PURE_ROOMS = {"values", "ground", "steps", "speed", "body", "reading"}
+PURE_ROOMS = {"values", "ground", "steps", "speed", "body", "reading", "plan"}
 TOP_LEVEL = {
     "README.md",
     "DEVELOPERS.md",
