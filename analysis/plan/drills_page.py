@@ -17,8 +17,8 @@ Written by `python3 -m analysis.plan.drills_page` from `analysis/plan/drills.tom
 
 The drills that come with the program. Purposes, doses and faults are common practice without a published
 source; whoever coaches the athlete changes them. Before everything that is run flat out: a warm-up, a clear
-lane and run-out, a fit athlete. Pain, injury and return to play go to a licensed practitioner; local rules and
-safeguarding come first.
+lane and run-out, a fit athlete. Pain, injury and return to play go to a licensed practitioner; local rules
+and safeguarding come first.
 """
 
 
