@@ -9,7 +9,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Table, select
 
-from analysis.store import camera_rows, rows, tables
+from analysis.store import camera_rows, judged_rows, rows, tables
 from analysis.values.project import Project
 
 _PARTS: tuple[tuple[str, Table, Callable[[Mapping[str, Any]], object]], ...] = (
@@ -63,6 +63,13 @@ def _load(connection: Connection, folder: Path) -> Project:
     ]
     film_cameras = [camera_rows.film_camera_of(row) for row in _all(connection, tables.film_camera)]
     tagging = [camera_rows.tagging_of(row) for row in _all(connection, tables.tagging)]
+    of_table: dict[str, list[Mapping[str, Any]]] = defaultdict(list)
+    for row in _all(connection, tables.band):
+        of_table[row["band_table_id"]].append(row)
+    band_tables = [
+        judged_rows.band_table_of(row, of_table.get(row["id"], ()))
+        for row in _all(connection, tables.band_table)
+    ]
     return Project(
         {a.id: a for a in sorted(athletes, key=lambda a: a.id)},
         {f.id: f for f in sorted(films, key=lambda f: f.id)},
@@ -70,6 +77,7 @@ def _load(connection: Connection, folder: Path) -> Project:
         {p.id: p for p in sorted(camera_places, key=lambda p: p.id)},
         {c.id: c for c in sorted(film_cameras, key=lambda c: c.id)},
         {t.id: t for t in sorted(tagging, key=lambda t: t.id)},
+        {b.id: b for b in sorted(band_tables, key=lambda b: b.id)},
     )
 
 

@@ -14,7 +14,7 @@ from analysis.values.words import tr
 Step = Callable[[Connection], None]
 """Changes a file of version n into one of version n + 1, inside the caller's transaction."""
 
-VERSION = 4
+VERSION = 5
 """The version of the schema that this program writes, in ``PRAGMA user_version``."""
 
 
@@ -62,8 +62,35 @@ def _add_columns(connection: Connection, *columns: tuple[str, str, str]) -> None
             connection.exec_driver_sql(f"ALTER TABLE {table} ADD COLUMN {column} {kind}")
 
 
+def _bands_and_conditions(connection: Connection) -> None:
+    """To version 5: bands, whom they are for, conditions of a run, good runs, and the coach's overruling."""
+    tables.metadata.create_all(connection, tables=(tables.band_table, tables.band), checkfirst=False)
+    told, said = "TEXT", "TEXT DEFAULT '' NOT NULL"
+    _add_columns(
+        connection,
+        ("athlete", "age", told),
+        ("athlete", "sport", told),
+        ("run", "day", said),
+        ("run", "stance", told),
+        ("run", "load_kg", "REAL"),
+        ("run", "surface", said),
+        ("run", "shoe", said),
+        ("run", "wind_m_s", "REAL"),
+        ("run", "rep", "INTEGER"),
+        ("run", "cue", said),
+        ("run", "named_good", "INTEGER DEFAULT 0 NOT NULL"),
+        ("run", "overruled_question", told),
+        ("run", "overruled_reason", told),
+    )
+
+
 STEPS: Mapping[int, Step] = MappingProxyType(
-    {1: _cameras_and_tagging, 2: _drafts_and_tracks, 3: _second_taggings_and_lens_of_a_path}
+    {
+        1: _cameras_and_tagging,
+        2: _drafts_and_tracks,
+        3: _second_taggings_and_lens_of_a_path,
+        4: _bands_and_conditions,
+    }
 )
 """The step that leads away from each older version."""
 

@@ -10,8 +10,10 @@ from typing import Any
 
 import numpy as np
 
+from analysis.store import judged_rows
 from analysis.values import paths
 from analysis.values.command import FilmEntry
+from analysis.values.conditions import AgeGroup
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
 from analysis.values.run import (
     Athlete,
@@ -44,6 +46,8 @@ def athlete_row(athlete: Athlete) -> Row:
         "sex": athlete.sex,
         "stature_m": athlete.stature_m,
         "mass_kg": athlete.mass_kg,
+        "age": None if athlete.age is None else athlete.age.value,
+        "sport": athlete.sport,
     }
 
 
@@ -86,6 +90,9 @@ def run_row(run: Run, pts_of: PtsOf) -> Row:
         "count_drafts": int(run.count_drafts),
         "start_drafts": " ".join(run.start.drafts),
         "retags": run.retags,
+        "named_good": int(run.named_good),
+        **judged_rows.conditions_row(run.conditions),
+        **judged_rows.overruling_row(run.overruled),
     }
 
 
@@ -118,7 +125,9 @@ def part_row(run_id: str, part: GroundMark | Footfall | BodyPoint | Line, pts_of
 
 def athlete_of(row: Mapping[str, Any]) -> Athlete:
     """The athlete that a row holds."""
-    return Athlete(row["id"], row["code"], row["sex"], _real(row["stature_m"]), _real(row["mass_kg"]))
+    age = None if row["age"] is None else AgeGroup(row["age"])
+    size = _real(row["stature_m"]), _real(row["mass_kg"])
+    return Athlete(row["id"], row["code"], row["sex"], *size, age, row["sport"])
 
 
 def film_of(row: Mapping[str, Any], folder: Path) -> FilmEntry:
@@ -192,6 +201,9 @@ def run_of(row: Mapping[str, Any], places: Sequence[float], parts: Mapping[str, 
         count_drafts=bool(row["count_drafts"]),
         retags=row["retags"],
         start=StartPush(*events, front, tuple(row["start_drafts"].split())),
+        conditions=judged_rows.conditions_of(row),
+        named_good=bool(row["named_good"]),
+        overruled=judged_rows.overruling_of(row),
         **{name: tuple(items) for name, items in parts.items()},
     )
 

@@ -1,4 +1,4 @@
-"""The exact schema of a project file, version 4.
+"""The exact schema of a project file, version 5.
 
 Ids are text. Beside every frame number stands ``<name>_pts``, the film's presentation time of that frame when
 it was marked, so that a film whose frames are counted differently is noticed. Tables of later versions are
@@ -77,6 +77,8 @@ athlete = Table(
     Column("sex", Text),
     _real("stature_m", nullable=True),
     _real("mass_kg", nullable=True),
+    Column("age", Text),  # adult, youth or child
+    Column("sport", Text),
     sqlite_strict=True,
 )
 
@@ -118,6 +120,17 @@ run = Table(
     Column("count_drafts", Integer, nullable=False, server_default=text("0")),
     Column("start_drafts", Text, nullable=False, server_default=text("''")),  # names with spaces between
     Column("retags", Text),  # no reference: the run that is tagged again may go
+    Column("day", Text, nullable=False, server_default=text("''")),
+    Column("stance", Text),
+    _real("load_kg", nullable=True),
+    Column("surface", Text, nullable=False, server_default=text("''")),
+    Column("shoe", Text, nullable=False, server_default=text("''")),
+    _real("wind_m_s", nullable=True),
+    Column("rep", Integer),
+    Column("cue", Text, nullable=False, server_default=text("''")),
+    Column("named_good", Integer, nullable=False, server_default=text("0")),
+    Column("overruled_question", Text),  # null with a reason: nothing went wrong
+    Column("overruled_reason", Text),  # null: the coach does not overrule the reading
     sqlite_strict=True,
 )
 
@@ -233,6 +246,44 @@ tagging = Table(
     Column("coach", Text, nullable=False),
     _real("s_s"),
     Column("pairs", Integer, nullable=False),
+    sqlite_strict=True,
+)
+
+band_table = Table(
+    "band_table",
+    metadata,
+    _id(),
+    Column("name", Text, nullable=False),
+    Column("version", Integer, nullable=False),
+    Column("origin", Text, nullable=False),
+    Column("sex", Text),
+    Column("sport", Text),
+    Column("age", Text),
+    Column("stance", Text),
+    _reference("athlete_id", "athlete.id", nullable=True),
+    Column("runs", Integer, nullable=False),
+    sqlite_strict=True,
+)
+
+band = Table(
+    "band",
+    metadata,
+    Column(
+        "band_table_id",
+        Text,
+        ForeignKey("band_table.id", deferrable=True, initially="DEFERRED"),
+        nullable=False,
+    ),
+    Column("position", Integer, nullable=False),
+    Column("measure", Text, nullable=False),
+    Column("moment", Text, nullable=False),
+    Column("first_step", Integer, nullable=False),
+    Column("last_step", Integer),  # null: to the last one
+    _real("low", nullable=True),
+    _real("high", nullable=True),
+    Column("source", Text, nullable=False),
+    Column("better", Text, CheckConstraint("better IN ('higher', 'lower')")),
+    PrimaryKeyConstraint("band_table_id", "position"),
     sqlite_strict=True,
 )
 

@@ -11,9 +11,10 @@ from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, Table, and_, delete, insert, update
 
-from analysis.store import camera_rows, rows, tables
+from analysis.store import camera_rows, judged_rows, rows, tables
 from analysis.store.rows import PtsOf, Row
 from analysis.values import paths
+from analysis.values.bands import BandTable
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, FilmEntry, Item, Kind
 from analysis.values.errors import ProjectError
@@ -33,6 +34,7 @@ TABLES: Mapping[Kind, Table] = MappingProxyType(
         Kind.CAMERA_PLACE: tables.camera_place,
         Kind.FILM_CAMERA: tables.film_camera,
         Kind.TAGGING: tables.tagging,
+        Kind.BANDS: tables.band_table,
     }
 )
 """The table that holds the objects of a kind."""
@@ -48,22 +50,41 @@ def write(connection: Connection, change: Change, folder: Path, pts_of: PtsOf) -
     table = TABLES[change.kind]
     old = None if change.old is None else _row(change.old, change.run_id, folder, lambda _: None)
     new = None if change.new is None else _row(change.new, change.run_id, folder, pts_of)
-    if isinstance(change.old, Run):
-        connection.execute(delete(tables.report_place).where(tables.report_place.c.run_id == change.id))
-    if isinstance(change.old, CameraPlace):
-        marks = tables.camera_place_mark
-        connection.execute(delete(marks).where(marks.c.camera_place_id == change.id))
+    for part, key in _parts_of(change.old):
+        connection.execute(delete(part).where(part.c[key] == change.id))
     if old is not None and new is None:
         connection.execute(delete(table).where(_same(table, old)))
     elif new is not None and old is None:
         connection.execute(insert(table), new)
     elif new is not None and old is not None:
         connection.execute(update(table).where(_same(table, old)).values(_without_unknown_times(old, new)))
-    if isinstance(change.new, Run) and change.new.report_at_m:
-        connection.execute(insert(tables.report_place), [_plain(r) for r in rows.place_rows(change.new)])
-    if isinstance(change.new, CameraPlace) and change.new.marks:
-        of_place = [_plain(r) for r in camera_rows.camera_place_mark_rows(change.new)]
-        connection.execute(insert(tables.camera_place_mark), of_place)
+    for part, rows_of_part in _part_rows(change.new):
+        if rows_of_part:
+            connection.execute(insert(part), [_plain(row) for row in rows_of_part])
+
+
+def _parts_of(item: Item | None) -> list[tuple[Table, str]]:
+    """The tables that hold parts of an item, and the column that names it there."""
+    match item:
+        case Run():
+            return [(tables.report_place, "run_id")]
+        case CameraPlace():
+            return [(tables.camera_place_mark, "camera_place_id")]
+        case BandTable():
+            return [(tables.band, "band_table_id")]
+    return []
+
+
+def _part_rows(item: Item | None) -> list[tuple[Table, list[Row]]]:
+    """The rows of an item's parts, by their tables."""
+    match item:
+        case Run():
+            return [(tables.report_place, rows.place_rows(item))]
+        case CameraPlace():
+            return [(tables.camera_place_mark, camera_rows.camera_place_mark_rows(item))]
+        case BandTable():
+            return [(tables.band, judged_rows.band_rows(item))]
+    return []
 
 
 def _row(item: Item, run_id: str, folder: Path, pts_of: PtsOf) -> Row:
@@ -80,6 +101,8 @@ def _row(item: Item, run_id: str, folder: Path, pts_of: PtsOf) -> Row:
             return _plain(rows.part_row(run_id, item, pts_of))
         case CameraPlace() | FilmCamera() | TaggingSample():
             return _plain(_row_of_camera(item, pts_of))
+        case BandTable():
+            return _plain(judged_rows.band_table_row(item))
 
 
 def _row_of_camera(item: CameraPlace | FilmCamera | TaggingSample, pts_of: PtsOf) -> Row:

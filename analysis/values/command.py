@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
+from analysis.values.bands import BandTable
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.film import FilmFacts
 from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
@@ -25,6 +26,7 @@ class Kind(StrEnum):
     CAMERA_PLACE = "camera place"
     FILM_CAMERA = "film camera"
     TAGGING = "tagging"
+    BANDS = "bands"
 
 
 @dataclass(frozen=True)
@@ -55,6 +57,7 @@ Item = (
     | CameraPlace
     | FilmCamera
     | TaggingSample
+    | BandTable
 )
 """Any object that an edit may add, change or remove. A RUN change holds a run without its parts."""
 

@@ -44,3 +44,7 @@ class ProjectError(CinderlaneError, ValueError):
 
 class PlanError(CinderlaneError, ValueError):
     """A drill or a planned day that can't be what it says."""
+
+
+class BandError(CinderlaneError, ValueError):
+    """A table of bands that can't be read."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from analysis.values.bands import BandTable
 from analysis.values.camera import CameraPath, Lens
 from analysis.values.film import FilmFacts
 from analysis.values.run import Athlete, Run
@@ -19,6 +20,8 @@ class Evidence:
     keeps straight things straight. ``tagging``: the coach's own tagging error, where it was measured.
     ``tracks``: the points followed between the placed ones, as far as that was done for these very points.
     ``outdated_tracks``: points were followed, but under conditions that are others by now.
+    ``bands``: the tables of bands that count for this run, in the order in which they count;
+    None for the starting bands where nothing speaks against them.
     """
 
     run: Run
@@ -29,3 +32,4 @@ class Evidence:
     tagging: TaggingError | None = None
     tracks: Tracks | None = None
     outdated_tracks: bool = False
+    bands: tuple[BandTable, ...] | None = None

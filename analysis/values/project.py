@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Any
 
+from analysis.values.bands import BandTable
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, Command, FilmEntry, Item, Kind
 from analysis.values.errors import ProjectError
@@ -31,6 +32,7 @@ ITEM_TYPES: Mapping[Kind, type[Item]] = MappingProxyType(
         Kind.CAMERA_PLACE: CameraPlace,
         Kind.FILM_CAMERA: FilmCamera,
         Kind.TAGGING: TaggingSample,
+        Kind.BANDS: BandTable,
     }
 )
 """What an edit of a kind holds."""
@@ -42,6 +44,7 @@ WHOLE_FIELDS: Mapping[Kind, str] = MappingProxyType(
         Kind.CAMERA_PLACE: "camera_places",
         Kind.FILM_CAMERA: "film_cameras",
         Kind.TAGGING: "tagging",
+        Kind.BANDS: "band_tables",
     }
 )
 """Which field of the project holds the objects of a kind that come whole."""
@@ -52,6 +55,7 @@ class Project:
     """Everything the coach said, by id. Changed only by ``apply``.
 
     ``film_cameras``: by the id of the film. ``tagging``: one sample for each blind retagging.
+    ``band_tables``: in all their versions.
     """
 
     athletes: Mapping[str, Athlete] = field(default_factory=dict)
@@ -60,6 +64,7 @@ class Project:
     camera_places: Mapping[str, CameraPlace] = field(default_factory=dict)
     film_cameras: Mapping[str, FilmCamera] = field(default_factory=dict)
     tagging: Mapping[str, TaggingSample] = field(default_factory=dict)
+    band_tables: Mapping[str, BandTable] = field(default_factory=dict)
 
 
 def bare(run: Run) -> Run:
@@ -118,6 +123,8 @@ def _check_references(project: Project) -> None:
             raise ProjectError(
                 tr("Runs still use the marks of this camera place: take them off it first, or keep it.")
             )
+    if any(t.athlete_id not in (None, *project.athletes) for t in project.band_tables.values()):
+        raise ProjectError(tr("An own pattern belongs to the athlete: remove the pattern first."))
     if any(film_id not in project.films for film_id in project.film_cameras):
         raise ProjectError(tr("What is known of a film's camera goes together with its film."))
 

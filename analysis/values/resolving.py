@@ -6,12 +6,14 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from analysis.values.bands import BandTable
 from analysis.values.camera import CameraPath, Lens
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.evidence import Evidence
 from analysis.values.film import FilmFacts, FrameNumber
 from analysis.values.project import Project
 from analysis.values.run import Athlete, GroundMark, Run
+from analysis.values.starting_bands import bands_for
 from analysis.values.tagging import TaggingError, pooled
 
 _SAME_PLACE_M = 1e-6
@@ -26,6 +28,7 @@ class Seen:
     camera: CameraPath | None
     lens: Lens | None
     tagging: TaggingError | None
+    bands: tuple[BandTable, ...]
 
 
 def evidence_for(project: Project, run: Run, facts: FilmFacts, coach: str | None = None) -> Evidence:
@@ -36,7 +39,7 @@ def evidence_for(project: Project, run: Run, facts: FilmFacts, coach: str | None
     tagging error counts; None for that of all.
     """
     seen = run_as_seen(project, run, coach)
-    return Evidence(seen.run, facts, seen.athlete, seen.camera, seen.lens, seen.tagging)
+    return Evidence(seen.run, facts, seen.athlete, seen.camera, seen.lens, seen.tagging, bands=seen.bands)
 
 
 def run_as_seen(project: Project, run: Run, coach: str | None = None) -> Seen:
@@ -49,7 +52,8 @@ def run_as_seen(project: Project, run: Run, coach: str | None = None) -> Seen:
         lens = lens or place.lens
     athlete = project.athletes.get(run.athlete_id or "")
     path = None if camera is None else camera.path
-    return Seen(run, athlete, path, lens, tagging_of(project, coach))
+    bands = bands_for(run, athlete, project.band_tables.values())
+    return Seen(run, athlete, path, lens, tagging_of(project, coach), bands)
 
 
 def tagging_of(project: Project, coach: str | None = None) -> TaggingError | None:

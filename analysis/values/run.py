@@ -6,7 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
+from analysis.values.conditions import AgeGroup, Conditions
 from analysis.values.film import FrameNumber
+from analysis.values.questions import Overruling
 
 
 class Side(StrEnum):
@@ -174,13 +176,18 @@ class Line:
 
 @dataclass(frozen=True)
 class Athlete:
-    """Who ran. ``code`` stands for the name wherever a name need not be."""
+    """Who ran. ``code`` stands for the name wherever a name need not be.
+
+    ``age``, ``sport``: which bands the athlete is judged by; None where nobody said.
+    """
 
     id: str
     code: str
     sex: str | None = None
     stature_m: float | None = None
     mass_kg: float | None = None
+    age: AgeGroup | None = None
+    sport: str | None = None
 
 
 @dataclass(frozen=True)
@@ -194,7 +201,9 @@ class Run:
     nobody said; ``lane_offset_u_m``: its standard uncertainty, None for the usual one. ``camera_place_id``:
     the place from which the film was taken, whose marks serve this run too. ``count_drafts``: whether
     footfalls and events that are only proposed count in a reading, by the coach's word. ``retags``: the run
-    whose events this one tags a second time, unseen; None for a run of its own.
+    whose events this one tags a second time, unseen; None for a run of its own. ``named_good``: the coach
+    named it as one that shows how it should be. ``overruled``: what the coach says began it, against the
+    reading.
     """
 
     id: str
@@ -218,6 +227,9 @@ class Run:
     camera_place_id: str | None = None
     count_drafts: bool = False
     retags: str | None = None
+    conditions: Conditions = field(default_factory=Conditions)
+    named_good: bool = False
+    overruled: Overruling | None = None
 
     def __post_init__(self) -> None:
         put = object.__setattr__

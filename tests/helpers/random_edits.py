@@ -11,11 +11,15 @@ from random import Random
 
 import numpy as np
 
+from analysis.values.bands import Band, BandGroup, BandOrigin, BandTable, Better
 from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, Command, FilmEntry, Item, Kind
+from analysis.values.conditions import AgeGroup, Conditions, Stance
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
+from analysis.values.posture import Moment
 from analysis.values.project import PART_FIELDS, WHOLE_FIELDS, Project, apply, bare, run_changes
+from analysis.values.questions import Overruling, Question
 from analysis.values.run import (
     POINT_NAMES,
     START_EVENTS,
@@ -33,8 +37,11 @@ from analysis.values.run import (
 from analysis.values.tagging import TaggingError, TaggingSample
 from tests.helpers.strategies import renamed
 
-_NEWEST = 4
-_LATER_KINDS: Mapping[int, tuple[Kind, ...]] = {2: (Kind.CAMERA_PLACE, Kind.FILM_CAMERA, Kind.TAGGING)}
+_NEWEST = 5
+_LATER_KINDS: Mapping[int, tuple[Kind, ...]] = {
+    2: (Kind.CAMERA_PLACE, Kind.FILM_CAMERA, Kind.TAGGING),
+    5: (Kind.BANDS,),
+}
 _LETTERS = "ab Z09'\"%;,\n\t\u00e9\u00df\u0416\u4e2d\U0001f3c3\u200f=-@"
 
 
@@ -86,6 +93,7 @@ class RandomEdits:
         used = {run.film_id for run in self.project.runs.values()}
         used |= {run.athlete_id for run in self.project.runs.values() if run.athlete_id is not None}
         used |= {run.camera_place_id for run in self.project.runs.values() if run.camera_place_id is not None}
+        used |= {t.athlete_id for t in self.project.band_tables.values() if t.athlete_id is not None}
         if kind is Kind.FILM:
             used |= set(self.project.film_cameras)
         if deed == "remove" and not (kind in (Kind.FILM, Kind.ATHLETE, Kind.CAMERA_PLACE) and old.id in used):
@@ -134,6 +142,7 @@ class RandomEdits:
             lines=tuple(self._item(Kind.LINE) for _ in range(random.randrange(4))),  # type: ignore[misc]
             unknown_keys=self._text(),
             **self._lane(),
+            **self._judged(),
         )
 
     def _lane(self) -> dict[str, object]:
@@ -150,6 +159,20 @@ class RandomEdits:
             lane["retags"] = self._random.choice([None, None, *self.project.runs])
         return lane
 
+    def _judged(self) -> dict[str, object]:
+        if self._version < 5:
+            return {}
+        real, text, maybe = self._real, self._text, self._maybe
+        question = maybe(self._random.choice(list(Question)))
+        stance, rep = maybe(self._random.choice(list(Stance))), maybe(self._random.randrange(9))
+        return {
+            "conditions": Conditions(
+                text(), stance, maybe(real()), text(), text(), maybe(real()), rep, text()
+            ),
+            "named_good": self._random.random() < 0.5,
+            "overruled": maybe(Overruling(question, text())),
+        }
+
     def _start_drafts(self) -> tuple[tuple[str, ...], ...]:
         if self._version < 3:
             return ()
@@ -159,7 +182,8 @@ class RandomEdits:
         random, real, frame = self._random, self._real, self._frame
         if kind is Kind.ATHLETE:
             sex = random.choice([None, "male", "female"])
-            return Athlete(self._id("a"), self._text(), sex, self._maybe(real()), self._maybe(real()))
+            code = self._id("a"), self._text()
+            return Athlete(*code, sex, self._maybe(real()), self._maybe(real()), *self._age_and_sport())
         if kind is Kind.FILM:
             path = random.choice(["", f"/films/{self._text()}/clip.mp4", "C:\\films\\clip.mp4"])
             told = (self._maybe(random.randrange(1, 5)),) if self._version >= 2 else ()
@@ -179,8 +203,31 @@ class RandomEdits:
             return BodyPoint(frame(), random.choice(POINT_NAMES), real(), real(), real())
         if kind in _LATER_KINDS[2]:
             return self._of_camera(kind)
+        if kind is Kind.BANDS:
+            return self._band_table()
         side, line_kind = self._maybe(self._side()), random.choice(list(LineKind))
         return Line(self._id("l"), frame(), line_kind, side, (real(), real()), (real(), real()), real())
+
+    def _age_and_sport(self) -> tuple[object, ...]:
+        if self._version < 5:
+            return ()
+        return self._maybe(self._random.choice(list(AgeGroup))), self._maybe(self._text())
+
+    def _band_table(self) -> BandTable:
+        random, maybe = self._random, self._maybe
+        sex, age = maybe(random.choice(["male", "female"])), maybe(random.choice(list(AgeGroup)))
+        group = BandGroup(sex, maybe(self._text()), age, maybe(random.choice(list(Stance))))
+        bands = tuple(self._band() for _ in range(random.randrange(4)))
+        name, version, origin = self._text(), random.randrange(9), random.choice(list(BandOrigin))
+        athlete_id = random.choice([None, *self.project.athletes])
+        return BandTable(self._id("b"), name, version, origin, bands, group, athlete_id, random.randrange(99))
+
+    def _band(self) -> Band:
+        random, maybe = self._random, self._maybe
+        steps = random.randrange(9), maybe(random.randrange(9))
+        ends = maybe(self._real()), maybe(self._real())
+        better = maybe(random.choice(list(Better)))
+        return Band(self._text(), random.choice(list(Moment)), *steps, *ends, self._text(), better)
 
     def _of_camera(self, kind: Kind) -> Item:
         random, real = self._random, self._real

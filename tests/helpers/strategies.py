@@ -7,11 +7,15 @@ from dataclasses import replace
 import numpy as np
 from hypothesis import strategies as st
 
+from analysis.values.bands import Band, BandGroup, BandOrigin, BandTable, Better
 from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, Command, FilmEntry, Item, Kind
+from analysis.values.conditions import AgeGroup, Conditions, Stance
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
+from analysis.values.posture import Moment
 from analysis.values.project import PART_FIELDS, WHOLE_FIELDS, Project, bare, run_changes
+from analysis.values.questions import Overruling, Question
 from analysis.values.run import (
     POINT_NAMES,
     Athlete,
@@ -51,6 +55,50 @@ athletes = st.builds(
     _optional(st.sampled_from(["male", "female"])),
     _optional(st.floats(1.0, 2.5)),
     _optional(st.floats(30, 200)),
+    _optional(st.sampled_from(AgeGroup)),
+    _optional(texts),
+)
+
+conditions = st.builds(
+    Conditions,
+    texts,
+    _optional(st.sampled_from(Stance)),
+    _optional(reals),
+    texts,
+    texts,
+    _optional(reals),
+    _optional(st.integers(1, 20)),
+    texts,
+)
+overrulings = st.builds(Overruling, _optional(st.sampled_from(Question)), texts)
+bands = st.builds(
+    Band,
+    texts,
+    st.sampled_from(Moment),
+    st.integers(0, 9),
+    _optional(st.integers(0, 9)),
+    _optional(reals),
+    _optional(reals),
+    texts,
+    _optional(st.sampled_from(Better)),
+)
+groups = st.builds(
+    BandGroup,
+    _optional(st.sampled_from(["male", "female"])),
+    _optional(texts),
+    _optional(st.sampled_from(AgeGroup)),
+    _optional(st.sampled_from(Stance)),
+)
+band_tables = st.builds(
+    BandTable,
+    ids,
+    texts,
+    st.integers(1, 9),
+    st.sampled_from(BandOrigin),
+    st.lists(bands, max_size=4).map(tuple),
+    groups,
+    st.none(),
+    st.integers(0, 30),
 )
 
 film_facts = st.builds(
@@ -130,6 +178,9 @@ def runs(film_id: str = "film", athlete_id: str | None = None) -> st.SearchStrat
         footfalls=footfalls(),
         points=unique(points),
         lines=unique(lines),
+        conditions=conditions,
+        named_good=st.booleans(),
+        overruled=_optional(overrulings),
     )
 
 
@@ -176,6 +227,7 @@ STRATEGIES: dict[Kind, st.SearchStrategy] = {
     ),
     Kind.FILM_CAMERA: st.builds(FilmCamera, ids, _optional(camera_paths), _optional(lenses), nine, reals),
     Kind.TAGGING: st.builds(TaggingSample, ids, texts, st.builds(TaggingError, reals, st.integers(0, 99))),
+    Kind.BANDS: band_tables,
 }
 """New objects of a kind, anywhere; runs come from ``runs``."""
 

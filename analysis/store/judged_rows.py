@@ -1,0 +1,103 @@
+"""Rows of what runs are judged by: conditions, bands and the coach's own word."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from analysis.values.bands import Band, BandGroup, BandOrigin, BandTable, Better
+from analysis.values.conditions import AgeGroup, Conditions, Stance
+from analysis.values.posture import Moment
+from analysis.values.questions import Overruling, Question
+
+Row = dict[str, Any]
+
+_PLAIN = ("day", "load_kg", "surface", "shoe", "wind_m_s", "rep", "cue")
+
+
+def conditions_row(conditions: Conditions) -> Row:
+    """The columns of a run's conditions."""
+    return {name: getattr(conditions, name) for name in _PLAIN} | {"stance": conditions.stance}
+
+
+def conditions_of(row: Mapping[str, Any]) -> Conditions:
+    """The conditions that a run's row holds."""
+    _check_finite(row, "load_kg", "wind_m_s")
+    stance = None if row["stance"] is None else Stance(row["stance"])
+    return Conditions(stance=stance, **{name: row[name] for name in _PLAIN})
+
+
+def overruling_row(overruled: Overruling | None) -> Row:
+    """The columns of the coach's word against a reading."""
+    if overruled is None:
+        return {"overruled_question": None, "overruled_reason": None}
+    return {"overruled_question": overruled.question, "overruled_reason": overruled.reason}
+
+
+def overruling_of(row: Mapping[str, Any]) -> Overruling | None:
+    """The coach's word that a run's row holds."""
+    question, reason = row["overruled_question"], row["overruled_reason"]
+    if reason is None:
+        return None
+    return Overruling(None if question is None else Question(question), reason)
+
+
+def band_table_row(table: BandTable) -> Row:
+    """The row of a table of bands, without its bands."""
+    group = table.group
+    return {
+        "id": table.id,
+        "name": table.name,
+        "version": table.version,
+        "origin": table.origin,
+        "sex": group.sex,
+        "sport": group.sport,
+        "age": group.age,
+        "stance": group.stance,
+        "athlete_id": table.athlete_id,
+        "runs": table.runs,
+    }
+
+
+def band_rows(table: BandTable) -> list[Row]:
+    """The rows of a table's bands, in their order."""
+    return [
+        {
+            "band_table_id": table.id,
+            "position": position,
+            "measure": band.measure,
+            "moment": band.moment,
+            "first_step": band.first_step,
+            "last_step": band.last_step,
+            "low": band.low,
+            "high": band.high,
+            "source": band.source,
+            "better": band.better,
+        }
+        for position, band in enumerate(table.bands)
+    ]
+
+
+def band_table_of(row: Mapping[str, Any], bands: Sequence[Mapping[str, Any]]) -> BandTable:
+    """The table of bands that a row and those of its bands hold."""
+    age = None if row["age"] is None else AgeGroup(row["age"])
+    stance = None if row["stance"] is None else Stance(row["stance"])
+    held = tuple(_band_of(b) for b in sorted(bands, key=lambda b: int(b["position"])))
+    group = BandGroup(row["sex"], row["sport"], age, stance)
+    origin = BandOrigin(row["origin"])
+    return BandTable(
+        row["id"], row["name"], row["version"], origin, held, group, row["athlete_id"], row["runs"]
+    )
+
+
+def _band_of(row: Mapping[str, Any]) -> Band:
+    _check_finite(row, "low", "high")
+    better = None if row["better"] is None else Better(row["better"])
+    place = row["measure"], Moment(row["moment"]), row["first_step"], row["last_step"]
+    return Band(*place, row["low"], row["high"], row["source"], better)
+
+
+def _check_finite(row: Mapping[str, Any], *names: str) -> None:
+    if any(row[name] is not None and not math.isfinite(row[name]) for name in names):
+        raise ValueError("not a finite number")
