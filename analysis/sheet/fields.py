@@ -86,6 +86,13 @@ class Fields:
             self.fault(key, tr("must be a whole number from 0, not {found}").format(found=shown(value)))
         return number
 
+    def flag(self, key: str, *, default: bool) -> bool:
+        """True or false."""
+        value = self._get(key, default)
+        if not isinstance(value, bool):
+            self.fault(key, tr("must be true or false, not {found}").format(found=shown(value)))
+        return value
+
     def text(self, key: str, default: Any = _REQUIRED) -> Any:
         """Text that can be saved and printed."""
         value = self._get(key, default)

@@ -7,15 +7,17 @@ import os
 from collections.abc import Callable, Mapping
 from enum import StrEnum
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from analysis.ground.marks import check_marks
 from analysis.sheet import text
 from analysis.sheet.camera import not_below_zero, read_lens, read_path, read_tagging
+from analysis.sheet.conditions import read_conditions, read_overruling
 from analysis.sheet.fields import Fields, joined
 from analysis.sheet.sheet import FORMAT, VERSION, PlacedFrame, Sheet, check_frames
 from analysis.steps.order import check_start, conflicts
 from analysis.values.camera import CameraPath, Lens
+from analysis.values.conditions import AgeGroup
 from analysis.values.errors import CinderlaneError, FilmError, SheetError
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
 from analysis.values.paths import restored
@@ -33,8 +35,9 @@ from analysis.values.run import (
     Side,
     StartPush,
 )
-from analysis.values.tagging import TaggingError
 from analysis.values.words import tr
+
+T = TypeVar("T")
 
 MOST = 500
 """More marks or footfalls than one run can hold."""
@@ -79,7 +82,10 @@ class _Reader:
         points, lines = self._points(), self._lines()
         distance, lens, path = self._camera()
         lane, lane_u = self._lane()
-        tagging = self._tagging()
+        tagging = self._kept("tagging", read_tagging)
+        conditions = self._kept("conditions", read_conditions)
+        overruled = self._kept("overruled", read_overruling)
+        named_good = self._top.flag("named_good", default=False)
         name, notes = self._top.text("name", ""), self._top.text("notes", "")
         report_at = self._report_at()
         self._keep("", self._top)
@@ -105,6 +111,9 @@ class _Reader:
             points=points,
             lines=lines,
             unknown_keys=json.dumps(self._unknown, sort_keys=True) if self._unknown else "",
+            conditions=conditions,
+            named_good=named_good,
+            overruled=overruled,
         )
         frames, said = tuple(self._frames), tuple(self._notes)
         whole = stretch is None
@@ -157,6 +166,8 @@ class _Reader:
             sex=None if sex is None else sex.value,
             stature_m=part.real("stature_m", None, above=0.3, below=3.0, unit="m"),
             mass_kg=part.real("mass_kg", None, above=5.0, below=500.0, unit="kg"),
+            age=part.choice("age", AgeGroup, None),
+            sport=part.text("sport", None),
         )
         self._keep("athlete", part)
         return athlete
@@ -194,11 +205,12 @@ class _Reader:
         self._keep("lane", lane)
         return found
 
-    def _tagging(self) -> TaggingError | None:
-        part = self._top.part("tagging", None)
-        found = read_tagging(part)
+    def _kept(self, key: str, read: Callable[[Fields | None], T]) -> T:
+        """What one object of the sheet says; its unknown keys are kept."""
+        part = self._top.part(key, None)
+        found = read(part)
         if part is not None:
-            self._keep("tagging", part)
+            self._keep(key, part)
         return found
 
     def _report_at(self) -> tuple[float, ...]:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.sheet.camera import camera_to_json, lane_to_json
+from analysis.sheet.conditions import conditions_to_json, overruling_to_json
 from analysis.sheet.sheet import FORMAT, VERSION
 from analysis.values.camera import CameraPath, Lens
 from analysis.values.command import FilmEntry
@@ -47,6 +48,8 @@ def write_sheet(
             "stature_m": athlete.stature_m,
             "mass_kg": athlete.mass_kg,
         }
+        bands_for = {"age": athlete.age and athlete.age.value, "sport": athlete.sport}
+        sheet["athlete"] |= {key: value for key, value in bands_for.items() if value is not None}
     sheet["direction"] = run.direction.value
     sheet["stretch"] = [run.first_frame, run.last_frame]
     sheet["marks"] = [_mark(m) | unknown.get(f"marks/{m.id}", {}) for m in run.marks]
@@ -63,8 +66,11 @@ def write_sheet(
     sheet["lines"] = [_line(n) | unknown.get(f"lines/{n.id}", {}) for n in run.lines]
     sheet["report_at_m"] = list(run.report_at_m)
     known = {"camera": camera_to_json(run, lens, camera), "lane": lane_to_json(run)}
+    known |= {"conditions": conditions_to_json(run), "overruled": overruling_to_json(run)}
     if tagging is not None:
         known["tagging"] = {"s_s": tagging.s_s, "pairs": tagging.pairs}
+    if run.named_good:
+        sheet["named_good"] = True
     for owner, content in known.items():
         if content or owner in unknown:
             sheet[owner] = content
@@ -72,7 +78,7 @@ def write_sheet(
         if part in known["camera"]:
             known["camera"][part] |= unknown.get(f"camera/{part}", {})
     sheet |= {key: text for key, text in (("name", _name(run, film)), ("notes", run.notes)) if text}
-    for owner in ("film", "athlete", "start", "camera", "lane", "tagging"):
+    for owner in ("film", "athlete", "start", "camera", "lane", "tagging", "conditions", "overruled"):
         if owner in sheet:
             sheet[owner] |= unknown.get(owner, {})
     return sheet | unknown.get("", {})
