@@ -100,6 +100,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("sure", EVENTS, tr("Sure of the selected footfall"), (), tr("No doubt beyond the frame itself")),
     ActionSpec("unsure", EVENTS, tr("May be a frame out"), (), tr("The selected footfall may be wrong by one frame either way")),
     ActionSpec("usual_doubt", EVENTS, tr("The usual doubt"), (), tr("The selected footfall is as sure as most")),
+    ActionSpec("tag_again", EVENTS, tr("Tag again, unseen"), ("Ctrl+T",), tr("Tag this run a second time without seeing the first tags; again: compare the two")),
     ActionSpec("draft_footfalls", EVENTS, tr("Draft every footfall"), ("Ctrl+D",), tr("Look for every contact in the film and propose its frames")),
     ActionSpec("confirm_sure", EVENTS, tr("Confirm all sure drafts"), ("Shift+Return",), tr("Every draft at least as sure as the level over the film becomes a tag")),
     ActionSpec("swap_drafts", EVENTS, tr("Drafts: the other foot first"), ("Shift+S",), tr("Every draft becomes the other foot's")),

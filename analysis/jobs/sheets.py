@@ -17,8 +17,9 @@ from analysis.values.command import Change, Command, FilmEntry, Kind
 from analysis.values.errors import FilmError, SheetError
 from analysis.values.film import Film, FilmFacts, RateSource
 from analysis.values.project import Project, run_changes
-from analysis.values.resolving import run_as_seen
+from analysis.values.resolving import run_as_seen, tagging_of
 from analysis.values.run import Run
+from analysis.values.tagging import TaggingSample
 from analysis.values.words import tr
 
 _SAME_RATE = 0.01
@@ -48,16 +49,20 @@ def adding(project: Project, sheet: Sheet) -> Added:
     entry, film_changes = _entry(project, sheet, film)
     athlete_id, athlete_changes = _athlete(project, sheet)
     camera_changes = _camera(project, sheet, entry)
+    tagging_changes, tagging_said = _tagging(project, sheet)
     run = replace(sheet.run, id=uuid.uuid4().hex, film_id=entry.id, athlete_id=athlete_id)
     if not run.name:
         run = replace(run, name=Path(entry.path).stem)
-    changes = (*film_changes, *camera_changes, *athlete_changes, *run_changes(run))
+    others = (*film_changes, *camera_changes, *athlete_changes, *tagging_changes)
+    changes = (*others, *run_changes(run))
 
     def pts_of(film_id: str, frame: int) -> int | None:
         known = film is not None and film_id == entry.id and 0 <= frame < film.frames
         return film.index[frame].pts if film is not None and known else None
 
-    return Added(Command(tr("Add a run sheet"), changes), run.id, (*sheet.notes, *notes), pts_of)
+    return Added(
+        Command(tr("Add a run sheet"), changes), run.id, (*sheet.notes, *notes, *tagging_said), pts_of
+    )
 
 
 def add_sheet(project_path: Path, sheet_path: Path) -> Added:
@@ -165,6 +170,23 @@ def _camera(project: Project, sheet: Sheet, entry: FilmEntry) -> tuple[Change, .
         return ()
     camera = FilmCamera(entry.id, sheet.camera, sheet.lens)
     return (Change(Kind.FILM_CAMERA, entry.id, None, camera),)
+
+
+def _tagging(project: Project, sheet: Sheet) -> tuple[tuple[Change, ...], tuple[str, ...]]:
+    """The sheet's tagging error, where the project knows none yet; what is said where it knows another.
+
+    A project's own comes first: the sheet's may have been written out of the very same taggings.
+    """
+    error, known = sheet.tagging, tagging_of(project)
+    if error is None or error == known:
+        return (), ()
+    if known is not None:
+        words = tr(
+            "The sheet's own tagging error, {sheet:.1f} ms, was left out: this project has one, {own:.1f} ms."
+        )
+        return (), (words.format(sheet=1e3 * error.s_s, own=1e3 * known.s_s),)
+    sample = TaggingSample(uuid.uuid4().hex, "", error)
+    return (Change(Kind.TAGGING, sample.id, None, sample),), ()
 
 
 def _athlete(project: Project, sheet: Sheet) -> tuple[str | None, tuple[Change, ...]]:

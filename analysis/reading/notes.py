@@ -9,9 +9,11 @@ import numpy as np
 from analysis.ground.carried import Number
 from analysis.ground.ground import Ground
 from analysis.ground.place import HipTrack
+from analysis.steps.retagging import tagging_words
 from analysis.values.estimate import NoValue
 from analysis.values.reading import PairReading
 from analysis.values.run import Run
+from analysis.values.tagging import TaggingError
 from analysis.values.words import tr
 
 EXTRAPOLATED_M = 0.3
@@ -21,8 +23,12 @@ ALTERNATING_M_S = 0.1
 by 8 degrees either way moves a hip that lies 0.09 m aside by 2.5 cm from touchdown to touchdown (own)."""
 
 
-def pair_notes(pairs: tuple[PairReading, ...], rate_hz: float | None, frames_decide: bool) -> list[str]:
-    """How many step-to-step differences can't be told, and whether the frame rate or the tags decide."""
+def pair_notes(
+    pairs: tuple[PairReading, ...], rate_hz: float | None, frames_decide: bool, tagging: TaggingError | None
+) -> list[str]:
+    """How many step-to-step differences can't be told, and whether the frame rate or the tags decide.
+    ``tagging``: the coach's own tagging error, where it was measured.
+    """
     notes = []
     for measure, words in (("contact_s", tr("contact time")), ("flight_s", tr("flight time"))):
         read_ones = [p for p in pairs if p.measure == measure and not isinstance(p.difference, NoValue)]
@@ -33,14 +39,20 @@ def pair_notes(pairs: tuple[PairReading, ...], rate_hz: float | None, frames_dec
                 "frame rate ({rate:.0f} a second)."
             )
             in_doubt = tr(
-                "Step to step, {untold} of {count} differences in {measure} lie within the doubt of the "
-                "tags. A blind second tagging would show how large that is."
+                "Step to step, {untold} of {count} differences in {measure} lie within the doubt of the tags."
             )
+            if tagging is None:
+                in_doubt += " " + tr("A blind second tagging would show how large that is.")
             words_for = at_rate if frames_decide else in_doubt
             notes.append(
                 words_for.format(untold=len(untold), count=len(read_ones), measure=words, rate=rate_hz)
             )
     return notes
+
+
+def tagging_notes(tagging: TaggingError | None) -> list[str]:
+    """On what the doubt of tags rests, where it was measured."""
+    return [] if tagging is None else [tagging_words(tagging)]
 
 
 def mark_doubts(run: Run, ground: Ground | NoValue) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ from analysis.reading import parts
 from analysis.reading.body import in_order, mass_model
 from analysis.reading.camera import camera_notes, camera_reading, missing_notes, with_lost_lines
 from analysis.reading.checks import checked_points, point_notes, slipped
-from analysis.reading.notes import mark_doubts, pair_notes, place_notes
+from analysis.reading.notes import mark_doubts, pair_notes, place_notes, tagging_notes
 from analysis.reading.posture import partial_notes
 from analysis.steps.doubts import Doubt, by_step
 from analysis.steps.table import StepTimes, frames_decide
@@ -58,7 +58,9 @@ def read(evidence: Evidence) -> Reading:
             tr("A point or line without a proper place in the picture was left out. Place it again.")
         )
     notes += _draft_notes(evidence.run)
-    notes += pair_notes(timing.pairs, times.median_rate_hz, frames_decide(timing.steps))
+    decides = frames_decide(timing.steps)
+    notes += pair_notes(timing.pairs, times.median_rate_hz, decides, evidence.tagging)
+    notes += tagging_notes(evidence.tagging)
     notes += missing_notes(run, ground)
     notes += place_notes(bool(run.marks), ground, places.track, places.shoes)
     notes += camera_notes(run, view)

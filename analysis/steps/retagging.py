@@ -11,9 +11,9 @@ from scipy.stats import chi2
 from analysis.steps.order import in_order
 from analysis.values.estimate import NoValue
 from analysis.values.film import FrameTimes
-from analysis.values.run import Run
+from analysis.values.run import START_EVENTS, Run, Side
 from analysis.values.tagging import TaggingError
-from analysis.values.words import tr
+from analysis.values.words import tr, tr_count
 
 FEWEST_PAIRS = 6
 """So many events at least must have been tagged twice (own)."""
@@ -26,16 +26,18 @@ def tagging_error(first: Run, second: Run, times: FrameTimes) -> TaggingError | 
     run over sqrt(2) (Hopkins WG (2000) Sports Med 30:1-15: the typical error).
 
     Each touchdown and toe-off of the first is held against the nearest of the same foot in the second, if
-    that
-    lies within 0.1 s; the events of the start against their like. A shift that all tags share does not count.
-    NoValue where fewer than six events were tagged twice.
+    that lies within 0.1 s; the events of the start against their like. Events that are only proposed are left
+    out. A shift that all tags share does not count. NoValue where fewer than six events were tagged twice.
     """
     differences = np.array(list(_differences(first, second, times)))
     if len(differences) < FEWEST_PAIRS:
         return NoValue(
-            tr(
+            tr_count(
+                "Only {pairs} event was tagged both times: tag at least {needed} of the run again to learn "
+                "your own tagging error.",
                 "Only {pairs} events were tagged both times: tag at least {needed} of the run again to learn "
-                "your own tagging error."
+                "your own tagging error.",
+                len(differences),
             ).format(pairs=len(differences), needed=FEWEST_PAIRS)
         )
     return TaggingError(float(np.std(differences, ddof=1)) / math.sqrt(2), len(differences))
@@ -52,6 +54,11 @@ def tagging_range(error: TaggingError) -> tuple[float, float]:
 
 def tagging_words(error: TaggingError) -> str:
     """What a retagging showed, in a sentence."""
+    if error.s_s <= 0.0:
+        return tr(
+            "All {pairs} events that were tagged twice stand on the same frames: your own tagging error is "
+            "too small to be seen beside the frame itself."
+        ).format(pairs=error.pairs)
     low, high = tagging_range(error)
     return tr(
         "Your own tagging error is {s:.1f} ms, from {pairs} events tagged twice; so few events leave "
@@ -61,15 +68,17 @@ def tagging_words(error: TaggingError) -> str:
 
 def _differences(first: Run, second: Run, times: FrameTimes) -> Iterator[float]:
     """Second tag less first, s, event by event."""
-    for name in ("first_movement", "rear_toe_off", "front_toe_off"):
-        yield from _pair([getattr(first.start, name)], [getattr(second.start, name)], times)
-    for side in {f.side for f in first.footfalls}:
+    one, two = first.start.confirmed, second.start.confirmed
+    for name in START_EVENTS:
+        yield from _pair([getattr(one, name)], [getattr(two, name)], times)
+    for side in Side:
         for name in ("touchdown", "toe_off"):
-            one, two = (
-                [getattr(f, name) for f in in_order(run.footfalls) if f.side is side]
-                for run in (first, second)
-            )
-            yield from _pair(one, two, times)
+            yield from _pair(_frames(first, side, name), _frames(second, side, name), times)
+
+
+def _frames(run: Run, side: Side, name: str) -> list[int | None]:
+    """Where one foot's touchdowns or toe-offs are tagged, in order of time."""
+    return [getattr(f, name) for f in in_order(run.footfalls) if f.side is side and not f.draft]
 
 
 def _pair(one: list[int | None], two: list[int | None], times: FrameTimes) -> Iterator[float]:

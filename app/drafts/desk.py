@@ -87,6 +87,9 @@ class DraftDesk(QObject):
         if run is None or film is None:
             self._bench.said.emit(tr("Open a film first: footfalls are drafted from its pictures."))
             return
+        if run.retags is not None:
+            self._bench.said.emit(tr("A second tagging is by eye alone: it shows how exactly you tag."))
+            return
         if self.busy:
             self._bench.said.emit(tr("Footfalls are still being looked for. Cancel stops it."))
             return

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtCore import QLocale, Slot
-from PySide6.QtGui import QFocusEvent
+from PySide6.QtCore import QLocale, QSize, Slot
+from PySide6.QtGui import QAction, QFocusEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QDoubleSpinBox,
@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QPlainTextEdit,
+    QSizePolicy,
     QWidget,
 )
 
@@ -28,6 +29,9 @@ from app.marking.facts import MOST_RATE_HZ
 from app.marking.placing import change_run
 from app.run.athlete_form import AthleteForm
 from app.run.film_panel import FilmPanel
+from app.run.tagging_box import TaggingBox
+
+_NOTE_LINES = 4
 
 
 class _Notes(QPlainTextEdit):
@@ -37,6 +41,11 @@ class _Notes(QPlainTextEdit):
         super().__init__(panel)
         self._panel = panel
         self.setTabChangesFocus(True)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    def sizeHint(self) -> QSize:
+        """A few lines: what stands under it matters too."""
+        return QSize(super().sizeHint().width(), _NOTE_LINES * self.fontMetrics().lineSpacing())
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         super().focusOutEvent(event)
@@ -46,7 +55,7 @@ class _Notes(QPlainTextEdit):
 class RunPanel(QWidget):
     """A form; each field is one edit when it is left."""
 
-    def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
+    def __init__(self, bench: Bench, tag_again: QAction, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._bench = bench
         self._filling = False
@@ -96,6 +105,8 @@ class RunPanel(QWidget):
         form.addRow(self.hint)
         self.athlete = AthleteForm(bench, self)
         form.addRow(self.athlete)
+        self.tagging = TaggingBox(bench, tag_again, self)
+        form.addRow(self.tagging)
         self.film = FilmPanel(bench, self)
         form.addRow(self.film)
         self.name.editingFinished.connect(self._take_name)

@@ -37,6 +37,7 @@ from app.run.rail_edits import RailEdits
 from app.run.rate_question import RateQuestion
 from app.run.run_panel import RunPanel
 from app.run.scrolled import Scrolled
+from app.run.second_tagging import SecondTagging
 from app.run.shown import scene_over, strip_events, zero_s
 from app.run.step_table import StepTable
 from app.run.summary import SummaryPanel
@@ -74,12 +75,13 @@ class RunWorkspace(QWidget):
         for part in (self.lens, self.place, self.background):
             self.camera.add(part)
         self._seen = MarksSeen()
-        self.facts = RunPanel(bench, self)
+        self.facts = RunPanel(bench, actions["tag_again"], self)
         self.facts.film.found.connect(self._ask_of_the_film)
         self._rate = RateQuestion(bench, self)
         self.tools = ToolColumn(actions, self)
         self.toolbox = Toolbox(bench, self.pane, actions, self)
         self.desk = Desk(bench, self.pane, actions, self)
+        self.again = SecondTagging(bench, actions, self)
         self.drafts = DraftDesk(bench, actions, settings, self)
         self.desk.refuse_draft = self.drafts.refuse
         self.beside = StripBesideRail(bench, self.rail, self.drafts, actions, settings, self)
@@ -102,6 +104,7 @@ class RunWorkspace(QWidget):
         column = QVBoxLayout(film_column)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
+        column.addWidget(self.again.bar)
         column.addWidget(self.question)
         column.addWidget(self.following)
         column.addWidget(self.drafts.bar)

@@ -10,6 +10,7 @@ from analysis.jobs.sheets import add_sheet, sheet_of
 from analysis.sheet import read_sheet
 from analysis.store import ProjectFile
 from analysis.values.errors import FilmError, MissingFilmError, SheetError
+from analysis.values.tagging import TaggingError
 from tests.analysis.film.making import Kind, make
 from tests.helpers.sheets import sheet
 
@@ -168,3 +169,17 @@ def test_the_same_sheet_twice_is_two_runs(folder):
     path = put(folder, short_sheet())
     first, second = (add_sheet(folder / "club.cinderlane", path).run_id for _ in range(2))
     assert first != second
+
+
+def test_a_sheet_brings_its_tagging_error_along(folder):
+    content = short_sheet() | {"tagging": {"s_s": 0.0035, "pairs": 22}}
+    project = folder / "club.cinderlane"
+    path = put(folder, content)
+    added = add_sheet(project, path)
+    evidence, _ = evidence_of_run(project, added.run_id)
+    assert evidence.tagging == evidence_of_sheet(path)[0].tagging == TaggingError(0.0035, 22)
+    again = add_sheet(project, path)  # the same one is not counted twice
+    assert evidence_of_run(project, again.run_id)[0].tagging.pairs == 22
+    other = add_sheet(project, put(folder, content | {"tagging": {"s_s": 0.008, "pairs": 12}}, "other.json"))
+    assert any("8.0 ms, was left out: this project has one, 3.5 ms" in note for note in other.notes)
+    assert evidence_of_run(project, other.run_id)[0].tagging == TaggingError(0.0035, 22)

@@ -94,3 +94,26 @@ def test_a_reading_uses_it_for_steps_and_start():
     own = read(replace(EVIDENCE, tagging=TaggingError(0.0005, 20)))
     assert own.steps[2].contact_s.u < usual.steps[2].contact_s.u / 2
     assert own.start.front_foot_push_s.u < usual.start.front_foot_push_s.u / 2
+
+
+def test_what_is_only_proposed_is_no_tag_of_the_coach_s():
+    first = replace(EVIDENCE.run, start=StartPush())
+    drafted = replace(first, footfalls=tuple(replace(f, draft=True) for f in first.footfalls))
+    assert isinstance(tagging_error(first, drafted, TIMES), NoValue)
+    assert isinstance(tagging_error(drafted, first, TIMES), NoValue)
+
+
+def test_a_coach_who_repeats_every_frame_is_not_told_of_nought():
+    first = replace(EVIDENCE.run, start=StartPush())
+    found = tagging_error(first, first, TIMES)
+    assert found.s_s == 0.0
+    assert "too small to be seen" in tagging_words(found)
+    event = read_event(TIMES, 60, None, found)
+    assert estimate(event.time).u == pytest.approx(1 / 240 / math.sqrt(12), rel=1e-3)
+
+
+def test_a_reading_says_whose_doubt_it_carries():
+    own = read(replace(EVIDENCE, tagging=TaggingError(0.0031, 20)))
+    assert any("Your own tagging error is 3.1 ms, from 20 events" in note for note in own.notes)
+    assert not any("second tagging would show" in note for note in own.notes)
+    assert any("second tagging would show" in note for note in read(EVIDENCE).notes)
