@@ -80,7 +80,13 @@ def _parser() -> argparse.ArgumentParser:
         "--run", metavar="RUN", help=tr("id, beginning of the id, or name; needed where there are several")
     )
     read.add_argument(
-        "--format", choices=("json", "csv"), default="json", help=tr("how it is written (json)")
+        "--format",
+        choices=("json", "csv", "posture", "curves"),
+        default="json",
+        help=tr(
+            "how it is written (json); csv: the step table, posture: what was read at each event, curves: "
+            "angles and centre of mass on every frame, all three as CSV"
+        ),
     )
 
     put = add(
@@ -156,6 +162,7 @@ def _draft(arguments: argparse.Namespace) -> None:
 
 def _read(arguments: argparse.Namespace) -> None:
     from analysis.reading import read
+    from analysis.reading.posture_tables import curves_to_csv, posture_to_csv
     from analysis.reading.tables import reading_to_csv, reading_to_json
 
     if _is_project(arguments.source):
@@ -169,8 +176,9 @@ def _read(arguments: argparse.Namespace) -> None:
             raise SheetError(tr("A run sheet holds a single run. Leave out --run."))
         evidence, notes = evidence_of_sheet(arguments.source)
     reading = read(evidence)
-    if arguments.format == "csv":
-        _print(reading_to_csv(reading))
+    tables = {"csv": reading_to_csv, "posture": posture_to_csv, "curves": curves_to_csv}
+    if arguments.format in tables:
+        _print(tables[arguments.format](reading))
     else:
         _print(json.dumps(reading_to_json(reading), allow_nan=False, ensure_ascii=False, indent=2) + "\n")
     _note(notes)

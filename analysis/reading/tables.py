@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from typing import TYPE_CHECKING, Any
 
-from analysis.values.estimate import NoValue, Result
+from analysis.reading.cells import as_csv, number_parts, number_to_json
+from analysis.reading.posture_tables import posture_to_json
+from analysis.values.estimate import Result
 from analysis.values.reading import CameraReading, Reading, SpeedBand, StepReading
 
 if TYPE_CHECKING:
@@ -53,20 +53,10 @@ def step_table(reading: Reading) -> pd.DataFrame:
 
 
 def reading_to_csv(reading: Reading) -> str:
-    """The step table as CSV after RFC 4180: commas, CR LF, a header line, a point in decimals, no byte order
-    mark.
-
-    A cell of words that begins with = + - @, a tab or a return gets an apostrophe before it, so that no
-    spreadsheet takes it for a formula; numbers stay plain (own decision).
-    """
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\r\n")
+    """The step table as CSV (analysis/reading/cells.py)."""
     header = _step_header()
-    writer.writerow(header)
-    for step in reading.steps:
-        row = _step_row(step)
-        writer.writerow([_cell(row[name]) for name in header])
-    return out.getvalue()
+    rows = map(_step_row, reading.steps)
+    return as_csv(header, ([row[name] for name in header] for row in rows))
 
 
 def reading_to_json(reading: Reading) -> dict[str, Any]:
@@ -117,17 +107,11 @@ def reading_to_json(reading: Reading) -> dict[str, Any]:
             for p in reading.pairs
         ],
         "camera": _camera_to_json(reading.camera),
+        **posture_to_json(reading),
         "questions": [],
         "first_cause": {"question": None, "sentence": ""},
         "notes": list(reading.notes),
     }
-
-
-def number_to_json(number: Result) -> dict[str, Any]:
-    """``{"value", "u", "low", "high"}``, or ``{"value": null, "reason"}``."""
-    if isinstance(number, NoValue):
-        return {"value": None, "reason": number.reason}
-    return {"value": number.value, "u": number.u, "low": number.low, "high": number.high}
 
 
 def _camera_to_json(camera: CameraReading | None) -> dict[str, Any] | None:
@@ -173,21 +157,5 @@ def _step_row(step: StepReading) -> dict[str, Any]:
     }
     for name in STEP_COLUMNS:
         number: Result = getattr(step, name)
-        parts = (
-            (None,) * 4 if isinstance(number, NoValue) else (number.value, number.u, number.low, number.high)
-        )
-        row.update(zip((name, f"{name}_u", f"{name}_low", f"{name}_high"), parts, strict=True))
+        row.update(zip((name, f"{name}_u", f"{name}_low", f"{name}_high"), number_parts(number), strict=True))
     return row
-
-
-def _cell(value: object) -> object:
-    if value is None:
-        return ""
-    if isinstance(value, str):
-        return safe_text(value)
-    return value
-
-
-def safe_text(text: str) -> str:
-    """Words that no spreadsheet takes for a formula."""
-    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text

@@ -13,6 +13,7 @@ from analysis.values.film import FrameNumber
 from analysis.values.run import Side
 
 Floats = npt.NDArray[np.float64]
+Whole = npt.NDArray[np.int64]
 Wanted = tuple[tuple[FrameNumber, str], ...]
 """(frame, point) of points to be placed."""
 
@@ -92,7 +93,7 @@ class Series(_SameArrays):
 
     measure: str
     side: Side | None
-    frames: npt.NDArray[np.int64]
+    frames: Whole
     value: Floats
     u: Floats
     guessed: npt.NDArray[np.bool_]
@@ -107,7 +108,7 @@ class MassPath(_SameArrays):
     missing there. ``guessed``: see Series.
     """
 
-    frames: npt.NDArray[np.int64]
+    frames: Whole
     pixels: Floats
     metres: Floats
     u_m: Floats

@@ -1,0 +1,44 @@
+"""Numbers as plain JSON, and rows as CSV."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from analysis.values.estimate import NoValue, Result
+
+
+def number_to_json(number: Result) -> dict[str, Any]:
+    """``{"value", "u", "low", "high"}``, or ``{"value": null, "reason"}``."""
+    if isinstance(number, NoValue):
+        return {"value": None, "reason": number.reason}
+    return {"value": number.value, "u": number.u, "low": number.low, "high": number.high}
+
+
+def number_parts(number: Result) -> tuple[float | None, float | None, float | None, float | None]:
+    """Value, standard uncertainty and the ends of the 95 % interval; four times None where there is none."""
+    if isinstance(number, NoValue):
+        return None, None, None, None
+    return number.value, number.u, number.low, number.high
+
+
+def as_csv(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
+    """CSV after RFC 4180: commas, CR LF, a header line, a point in decimals, no byte order mark; None is an
+    empty cell.
+
+    A cell of words that begins with = + - @, a tab or a return gets an apostrophe before it, so that no
+    spreadsheet takes it for a formula; numbers stay plain (own decision).
+    """
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(header)
+    for row in rows:
+        writer.writerow([safe_text(cell) if isinstance(cell, str) else cell for cell in row])
+    return out.getvalue()
+
+
+def safe_text(text: str) -> str:
+    """Words that no spreadsheet takes for a formula."""
+    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
