@@ -10,9 +10,11 @@ import pytest
 from analysis import cli
 from analysis.film import describe, open_film
 from analysis.reading import read, reading_to_csv, reading_to_json
+from analysis.reading.posture_tables import curves_to_csv, posture_to_csv
 from analysis.sheet import read_sheet, write_sheet
 from analysis.values.command import FilmEntry
 from analysis.values.evidence import Evidence
+from tests.analysis.reading.test_followed_reading import _followed
 from tests.docs.pages import DOCS, ROOT, blocks, explained, keys, page
 
 PAGE = page("run-sheet.md")
@@ -29,6 +31,12 @@ def reading():
     found = read_sheet(EXAMPLE)
     assert found.notes == ()
     return read(Evidence(found.run, found.facts, found.athlete))
+
+
+@pytest.fixture(scope="module")
+def followed():
+    """A whole body, followed over every frame."""
+    return read(_followed("wing_day1")[0])
 
 
 def test_the_example_fits_the_schema(schema):
@@ -90,6 +98,17 @@ def test_every_column_of_the_table_is_explained(reading):
     for column in header:
         stem = next((column.removesuffix(end) for end in ("_u", "_low", "_high") if column.endswith(end)), "")
         assert column in named or stem in named, column
+
+
+def test_every_key_and_column_of_posture_is_explained(followed):
+    named = explained(PAGE) | explained(page("measures.md"))
+    out = reading_to_json(followed)
+    assert keys(out) <= named
+    assert {row["measure"] for row in out["posture"]} <= named
+    for text in (posture_to_csv(followed), curves_to_csv(followed)):
+        for column in next(csv.reader(io.StringIO(text))):
+            plain = column.removesuffix("_u").removeprefix("left_").removeprefix("right_")
+            assert column in named or plain in named, column
 
 
 def test_every_key_of_a_film_is_explained():
