@@ -11,10 +11,13 @@ import traceback
 from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from analysis.values.camera import Lens
 from analysis.values.errors import CinderlaneError, FilmError, SheetError
 from analysis.values.words import tr
+
+if TYPE_CHECKING:
+    from analysis.values.camera import Lens
 
 # Heavy rooms (the decoder, the database, the numerics) are imported by the command that needs them.
 
