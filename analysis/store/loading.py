@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from sqlalchemy import Connection, Table, select
 
-from analysis.store import camera_rows, judged_rows, rows, tables
+from analysis.store import camera_rows, judged_rows, plan_rows, rows, tables
+from analysis.values.command import Item
 from analysis.values.project import Project
 
 _PARTS: tuple[tuple[str, Table, Callable[[Mapping[str, Any]], object]], ...] = (
@@ -18,6 +19,8 @@ _PARTS: tuple[tuple[str, Table, Callable[[Mapping[str, Any]], object]], ...] = (
     ("points", tables.point, rows.point_of),
     ("lines", tables.line, rows.line_of),
 )
+
+_Item = TypeVar("_Item", bound=Item)
 
 
 class DamagedError(ValueError):
@@ -52,33 +55,38 @@ def _load(connection: Connection, folder: Path) -> Project:
         rows.run_of(row, places.get(row["id"], ()), parts.get(row["id"], {}))
         for row in _all(connection, tables.run)
     ]
-    athletes = [rows.athlete_of(row) for row in _all(connection, tables.athlete)]
-    films = [rows.film_of(row, folder) for row in _all(connection, tables.film)]
-    place_marks: dict[str, list[Mapping[str, Any]]] = defaultdict(list)
-    for row in _all(connection, tables.camera_place_mark):
-        place_marks[row["camera_place_id"]].append(row)
-    camera_places = [
-        camera_rows.camera_place_of(row, place_marks.get(row["id"], ()))
-        for row in _all(connection, tables.camera_place)
-    ]
-    film_cameras = [camera_rows.film_camera_of(row) for row in _all(connection, tables.film_camera)]
-    tagging = [camera_rows.tagging_of(row) for row in _all(connection, tables.tagging)]
-    of_table: dict[str, list[Mapping[str, Any]]] = defaultdict(list)
-    for row in _all(connection, tables.band):
-        of_table[row["band_table_id"]].append(row)
-    band_tables = [
-        judged_rows.band_table_of(row, of_table.get(row["id"], ()))
-        for row in _all(connection, tables.band_table)
-    ]
+    marks_of = _by(connection, tables.camera_place_mark, "camera_place_id")
+    bands_of = _by(connection, tables.band, "band_table_id")
+    drills_of = _by(connection, tables.planned_drill, "day_id")
     return Project(
-        {a.id: a for a in sorted(athletes, key=lambda a: a.id)},
-        {f.id: f for f in sorted(films, key=lambda f: f.id)},
-        {r.id: r for r in sorted(runs, key=lambda r: r.id)},
-        {p.id: p for p in sorted(camera_places, key=lambda p: p.id)},
-        {c.id: c for c in sorted(film_cameras, key=lambda c: c.id)},
-        {t.id: t for t in sorted(tagging, key=lambda t: t.id)},
-        {b.id: b for b in sorted(band_tables, key=lambda b: b.id)},
+        athletes=_known(rows.athlete_of(row) for row in _all(connection, tables.athlete)),
+        films=_known(rows.film_of(row, folder) for row in _all(connection, tables.film)),
+        runs=_known(runs),
+        camera_places=_known(
+            camera_rows.camera_place_of(row, marks_of[row["id"]])
+            for row in _all(connection, tables.camera_place)
+        ),
+        film_cameras=_known(camera_rows.film_camera_of(row) for row in _all(connection, tables.film_camera)),
+        tagging=_known(camera_rows.tagging_of(row) for row in _all(connection, tables.tagging)),
+        band_tables=_known(
+            judged_rows.band_table_of(row, bands_of[row["id"]]) for row in _all(connection, tables.band_table)
+        ),
+        drills=_known(plan_rows.drill_of(row) for row in _all(connection, tables.drill)),
+        days=_known(plan_rows.day_plan_of(row, drills_of[row["id"]]) for row in _all(connection, tables.day)),
     )
+
+
+def _known(items: Iterable[_Item]) -> dict[str, _Item]:
+    """Items by their ids, in the order of these."""
+    return {item.id: item for item in sorted(items, key=lambda item: item.id)}
+
+
+def _by(connection: Connection, table: Table, key: str) -> Mapping[str, list[Mapping[str, Any]]]:
+    """The rows of a table by what ``key`` names."""
+    found: dict[str, list[Mapping[str, Any]]] = defaultdict(list)
+    for row in _all(connection, table):
+        found[row[key]].append(row)
+    return found
 
 
 def _all(connection: Connection, table: Table) -> list[Mapping[str, Any]]:

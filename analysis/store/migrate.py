@@ -14,7 +14,7 @@ from analysis.values.words import tr
 Step = Callable[[Connection], None]
 """Changes a file of version n into one of version n + 1, inside the caller's transaction."""
 
-VERSION = 5
+VERSION = 6
 """The version of the schema that this program writes, in ``PRAGMA user_version``."""
 
 
@@ -84,12 +84,19 @@ def _bands_and_conditions(connection: Connection) -> None:
     )
 
 
+def _drills_and_days(connection: Connection) -> None:
+    """To version 6: the coach's drills and planned days."""
+    added = (tables.drill, tables.day, tables.planned_drill)
+    tables.metadata.create_all(connection, tables=added, checkfirst=False)
+
+
 STEPS: Mapping[int, Step] = MappingProxyType(
     {
         1: _cameras_and_tagging,
         2: _drafts_and_tracks,
         3: _second_taggings_and_lens_of_a_path,
         4: _bands_and_conditions,
+        5: _drills_and_days,
     }
 )
 """The step that leads away from each older version."""

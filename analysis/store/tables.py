@@ -1,4 +1,4 @@
-"""The exact schema of a project file, version 5.
+"""The exact schema of a project file, version 6.
 
 Ids are text. Beside every frame number stands ``<name>_pts``, the film's presentation time of that frame when
 it was marked, so that a film whose frames are counted differently is noticed. Tables of later versions are
@@ -284,6 +284,50 @@ band = Table(
     Column("source", Text, nullable=False),
     Column("better", Text, CheckConstraint("better IN ('higher', 'lower')")),
     PrimaryKeyConstraint("band_table_id", "position"),
+    sqlite_strict=True,
+)
+
+drill = Table(
+    "drill",
+    metadata,
+    _id(),
+    Column("content", Text, nullable=False),  # a JSON object
+    sqlite_strict=True,
+)
+
+day = Table(
+    "day",
+    metadata,
+    _id(),
+    Column("date", Text, nullable=False),
+    Column("athlete_ids", Text, nullable=False),  # a JSON array of text
+    Column("question", Text),
+    _real("minutes", nullable=True),
+    Column("stations", Integer, nullable=False),
+    Column("notes", Text, nullable=False),
+    sqlite_strict=True,
+)
+
+planned_drill = Table(
+    "planned_drill",
+    metadata,
+    Column(
+        "day_id",
+        Text,
+        ForeignKey("day.id", deferrable=True, initially="DEFERRED"),
+        nullable=False,
+    ),
+    Column("position", Integer, nullable=False),
+    Column("id", Text, nullable=False),
+    Column("drill_id", Text, nullable=False),
+    Column("block", Text, nullable=False),
+    Column("sets", Integer, nullable=False),
+    Column("reps", Integer, nullable=False),
+    _real("rest_s"),
+    Column("load", Text, nullable=False),
+    Column("cue", Text, nullable=False),
+    Column("loads", Text, nullable=False),  # a JSON array of pairs: athlete id, words
+    PrimaryKeyConstraint("day_id", "position"),
     sqlite_strict=True,
 )
 

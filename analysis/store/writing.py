@@ -11,12 +11,14 @@ from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, Table, and_, delete, insert, update
 
-from analysis.store import camera_rows, judged_rows, rows, tables
+from analysis.store import camera_rows, judged_rows, plan_rows, rows, tables
 from analysis.store.rows import PtsOf, Row
 from analysis.values import paths
 from analysis.values.bands import BandTable
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, FilmEntry, Item, Kind
+from analysis.values.day_plan import DayPlan
+from analysis.values.drill import Drill
 from analysis.values.errors import ProjectError
 from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
 from analysis.values.tagging import TaggingSample
@@ -35,6 +37,8 @@ TABLES: Mapping[Kind, Table] = MappingProxyType(
         Kind.FILM_CAMERA: tables.film_camera,
         Kind.TAGGING: tables.tagging,
         Kind.BANDS: tables.band_table,
+        Kind.DRILL: tables.drill,
+        Kind.DAY: tables.day,
     }
 )
 """The table that holds the objects of a kind."""
@@ -72,6 +76,8 @@ def _parts_of(item: Item | None) -> list[tuple[Table, str]]:
             return [(tables.camera_place_mark, "camera_place_id")]
         case BandTable():
             return [(tables.band, "band_table_id")]
+        case DayPlan():
+            return [(tables.planned_drill, "day_id")]
     return []
 
 
@@ -84,33 +90,36 @@ def _part_rows(item: Item | None) -> list[tuple[Table, list[Row]]]:
             return [(tables.camera_place_mark, camera_rows.camera_place_mark_rows(item))]
         case BandTable():
             return [(tables.band, judged_rows.band_rows(item))]
+        case DayPlan():
+            return [(tables.planned_drill, plan_rows.planned_drill_rows(item))]
     return []
 
 
 def _row(item: Item, run_id: str, folder: Path, pts_of: PtsOf) -> Row:
     match item:
         case Athlete():
-            return _plain(rows.athlete_row(item))
+            row = rows.athlete_row(item)
         case FilmEntry():
             if item.path and not paths.is_whole(item.path):
                 raise ProjectError(tr("A film is named by its whole path. Nothing was altered."))
-            return _plain(rows.film_row(item, folder))
+            row = rows.film_row(item, folder)
         case Run():
-            return _plain(rows.run_row(item, pts_of))
+            row = rows.run_row(item, pts_of)
         case GroundMark() | Footfall() | BodyPoint() | Line():
-            return _plain(rows.part_row(run_id, item, pts_of))
-        case CameraPlace() | FilmCamera() | TaggingSample():
-            return _plain(_row_of_camera(item, pts_of))
+            row = rows.part_row(run_id, item, pts_of)
+        case CameraPlace():
+            row = camera_rows.camera_place_row(item)
+        case FilmCamera():
+            row = camera_rows.film_camera_row(item, pts_of)
+        case TaggingSample():
+            row = camera_rows.tagging_row(item)
         case BandTable():
-            return _plain(judged_rows.band_table_row(item))
-
-
-def _row_of_camera(item: CameraPlace | FilmCamera | TaggingSample, pts_of: PtsOf) -> Row:
-    if isinstance(item, CameraPlace):
-        return camera_rows.camera_place_row(item)
-    if isinstance(item, FilmCamera):
-        return camera_rows.film_camera_row(item, pts_of)
-    return camera_rows.tagging_row(item)
+            row = judged_rows.band_table_row(item)
+        case Drill():
+            row = plan_rows.drill_row(item)
+        case DayPlan():
+            row = plan_rows.day_plan_row(item)
+    return _plain(row)
 
 
 def _same(table: Table, row: Row) -> ColumnElement[bool]:

@@ -8,6 +8,8 @@ from enum import StrEnum
 
 from analysis.values.bands import BandTable
 from analysis.values.camera_place import CameraPlace, FilmCamera
+from analysis.values.day_plan import DayPlan
+from analysis.values.drill import Drill
 from analysis.values.film import FilmFacts
 from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
 from analysis.values.tagging import TaggingSample
@@ -26,6 +28,8 @@ class Kind(StrEnum):
     CAMERA_PLACE = "camera place"
     FILM_CAMERA = "film camera"
     TAGGING = "tagging"
+    DRILL = "drill"
+    DAY = "day"
     BANDS = "bands"
 
 
@@ -58,6 +62,8 @@ Item = (
     | FilmCamera
     | TaggingSample
     | BandTable
+    | Drill
+    | DayPlan
 )
 """Any object that an edit may add, change or remove. A RUN change holds a run without its parts."""
 

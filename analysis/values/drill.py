@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -99,13 +100,13 @@ class Drill:
         spans = (self.dose.sets, self.dose.reps, self.dose.rest_s)
         if not self.name.strip() or not self.blocks:
             raise PlanError(tr("A drill needs a name, and a block of the day that it may stand in."))
-        if any(span.least > span.most or span.least < 0 for span in spans) or self.dose.sets.least < 1:
+        if any(not 0 <= span.least <= span.most < math.inf for span in spans) or self.dose.sets.least < 1:
             raise PlanError(
                 tr(
                     "The dose of {drill} can't be: each range goes from less to more, with a set at least."
                 ).format(drill=self.name)
             )
-        if self.dose.reps.least < 1 or not self.rep_s > 0 or self.sprint_m < 0:
+        if self.dose.reps.least < 1 or not 0 < self.rep_s < math.inf or not 0 <= self.sprint_m < math.inf:
             raise PlanError(
                 tr("{drill} needs a repetition at least, and the seconds that one takes.").format(
                     drill=self.name

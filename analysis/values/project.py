@@ -10,6 +10,8 @@ from typing import Any
 from analysis.values.bands import BandTable
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, Command, FilmEntry, Item, Kind
+from analysis.values.day_plan import DayPlan
+from analysis.values.drill import Drill
 from analysis.values.errors import ProjectError
 from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
 from analysis.values.tagging import TaggingSample
@@ -33,6 +35,8 @@ ITEM_TYPES: Mapping[Kind, type[Item]] = MappingProxyType(
         Kind.FILM_CAMERA: FilmCamera,
         Kind.TAGGING: TaggingSample,
         Kind.BANDS: BandTable,
+        Kind.DRILL: Drill,
+        Kind.DAY: DayPlan,
     }
 )
 """What an edit of a kind holds."""
@@ -45,6 +49,8 @@ WHOLE_FIELDS: Mapping[Kind, str] = MappingProxyType(
         Kind.FILM_CAMERA: "film_cameras",
         Kind.TAGGING: "tagging",
         Kind.BANDS: "band_tables",
+        Kind.DRILL: "drills",
+        Kind.DAY: "days",
     }
 )
 """Which field of the project holds the objects of a kind that come whole."""
@@ -55,7 +61,7 @@ class Project:
     """Everything the coach said, by id. Changed only by ``apply``.
 
     ``film_cameras``: by the id of the film. ``tagging``: one sample for each blind retagging.
-    ``band_tables``: in all their versions.
+    ``band_tables``: in all their versions. ``drills``: that the coach wrote or changed. ``days``: planned.
     """
 
     athletes: Mapping[str, Athlete] = field(default_factory=dict)
@@ -65,6 +71,8 @@ class Project:
     film_cameras: Mapping[str, FilmCamera] = field(default_factory=dict)
     tagging: Mapping[str, TaggingSample] = field(default_factory=dict)
     band_tables: Mapping[str, BandTable] = field(default_factory=dict)
+    drills: Mapping[str, Drill] = field(default_factory=dict)
+    days: Mapping[str, DayPlan] = field(default_factory=dict)
 
 
 def bare(run: Run) -> Run:
@@ -127,6 +135,10 @@ def _check_references(project: Project) -> None:
         raise ProjectError(tr("An own pattern belongs to the athlete: remove the pattern first."))
     if any(film_id not in project.films for film_id in project.film_cameras):
         raise ProjectError(tr("What is known of a film's camera goes together with its film."))
+    if any(one not in project.athletes for day in project.days.values() for one in day.athlete_ids):
+        raise ProjectError(
+            tr("The athlete still stands on a planned day: take the athlete off that day first.")
+        )
 
 
 def _check_change(change: Change) -> None:

@@ -16,6 +16,8 @@ from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, Command, FilmEntry, Item, Kind
 from analysis.values.conditions import AgeGroup, Conditions, Stance
+from analysis.values.day_plan import DayPlan, PlannedDrill
+from analysis.values.drill import Block, Dose, Drill, Part, RestAfter, Span
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
 from analysis.values.posture import Moment
 from analysis.values.project import PART_FIELDS, WHOLE_FIELDS, Project, apply, bare, run_changes
@@ -37,10 +39,11 @@ from analysis.values.run import (
 from analysis.values.tagging import TaggingError, TaggingSample
 from tests.helpers.strategies import renamed
 
-_NEWEST = 5
+_NEWEST = 6
 _LATER_KINDS: Mapping[int, tuple[Kind, ...]] = {
     2: (Kind.CAMERA_PLACE, Kind.FILM_CAMERA, Kind.TAGGING),
     5: (Kind.BANDS,),
+    6: (Kind.DRILL, Kind.DAY),
 }
 _LETTERS = "ab Z09'\"%;,\n\t\u00e9\u00df\u0416\u4e2d\U0001f3c3\u200f=-@"
 
@@ -94,6 +97,7 @@ class RandomEdits:
         used |= {run.athlete_id for run in self.project.runs.values() if run.athlete_id is not None}
         used |= {run.camera_place_id for run in self.project.runs.values() if run.camera_place_id is not None}
         used |= {t.athlete_id for t in self.project.band_tables.values() if t.athlete_id is not None}
+        used |= {athlete_id for day in self.project.days.values() for athlete_id in day.athlete_ids}
         if kind is Kind.FILM:
             used |= set(self.project.film_cameras)
         if deed == "remove" and not (kind in (Kind.FILM, Kind.ATHLETE, Kind.CAMERA_PLACE) and old.id in used):
@@ -205,6 +209,10 @@ class RandomEdits:
             return self._of_camera(kind)
         if kind is Kind.BANDS:
             return self._band_table()
+        if kind is Kind.DRILL:
+            return self._drill()
+        if kind is Kind.DAY:
+            return self._day()
         side, line_kind = self._maybe(self._side()), random.choice(list(LineKind))
         return Line(self._id("l"), frame(), line_kind, side, (real(), real()), (real(), real()), real())
 
@@ -221,6 +229,49 @@ class RandomEdits:
         name, version, origin = self._text(), random.randrange(9), random.choice(list(BandOrigin))
         athlete_id = random.choice([None, *self.project.athletes])
         return BandTable(self._id("b"), name, version, origin, bands, group, athlete_id, random.randrange(99))
+
+    def _drill(self) -> Drill:
+        random, text, texts = self._random, self._text, self._texts
+        return Drill(
+            id=self._id("drill"),
+            name=f"{text()}.",
+            blocks=tuple(random.sample(list(Block), random.randrange(1, 4))),
+            questions=tuple(random.sample(list(Question), random.randrange(5))),
+            parts=tuple(random.sample(list(Part), random.randrange(6))),
+            purpose=text(),
+            set_up=text(),
+            dose=Dose(*(self._span() for _ in range(3)), random.choice(list(RestAfter)), text(), text()),
+            rep_s=random.uniform(0.1, 99),
+            sprint_m=random.uniform(0, 99),
+            look_for=texts(),
+            faults=texts(),
+            easier=text(),
+            harder=text(),
+            cautions=texts(),
+            defer=text(),
+            experienced=random.random() < 0.5,
+            own=True,
+        )
+
+    def _span(self) -> Span:
+        return Span(*sorted(self._random.uniform(1, 300) for _ in range(2)))
+
+    def _texts(self) -> tuple[str, ...]:
+        return tuple(self._text() for _ in range(self._random.randrange(4)))
+
+    def _day(self) -> DayPlan:
+        random, maybe, known = self._random, self._maybe, list(self.project.athletes)
+        athletes = tuple(random.sample(known, random.randrange(min(2, len(known)) + 1)))
+        drills = tuple(self._planned() for _ in range(random.randrange(4)))
+        question, minutes = maybe(random.choice(list(Question))), maybe(self._real())
+        ends = self._id("day"), self._text(), athletes, question, drills, minutes
+        return DayPlan(*ends, random.randrange(1, 5), self._text())
+
+    def _planned(self) -> PlannedDrill:
+        random, text = self._random, self._text
+        loads = tuple((text(), text()) for _ in range(random.randrange(3)))
+        counts = random.randrange(1, 9), random.randrange(1, 99), self._real()
+        return PlannedDrill(self._id("p"), text(), random.choice(list(Block)), *counts, text(), text(), loads)
 
     def _band(self) -> Band:
         random, maybe = self._random, self._maybe

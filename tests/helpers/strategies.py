@@ -30,11 +30,10 @@ from analysis.values.run import (
     StartPush,
 )
 from analysis.values.tagging import TaggingError, TaggingSample
+from tests.helpers.plan_strategies import days, drills, ids, texts
 
 LAST_FRAME = 2000
 
-ids = st.text("abcdef0123456789", min_size=4, max_size=12)
-texts = st.text(st.characters(codec="utf-8", exclude_characters="\0"), max_size=20)
 frames = st.integers(0, LAST_FRAME).map(FrameNumber)
 sides = st.sampled_from(Side)
 # -0.0 equals 0.0 and SQLite keeps only the latter
@@ -228,6 +227,8 @@ STRATEGIES: dict[Kind, st.SearchStrategy] = {
     Kind.FILM_CAMERA: st.builds(FilmCamera, ids, _optional(camera_paths), _optional(lenses), nine, reals),
     Kind.TAGGING: st.builds(TaggingSample, ids, texts, st.builds(TaggingError, reals, st.integers(0, 99))),
     Kind.BANDS: band_tables,
+    Kind.DRILL: drills,
+    Kind.DAY: days,
 }
 """New objects of a kind, anywhere; runs come from ``runs``."""
 

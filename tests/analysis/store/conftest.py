@@ -11,7 +11,7 @@ def project_path(tmp_path):
     """A project file with a few dozen edits in it, closed."""
     path = tmp_path / "club.cinderlane"
     with ProjectFile.create(path) as file:
-        for command in RandomEdits(7).take(60):
+        for command in RandomEdits(7).take(90):
             file.commit(command)
     return path
 

@@ -97,6 +97,12 @@ def test_truncated(project_path, share):
         "UPDATE film SET time_base = '1/0', times_pts = x'0000000000000000', width = 1, height = 1",
         "UPDATE film SET times_pts = x'00', time_base = '1/2', width = 1, height = 1",
         "UPDATE footfall SET touchdown = NULL, toe_off = NULL",
+        "UPDATE day SET athlete_ids = '7'",
+        "UPDATE day SET question = 'why'",
+        "UPDATE planned_drill SET loads = '{'",
+        "UPDATE planned_drill SET block = 'rest'",
+        "UPDATE drill SET content = '[]'",
+        "UPDATE drill SET content = json_set(content, '$.rep_s', -1)",
     ],
 )
 def test_content_that_no_project_holds(project_path, statement):
