@@ -42,7 +42,8 @@ log = logging.getLogger(__name__)
 @dataclass(frozen=True)
 class Look:
     """A run as it stands, its film, and what it says. ``trouble``: why the film is not on show, if it isn't.
-    ``facts``, ``reading``: None only where nothing is known of the film.
+    ``facts``, ``reading``: None only where nothing is known of the film. ``waits_for``: its film, while that
+    is being read.
     """
 
     run: Run
@@ -50,6 +51,7 @@ class Look:
     facts: FilmFacts | None
     reading: Reading | None
     trouble: str = ""
+    waits_for: Order | None = None
 
 
 class _Done(QUndoCommand):
@@ -223,7 +225,8 @@ class Bench(QObject):
         if run is None:
             return None
         if run_id == self._run_id:
-            look = Look(run, self.film, self.facts, self._reading, _words(self._state))
+            state = self._state
+            look = Look(run, self.film, self.facts, self._reading, _words(state), state.order)
             return before if before == look else look
         entry = self.project.films.get(run.film_id)
         state = film_state(entry, self._file, self.films)
@@ -232,7 +235,8 @@ class Bench(QObject):
         if before is not None and before.run is run and before.film is film and before.trouble == trouble:
             return before
         kept = self._followed.of(self._file, run)
-        return Look(run, film, facts, self._read(run, facts, kept) if facts is not None else None, trouble)
+        reading = self._read(run, facts, kept) if facts is not None else None
+        return Look(run, film, facts, reading, trouble, state.order)
 
     def choose_run(self, run_id: str, at: int | None = None) -> None:
         """Bring another run to hand, and its film. ``at``: the frame that its film shows already; without it
@@ -359,6 +363,7 @@ class Bench(QObject):
             )
             self._film_key = None
             self.film_changed.emit(None)
+            self._publish()
 
     def _when_there(self, order: Order, film_id: str, make: Callable[[FilmEntry, Film], Command]) -> None:
         """Make an edit that needs another reading of a film's file, once that is there."""

@@ -21,12 +21,8 @@ class _GivenUpError(Exception):
 
 
 class FilmOpener(FilmShelf):
-    """A shelf that fetches what it lacks on a thread of its own; the thread ends when there is nothing to do.
+    """A shelf that fetches what it lacks on a thread, which ends when there is nothing to do."""
 
-    Signals: progressed(Order, float): the share of a film's file that was read.
-    """
-
-    progressed = Signal(object, float)
     _fetched = Signal(object)
 
     def __init__(self, parent: QObject | None = None) -> None:

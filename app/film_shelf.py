@@ -37,10 +37,13 @@ class Order:
 class FilmShelf(QObject):
     """Opens films on the spot and keeps what is known of the last ones, whatever project is open.
 
-    Signals: came(Order): a film that was not there when asked for is there now, or can't be.
+    Signals:
+        came(Order): a film that was not there when asked for is there now, or can't be.
+        progressed(Order, float): the share of a film's file that was read.
     """
 
     came = Signal(object)
+    progressed = Signal(object, float)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)

@@ -70,7 +70,7 @@ class MainWindow(QMainWindow):
         self.notice = Notice(self)
         self.run_workspace = run = RunWorkspace(self.bench, self.actions_table, settings, self)
         self.compare_workspace = CompareWorkspace(
-            self.bench, self.actions_table, settings, run.desk, run.toolbox, self
+            self.bench, self.actions_table, settings, run.desk, run.toolbox, run.questions, self
         )
         self._build()
         self._connect()
@@ -128,6 +128,10 @@ class MainWindow(QMainWindow):
         self.opening.changed.connect(self.run_workspace.show_opening)
         self.opening.progressed.connect(self.run_workspace.film_place.show_share)
         self.run_workspace.film_place.cancelled.connect(self.opening.cancel)
+        compare = self.compare_workspace
+        self.opening.changed.connect(compare.show_opening)
+        self.opening.progressed.connect(compare.show_share)
+        compare.cancelled.connect(self.opening.cancel)
         bench.runs_changed.connect(self._runs_changed)
         bench.run_changed.connect(self._run_changed)
         bench.film_changed.connect(self._film_changed)

@@ -14,7 +14,10 @@ from app.bench import Look
 from app.film.pane import FilmPane
 from app.film.ticker import Ticker
 from app.film.words import film_words
+from app.film_shelf import Order
 from app.rail.rail import StepRail
+from app.run.film_place import FilmPlace
+from app.run.question_bar import QuestionBar
 from app.run.shown import scene_over, strip_events, zero_s
 from app.selection import Selected
 from app.theme.apply import current_theme
@@ -31,7 +34,8 @@ _TAKING = (QEvent.Type.MouseButtonPress, QEvent.Type.FocusIn)
 class CompareSide(QFrame):
     """A header over a film pane, and beside it, laid out by whoever owns it, the step rail of the same run.
 
-    Attributes: ``pane``, ``rail``, ``rail_name`` the words over the rail, ``chooser`` of the run.
+    Attributes: ``pane``, ``rail``, ``rail_name`` the words over the rail, ``chooser`` of the run,
+    ``question`` about its film, ``film_place`` over the picture while its film is being read.
     Signals:
         taken(): the coach turned to this film, with mouse or keyboard.
         run_chosen(str): this film shall be of another run.
@@ -50,6 +54,8 @@ class CompareSide(QFrame):
         self._numbers = True
         self._selected: Selected | None = None
         self.pane = FilmPane(self, ticker=ticker, budget_bytes=budget_bytes)
+        self.question = QuestionBar(self)
+        self.film_place = FilmPlace(self.pane.view)
         self.rail = StepRail(self)
         self.rail_name = QLabel(self)
         self.rail_name.setMinimumWidth(1)
@@ -80,6 +86,7 @@ class CompareSide(QFrame):
             self.back,
             self.on,
             self.mirror,
+            self.film_place.stop,
         ):
             part.installEventFilter(self)
         self.name(tr("Upper film"))
@@ -116,6 +123,7 @@ class CompareSide(QFrame):
         column.setContentsMargins(_BAR_PX, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(header)
+        column.addWidget(self.question)
         column.addWidget(self.pane, 1)
 
     def minimumSizeHint(self) -> QSize:
@@ -191,6 +199,11 @@ class CompareSide(QFrame):
             self.taken.emit()
         return super().eventFilter(watched, event)
 
+    @property
+    def waits_for(self) -> Order | None:
+        """Its film, while that is being read."""
+        return None if self.look is None else self.look.waits_for
+
     # what is shown
 
     def fill(self, runs: list[Run]) -> None:
@@ -216,7 +229,8 @@ class CompareSide(QFrame):
             self.rail.show_run(look.run, look.facts.times, look.reading)
         known = look is not None and look.facts is not None
         self.pane.strip.set_events(*strip_events(look.run if look is not None and known else None))
-        self.pane.view.set_empty(look.trouble if look is not None else tr("Choose a run."))
+        trouble = look.trouble if look is not None else tr("Choose a run.")
+        self.pane.view.set_empty("" if self.waits_for is not None else trouble)
         self._name_run()
         self.show_frame()
 

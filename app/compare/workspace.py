@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt, Slot
+from PySide6.QtCore import QEvent, Qt, Signal, Slot
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
@@ -21,8 +21,11 @@ from app.compare.twin_views import TwinViews
 from app.film.clock import Clock
 from app.film.ticker import Ticker
 from app.film.transport import TransportBar
+from app.film_shelf import Order
 from app.marking.events import EventRef
 from app.run.desk import Desk
+from app.run.film_questions import FilmQuestions
+from app.run.question_bar import Question
 from app.run.rail_edits import RailEdits
 from app.run.shown import zero_s
 from app.run.toolbox import Toolbox, ToolColumn
@@ -35,8 +38,12 @@ FILM_SHARE = 0.45
 
 class CompareWorkspace(QWidget):
     """Puts two sides together. The side in hand is the run at hand on the bench: keys, tools and edits go
-    there, through the same desk and the same tools as anywhere.
+    there, through the same desk and the same tools as anywhere; questions of its film are asked over it.
+
+    Signals: cancelled(): the film that is being opened for the side in hand is waited for no longer.
     """
+
+    cancelled = Signal()
 
     def __init__(
         self,
@@ -45,11 +52,13 @@ class CompareWorkspace(QWidget):
         settings: Settings,
         desk: Desk,
         toolbox: Toolbox,
+        questions: FilmQuestions,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self._bench, self._actions, self._settings = bench, actions, settings
-        self._desk, self._toolbox = desk, toolbox
+        self._desk, self._toolbox, self._questions = desk, toolbox, questions
+        self._opening = ""  # the film that is being read for the side in hand
         self._here = False
         self.ticker = Ticker(Clock(), self)
         self.upper_side, self.lower_side = (
@@ -109,11 +118,14 @@ class CompareWorkspace(QWidget):
         bench.runs_changed.connect(self._runs_changed)
         bench.selection_changed.connect(self._selection_changed)
         bench.go_to.connect(self._go_to)
+        bench.films.progressed.connect(self._heard)
+        self._questions.changed.connect(self._ask)
         for side in (self.upper_side, self.lower_side):
             side.taken.connect(self._taken)
             side.run_chosen.connect(self._run_chosen)
             side.slip_asked.connect(self._slip_asked)
             side.mirror.clicked.connect(self.pairing.keep)
+            side.film_place.cancelled.connect(self.cancelled)
             side.pane.frame_shown.connect(self._frame_shown)
             side.pane.said.connect(bench.said)
             side.pane.view.addActions(actions.of(Scope.PICTURE))
@@ -181,6 +193,7 @@ class CompareWorkspace(QWidget):
         for side in (self.upper_side, self.lower_side):
             side.set_active(side is self.active)
         self._run_changed(self._bench.run)
+        self._ask()
         self.active.pane.go_to(frame)
 
     def leave(self) -> None:
@@ -225,6 +238,8 @@ class CompareWorkspace(QWidget):
         self._divide()
         self._desk.work_on(side.pane)
         self._toolbox.work_on(side.pane)
+        self.other.question.ask(Question())
+        self._ask()
         bench, run_id = self._bench, self._run_ids[side]
         frame = int(side.pane.shown if side.pane.shown >= 0 else side.pane.wanted)
         if run_id and (bench.run is None or bench.run.id != run_id):
@@ -281,9 +296,10 @@ class CompareWorkspace(QWidget):
         self.turn_to(self.other)
 
     def _choose(self, side: CompareSide, run_id: str) -> None:
-        self._run_ids[side] = run_id
-        side.set_slip(0.0, 0)
-        side.mirror.setChecked(False)
+        if self._run_ids[side] != run_id:
+            self._run_ids[side] = run_id
+            side.set_slip(0.0, 0)
+            side.mirror.setChecked(False)
 
     def _show(self) -> None:
         for side, run_id in self._run_ids.items():
@@ -291,6 +307,34 @@ class CompareWorkspace(QWidget):
         self._twins.show(self.upper_side.look, self.lower_side.look)
         self.pairing.lay(self.active)
         self._show_place()
+        self._show_waiting()
+
+    @Slot()
+    def _ask(self) -> None:
+        if self._here:
+            self.active.question.ask(self._questions.now)
+
+    @Slot(str)
+    def show_opening(self, name: str) -> None:
+        """A film of this name is being read for the side in hand; empty for none."""
+        self._opening = name
+        self._show_waiting()
+
+    @Slot(float)
+    def show_share(self, share: float) -> None:
+        """So much of it was read, 0 to 1."""
+        self.active.film_place.show_share(share)
+
+    @Slot(object, float)
+    def _heard(self, order: Order, share: float) -> None:
+        if order == self.other.waits_for:
+            self.other.film_place.show_share(share)
+
+    def _show_waiting(self) -> None:
+        for side in (self.upper_side, self.lower_side):
+            order = side.waits_for
+            coming = self._opening if side is self.active else ""
+            side.film_place.show_film(coming if order is None else order.path.name)
 
     @Slot()
     def _settled(self) -> None:

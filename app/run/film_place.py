@@ -25,6 +25,7 @@ class FilmPlace(QFrame):
         self.setObjectName("film_place")
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self.setAutoFillBackground(True)
+        self._name = ""
         self.words = QLabel(self)
         self.words.setWordWrap(True)
         self.bar = ShareBar(self)
@@ -51,6 +52,9 @@ class FilmPlace(QFrame):
 
     def show_film(self, name: str) -> None:
         """A film of this name is being read; none where it is empty."""
+        if name == self._name:
+            return
+        self._name = name
         self.words.setText(tr("Opening {film}…").format(film=name))
         self.setAccessibleName(self.words.text())
         self.bar.setValue(0)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
@@ -16,7 +16,15 @@ class Answer:
     """What a button says and does; ``act`` is a method, of an object that lives as long as the bar."""
 
     words: str
-    act: Callable[[], object]
+    act: Callable[[], object] = field(compare=False)
+
+
+@dataclass(frozen=True)
+class Question:
+    """A sentence and its answers; without answers nothing is asked."""
+
+    words: str = ""
+    answers: tuple[Answer, ...] = ()
 
 
 class QuestionBar(QFrame):
@@ -25,7 +33,7 @@ class QuestionBar(QFrame):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setProperty("role", "panel")
-        self._sentence = ""
+        self._asked = Question()
         self.words = QLabel(self)
         self.words.setWordWrap(True)
         self.buttons: list[QPushButton] = []
@@ -35,20 +43,20 @@ class QuestionBar(QFrame):
         self._row.addWidget(self.words, 1)
         self.hide()
 
-    def ask(self, sentence: str, answers: Sequence[Answer] = ()) -> None:
-        """Ask this; nothing where there is no answer to be given."""
-        if sentence == self._sentence and len(answers) == len(self.buttons):
+    def ask(self, question: Question) -> None:
+        """Ask this, in the place of what was asked before."""
+        if question == self._asked:
             return
-        self._sentence = sentence
+        self._asked = question
         for button in self.buttons:
             self._row.removeWidget(button)
             button.deleteLater()
         self.buttons = []
-        self.words.setText(sentence)
-        self.setAccessibleName(sentence)
-        for answer in answers:
+        self.words.setText(question.words)
+        self.setAccessibleName(question.words)
+        for answer in question.answers:
             button = QPushButton(answer.words, self)
             button.clicked.connect(answer.act)
             self._row.addWidget(button, 0, Qt.AlignmentFlag.AlignVCenter)
             self.buttons.append(button)
-        self.setVisible(bool(answers))
+        self.setVisible(bool(question.answers))

@@ -10,9 +10,7 @@ from analysis.values.errors import CinderlaneError
 from analysis.values.finding import Finding
 from analysis.values.words import tr
 from app.bench import Bench
-from app.run.question_bar import Answer
-
-Question = tuple[str, tuple[Answer, ...]]
+from app.run.question_bar import Answer, Question
 
 
 class RateQuestion(QObject):
@@ -40,7 +38,7 @@ class RateQuestion(QObject):
             Answer(tr("Filmed at 120"), self._at_120),
             Answer(tr("It is right"), self._right),
         )
-        return words, answers
+        return Question(words, answers)
 
     @Slot()
     def _at_240(self) -> None:

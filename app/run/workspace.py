@@ -6,7 +6,6 @@ from PySide6.QtCore import Slot
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from analysis.values.errors import CinderlaneError
 from analysis.values.film import Film
 from analysis.values.reading import Reading
 from analysis.values.run import Direction, Run
@@ -24,6 +23,7 @@ from app.marking.place_films import lost_frames
 from app.rail.rail import StepRail
 from app.run.desk import Desk
 from app.run.film_place import FilmPlace
+from app.run.film_questions import FilmQuestions
 from app.run.marks_panel import MarksPanel
 from app.run.panels import Panels
 from app.run.place.background_box import BackgroundBox
@@ -32,9 +32,8 @@ from app.run.place.lens_box import LensBox
 from app.run.place.place_box import PlaceBox
 from app.run.place.work_row import WorkRow
 from app.run.posture_strip import PostureStripPanel
-from app.run.question_bar import Answer, QuestionBar
+from app.run.question_bar import QuestionBar
 from app.run.rail_edits import RailEdits
-from app.run.rate_question import RateQuestion
 from app.run.run_panel import RunPanel
 from app.run.scrolled import Scrolled
 from app.run.second_tagging import SecondTagging
@@ -76,8 +75,9 @@ class RunWorkspace(QWidget):
             self.camera.add(part)
         self._seen = MarksSeen()
         self.facts = RunPanel(bench, actions["tag_again"], self)
-        self.facts.film.found.connect(self._ask_of_the_film)
-        self._rate = RateQuestion(bench, self)
+        self.questions = FilmQuestions(
+            bench, actions, self.facts.film, self.place, self.background, parent=self
+        )
         self.tools = ToolColumn(actions, self)
         self.toolbox = Toolbox(bench, self.pane, actions, self)
         self.desk = Desk(bench, self.pane, actions, self)
@@ -98,6 +98,7 @@ class RunWorkspace(QWidget):
         self._film_changed(bench.film)
         self._run_changed(bench.run)
         self._reading_changed(bench.reading)
+        self._ask()
 
     def _lay_out(self) -> None:
         film_column = QWidget(self)
@@ -144,8 +145,7 @@ class RunWorkspace(QWidget):
         pane.said.connect(bench.said)
         pane.ticker.playing_changed.connect(self.transport.set_playing)
         self.toolbox.straight_measured.connect(self.lens.measured_along)
-        for box in (self.place, self.background):
-            box.question_changed.connect(self._ask_of_the_film)
+        self.questions.changed.connect(self._ask)
         pane.ticker.speed_changed.connect(self._speed_changed)
         self.transport.speed_chosen.connect(pane.ticker.set_speed)
         for source in (self.steps, self.summary, self.rhythm, self.speed, self.strip):
@@ -193,7 +193,6 @@ class RunWorkspace(QWidget):
 
     @Slot(object)
     def _film_changed(self, film: Film | None) -> None:
-        self._ask_of_the_film()
         if not self._here:
             return
         self.pane.set_film(film)
@@ -206,61 +205,8 @@ class RunWorkspace(QWidget):
             self.pane.go_to(run.first_frame if run is not None else 0)
 
     @Slot()
-    def _ask_of_the_film(self) -> None:
-        """What the coach can do about a film that is not shown."""
-        state = self._bench.film_state
-        if not state.trouble:
-            asked = self._rate.question(self.facts.film.findings)
-            if asked is None:
-                self._ask_about_repeats()
-            else:
-                self.question.ask(*asked)
-            return
-        find = Answer(tr("Find the film…"), self._actions["find_film"].trigger)
-        if state.other is None:
-            self.question.ask(
-                tr("The film of this run is not shown. Its marks and numbers are kept."), (find,)
-            )
-        else:
-            same = Answer(tr("It is the same film"), self._bench.accept_film)
-            self.question.ask(tr("Another file lies in this film's place."), (same, find))
-
-    def _ask_about_repeats(self) -> None:
-        """Whether pictures that stand several times are to be left out; asked once."""
-        run, every = self._bench.run, self.facts.film.repeats
-        entry = self._bench.project.films.get(run.film_id) if run is not None else None
-        if every < 2 or entry is None or entry.every is not None:
-            self._ask_of_the_camera()
-            return
-        self.question.ask(
-            tr("Every picture stands {every} times in this film. Leave the repeats out?").format(every=every),
-            (
-                Answer(tr("Leave them out"), self._leave_repeats_out),
-                Answer(tr("Keep every frame"), self._keep_repeats),
-            ),
-        )
-
-    def _ask_of_the_camera(self) -> None:
-        """Whether it stood where it stood, and whether its turning is to be followed."""
-        sentence, answers = self.place.question()
-        if not sentence:
-            sentence, answers = self.background.question(self.facts.film.findings)
-        self.question.ask(sentence, answers)
-
-    @Slot()
-    def _leave_repeats_out(self) -> None:
-        self._answer_repeats(self.facts.film.repeats)
-
-    @Slot()
-    def _keep_repeats(self) -> None:
-        self._answer_repeats(1)
-
-    def _answer_repeats(self, every: int) -> None:
-        try:
-            self._bench.leave_out_repeats(every)
-        except CinderlaneError as error:
-            self._bench.said.emit(str(error))
-        self._ask_of_the_film()
+    def _ask(self) -> None:
+        self.question.ask(self.questions.now)
 
     @Slot(str)
     def show_opening(self, name: str) -> None:
@@ -273,7 +219,6 @@ class RunWorkspace(QWidget):
         known = picture_size(bench.facts)
         self._seen = MarksSeen() if run is None else marks_seen(bench.project, run, known)
         self.pane.strip.set_lost(lost_frames(self._seen.path))
-        self._ask_of_the_film()
         self._actions["run_left"].setChecked(run is not None and run.direction is Direction.LEFT)
         if run is None or self._bench.facts is None:
             self.rail.clear()

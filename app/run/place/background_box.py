@@ -18,7 +18,7 @@ from app.bench import Bench
 from app.marking.camera import camera_of, lens_of, set_path
 from app.marking.place_films import stretch_of
 from app.run.place.work_row import WorkRow
-from app.run.question_bar import Answer
+from app.run.question_bar import Answer, Question
 from app.theme.tokens import Space
 
 
@@ -63,18 +63,18 @@ class BackgroundBox(QWidget):
         bench.film_changed.connect(self._film_changed)
         self._show_run(bench.run)
 
-    def question(self, findings: tuple[Finding, ...] | None) -> tuple[str, tuple[Answer, ...]]:
-        """What to ask the coach once the film was checked; an empty sentence for nothing.
+    def question(self, findings: tuple[Finding, ...] | None) -> Question | None:
+        """What to ask the coach once the film was checked.
 
         A camera that stands still costs nothing: nobody is asked, and nothing is followed.
         """
         run = self._bench.run
         if run is None or self.work.busy or run.film_id in self._declined:
-            return "", ()
+            return None
         words = self._why_again(run) or self._why_at_all(run, findings)
         if not words:
-            return "", ()
-        return words, (Answer(tr("Follow it"), self.begin), Answer(tr("Not now"), self._not_now))
+            return None
+        return Question(words, (Answer(tr("Follow it"), self.begin), Answer(tr("Not now"), self._not_now)))
 
     def _why_again(self, run: Run) -> str:
         """Why the background is to be followed once more; empty where it is not."""

@@ -18,7 +18,7 @@ from app.bench import Bench
 from app.marking import camera
 from app.marking.place_films import picture_of, tie_through, tied_film
 from app.run.place.work_row import WorkRow
-from app.run.question_bar import Answer
+from app.run.question_bar import Answer, Question
 from app.theme.tokens import Space
 
 
@@ -71,14 +71,12 @@ class PlaceBox(QWidget):
         bench.run_changed.connect(self._show_run)
         self._show_run(bench.run)
 
-    def question(self) -> tuple[str, tuple[Answer, ...]]:
-        """What to ask of the place that was chosen; an empty sentence for nothing."""
+    def question(self) -> Question | None:
+        """What to ask of the place that was chosen."""
         if not self._doubt:
-            return "", ()
-        return self._doubt, (
-            Answer(tr("It is the same place"), self._use_by_word),
-            Answer(tr("It is another place"), self._refuse),
-        )
+            return None
+        same = Answer(tr("It is the same place"), self._use_by_word)
+        return Question(self._doubt, (same, Answer(tr("It is another place"), self._refuse)))
 
     @Slot(object)
     def _show_run(self, run: Run | None) -> None:
