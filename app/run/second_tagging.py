@@ -12,7 +12,7 @@ from analysis.values.words import tr
 from app.actions import Actions
 from app.bench import Bench
 from app.marking import retagging
-from app.run.question_bar import Answer, QuestionBar
+from app.run.question_bar import Answer, Question, QuestionBar
 
 
 class SecondTagging(QObject):
@@ -81,7 +81,7 @@ class SecondTagging(QObject):
     @Slot(object)
     def _show_run(self, run: Run | None) -> None:
         if run is None or run.retags is None:
-            self.bar.ask("")
+            self.bar.ask(Question())
             return
         first = retagging.first_of(self._bench.project, run)
         words = tr(
@@ -92,6 +92,5 @@ class SecondTagging(QObject):
             count=retagging.tagged(run),
             all=0 if first is None else retagging.tagged(first),
         )
-        self.bar.ask(
-            words, (Answer(tr("Compare the two"), self._finish), Answer(tr("Give it up"), self._give_up))
-        )
+        answers = Answer(tr("Compare the two"), self._finish), Answer(tr("Give it up"), self._give_up)
+        self.bar.ask(Question(words, answers))
