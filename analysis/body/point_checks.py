@@ -11,6 +11,7 @@ import numpy.typing as npt
 
 from analysis.body.point_rows import PointRows
 from analysis.values.film import FrameNumber
+from analysis.values.point_names import point_words
 from analysis.values.posture import PointDoubt
 from analysis.values.run import BodyPoint, Direction, Footfall, Side, limbs_among
 from analysis.values.words import tr
@@ -26,11 +27,6 @@ SWAPPED = 2.5
 """Left and right are named as changed over on a frame where the legs then fit the frames on either side so
 many times better (own assumption)."""
 _LEG = ("knee", "ankle", "toe")
-
-
-def point_words(name: str) -> str:
-    """A point's name in a sentence."""
-    return tr(name.replace("_", " "))
 
 
 def off_picture(points: Iterable[BodyPoint], width: int, height: int) -> list[PointDoubt]:

@@ -10,6 +10,7 @@ from analysis.body.mass_models import MassModel
 from analysis.body.places import BodyPlaces, Moment, Place
 from analysis.ground.carried import Carried, normal
 from analysis.values.estimate import NoValue
+from analysis.values.point_names import point_words
 from analysis.values.run import POINT_NAMES, Side
 from analysis.values.words import tr
 
@@ -97,9 +98,7 @@ class Asking:
 
 def missing_points(points: list[tuple[int, str]]) -> MissingPoints:
     """What is missing, in words."""
-    listed = ", ".join(
-        tr("{name} on frame {frame}").format(name=tr(n.replace("_", " ")), frame=f) for f, n in points
-    )
+    listed = ", ".join(tr("{name} on frame {frame}").format(name=point_words(n), frame=f) for f, n in points)
     return MissingPoints(tr("Place {points}.").format(points=listed), tuple(points))
 
 

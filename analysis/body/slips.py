@@ -7,8 +7,8 @@ from itertools import pairwise
 import numpy as np
 import numpy.typing as npt
 
-from analysis.body.point_checks import point_words
 from analysis.values.film import FrameNumber
+from analysis.values.point_names import point_words
 from analysis.values.posture import PointDoubt
 from analysis.values.run import limbs_among
 from analysis.values.tracks import Standing, Tracks

@@ -11,7 +11,6 @@ from analysis.body.point_checks import (
     length_doubts,
     looks_back,
     off_picture,
-    point_words,
     wrong_foot,
 )
 from analysis.body.point_rows import placed_rows
@@ -19,6 +18,7 @@ from analysis.body.slips import slips
 from analysis.reading.stages import stage
 from analysis.values.evidence import Evidence
 from analysis.values.film import FilmFacts
+from analysis.values.point_names import point_words
 from analysis.values.posture import PointDoubt
 from analysis.values.run import BodyPoint, Direction, Footfall
 from analysis.values.tracks import Standing, Tracks

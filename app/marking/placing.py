@@ -10,6 +10,7 @@ from analysis.ground.marks import check_marks
 from analysis.values.command import Change, Command, Kind, command
 from analysis.values.errors import FootfallError, PointError
 from analysis.values.film import FrameNumber
+from analysis.values.point_names import point_words
 from analysis.values.project import bare
 from analysis.values.run import BodyPoint, GroundMark, Line, LineKind, Run, Side
 from analysis.values.words import tr
@@ -29,13 +30,6 @@ _LINE_WORDS = {
 def line_words(kind: LineKind) -> str:
     """The name of a kind of line for people."""
     return tr(_LINE_WORDS[kind])
-
-
-def point_words(name: str) -> str:
-    """The name of a body point for people: "left shoe tip"."""
-    side, _, part = name.partition("_") if name.startswith(("left_", "right_")) else ("", "", name)
-    part = {"toe": tr("shoe tip"), "mid_back": tr("mid-back")}.get(part, part)
-    return f"{tr(side)} {part}" if side else part
 
 
 def near_side(run: Run) -> Side:

@@ -75,9 +75,11 @@ class Toolbox(QObject):
 
     Signals:
         straight_measured(tuple): rows of clicks, each along something that is straight in the world.
+        tool_taken(): another tool is in hand.
     """
 
     straight_measured = Signal(object)
+    tool_taken = Signal()
 
     def __init__(self, bench: Bench, pane: FilmPane, actions: Actions, parent: QObject) -> None:
         super().__init__(parent)
@@ -125,6 +127,10 @@ class Toolbox(QObject):
         """The tool in use."""
         return self._in_hand
 
+    def placing(self) -> bool:
+        """Whether a click places something now."""
+        return self._in_hand.placing
+
     def work_on(self, pane: FilmPane) -> None:
         """Use the tools on another pane; what was half done on the one before is dropped."""
         if pane is self._pane:
@@ -157,6 +163,7 @@ class Toolbox(QObject):
             if tool.placing:
                 self._pane.ticker.pause()
             tool.begin()
+            self.tool_taken.emit()
         self._actions[name].setChecked(True)
         self.refresh_prompt()
         self._pane.view.setFocus()

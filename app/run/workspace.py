@@ -17,6 +17,7 @@ from app.charts.speed import SpeedChart
 from app.drafts.desk import DraftDesk
 from app.film.pane import FilmPane
 from app.film.transport import TransportBar
+from app.following.desk import FollowDesk
 from app.marking.drawn import MarksSeen, marks_seen, picture_size
 from app.marking.events import EventRef
 from app.marking.place_films import lost_frames
@@ -84,6 +85,9 @@ class RunWorkspace(QWidget):
         self.again = SecondTagging(bench, actions, self)
         self.drafts = DraftDesk(bench, actions, settings, self)
         self.desk.refuse_draft = self.drafts.refuse
+        self.follow = FollowDesk(bench, actions, self)
+        self.follow.hold_still = self.toolbox.placing
+        self.toolbox.tool_taken.connect(self.follow.refresh)
         self.beside = StripBesideRail(bench, self.rail, self.drafts, actions, settings, self)
         self._edits = RailEdits(bench, self.rail, self.pane, self)
         self._here = True
@@ -109,6 +113,7 @@ class RunWorkspace(QWidget):
         column.addWidget(self.question)
         column.addWidget(self.following)
         column.addWidget(self.drafts.bar)
+        column.addWidget(self.follow.bar)
         column.addWidget(self.pane, 1)
         column.addWidget(self.transport)
         self.panels = Panels(
@@ -186,6 +191,7 @@ class RunWorkspace(QWidget):
         self._settings["panels"] = self.panels.state()
         self.pane.shutdown()
         self.drafts.shutdown()
+        self.follow.shutdown()
         self.facts.film.shutdown()
         self.strip.shutdown()
         for work in (self.following, self.lens.work, self.place.work):

@@ -22,6 +22,7 @@ from analysis.derive.following.smoothing import smooth
 from analysis.values.camera import CameraPath
 from analysis.values.errors import PointError
 from analysis.values.film import Film
+from analysis.values.point_names import point_words
 from analysis.values.run import POINT_NAMES, BodyPoint, Direction
 from analysis.values.tracks import Tracks, followable, tracks_key
 from analysis.values.words import tr
@@ -112,7 +113,7 @@ def _check(film: Film, asked: Sequence[BodyPoint], first: int, last: int) -> Non
     if off:
         raise PointError(
             tr("The point {name} on frame {frame} lies off the picture. Move it or take it away.").format(
-                name=tr(off[0].name.replace("_", " ")), frame=off[0].frame
+                name=point_words(off[0].name), frame=off[0].frame
             )
         )
 

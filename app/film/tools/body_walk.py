@@ -8,6 +8,7 @@ from collections.abc import Callable
 from analysis.report.body import body_scene, guesses_as_spots, side_of, spots_on, whole_scene
 from analysis.report.scene import Dot, Handle, Scene
 from analysis.values.command import Command, Kind
+from analysis.values.point_names import point_words
 from analysis.values.run import BodyPoint, Run
 from analysis.values.words import tr
 from app.bench import Bench
@@ -15,7 +16,7 @@ from app.film.figure import Guide
 from app.film.tools.select import REACH_POINTS, moved_to
 from app.film.tools.tool import Aim, Surface, Tool
 from app.marking.bodies import asking_order, copies, far_guesses, take
-from app.marking.placing import near_side, place_point, point_words
+from app.marking.placing import near_side, place_point
 from app.selection import PartRef
 
 SLIP_POINTS = 6.0

@@ -6,11 +6,12 @@ from collections.abc import Callable
 
 from analysis.report.scene import Dot, Scene
 from analysis.values.command import Kind
+from analysis.values.point_names import point_words
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app.bench import Bench
 from app.film.tools.tool import Aim, Surface, Tool
-from app.marking.placing import place_point, point_words
+from app.marking.placing import place_point
 from app.marking.walks import Stop, hip_stops, missing, next_missing, shoe_tip_stops
 
 

@@ -7,6 +7,7 @@ import pytest
 from analysis.values.command import Command, Kind
 from analysis.values.errors import MarkError, PointError
 from analysis.values.film import FrameNumber
+from analysis.values.point_names import point_words
 from analysis.values.project import with_part
 from analysis.values.run import Direction, LineKind, Run, Side
 from app.marking import placing
@@ -101,8 +102,8 @@ def test_deleting():
 
 
 def test_words_and_the_near_side():
-    assert placing.point_words("right_hip") == "right hip"
-    assert placing.point_words("left_toe") == "left shoe tip"
-    assert placing.point_words("mid_back") == "mid-back"
+    assert point_words("right_hip") == "right hip"
+    assert point_words("left_toe") == "left shoe tip"
+    assert point_words("mid_back") == "mid-back"
     assert placing.near_side(EMPTY) is Side.RIGHT
     assert placing.near_side(replace(EMPTY, direction=Direction.LEFT)) is Side.LEFT
