@@ -19,8 +19,8 @@ LONGEST_GAP = 24
 
 
 def clicked(truth: Truth) -> Json:
-    """The truth's run sheet with a whole body at rest, at every event and so often between, every point off
-    by a random click error.
+    """The truth's run sheet with a whole body at rest, at every event and so often between instead of lines,
+    every point off by a random click error.
     """
     rng = np.random.default_rng(int(truth.numbers["seed"]))
     names = [str(name) for name in truth.arrays["names"]]
@@ -32,7 +32,7 @@ def clicked(truth: Truth) -> Json:
         u, v = pixels[frame, names.index(name)] + rng.normal(0.0, CLICK_ERROR_PX, 2)
         place = {"u": round(float(u), 2), "v": round(float(v), 2)}
         points.append({"frame": frame, "name": name, **place, "error_px": CLICK_ERROR_PX})
-    return {**truth.sheet, "points": points}
+    return {**truth.sheet, "points": points, "lines": []}
 
 
 def write_clicked(folder: Path, truth: Truth) -> None:

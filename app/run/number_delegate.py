@@ -6,7 +6,7 @@ from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QRect, Q
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPalette
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
-from app.run.step_model import ERROR_ROLE, WIDEST_ERROR_ROLE
+from app.run.number_cells import ERROR_ROLE, QUIET_ROLE, WIDEST_ERROR_ROLE
 from app.theme.apply import current_theme, sized
 from app.theme.tokens import Space, Type
 
@@ -37,7 +37,8 @@ class NumberDelegate(QStyledItemDelegate):
         text = str(index.data(ERROR_ROLE) or "")
         painter.save()
         painter.setFont(value_font)
-        painter.setPen(option.palette.color(QPalette.ColorRole.Text) if text else QColor(theme.muted))
+        loud = text and not index.data(QUIET_ROLE)
+        painter.setPen(option.palette.color(QPalette.ColorRole.Text) if loud else QColor(theme.muted))
         painter.drawText(number, int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter), value)
         painter.setFont(error_font)
         painter.setPen(QColor(theme.muted))

@@ -8,21 +8,15 @@ from PySide6.QtGui import QColor
 from analysis.values.reading import StepReading
 from analysis.values.words import tr
 from app.run.columns import MEASURES, Column
+from app.run.number_cells import WIDEST_ERROR_ROLE, Cell, line_up, number_cell
 from app.theme.apply import current_theme
-from app.words import common_digits, error_text, explanation, side_letter, side_word, spoken, value_text
+from app.words import common_digits, side_letter, side_word
 
 _Index = QModelIndex | QPersistentModelIndex
-_Cell = dict[int, object]  # what it gives, by role
 _ROOT = QModelIndex()
 _Role = Qt.ItemDataRole
 
 STEP, SIDE, FIRST_MEASURE = 0, 1, 2
-
-ERROR_ROLE = int(_Role.UserRole) + 1
-"""The uncertainty's text, for the delegate, which writes it fainter than the value."""
-
-WIDEST_ERROR_ROLE = int(_Role.UserRole) + 2
-"""The longest uncertainty in the column: behind it every value of the column ends in one line."""
 
 
 class StepModel(QAbstractTableModel):
@@ -31,7 +25,7 @@ class StepModel(QAbstractTableModel):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._steps: tuple[StepReading, ...] = ()
-        self._cells: list[list[_Cell]] = []
+        self._cells: list[list[Cell]] = []
 
     def show_steps(self, steps: tuple[StepReading, ...]) -> None:
         """Show these steps; rows stay where their number stays, so that a selection survives an edit."""
@@ -110,7 +104,7 @@ class StepModel(QAbstractTableModel):
         self._cells = [[*_step_and_side(step), *(c[n] for c in columns)] for n, step in enumerate(steps)]
 
 
-def _step_and_side(step: StepReading) -> tuple[_Cell, _Cell]:
+def _step_and_side(step: StepReading) -> tuple[Cell, Cell]:
     both = {
         int(_Role.TextAlignmentRole): Qt.AlignmentFlag.AlignCenter,
         int(_Role.AccessibleTextRole): tr("Step {step}, {side}").format(
@@ -121,23 +115,13 @@ def _step_and_side(step: StepReading) -> tuple[_Cell, _Cell]:
     return {**both, shown: str(step.step)}, {**both, shown: side_letter(step.side)}
 
 
-def _column(steps: tuple[StepReading, ...], column: Column) -> list[_Cell]:
+def _column(steps: tuple[StepReading, ...], column: Column) -> list[Cell]:
     """One measure of every step; their figures stand under each other."""
     results = [column.result(step) for step in steps]
     digits = common_digits(results, column.unit)
-    errors = [error_text(result, column.unit, digits) for result in results]
-    widest = max(errors, key=len, default="")
-    cells: list[_Cell] = []
-    for step, result, error in zip(steps, results, errors, strict=True):
+    cells = []
+    for step, result in zip(steps, results, strict=True):
         name = tr("Step {step}, {measure}").format(step=step.step, measure=column.name.lower())
-        cells.append(
-            {
-                int(_Role.DisplayRole): value_text(result, column.unit, digits),
-                ERROR_ROLE: error,
-                WIDEST_ERROR_ROLE: widest,
-                int(_Role.TextAlignmentRole): Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter,
-                int(_Role.ToolTipRole): explanation(result, column.unit),
-                int(_Role.AccessibleTextRole): spoken(name, result, column.unit),
-            }
-        )
+        cells.append(number_cell(name, result, column.unit, digits))
+    line_up(cells)
     return cells

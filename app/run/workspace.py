@@ -32,6 +32,7 @@ from app.run.place.camera_panel import CameraPanel
 from app.run.place.lens_box import LensBox
 from app.run.place.place_box import PlaceBox
 from app.run.place.work_row import WorkRow
+from app.run.posture_panel import PosturePanel
 from app.run.posture_strip import PostureStripPanel
 from app.run.question_bar import QuestionBar
 from app.run.rail_edits import RailEdits
@@ -65,6 +66,7 @@ class RunWorkspace(QWidget):
         self.summary = SummaryPanel(self)
         self.rhythm = RhythmChart(self)
         self.speed = SpeedChart(self)
+        self.posture = PosturePanel(self)
         self.strip = PostureStripPanel(bench, actions, self)
         self.marks = MarksPanel(bench, self)
         self.camera = CameraPanel(bench, self)
@@ -124,6 +126,7 @@ class RunWorkspace(QWidget):
                 (self.steps, tr("Steps")),
                 (self.rhythm, tr("Rhythm")),
                 (self.speed, tr("Speed")),
+                (self.posture, tr("Posture")),
                 (self.strip, tr("Posture strip")),
             ),
             (
@@ -153,11 +156,11 @@ class RunWorkspace(QWidget):
         self.questions.changed.connect(self._ask)
         pane.ticker.speed_changed.connect(self._speed_changed)
         self.transport.speed_chosen.connect(pane.ticker.set_speed)
-        for source in (self.steps, self.summary, self.rhythm, self.speed, self.strip):
+        for source in (self.steps, self.summary, self.rhythm, self.speed, self.posture, self.strip):
             source.frame_requested.connect(pane.go_to)
         self._edits.settled.connect(self._again)
         pane.view.addActions(self._actions.of(Scope.PICTURE))
-        for widget in (pane, self.rail, self.steps, self.rhythm, self.speed, self.strip):
+        for widget in (pane, self.rail, self.steps, self.rhythm, self.speed, self.posture, self.strip):
             widget.addActions(self._actions.of(Scope.FILM))
         self._actions.do("numbers", self._numbers)
         self._actions.do("skip_stop", self._confirm_draft)
@@ -246,6 +249,7 @@ class RunWorkspace(QWidget):
         self.steps.show_reading(reading)
         self.summary.show_reading(run, reading)
         self.rhythm.show_reading(reading)
+        self.posture.show_reading(reading)
         times = facts.times if facts is not None else None
         self.speed.show_reading(reading, times, zero_s(run, self._bench.film))
         self.strip.show_reading()

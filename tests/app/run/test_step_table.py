@@ -5,7 +5,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QGuiApplication
 
 from app.run.columns import MEASURES
-from app.run.step_model import ERROR_ROLE, FIRST_MEASURE, StepModel
+from app.run.number_cells import ERROR_ROLE
+from app.run.step_model import FIRST_MEASURE, StepModel
 from app.run.step_table import StepTable
 from app.theme.apply import apply_theme
 from app.theme.tokens import THEMES

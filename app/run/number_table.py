@@ -1,0 +1,89 @@
+"""What tables of numbers have in common: Return goes to the film, Ctrl+C copies, an empty one says why."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QAbstractTableModel, QEvent, QModelIndex, Qt, Signal
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QPainter, QPaintEvent
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
+
+from app.run.number_delegate import NumberDelegate
+from app.theme.tokens import Space
+
+
+class NumberTable(QTableView):
+    """Cells of numbers with their uncertainty; a click or Return on one goes to its place on the film.
+
+    Signals:
+        frame_requested(int): the frame that the coach chose.
+
+    """
+
+    frame_requested = Signal(int)
+
+    def __init__(self, model: QAbstractTableModel, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._numbers = NumberDelegate(self)
+        self.setModel(model)
+        self.setAccessibleName(name)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setAlternatingRowColors(False)
+        self.setShowGrid(False)
+        self.setWordWrap(False)
+        self.setTabKeyNavigation(False)
+        self.setCornerButtonEnabled(False)
+        self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        header = self.horizontalHeader()
+        header.setHighlightSections(False)
+        header.setSectionsClickable(False)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        self.clicked.connect(self._go)
+
+    def copy(self) -> None:
+        """Put the selected rows, or all, on the clipboard, tab-separated, uncertainties in own columns."""
+        rows = sorted({index.row() for index in self.selectionModel().selectedIndexes()})
+        QGuiApplication.clipboard().setText(self._as_text(rows or list(range(self.model().rowCount()))))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.matches(QKeySequence.StandardKey.Copy):
+            self.copy()
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.currentIndex().isValid():
+            self._go(self.currentIndex())
+        else:
+            super().keyPressEvent(event)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange) and hasattr(self, "_numbers"):
+            self._fit()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        if self.model().rowCount() == 0:
+            painter = QPainter(self.viewport())
+            painter.setPen(self.palette().placeholderText().color())
+            box = self.viewport().rect().adjusted(Space.PAGE, 0, -Space.PAGE, 0)
+            flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
+            painter.drawText(box, int(flags), self._when_empty())
+            painter.end()
+
+    def _go(self, index: QModelIndex) -> None:
+        """A cell was chosen."""
+        raise NotImplementedError
+
+    def _as_text(self, rows: list[int]) -> str:
+        """Rows for a spreadsheet."""
+        raise NotImplementedError
+
+    def _when_empty(self) -> str:
+        """What to do to see numbers here."""
+        raise NotImplementedError
+
+    def _fit(self) -> None:
+        self.resizeColumnsToContents()
+        self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + Space.BASE)
+
+
+def as_lines(rows: list[list[str]]) -> str:
+    """Rows of cells as tab-separated text."""
+    return "\n".join("\t".join(row) for row in rows) + "\n"
