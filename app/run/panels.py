@@ -7,6 +7,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QTabWidget, QWidget
 
 from analysis.values.words import tr
+from app.run.pages import Pages
 from app.theme.tokens import Space
 
 FILM_SHARE = 0.6
@@ -68,6 +69,8 @@ class Panels(QWidget):
                 held = tabs.widget(place)
                 if held is panel or (held is not None and held.isAncestorOf(panel)):
                     tabs.setCurrentIndex(place)
+                    if isinstance(held, Pages):
+                        held.show_page(panel)
 
     def state(self) -> str:
         """The division made by hand, as a line; empty where there is none."""

@@ -26,6 +26,7 @@ from app.run.desk import Desk
 from app.run.film_place import FilmPlace
 from app.run.film_questions import FilmQuestions
 from app.run.marks_panel import MarksPanel
+from app.run.pages import Pages
 from app.run.panels import Panels
 from app.run.place.background_box import BackgroundBox
 from app.run.place.camera_panel import CameraPanel
@@ -118,6 +119,7 @@ class RunWorkspace(QWidget):
         column.addWidget(self.follow.bar)
         column.addWidget(self.pane, 1)
         column.addWidget(self.transport)
+        body = Pages(tr("Posture"), ((self.posture, tr("Table")), (self.strip, tr("Strip"))), self)
         self.panels = Panels(
             self.tools,
             film_column,
@@ -126,8 +128,7 @@ class RunWorkspace(QWidget):
                 (self.steps, tr("Steps")),
                 (self.rhythm, tr("Rhythm")),
                 (self.speed, tr("Speed")),
-                (self.posture, tr("Posture")),
-                (self.strip, tr("Posture strip")),
+                (body, tr("Posture")),
             ),
             (
                 (self.summary, tr("Reading")),

@@ -23,7 +23,7 @@ def demo_evidence() -> Evidence:
     with TemporaryDirectory() as folder, ProjectFile.open(demo_project(Path(folder))) as file:
         run = next(iter(file.project.runs.values()))
         facts = open_film(Path(file.project.films[run.film_id].path)).facts
-        return replace(evidence_for(file.project, run, facts), tracks=Followed().of(file, run))
+        return replace(evidence_for(file.project, run, facts), tracks=Followed().of(file, run).tracks)
 
 
 @cache
