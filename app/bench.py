@@ -42,8 +42,8 @@ log = logging.getLogger(__name__)
 @dataclass(frozen=True)
 class Look:
     """A run as it stands, its film, and what it says. ``trouble``: why the film is not on show, if it isn't.
-    ``facts``, ``reading``: None only where nothing is known of the film. ``waits_for``: its film, while that
-    is being read.
+    ``facts``, ``evidence``, ``reading``: None only where nothing is known of the film. ``waits_for``: its
+    film, while that is being read.
     """
 
     run: Run
@@ -52,6 +52,7 @@ class Look:
     reading: Reading | None
     trouble: str = ""
     waits_for: Order | None = None
+    evidence: Evidence | None = None
 
 
 class _Done(QUndoCommand):
@@ -100,6 +101,7 @@ class Bench(QObject):
         self._film_key: tuple[str, str, float | None, int] | None = None
         self._goal: int | None = None  # where a film on its way is to be shown
         self._waiting: dict[Order, Callable[[], None]] = {}
+        self._rests_on: Evidence | None = None
         self._reading: Reading | None = None
         self._frame = FrameNumber(0)
         self._selected: Selected | None = None
@@ -225,18 +227,19 @@ class Bench(QObject):
         if run is None:
             return None
         if run_id == self._run_id:
-            state = self._state
-            look = Look(run, self.film, self.facts, self._reading, _words(state), state.order)
+            state, rests_on = self._state, self._rests_on
+            look = Look(run, self.film, self.facts, self._reading, _words(state), state.order, rests_on)
             return before if before == look else look
         entry = self.project.films.get(run.film_id)
         state = film_state(entry, self._file, self.films)
         film, trouble = state.film, _words(state)
         facts = film.facts if film is not None else entry.facts if entry is not None else None
-        if before is not None and before.run is run and before.film is film and before.trouble == trouble:
-            return before
         kept = self._followed.of(self._file, run)
-        reading = self._read(run, facts, kept) if facts is not None else None
-        return Look(run, film, facts, reading, trouble, state.order)
+        evidence = None if facts is None else self._evidence(run, facts, kept)
+        seen = Look(run, film, facts, None, trouble, state.order, evidence)
+        if before is not None and replace(before, reading=None) == seen:
+            return before
+        return replace(seen, reading=None if evidence is None else read(evidence))
 
     def choose_run(self, run_id: str, at: int | None = None) -> None:
         """Bring another run to hand, and its film. ``at``: the frame that its film shows already; without it
@@ -446,7 +449,7 @@ class Bench(QObject):
         if facts is None or self.run is None:
             return None
         run = apply(self.project, command).runs[self._run_id]
-        return run, self._read(run, facts, self.kept_tracks.beside(run))
+        return run, read(self._evidence(run, facts, self.kept_tracks.beside(run)))
 
     def undo(self) -> None:
         """Take the last edit back, going to where it was made."""
@@ -599,21 +602,20 @@ class Bench(QObject):
     def _publish(self) -> None:
         run = self.run
         facts = self.facts
-        self._reading = None
+        self._rests_on = None
         if run is not None and facts is not None:
-            self._reading = self._read(run, facts, self.kept_tracks)
+            self._rests_on = self._evidence(run, facts, self.kept_tracks)
+        self._reading = None if self._rests_on is None else read(self._rests_on)
         self.run_changed.emit(run)
         self.reading_changed.emit(self._reading)
-
-    def _read(self, run: Run, facts: FilmFacts, kept: KeptTracks) -> Reading:
-        return read(self._evidence(run, facts, kept))
 
     def _evidence(self, run: Run, facts: FilmFacts, kept: KeptTracks) -> Evidence:
         return kept.laid_into(evidence_for(self.project, run, facts))
 
     def _show_nothing(self) -> None:
         self.select(None)
-        self._run_id, self._film_key, self._reading = "", None, None
+        self._run_id, self._film_key = "", None
+        self._rests_on = self._reading = None
         self._state = FilmState()
         self._frame = FrameNumber(0)
         self.film_changed.emit(None)

@@ -5,10 +5,11 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from analysis.ground.ground import read_ground
+from analysis.ground.straightening import straight_marks
+from analysis.reading.parts import ground_of
 from analysis.values.estimate import NoValue
-from analysis.values.film import FilmFacts
-from analysis.values.run import GroundMark, Run
+from analysis.values.evidence import Evidence
+from analysis.values.run import GroundMark
 from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
@@ -29,17 +30,22 @@ class Lane:
         return u, v
 
 
-def lane(run: Run, film: FilmFacts) -> Lane | NoValue:
-    """The running line of a run in its picture, as far as its marks stand, or what is missing."""
-    ground = read_ground(run, film.width, film.height)
+def lane(evidence: Evidence, frame: int) -> Lane | NoValue:
+    """The running line of a run as one frame of its film shows it, as far as its marks stand, or what is
+    missing. Where the camera turned, every frame shows it elsewhere; a lens bends it.
+    """
+    view, ground = ground_of(evidence)
     if isinstance(ground, NoValue):
         return ground
-    marks = sorted((m for m in run.marks if abs(m.y_m) < 1e-9), key=_along)
+    marks = sorted((m for m in straight_marks(view, evidence.run.marks) if abs(m.y_m) < 1e-9), key=_along)
     if not marks or marks[-1].x_m - marks[0].x_m < 1e-6:
         return NoValue(tr("Set two marks of known distance where they meet the ground."))
     first, last = (np.array([m.u, m.v]) for m in (marks[0], marks[-1]))
-    pixels = first + np.linspace(0.0, 1.0, _SAMPLES)[:, None] * (last - first)
-    return Lane(ground.metres(pixels)[:, 0], pixels)
+    straight = first + np.linspace(0.0, 1.0, _SAMPLES)[:, None] * (last - first)
+    pixels = view.seen([frame] * _SAMPLES, straight)
+    if not np.isfinite(pixels).all():
+        return NoValue(tr("The background of this frame can't be tied to the others."))
+    return Lane(ground.metres(straight)[:, 0], pixels)
 
 
 def _along(mark: GroundMark) -> float:

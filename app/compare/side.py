@@ -256,10 +256,14 @@ class CompareSide(QFrame):
         self._selected = selected
         self.show_frame()
 
+    @property
+    def frame(self) -> int:
+        """The frame on show, or on its way."""
+        return int(self.pane.shown if self.pane.shown >= 0 else self.pane.wanted)
+
     def show_frame(self) -> None:
         """Scene, rail and words for the frame on show."""
-        look, pane = self.look, self.pane
-        frame = int(pane.shown if pane.shown >= 0 else pane.wanted)
+        look, pane, frame = self.look, self.pane, self.frame
         run, reading = (look.run, look.reading) if look is not None else (None, None)
         scene = scene_over(run, reading, frame, numbers=self._numbers)
         # small pictures: the newest numbers only, all of them stand on the rail

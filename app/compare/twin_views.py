@@ -5,10 +5,14 @@ from __future__ import annotations
 from PySide6.QtCore import QObject, Slot
 
 from analysis.reading.lane import Lane, lane
+from analysis.report.marks import turns
 from app.bench import Look
 from app.compare.same_scale import Stretch, across, common, matched
 from app.film.mapping import ViewMapping
 from app.film.view import FrameView
+
+Shown = tuple[Look | None, int]
+"""A run and the frame of its film that is on show."""
 
 
 class TwinViews(QObject):
@@ -18,7 +22,7 @@ class TwinViews(QObject):
         super().__init__(parent)
         self._views = [upper, lower]
         self._wanted = False
-        self._looks: tuple[Look | None, Look | None] = (None, None)
+        self._rest_on: list[object] = [None, None]
         self._stretches: tuple[Stretch, Stretch] | None = None
         self._quiet = False
         for view in self._views:
@@ -32,7 +36,7 @@ class TwinViews(QObject):
     def swap(self) -> None:
         """The lower view becomes the upper one."""
         self._views.reverse()
-        self._looks = self._looks[1], self._looks[0]
+        self._rest_on.reverse()
         self._stretches = self._stretches and (self._stretches[1], self._stretches[0])
         self._apply()
 
@@ -42,13 +46,13 @@ class TwinViews(QObject):
             self._wanted = wanted
             self._apply()
 
-    def show(self, upper: Look | None, lower: Look | None) -> None:
-        """Take the lanes of these runs."""
-        before, self._looks = self._looks, (upper, lower)
-        if [_ground(look) for look in before] == [_ground(look) for look in self._looks]:
+    def show(self, upper: Shown, lower: Shown) -> None:
+        """Take the lanes of two runs, each as the frame on show has it."""
+        rest_on: list[object] = [_ground(*upper), _ground(*lower)]
+        if rest_on == self._rest_on:
             return
-        lanes = [_lane(look) for look in self._looks]
-        one, two = lanes
+        self._rest_on = rest_on
+        one, two = _lane(*upper), _lane(*lower)
         self._stretches = common(one, two) if one is not None and two is not None else None
         self._apply()
 
@@ -92,14 +96,16 @@ class TwinViews(QObject):
         self._quiet = False
 
 
-def _ground(look: Look | None) -> object:
+def _ground(look: Look | None, frame: int) -> object:
     """What the lane of a run rests on."""
-    if look is None or look.facts is None:
+    evidence = None if look is None else look.evidence
+    if evidence is None:
         return None
-    run, facts = look.run, look.facts
-    return run.marks, run.direction, run.camera_distance_m, facts.width, facts.height
+    run, film = evidence.run, evidence.film
+    told = run.marks, run.direction, run.camera_distance_m, film.width, film.height
+    return told, evidence.lens, evidence.camera, frame if turns(evidence.camera) else 0
 
 
-def _lane(look: Look | None) -> Lane | None:
-    found = lane(look.run, look.facts) if look is not None and look.facts is not None else None
+def _lane(look: Look | None, frame: int) -> Lane | None:
+    found = None if look is None or look.evidence is None else lane(look.evidence, frame)
     return found if isinstance(found, Lane) else None

@@ -241,7 +241,7 @@ class CompareWorkspace(QWidget):
         self.other.question.ask(Question())
         self._ask()
         bench, run_id = self._bench, self._run_ids[side]
-        frame = int(side.pane.shown if side.pane.shown >= 0 else side.pane.wanted)
+        frame = side.frame
         if run_id and (bench.run is None or bench.run.id != run_id):
             bench.choose_run(run_id, at=frame)
         else:
@@ -304,7 +304,7 @@ class CompareWorkspace(QWidget):
     def _show(self) -> None:
         for side, run_id in self._run_ids.items():
             side.show_look(self._bench.look(run_id, side.look))
-        self._twins.show(self.upper_side.look, self.lower_side.look)
+        self._show_lanes()
         self.pairing.lay(self.active)
         self._show_place()
         self._show_waiting()
@@ -336,6 +336,10 @@ class CompareWorkspace(QWidget):
             coming = self._opening if side is self.active else ""
             side.film_place.show_film(coming if order is None else order.path.name)
 
+    def _show_lanes(self) -> None:
+        upper, lower = ((side.look, side.frame) for side in (self.upper_side, self.lower_side))
+        self._twins.show(upper, lower)
+
     @Slot()
     def _settled(self) -> None:
         for side in (self.upper_side, self.lower_side):
@@ -358,6 +362,8 @@ class CompareWorkspace(QWidget):
 
     @Slot()
     def _frame_shown(self) -> None:
+        if self._here:
+            self._show_lanes()  # where a camera turned, they lie elsewhere now
         if self._here and self.active.pane.shown >= 0:
             self._bench.show_frame(self.active.pane.shown)
             self._show_place()

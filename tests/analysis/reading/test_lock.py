@@ -20,7 +20,9 @@ from analysis.reading.lock import (
 from analysis.values.estimate import NoValue
 from analysis.values.film import FrameTimes
 from analysis.values.reading import HipPlace
+from tests.analysis.ground.films import bent
 from tests.analysis.reading.runs import SAMPLES, evidence_of, sample
+from tests.analysis.reading.test_camera import LENS, moved, on_its_frame, turning
 
 NAMES = ("wing_day1", "wing_day2")
 FRAME_S = 1 / 240
@@ -122,7 +124,7 @@ def test_who_rests_or_goes_back_is_at_a_place_for_the_last_time():
 
 def test_a_metre_of_the_lane_is_where_its_mark_was_placed(clips):
     for evidence, _, _ in clips:
-        found = lane(evidence.run, evidence.film)
+        found = lane(evidence, 0)
         assert isinstance(found, Lane)
         for mark in evidence.run.marks:
             if mark.y_m == 0:
@@ -130,6 +132,25 @@ def test_a_metre_of_the_lane_is_where_its_mark_was_placed(clips):
                 assert np.hypot(u - mark.u, v - mark.v) < 4 * mark.error_px
 
 
+def test_a_lens_bends_the_lane_and_a_turning_camera_shows_it_elsewhere(clips):
+    """Clicks where a pinhole camera that turns, with the radial term of OpenCV's calib3d, shows the marks."""
+    still = clips[0][0]
+    path, lens = replace(turning(), lens=LENS), LENS
+    seen = moved(still, lambda f, p: bent(lens, on_its_frame(path, f, p)[None])[0])
+    seen = replace(seen, camera=path, lens=lens)
+    plain = lane(still, 0)
+    for frame in (0, 240, 500):
+        found = lane(seen, frame)
+        for x_m in (0.0, 4.0, 10.0):
+            u, v = found.pixel(x_m)
+            there = bent(lens, on_its_frame(path, frame, plain.pixel(x_m))[None])[0]
+            assert np.hypot(u - there[0], v - there[1]) < 2.0
+    ends = [lane(seen, frame).pixel(5.0)[0] for frame in (0, 500)]
+    assert abs(ends[0] - ends[1]) > 100
+    lost = replace(path, error_px=np.where(np.arange(720) == 500, np.inf, path.error_px))
+    assert isinstance(lane(replace(seen, camera=lost), 500), NoValue)
+
+
 def test_without_marks_there_is_no_lane(clips):
     evidence = clips[0][0]
-    assert isinstance(lane(replace(evidence.run, marks=()), evidence.film), NoValue)
+    assert isinstance(lane(replace(evidence, run=replace(evidence.run, marks=())), 0), NoValue)
