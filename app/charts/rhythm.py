@@ -16,10 +16,11 @@ from analysis.values.estimate import Estimate
 from analysis.values.reading import Reading, StepReading
 from analysis.values.run import Side
 from analysis.values.words import tr
+from app.charts.axes import quiet_axes
 from app.charts.legend import entry, legend_line
 from app.charts.point_chart import PointChart
-from app.theme.apply import current_theme, sized
-from app.theme.tokens import Space, Theme, Type
+from app.theme.apply import current_theme
+from app.theme.tokens import Space, Theme
 from app.words import MILLISECONDS, side_letter, side_word, spoken
 
 _SYMBOL_PX = 8
@@ -185,17 +186,10 @@ class RhythmChart(PointChart[RhythmPoint]):
             self._plot.addItem(dots)
 
     def _axes(self, theme: Theme) -> None:
-        font = sized(self.font(), Type.CAPTION)
-        for name in ("left", "bottom"):
-            axis = self._plot.getAxis(name)
-            axis.setTickFont(font)
-            axis.setPen(pg.mkPen(theme.border))
-            axis.setTextPen(pg.mkPen(theme.muted))
-            axis.setTickPen(pg.mkPen(theme.border))
+        quiet_axes(self._plot, theme, self.font())
         bottom = self._plot.getAxis("bottom")
         sides = {p.step: p.side for p in self._points}
         bottom.setTicks([[(step, f"{step} {side_letter(side)}") for step, side in sides.items()]])
-        self._plot.showGrid(y=True, alpha=0.12)
         if self._points:
             top = max(p.number.high for p in self._points) * 1000
             bottom_ms = min(0.0, min(p.number.low for p in self._points) * 1000)

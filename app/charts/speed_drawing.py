@@ -11,10 +11,10 @@ import pyqtgraph as pg  # isort: skip
 from analysis.values.reading import SpeedBand
 from analysis.values.run import Side
 from analysis.values.words import tr
+from app.charts.axes import quiet_axes
 from app.charts.legend import entry, legend_line
 from app.charts.speed_shown import SpeedPoint, SpeedShown
-from app.theme.apply import sized
-from app.theme.tokens import Theme, Type
+from app.theme.tokens import Theme
 
 _SYMBOL_PX = 9
 _SYMBOLS = {Side.LEFT: "s", Side.RIGHT: "o", None: "d"}
@@ -34,7 +34,7 @@ def draw(
     """Draw everything but the playhead. Times on the axis count from ``zero_s``."""
     plot.clear()
     plot.setBackground(theme.surface)
-    _axes(plot, theme, font)
+    quiet_axes(plot, theme, font)
     if shown.empty:
         return
     if shown.band is not None:
@@ -117,18 +117,6 @@ def _points(
         brush=pg.mkBrush(colour),
     )
     plot.addItem(dots)
-
-
-def _axes(plot: pg.PlotWidget, theme: Theme, font: QFont) -> None:
-    small = sized(font, Type.CAPTION)
-    for name in ("left", "bottom"):
-        axis = plot.getAxis(name)
-        axis.setTickFont(small)
-        axis.setPen(pg.mkPen(theme.border))
-        axis.setTextPen(pg.mkPen(theme.muted))
-        axis.setTickPen(pg.mkPen(theme.border))
-        axis.enableAutoSIPrefix(False)
-    plot.showGrid(y=True, alpha=0.12)
 
 
 def _range(plot: pg.PlotWidget, shown: SpeedShown, zero_s: float, *, over_distance: bool) -> None:

@@ -12,6 +12,7 @@ from analysis.values.run import Direction, Run
 from analysis.values.words import tr
 from app.actions import Actions, Scope
 from app.bench import Bench
+from app.charts.curves import CurveChart
 from app.charts.rhythm import RhythmChart
 from app.charts.speed import SpeedChart
 from app.drafts.desk import DraftDesk
@@ -68,6 +69,7 @@ class RunWorkspace(QWidget):
         self.rhythm = RhythmChart(self)
         self.speed = SpeedChart(self)
         self.posture = PosturePanel(self)
+        self.curves = CurveChart(self)
         self.strip = PostureStripPanel(bench, actions, self)
         self.marks = MarksPanel(bench, self)
         self.camera = CameraPanel(bench, self)
@@ -119,7 +121,11 @@ class RunWorkspace(QWidget):
         column.addWidget(self.follow.bar)
         column.addWidget(self.pane, 1)
         column.addWidget(self.transport)
-        body = Pages(tr("Posture"), ((self.posture, tr("Table")), (self.strip, tr("Strip"))), self)
+        body = Pages(
+            tr("Posture"),
+            ((self.posture, tr("Table")), (self.curves, tr("Curves")), (self.strip, tr("Strip"))),
+            self,
+        )
         self.panels = Panels(
             self.tools,
             film_column,
@@ -157,11 +163,12 @@ class RunWorkspace(QWidget):
         self.questions.changed.connect(self._ask)
         pane.ticker.speed_changed.connect(self._speed_changed)
         self.transport.speed_chosen.connect(pane.ticker.set_speed)
-        for source in (self.steps, self.summary, self.rhythm, self.speed, self.posture, self.strip):
+        views = (self.steps, self.rhythm, self.speed, self.posture, self.curves, self.strip)
+        for source in (*views, self.summary):
             source.frame_requested.connect(pane.go_to)
         self._edits.settled.connect(self._again)
         pane.view.addActions(self._actions.of(Scope.PICTURE))
-        for widget in (pane, self.rail, self.steps, self.rhythm, self.speed, self.posture, self.strip):
+        for widget in (pane, self.rail, *views):
             widget.addActions(self._actions.of(Scope.FILM))
         self._actions.do("numbers", self._numbers)
         self._actions.do("skip_stop", self._confirm_draft)
@@ -252,7 +259,8 @@ class RunWorkspace(QWidget):
         self.rhythm.show_reading(reading)
         self.posture.show_reading(reading)
         times = facts.times if facts is not None else None
-        self.speed.show_reading(reading, times, zero_s(run, self._bench.film))
+        for chart in (self.speed, self.curves):
+            chart.show_reading(reading, times, zero_s(run, self._bench.film))
         self.strip.show_reading()
         self._frame_changed(self._bench.frame)
 
@@ -265,6 +273,7 @@ class RunWorkspace(QWidget):
         self.summary.set_frame(frame)
         self.rhythm.set_frame(frame)
         self.speed.set_frame(frame)
+        self.curves.set_frame(frame)
         self.strip.set_frame(frame)
         self._show_scene()
         self._show_place()

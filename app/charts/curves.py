@@ -1,0 +1,167 @@
+"""The chart of posture: any angle over time, the height and the path of the centre of mass."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, Qt, Slot
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QStackedLayout, QVBoxLayout, QWidget
+
+from analysis.values.film import FrameTimes
+from analysis.values.reading import Reading
+from analysis.values.words import tr
+from app.charts.curves_drawing import draw, legend
+from app.charts.curves_shown import CHOICES, Choice, CurvePoint, CurvesShown, curves_shown
+from app.charts.point_chart import PointChart
+from app.theme.apply import current_theme
+from app.theme.tokens import Space
+
+_LEAST_LINES = 8
+"""So many lines of text high the chart is where its legend has room above it."""
+
+
+class CurveChart(PointChart[CurvePoint]):
+    """One measure at a time over the run's time, which counts as the rail's does. A click goes to the frame
+    at that moment; keys go through the numbers at the events.
+    """
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(tr("Posture over time"), tr("Chart of posture"), parent)
+        self._reading: Reading | None = None
+        self._times: FrameTimes | None = None
+        self._zero_s = 0.0
+        self._shown = CurvesShown()
+        self._stale = True
+        self._choice = QComboBox(self)
+        self._choice.setAccessibleName(tr("What the chart shows"))
+        self._choice.addItems([choice.title for choice in CHOICES])
+        self._choice.currentIndexChanged.connect(self._chosen)
+        self._legend = QLabel(self)
+        self._legend.setTextFormat(Qt.TextFormat.RichText)
+        self._legend.setWordWrap(True)
+        self._unread = QLabel(self)
+        self._empty = QLabel(self)
+        for words in (self._unread, self._empty):
+            words.setWordWrap(True)
+            words.setAlignment(Qt.AlignmentFlag.AlignCenter)
+            words.setProperty("role", "caption")
+        self._empty.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        self._pages = QStackedLayout(self)
+        self._pages.addWidget(self._empty)
+        self._pages.addWidget(self._chart())
+        self.show_reading(None, None)
+
+    def _chart(self) -> QWidget:
+        chart = QWidget(self)
+        chart.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        chart.setProperty("role", "panel")
+        head = QHBoxLayout()
+        head.setSpacing(Space.WIDE)
+        head.addWidget(self._choice)
+        head.addWidget(self._legend, 1)
+        column = QVBoxLayout(chart)
+        column.setContentsMargins(Space.WIDE, Space.TIGHT, Space.WIDE, Space.TIGHT)
+        column.setSpacing(Space.TIGHT)
+        column.addLayout(head)
+        column.addWidget(self._unread, 1)
+        column.addWidget(self._plot, 1)
+        return chart
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        # with little room the curves have it
+        self._legend.setVisible(self.height() >= _LEAST_LINES * self.fontMetrics().height())
+
+    @property
+    def choice(self) -> Choice:
+        """What is on show."""
+        return CHOICES[self._choice.currentIndex()]
+
+    @property
+    def points(self) -> tuple[CurvePoint, ...]:
+        """The numbers at the events."""
+        return self._shown.points
+
+    def show_reading(self, reading: Reading | None, times: FrameTimes | None, zero_s: float = 0.0) -> None:
+        """Show a reading's posture. ``times``: of the film's frames; ``zero_s``: where the axis begins to
+        count.
+        """
+        if reading is self._reading and times is self._times and zero_s == self._zero_s and reading:
+            return
+        self._reading, self._times, self._zero_s = reading, times, zero_s
+        self._take()
+
+    def text_alternative(self) -> str:
+        """The chart in sentences."""
+        if self._pages.currentIndex() == 0:
+            return self._empty.text()
+        return "\n".join([self.choice.title, *(p.words for p in self._shown.points)])
+
+    def place_of(self, point: CurvePoint) -> QPointF:
+        """Where a point stands on the plot's viewport, in pixels."""
+        return self._pixel(*self._across(point))
+
+    @property
+    def _zero(self) -> float:
+        return 0.0 if self.choice.over_place else self._zero_s
+
+    @Slot()
+    def _chosen(self) -> None:
+        self._take()
+
+    def _take(self) -> None:
+        """What the chart shows, of the reading and the choice."""
+        self._shown = curves_shown(self._reading, self._times, self.choice)
+        kept = self._current.words if self._current is not None else ""
+        self._current = next((p for p in self._shown.points if p.words == kept), None)
+        body = self._reading is not None and bool(self._reading.series)
+        self._empty.setText(tr("Place body points, and have them followed, to see angles over time."))
+        self._pages.setCurrentIndex(1 if body else 0)
+        self._unread.setText(_why_not(self.choice))
+        self._unread.setVisible(self._shown.empty)
+        self._plot.setVisible(not self._shown.empty)
+        self.setAccessibleDescription(self.text_alternative())
+        self._redraw()
+
+    def _redraw(self) -> None:
+        self._stale = True
+        self._draw()
+
+    def _draw(self) -> None:
+        if not self._stale or not self.isVisible():
+            return  # drawn when it comes to sight
+        self._stale = False
+        theme = current_theme()
+        self._legend.setText("" if self._shown.empty else legend(theme, self._shown, self.choice))
+        draw(self._plot, self._shown, self._current, theme, self.font(), self._zero)
+        self._add_playhead()
+
+    def _place_of_frame(self, frame: int) -> float | None:
+        across = self._shown.across_at(frame)
+        return None if across is None else across - self._zero
+
+    def _clicked(self, place: QPointF) -> bool:
+        if super()._clicked(place):
+            return True
+        box = self._plot.plotItem.vb
+        scene = self._plot.mapToScene(place.toPoint())
+        if not box.sceneBoundingRect().contains(scene):
+            return False
+        frame = self._shown.frame_at(float(box.mapSceneToView(scene).x()) + self._zero)
+        if frame is not None:
+            self.frame_requested.emit(frame)
+        return frame is not None
+
+    def _in_order(self) -> list[CurvePoint]:
+        return sorted(self._shown.points, key=lambda p: p.across)
+
+    def _across(self, point: CurvePoint) -> tuple[float, float]:
+        return point.across - self._zero, point.number.value
+
+
+def _why_not(choice: Choice) -> str:
+    """What the coach places to see a measure of which nothing is known."""
+    if choice.unit.symbol == "m":
+        return tr(
+            "Set marks of known distance, and place the trunk and both legs, to see the centre of mass."
+        )
+    return tr("Place the points of these limbs on a frame or more to see their angles.")
