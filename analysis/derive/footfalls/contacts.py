@@ -171,7 +171,7 @@ def with_tips(
     streaks: list[Streak], strip: GroundStrip, body: BodyPath, seconds: Floats, forwards: float
 ) -> list[Streak]:
     """The streaks until their last column leaves: the heel goes first, the tip of the shoe last."""
-    runs = _runs(strip.stands >= 1)
+    runs = _runs(strip.rests >= 1)
     begin, end, column = runs[:, 0], runs[:, 1], runs[:, 2]
     last = len(seconds) - 1
     out = []

@@ -9,10 +9,10 @@ import numpy as np
 import numpy.typing as npt
 
 from analysis.derive.footfalls.contacts import Streak
-from analysis.derive.footfalls.strip import GroundStrip
+from analysis.derive.footfalls.standing import Levels, slope
+from analysis.derive.footfalls.strip import GroundStrip, blurred
 
 Floats = npt.NDArray[np.float64]
-Levels = npt.NDArray[np.float32]
 
 _AROUND_S = 0.07
 """So much is looked at before a touchdown and after a toe-off."""
@@ -24,6 +24,34 @@ _LEAVES, _LEFT = 0.10, 0.35
 """Shares of the way from foot to bare ground between which a foot is seen to leave."""
 _FEWEST_PIXELS = 4
 _UNCOVERED = 0.75
+
+
+@dataclass(frozen=True, eq=False)
+class _View:
+    """The place around a foot from frame ``first`` on: ``levels`` (n, rows, w); ``bare`` the ground there,
+    ``spread`` how far a look at it is off that; ``ground`` its row; ``noise`` of a quiet pixel.
+    """
+
+    first: int
+    levels: Levels
+    bare: Levels
+    spread: Levels
+    ground: float
+    noise: float
+
+    @property
+    def still(self) -> float:
+        """Grey levels within which what rests keeps its own."""
+        return max(6.0, 3.6 * self.noise)
+
+    @property
+    def edge(self) -> float:
+        """Grey levels per px from which on there is an edge."""
+        return max(2.0, 1.6 * self.noise)
+
+    def low(self, above: float, below: float) -> slice:
+        """Rows near the ground, px over and under it."""
+        return slice(max(0, round(self.ground - above)), max(2, round(self.ground + below)))
 
 
 @dataclass(frozen=True)
@@ -38,130 +66,113 @@ class Edge:
 
 def touchdown(strip: GroundStrip, streak: Streak, height_px: float, rate_hz: float) -> Edge:
     """Touchdown of a streak."""
-    first, levels, bare = _around(strip, streak, streak.column, _BESIDE * height_px, height_px, rate_hz)
-    begin, end = streak.begin - first, streak.end - first
-    down = _event(levels, bare, strip.noise, begin, end, round(_PLATE_S * rate_hz))
-    return Edge(first + down.frame, down.sharpness)
+    view = _around(strip, streak, streak.column, _BESIDE * height_px, height_px, rate_hz)
+    begin, end = streak.begin - view.first, streak.end - view.first
+    down = _event(view, view.levels, begin, end, round(_PLATE_S * rate_hz))
+    return Edge(view.first + down.frame, down.sharpness)
 
 
 def toe_offs(strip: GroundStrip, streak: Streak, height_px: float, rate_hz: float) -> tuple[Edge, ...]:
     """Toe-off of a streak as three ways tell it: when its edges as a whole leave, when the last few do, and
     when the ground under its tip is bare again.
     """
-    first, levels, bare = _around(strip, streak, streak.tip, _BESIDE_TIP * height_px, height_px, rate_hz)
-    begin, end = streak.begin - first, streak.end - first
+    view = _around(strip, streak, streak.tip, _BESIDE_TIP * height_px, height_px, rate_hz)
+    begin, end, count = streak.begin - view.first, streak.end - view.first, len(view.levels)
     plate = round(_TIP_PLATE_S * rate_hz)
     out = []
-    for until in (end, max(end, _last_to_leave(levels, bare, strip.noise, begin, end, plate, height_px))):
-        up = _event(levels[::-1], bare, strip.noise, len(levels) - until, len(levels) - begin, plate)
-        out.append(Edge(first + len(levels) - 1 - up.frame, up.sharpness))
-    out.append(Edge(first + _bare_again(strip, levels, bare, begin, end, streak.tip, height_px), 0.5))
+    for until in (end, max(end, _last_to_leave(view, begin, end, plate, height_px))):
+        up = _event(view, view.levels[::-1], count - until, count - begin, plate)
+        out.append(Edge(view.first + count - 1 - up.frame, up.sharpness))
+    out.append(Edge(view.first + _bare_again(view, begin, end, height_px), 0.5))
     return tuple(out)
 
 
 def _around(
     strip: GroundStrip, streak: Streak, column: float, beside: float, height_px: float, rate_hz: float
-) -> tuple[int, Levels, Levels]:
+) -> _View:
     around = max(2, round(_AROUND_S * rate_hz))
     first, last = max(0, streak.begin - around), min(len(strip.picture), streak.end + around)
-    return (first, *_cut(strip, first, last, column, beside, height_px))
+    return _view(strip, first, last, column, beside, height_px)
 
 
 def foremost(strip: GroundStrip, streak: Streak, height_px: float, forwards: float) -> float:
     """Column of the shoe's tip: the foremost edge near the ground that rests while the foot stands."""
-    span = streak.end - streak.begin
+    span, reach = streak.end - streak.begin, _LONGEST_SHOE * height_px
     first, last = streak.begin + round(0.3 * span), streak.begin + max(round(0.7 * span), 2)
-    levels, bare = _cut(
-        strip, first, max(last, first + 2), streak.column, _LONGEST_SHOE * height_px, height_px
+    view = _view(strip, first, max(last, first + 2), streak.column, reach, height_px)
+    column = max(0, round(streak.column) - max(4, round(reach)))
+    foot = view.levels.mean(axis=0)
+    own = (np.ptp(view.levels, axis=0) < view.still) & (
+        np.abs(foot - view.bare) > np.maximum(6.0, 3.0 * view.spread)
     )
-    column = max(0, round(streak.column) - max(4, round(_LONGEST_SHOE * height_px)))
-    top = int(np.clip(strip.ground_row(streak.column) - 0.13 * height_px, 0, len(strip.bare) - 4))
-    ground = strip.ground_row(streak.column) - top
-    rows = slice(max(0, round(ground - 0.06 * height_px)), max(2, round(ground + 0.04 * height_px)))
-    foot = levels.mean(axis=0)
-    steep = np.abs(cv2.Sobel(foot, cv2.CV_32F, 1, 0, scale=0.125))
-    own = (levels.max(axis=0) - levels.min(axis=0) < max(6.0, 3.6 * strip.noise)) & (
-        np.abs(foot - bare) > max(6.0, 3.0 * strip.noise)
-    )
-    own &= steep > np.abs(cv2.Sobel(bare, cv2.CV_32F, 1, 0, scale=0.125)) + max(2.0, 1.6 * strip.noise)
-    found = column + np.flatnonzero(own[rows].sum(axis=0) >= 2)
+    own &= slope(foot) > slope(view.bare) + view.edge
+    found = column + np.flatnonzero(own[view.low(0.06 * height_px, 0.04 * height_px)].sum(axis=0) >= 2)
     ahead = found[forwards * (found - streak.tip) > 0]
     return float(forwards * np.max(forwards * ahead)) if len(ahead) else streak.tip
 
 
-def _last_to_leave(
-    levels: Levels, bare: Levels, noise: float, begin: int, end: int, plate: int, height_px: float
-) -> int:
+def _last_to_leave(view: _View, begin: int, end: int, plate: int, height_px: float) -> int:
     """The frame in which the last few pixels of the foot are gone; they are fewer than what makes a stand."""
     plate = max(2, min(plate, (end - begin) * 2 // 3))
-    still = levels[end - plate : end]
+    still = view.levels[end - plate : end]
     if len(still) < 2:
         return end
     foot = still.mean(axis=0)
-    over = max(6.0, 3.6 * noise)
-    contrast = np.abs(foot - bare)
-    steep = np.abs(cv2.Sobel(foot, cv2.CV_32F, 1, 0, scale=0.125))
-    own = ((still.max(axis=0) - still.min(axis=0)) < over) & (contrast > max(8.0, 4.0 * noise))
-    own &= steep > max(2.0, 1.6 * noise)
+    contrast = np.abs(foot - view.bare)
+    own = (np.ptp(still, axis=0) < view.still) & (contrast > np.maximum(8.0, 4.0 * view.spread))
+    own &= slope(foot) > view.edge
     if own.sum() < _FEWEST_PIXELS:
         return end
-    stays = np.abs(levels[:, own] - foot[own]) < np.maximum(0.3 * contrast[own], 0.7 * over)
+    stays = np.abs(view.levels[:, own] - foot[own]) < np.maximum(0.3 * contrast[own], 0.7 * view.still)
     fewest = max(3.0, (0.02 * height_px) ** 2)
     here = np.ones(int(own.sum()), bool)
-    for number in range(end, len(levels)):
+    for number in range(end, len(view.levels)):
         here &= stays[number]
         if here.sum() < fewest:
             return number
     return end
 
 
-def _bare_again(
-    strip: GroundStrip, levels: Levels, bare: Levels, begin: int, end: int, tip: float, height_px: float
-) -> float:
+def _bare_again(view: _View, begin: int, end: int, height_px: float) -> float:
     """The frame in which most of what the shoe's tip covered near the ground shows the ground."""
-    top = int(np.clip(strip.ground_row(tip) - 0.13 * height_px, 0, len(strip.bare) - 4))
-    ground = strip.ground_row(tip) - top
-    rows = slice(max(0, round(ground - 0.05 * height_px)), max(2, round(ground + 0.03 * height_px)))
+    rows = view.low(0.05 * height_px, 0.03 * height_px)
+    levels, bare = view.levels[:, rows], view.bare[rows]
     middle = (begin + end) // 2
-    foot = levels[max(middle, end - max(2, (end - begin) // 3)) : end, rows].mean(axis=0)
-    contrast = np.abs(foot - bare[rows])
-    own = contrast > max(8.0, 4.0 * strip.noise)
+    foot = levels[max(middle, end - max(2, (end - begin) // 3)) : end].mean(axis=0)
+    contrast = np.abs(foot - bare)
+    own = contrast > np.maximum(8.0, 4.0 * view.spread[rows])
     if own.sum() < _FEWEST_PIXELS:
         return float(end) - 0.5
-    uncovered = np.abs(levels[:, rows][:, own] - bare[rows][own]) < 0.5 * contrast[own]
-    share = uncovered.mean(axis=1)
-    gone = np.flatnonzero(share[middle:] > _UNCOVERED)
+    uncovered = np.abs(levels[:, own] - bare[own]) < 0.5 * contrast[own]
+    gone = np.flatnonzero(uncovered.mean(axis=1)[middle:] > _UNCOVERED)
     return float(middle + gone[0]) - 0.5 if len(gone) else float(end) - 0.5
 
 
-def _cut(
-    strip: GroundStrip, first: int, last: int, column: float, beside: float, height_px: float
-) -> tuple[Levels, Levels]:
-    """What is seen around a place in frames ``first`` to ``last``, and the bare ground there."""
+def _view(strip: GroundStrip, first: int, last: int, column: float, beside: float, height_px: float) -> _View:
+    """What is seen around a place in frames ``first`` to ``last``."""
     reach = max(4, round(beside))
     left, right = max(0, round(column) - reach), min(strip.picture.shape[1], round(column) + reach + 1)
-    top = int(np.clip(strip.ground_row(column) - 0.13 * height_px, 0, len(strip.bare) - 4))
-    raw = strip.band.pictures[first:last, top:, left:right].astype(np.float32)
-    gains = strip.gains[first:last, None, None].astype(np.float32)
-    levels = np.stack([cv2.blur(one, (3, 3)) for one in raw / gains])
-    return levels, np.asarray(cv2.blur(strip.bare[top:, left:right].astype(np.float32), (3, 3)), np.float32)
+    ground = strip.ground_row(column)
+    top = int(np.clip(ground - 0.13 * height_px, 0, len(strip.bare) - 4))
+    levels = blurred(strip.band.pictures[first:last, top:, left:right], strip.gains[first:last])
+    bare = np.asarray(cv2.blur(strip.bare[top:, left:right].astype(np.float32), (3, 3)), np.float32)
+    return _View(first, levels, bare, strip.spread[top:, left:right], ground - top, strip.noise)
 
 
-def _event(levels: Levels, bare: Levels, noise: float, begin: int, end: int, plate: int) -> Edge:
-    """When the foot comes to rest; ``begin``: about then, the stand ends at ``end`` (not included)."""
+def _event(view: _View, levels: Levels, begin: int, end: int, plate: int) -> Edge:
+    """When the foot comes to rest; ``begin``: about then, the stand ends at ``end`` (not included);
+    ``levels``: of the view, in the order of time or against it.
+    """
     plate = max(2, min(plate, (end - begin) * 2 // 3))
     settle = min(round(0.16 * plate), plate - 2)
     still = levels[begin + settle : begin + plate]
     if len(still) < 2:
         return Edge(float(begin), 0.0)
-    foot = still.mean(axis=0)
-    over = max(6.0, 3.6 * noise)
-    rests = (still.max(axis=0) - still.min(axis=0)) < over
-    differs = np.abs(foot - bare) > max(7.0, 3.5 * noise)
-    steep = np.abs(cv2.Sobel(foot, cv2.CV_32F, 1, 0, scale=0.125)) + np.abs(
-        cv2.Sobel(foot, cv2.CV_32F, 0, 1, scale=0.125)
-    )
-    weight = np.where(rests & differs, np.maximum(steep - max(2.0, 1.6 * noise), 0.0), 0.0)
+    foot, bare = still.mean(axis=0), view.bare
+    rests = np.ptp(still, axis=0) < view.still
+    differs = np.abs(foot - bare) > np.maximum(7.0, 3.5 * view.spread)
+    steep = slope(foot) + np.abs(cv2.Sobel(foot, cv2.CV_32F, 0, 1, scale=0.125))
+    weight = np.where(rests & differs, np.maximum(steep - view.edge, 0.0), 0.0)
     if (weight > 0).sum() < _FEWEST_PIXELS:
         return Edge(float(begin), 0.0)
     full = float((weight * np.abs(foot - bare)).sum())

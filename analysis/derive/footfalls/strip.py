@@ -10,16 +10,16 @@ import numpy.typing as npt
 
 from analysis.derive.footfalls.body import BodyPath
 from analysis.derive.footfalls.canvas import Canvas
+from analysis.derive.footfalls.standing import Bare, Levels, Limits, standing
 from analysis.derive.footfalls.watching import Band
 
 Floats = npt.NDArray[np.float64]
 Frames = npt.NDArray[np.uint8]
-Levels = npt.NDArray[np.float32]
 
 TILE = 32
+"""Columns that are looked at together."""
 FOOT_ZONE = (0.10, 0.07)
 """Body heights over and under the ground line in which a standing foot is looked for."""
-"""Columns that are looked at together."""
 _NEAR = 0.75
 """Body heights on either side of the runner within which a foot may stand."""
 _CLEAR = 1.0
@@ -27,6 +27,9 @@ _CLEAR = 1.0
 _STANDS_S = 0.062
 """What keeps its brightness so long stands still."""
 _BARE_LOOKS = 25
+_FEWEST_FOR_GAIN = 60
+_OFF_PX = 1
+"""How far the ground of a followed picture is off its place, as far as a foot in it is concerned."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,17 +37,20 @@ class GroundStrip:
     """The band along the ground line, row by row in time.
 
     ``picture``: (frames, width) uint8, how much of the band differs from the bare ground; ``stands``:
-    (frames, width) uint8, how many of its rows hold something that stands still; ``lowest``: (frames, width)
-    int16, the lowest such row in the band, -1 for none. Column ``c`` is column ``left + c`` of the
-    reference frame.
+    (frames, width) uint8, how many of its rows hold something that stands; ``rests``: those of them that keep
+    quite still, all of them before a still camera; ``lowest``: (frames, width) int16, the lowest row that
+    stands in the band, -1 for none. Column ``c`` is column ``left + c`` of the reference frame. ``bare``:
+    (rows, width), the ground without the runner; ``spread``: how far a look at it is off that, grey levels.
     """
 
     picture: Frames
     stands: Frames
+    rests: Frames
     lowest: npt.NDArray[np.int16]
     canvas: Canvas
     band: Band
     bare: Frames
+    spread: Levels
     gains: Floats
     noise: float
     feet: tuple[float, float]
@@ -79,14 +85,14 @@ def read_strip(
     gains = _gains(pictures)
     noise = _noise(pictures)
     strip = np.zeros((count, width), np.uint8)
-    stands = np.zeros((count, width), np.uint8)
+    stands, rests = np.zeros((2, count, width), np.uint8)
     lowest = np.full((count, width), -1, np.int16)
     bare_all = np.zeros((rows, width), np.uint8)
+    spread: Levels = np.full((rows, width), noise, np.float32)
     u = body.u
     span = max(2, round(_STANDS_S * rate_hz))
     feet = feet or (0.0, float(band.place.above))
-    over_bare, over_still = max(7.0, 3.5 * noise), max(6.0, 3.6 * noise)
-    over_edge = max(2.0, 1.6 * noise)
+    limits = Limits(noise, 0 if canvas.maps is None else _OFF_PX, span)
     for begin in range(0, width, TILE):
         end = min(width, begin + TILE)
         middle = (begin + end) / 2
@@ -99,68 +105,49 @@ def read_strip(
         if len(near) < span or len(clear) < 2:
             continue
         picks = clear[np.linspace(0, len(clear) - 1, min(_BARE_LOOKS, len(clear))).astype(int)]
-        bare = np.median(pictures[picks, :, begin:end] / gains[picks, None, None], axis=0)
-        bare_all[:, begin:end] = np.clip(bare, 0, 255)
+        looks = blurred(pictures[picks, :, begin:end], gains[picks])
+        bare = Bare.seen_in(looks, noise)
+        spread[:, begin:end] = bare.spread
+        plain = np.median(pictures[picks, :, begin:end] / gains[picks, None, None], axis=0)
+        bare_all[:, begin:end] = np.clip(plain, 0, 255)
         first, last = int(near[0]), int(near[-1]) + 1
-        raw = pictures[first:last, :, begin:end] / gains[first:last, None, None].astype(np.float32)
-        levels: Levels = np.stack([np.asarray(cv2.blur(one, (3, 3)), np.float32) for one in raw])
-        differs = np.abs(levels - cv2.blur(bare.astype(np.float32), (3, 3)))
+        levels = blurred(pictures[first:last, :, begin:end], gains[first:last])
+        differs = np.abs(levels - bare.levels)
         strip[first:last, begin:end] = np.clip(differs.mean(axis=1) * 3, 0, 255)
-        edges = np.stack([_slope(one) for one in levels])
-        # A shadow only weakens what the ground shows: it has no edge of its own but the one that moves.
-        own = edges > _slope(np.asarray(cv2.blur(bare.astype(np.float32), (3, 3)), np.float32)) + over_edge
-        fit = _stand(levels, (differs > over_bare) & own, span, over_still)
+        fit, keeps = standing(levels, bare, limits)
         ground = feet[0] * middle + feet[1]
         top, low = (
             round(ground + way * reach * body.height_px) for way, reach in zip((-1, 1), zone, strict=True)
         )
-        fit[:, : max(0, top)] = False
-        fit[:, max(1, low) :] = False
+        for one in (fit, keeps):
+            one[:, : max(0, top)] = False
+            one[:, max(1, low) :] = False
+        rests[first:last, begin:end] = keeps.sum(axis=1)
         stands[first:last, begin:end] = fit.sum(axis=1)
         bottom = rows - 1 - np.argmax(fit[:, ::-1], axis=1)
         lowest[first:last, begin:end] = np.where(fit.any(axis=1), bottom, -1)
-    return GroundStrip(strip, stands, lowest, canvas, band, bare_all, gains, noise, feet)
+    return GroundStrip(strip, stands, rests, lowest, canvas, band, bare_all, spread, gains, noise, feet)
 
 
-def _slope(levels: Levels) -> Levels:
-    """How steep the brightness is along the line, grey levels per pixel: what moves along it keeps no such
-    edge in its place, though its upper and lower edges may stay.
-    """
-    return np.abs(np.asarray(cv2.Sobel(levels, cv2.CV_32F, 1, 0, scale=0.125), np.float32))
-
-
-def _stand(levels: Levels, differs: npt.NDArray[np.bool_], span: int, over: float) -> npt.NDArray[np.bool_]:
-    """Pixels that differ from the bare ground and keep their level over ``span`` frames around."""
-    count = len(levels)
-    if count < span:
-        return np.zeros_like(differs)
-    high, low, all_differ = levels.copy(), levels.copy(), differs.copy()
-    done = 1
-    while done < span:  # the greatest and least of ``done`` frames on
-        step = min(done, span - done)
-        n = len(high) - step
-        high = np.maximum(high[:n], high[step : step + n])
-        low = np.minimum(low[:n], low[step : step + n])
-        all_differ = all_differ[:n] & all_differ[step : step + n]
-        done += step
-    whole = (high - low < over) & all_differ
-    out = np.zeros_like(differs)
-    for step in range(span):
-        out[step : step + len(whole)] |= whole
-    return out
+def blurred(pictures: Frames, gains: Floats) -> Levels:
+    """Part of the band, as bright as the middle of all frames, (n, rows, w)."""
+    even = pictures / gains[:, None, None].astype(np.float32)
+    return np.stack([np.asarray(cv2.blur(one, (3, 3)), np.float32) for one in even])
 
 
 def _gains(pictures: Frames) -> Floats:
     """How bright each frame is beside the middle of all, (n,)."""
     sample = pictures[:, ::4, ::8].reshape(len(pictures), -1)
-    middle = np.median(sample[:: max(1, len(sample) // 40)], axis=0)
+    looks = sample[:: max(1, len(sample) // 60)].astype(np.float32)
+    looks[looks == 0] = np.nan  # outside of what the frame sees
+    often = np.isfinite(looks).sum(axis=0) >= 3
+    middle = np.zeros(sample.shape[1], np.float32)
+    middle[often] = np.nanmedian(looks[:, often], axis=0)
     use = middle > 12
-    if use.sum() < 20:
-        return np.ones(len(pictures))
     out = np.ones(len(pictures))
     for number, one in enumerate(sample):
         seen = use & (one > 0)
-        if seen.sum() >= 20:
+        if seen.sum() >= _FEWEST_FOR_GAIN:
             out[number] = float(np.median(one[seen] / middle[seen]))
     return np.clip(out, 0.5, 2.0)
 

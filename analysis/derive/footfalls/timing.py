@@ -19,8 +19,10 @@ Floats = npt.NDArray[np.float64]
 
 _UNLIKE_S = 0.020
 """A contact that lasts so much otherwise than the others of its run is looked at in other ways."""
-_ALIKE_S = 0.017
-"""What rests and what moves agree on a toe-off where they tell it so close together."""
+_ALIKE_S, _ROLLS_S = 0.017, 0.03
+"""What rests and what moves agree on a toe-off where what rests tells it so little later, or so little
+earlier as a foot that rolls over its tip makes it.
+"""
 _SOFT_S = 0.0075
 """So long a landing foot may seem to rest already."""
 
@@ -75,6 +77,8 @@ def _down(strip: GroundStrip, one: Streak, height_px: float, rate: float, forwar
     if rate < LEAST_RATE_HZ:
         return edge
     rests = comes_to_rest(strip, one, height_px, rate, forwards)
+    if rests is None:
+        return edge
     return replace(edge, frame=float(np.clip(rests, edge.frame, edge.frame + _SOFT_S * rate)))
 
 
@@ -82,15 +86,15 @@ def _ups(strip: GroundStrip, one: Streak, height_px: float, rate: float, forward
     ways = toe_offs(strip, one, height_px, rate)
     if rate < LEAST_RATE_HZ:
         return _Ups(ways[0], ways, True)
-    whole, few, _ = ways
+    whole, few, bare = ways
     moves = sets_off(strip, one, height_px, rate, forwards)
-    told = (whole.frame, few.frame, moves.seen, moves.since, moves.eased)
-    agree = abs(whole.frame - moves.since) <= _ALIKE_S * rate
-    frame = (
-        float(np.clip(whole.frame, moves.since - 1.0, moves.seen + 1.0)) if agree else float(np.median(told))
-    )
+    if moves is None:
+        return _Ups(whole, ways, False)
+    # Its edges seem to rest a little after it set off, and the last of them long before where it rolls.
+    frame = float(np.clip(whole.frame, moves.seen, moves.seen + 1.0))
+    agree = -_ALIKE_S <= (moves.seen - whole.frame) / rate <= _ROLLS_S
     sharp = whole.sharpness if agree else 0.5 * whole.sharpness
-    others = (whole, few, *(Edge(at, sharp) for at in (moves.since, moves.eased, float(np.median(told)))))
+    others = (whole, few, Edge(moves.seen, sharp), bare, Edge(moves.since, sharp))
     return _Ups(Edge(frame, sharp), others, agree)
 
 

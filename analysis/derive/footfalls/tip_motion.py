@@ -20,6 +20,8 @@ _GAP_S = 0.0125
 _AROUND_S = 0.08
 _MOVES = 0.012
 """Body heights that a foot in motion goes at least within the gap of two compared frames."""
+_BURST, _BURST_FRAMES = 2.2, 4
+"""Times ``_MOVES`` to which the motion of a foot that leaves grows within so many pairs of frames."""
 _POINTS = 60
 _BACK_AND_FORTH_PX = 0.6
 _SAME_TURN_PX = 0.5
@@ -27,38 +29,41 @@ _SAME_TURN_PX = 0.5
 
 @dataclass(frozen=True)
 class Onset:
-    """When motion begins or, before a touchdown, ends: fractions of a frame from the strip's first.
-
-    ``seen``: the last frame pair's middle that still rests; ``since``: where the rising motion began along a
-    straight line; ``eased``: where it began if it was a steady acceleration.
+    """When a foot sets off, in fractions of a frame from the strip's first. ``seen``: the middle of the last
+    pair of frames that still rests; ``since``: where the rising motion began along a straight line.
     """
 
     seen: float
     since: float
-    eased: float
 
 
-def sets_off(strip: GroundStrip, streak: Streak, height_px: float, rate_hz: float, forwards: float) -> Onset:
-    """When the tip of a standing foot sets off."""
+def sets_off(
+    strip: GroundStrip, streak: Streak, height_px: float, rate_hz: float, forwards: float
+) -> Onset | None:
+    """When the tip of a standing foot sets off; None where it is not seen to."""
     gap = max(1, round(_GAP_S * rate_hz))
     first = streak.begin + int(0.4 * (streak.end - streak.begin))
     last = min(len(strip.picture), streak.end + round(_AROUND_S * rate_hz))
     window = _Window(strip, streak.tip, height_px, forwards, ahead=0.04, over=0.10)
-    at, since, eased = _rise(window.motion(first, last, gap), gap, height_px, rate_hz)
+    rise = _rise(window.motion(first, last, gap), gap, height_px, rate_hz)
+    if rise is None:
+        return None
     to_event = first + gap - 0.5
-    return Onset(to_event + at, to_event + since, to_event + eased)
+    return Onset(to_event + rise[0], to_event + rise[1])
 
 
 def comes_to_rest(
     strip: GroundStrip, streak: Streak, height_px: float, rate_hz: float, forwards: float
-) -> float:
-    """When a landing foot comes to rest, in fractions of a frame from the strip's first."""
+) -> float | None:
+    """When a landing foot comes to rest, in fractions of a frame from the strip's first; None where that is
+    not seen.
+    """
     gap = max(1, round(_GAP_S * rate_hz))
     first = max(0, streak.begin - round(_AROUND_S * rate_hz))
     last = min(len(strip.picture), streak.begin + int(0.6 * (streak.end - streak.begin)))
     window = _Window(strip, streak.column, height_px, forwards, ahead=0.10, over=0.08)
-    _, since, _ = _rise(window.motion(first, last, gap)[::-1], gap, height_px, rate_hz)
-    return last - gap - 0.5 - since
+    rise = _rise(window.motion(first, last, gap)[::-1], gap, height_px, rate_hz)
+    return None if rise is None else last - gap - 0.5 - rise[1]
 
 
 class _Window:
@@ -85,6 +90,7 @@ class _Window:
         self._cut = (slice(top, bottom), slice(left, right))
         self._place = np.array([column - left, ground - 0.01 * height_px - top])
         self._bare = cv2.GaussianBlur(strip.bare[self._cut].astype(np.float32), (3, 3), 0.7)
+        self._over = np.maximum(6.0, 3.0 * strip.spread[self._cut])
         self._own = np.zeros(self._bare.shape, bool)
         self._own[
             max(0, int(ground - over * height_px - top)) : int(ground + 0.03 * height_px - top) + 1,
@@ -135,7 +141,7 @@ class _Window:
 
     def _points(self, picture: Grey) -> npt.NDArray[np.float32]:
         """The foot's most distinct points, (n, 1, 2)."""
-        differs = np.abs(picture.astype(np.float32) - self._bare) > max(6.0, 3.0 * self._strip.noise)
+        differs = np.abs(picture.astype(np.float32) - self._bare) > self._over
         foot = cv2.dilate((differs & self._own).astype(np.uint8), np.ones((3, 3), np.uint8)) > 0
         distinct = np.where(foot, cv2.cornerMinEigenVal(picture, 3), 0.0)
         if (distinct > 0).sum() < 6:
@@ -145,20 +151,16 @@ class _Window:
         return np.stack([columns[best], rows[best]], axis=1).astype(np.float32)[:, None]
 
 
-def _rise(moved: Floats, gap: int, height_px: float, rate_hz: float) -> tuple[float, float, float]:
-    """Where motion begins and stays: its first frame, and that where it began by a line and by a parabola."""
-    count = len(moved)
+def _rise(moved: Floats, gap: int, height_px: float, rate_hz: float) -> tuple[float, float] | None:
+    """Where motion begins and stays: its first frame, and that where it began along a straight line; None
+    where it does not.
+    """
     known = np.isfinite(moved)
-    moves = known & (moved > max(_MOVES * height_px * gap / (_GAP_S * rate_hz), 0.5))
-    coarse = -1
-    for n in np.flatnonzero(moves):
-        part = slice(int(n), min(count, int(n) + 4 + gap))
-        if known[part].sum() >= min(2, count - n) and moves[part].sum() >= 0.8 * known[part].sum():
-            coarse = int(n)
-            break
-    if coarse < 0:
-        last = float(np.flatnonzero(known)[-1] + 1) if known.any() else float(count)
-        return last, last, last
+    least = max(_MOVES * height_px * gap / (_GAP_S * rate_hz), 0.5)
+    moves = np.flatnonzero(known & (moved > least))
+    coarse = next((int(n) for n in moves if _sets_off_at(moved, int(n), gap, least)), None)
+    if coarse is None:
+        return None
     before = moved[max(0, coarse - round(0.05 * rate_hz) - gap) : max(1, coarse - 2)]
     before = before[np.isfinite(before)]
     rest, spread = 0.0, 0.1
@@ -169,11 +171,23 @@ def _rise(moved: Floats, gap: int, height_px: float, rate_hz: float) -> tuple[fl
     at = coarse
     while at > 0 and coarse - at < gap + 4 and not still[at - 1]:
         at -= 1
-    places = at + np.flatnonzero(known[at : at + max(2, gap + 1)])
+    peak = coarse + int(np.nanargmax(moved[coarse : coarse + 4 + gap]))
+    places = at + np.flatnonzero(known[at : min(at + max(2, gap + 1), max(peak, at + 1) + 1)])
     over = moved[places] - rest
-    since = _zero(places, over, at - 2.0, at + 1.0)
-    eased = _zero(places, np.sqrt(np.maximum(over, 0.0)), at - 3.0, at + 1.0)
-    return float(at), since, eased
+    return float(at), _zero(places, over, at - 2.0, at + 1.0)
+
+
+def _sets_off_at(moved: Floats, n: int, gap: int, least: float) -> bool:
+    """Whether what moves in pair ``n`` goes on: for some frames, or ever faster until it is out of sight and
+    what lies behind is followed in its stead.
+    """
+    part = moved[n : n + 4 + gap]
+    part = part[np.isfinite(part)]
+    lasts = len(part) >= min(2, len(moved) - n) and np.mean(part > least) >= 0.8
+    ahead = moved[n : n + _BURST_FRAMES]
+    ahead = ahead[np.isfinite(ahead)]
+    rising = ahead[: int(np.argmax(ahead)) + 1]
+    return bool(lasts or ((np.diff(rising) > 0).all() and rising[-1] > _BURST * least))
 
 
 def _zero(places: npt.NDArray[np.int64], values: Floats, low: float, high: float) -> float:

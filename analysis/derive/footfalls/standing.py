@@ -1,0 +1,113 @@
+"""What stands still before bare ground, told from what moves and from what a shadow only weakens."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TypeVar
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+Levels = npt.NDArray[np.float32]
+Bools = npt.NDArray[np.bool_]
+Kept = TypeVar("Kept", Levels, Bools)
+
+
+_SPREADS = 3.5
+_STEEPER = 1.6
+_OF_CONTRAST = 0.5
+"""Spreads of the bare ground by which a foot differs from it; spreads of noise per px by which its edges are
+steeper; share of its contrast by which what was followed may change while it stands.
+"""
+
+
+@dataclass(frozen=True, eq=False)
+class Bare:
+    """The bare ground in one part of the band, (rows, w): ``levels``; ``spread``: how far a look at it is off
+    these, which is more where the camera's path shakes a rough ground; ``steep``: how steep its edges get.
+    """
+
+    levels: Levels
+    spread: Levels
+    steep: Levels
+
+    @classmethod
+    def seen_in(cls, looks: Levels, noise: float) -> Bare:
+        """From looks (n, rows, w) at it; ``noise``: of a quiet pixel, grey levels."""
+        levels = np.median(looks, axis=0).astype(np.float32)
+        off = np.median(np.abs(looks - levels), axis=0)
+        spread = np.maximum(1.4826 * cv2.blur(off, (3, 3)), noise).astype(np.float32)
+        slopes = np.stack([slope(one) for one in looks])
+        return cls(levels, spread, np.quantile(slopes, 0.75, axis=0).astype(np.float32))
+
+
+@dataclass(frozen=True)
+class Limits:
+    """``noise``: of a quiet pixel, grey levels; ``off_px``: how far edges may be off from frame to frame, as
+    where a camera was followed; ``span``: frames that a foot stands at least.
+    """
+
+    noise: float
+    off_px: int
+    span: int
+
+    @property
+    def still(self) -> float:
+        """Grey levels within which what rests keeps its own."""
+        return max(6.0, 3.6 * self.noise)
+
+
+def standing(levels: Levels, bare: Bare, limits: Limits) -> tuple[Bools, Bools]:
+    """Pixels of frames ``levels`` (n, rows, w) that differ from the bare ground, lie at an edge of their own,
+    which stays over the span around, and hardly change there; and of these those that keep their level.
+    """
+    if len(levels) < limits.span:
+        return np.zeros(levels.shape, np.bool_), np.zeros(levels.shape, np.bool_)
+    # A shadow only weakens what the ground shows: it has no edge of its own but the one that moves.
+    steeper = bare.steep + max(2.0, _STEEPER * limits.noise)
+    edges = np.stack([slope(one) > steeper for one in levels])
+    reach, still = limits.off_px, np.float32(limits.still)
+    if reach:
+        edges = _grown(edges, np.ones((2 * reach + 1, 2 * reach + 1), np.uint8))
+    kept = _over(edges, limits.span, np.logical_and)
+    if reach:
+        kept = _grown(kept, np.ones((2 * reach + 1, 4 * reach + 1), np.uint8))
+    least = _over(np.abs(levels - bare.levels), limits.span, np.minimum)
+    changes = _over(levels, limits.span, np.maximum) - _over(levels, limits.span, np.minimum)
+    own = kept & (least > np.maximum(7.0, _SPREADS * bare.spread))
+    rests = _spread_over(own & (changes < still), limits.span)
+    if not reach:
+        return rests, rests
+    return _spread_over(own & (changes < np.maximum(still, _OF_CONTRAST * least)), limits.span), rests
+
+
+def _spread_over(begins: Bools, span: int) -> Bools:
+    """Every frame of the spans that begin in the frames given."""
+    out = np.zeros((len(begins) + span - 1, *begins.shape[1:]), np.bool_)
+    for step in range(span):
+        out[step : step + len(begins)] |= begins
+    return out
+
+
+def slope(levels: Levels) -> Levels:
+    """How steep the brightness is along the line, grey levels per pixel: what moves along it keeps no such
+    edge in its place, though its upper and lower edges may stay.
+    """
+    return np.abs(np.asarray(cv2.Sobel(levels, cv2.CV_32F, 1, 0, scale=0.125), np.float32))
+
+
+def _grown(pixels: Bools, by: npt.NDArray[np.uint8]) -> Bools:
+    return np.stack([cv2.dilate(one.astype(np.uint8), by) > 0 for one in pixels])
+
+
+def _over(values: Kept, span: int, joined: Callable[[Kept, Kept], Kept]) -> Kept:
+    """The values of each frame joined with those of the frames after it over a span, (n - span + 1, ...)."""
+    done = 1
+    while done < span:
+        step = min(done, span - done)
+        n = len(values) - step
+        values = joined(values[:n], values[step : step + n])
+        done += step
+    return values
