@@ -91,6 +91,8 @@ def _parser() -> argparse.ArgumentParser:
             "angles and centre of mass on every frame, all three as CSV"
         ),
     )
+    force = tr("in JSON, with force and power that the speed curve means: a model's results")
+    read.add_argument("--force", action="store_true", help=force)
 
     put = add(
         "add", tr("add a run sheet to a project, which is made where it is missing; prints the run's id")
@@ -183,7 +185,8 @@ def _read(arguments: argparse.Namespace) -> None:
     if arguments.format in tables:
         _print(tables[arguments.format](reading))
     else:
-        _print(json.dumps(reading_to_json(reading), allow_nan=False, ensure_ascii=False, indent=2) + "\n")
+        content = reading_to_json(reading, force=arguments.force)
+        _print(json.dumps(content, allow_nan=False, ensure_ascii=False, indent=2) + "\n")
     _note(notes)
 
 

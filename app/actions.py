@@ -140,6 +140,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("zoom_in", VIEW, tr("Closer"), ("Ctrl+=", "Ctrl++"), tr("Zoom in"), "zoom_in", repeats=True),
     ActionSpec("zoom_out", VIEW, tr("Further"), ("Ctrl+-",), tr("Zoom out"), "zoom_out", repeats=True),
     ActionSpec("numbers", VIEW, tr("Numbers over the picture"), ("N",), tr("Show each number when its event has passed"), "numbers", checkable=True),
+    ActionSpec("force", VIEW, tr("Force and power"), (), tr("What the speed curve means for the forces: a model's results, from 20 m on film"), checkable=True),
     ActionSpec("dark", VIEW, tr("Dark surfaces"), (), tr("Light or dark"), checkable=True),
     ActionSpec("larger_text", VIEW, tr("Larger text"), ("Ctrl+Shift+Up",), tr("All text a step larger, up to twice its size")),
     ActionSpec("smaller_text", VIEW, tr("Smaller text"), ("Ctrl+Shift+Down",), tr("All text a step smaller")),

@@ -252,7 +252,7 @@ class MainWindow(QMainWindow):
         path = asking.place_to_save(self, tr("Export the reading"), tr("Table"), ".csv")
         if path is not None:
             try:
-                export_reading(reading, path)
+                export_reading(reading, path, force=bool(self._settings["force"]))
                 self.notice.say(tr("The reading is in {path}.").format(path=path))
             except CinderlaneError as error:
                 self.notice.say(str(error))

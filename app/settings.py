@@ -32,6 +32,7 @@ SETTINGS: tuple[Setting, ...] = (
     Setting("text_scale", 1.0, tr("Size of all text, 1 to 2"), 1.0, 2.0),
     Setting("slow_speed", 0.1, tr("The last slow speed, as a share of real time"), 0.01, 0.99),
     Setting("numbers_over_picture", True, tr("Step numbers over the picture")),
+    Setting("force", False, tr("Force and power beside the reading")),
     Setting("ground_strip", True, tr("The ground strip beside the rail")),
     Setting("sure_draft", 90.0, tr("How sure drafts must be to be confirmed together, %"), 50.0, 100.0),
     Setting("film_folder", "", tr("Where films were last opened")),

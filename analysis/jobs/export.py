@@ -12,13 +12,15 @@ from analysis.values.reading import Reading
 from analysis.values.words import tr
 
 
-def export_reading(reading: Reading, path: Path) -> None:
+def export_reading(reading: Reading, path: Path, *, force: bool = False) -> None:
     """Write a reading: JSON where the name ends in .json, else CSV as RFC 4180 has it.
 
+    ``force``: with what the speed curve means for the forces, in JSON only.
     Raises CinderlaneError where the file can't be written.
     """
     if path.suffix.lower() == ".json":
-        text = json.dumps(reading_to_json(reading), indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+        content = reading_to_json(reading, force=force)
+        text = json.dumps(content, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
     else:
         text = reading_to_csv(reading)
     write_whole(path, text.encode("utf-8"))

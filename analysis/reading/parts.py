@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from analysis.body.angle import AngleReader
 from analysis.body.mass_models import MassModel
 from analysis.body.places import BodyPlaces, body_places
@@ -22,6 +24,7 @@ from analysis.reading.pairs import read_pairs
 from analysis.reading.posture import LineReader, SegmentAtEvents, events_of
 from analysis.reading.speeds import SpeedStage, read_speeds, step_clock
 from analysis.reading.stages import stage
+from analysis.speed.force import force_reading
 from analysis.speed.pelvis import with_turning_pelvis
 from analysis.speed.swing import StepClock
 from analysis.steps.doubts import Doubt
@@ -34,7 +37,7 @@ from analysis.values.estimate import NoValue, Result
 from analysis.values.evidence import Evidence
 from analysis.values.film import FilmFacts, FrameTimes
 from analysis.values.posture import MassPath, PostureReading, Series
-from analysis.values.reading import PairReading
+from analysis.values.reading import ForceReading, PairReading
 from analysis.values.run import Athlete, BodyPoint, Direction, Footfall, Line, LineKind, Run, Side, StartPush
 from analysis.values.tagging import TaggingError
 from analysis.values.tracks import Tracks
@@ -193,6 +196,14 @@ def sped(
         steps.hips,
         steps.velocities,
     )
+
+
+@stage
+def forced(speeds: SpeedStage, places: Placed, athlete: Athlete | None) -> ForceReading:
+    """What the curve means for the forces; a model's results."""
+    track = places.track
+    filmed = float(np.ptp(track.places.x)) if isinstance(track, HipTrack) else 0.0
+    return force_reading(speeds.curve, filmed, athlete)
 
 
 @dataclass(frozen=True, eq=False)

@@ -84,6 +84,7 @@ def read(evidence: Evidence) -> Reading:
         point_doubts=point_doubts,
         camera=camera_reading(run, ground, view),
         speed_band=speeds.band,
+        force=parts.forced(speeds, places, evidence.athlete),
         posture=in_order(rows),
         series=whole.series,
         mass_path=whole.path,

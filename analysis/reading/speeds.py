@@ -30,12 +30,13 @@ BAND_POINTS = 60
 
 @dataclass(frozen=True)
 class SpeedStage:
-    """Splits, speeds, notes, and the curve through the whole run where one holds."""
+    """Splits, speeds, notes, and the curve through the whole run with its band where one holds."""
 
     splits: tuple[SplitReading, ...]
     speeds: tuple[SpeedReading, ...]
     notes: list[str]
     band: SpeedBand | None
+    curve: SpeedCurve | NoValue
 
 
 def read_speeds(
@@ -67,7 +68,7 @@ def read_speeds(
     if any(not isinstance(s.time_s, NoValue) for s in splits):
         left_rest = tr("Splits count from the moment when the hips leave their rest.")
         notes.append(left_rest if from_hips else tr("Splits count from the tagged first movement."))
-    return SpeedStage(tuple(splits), tuple(speeds), notes, _band(curve, track))
+    return SpeedStage(tuple(splits), tuple(speeds), notes, _band(curve, track), curve)
 
 
 def _band(curve: SpeedCurve | NoValue, track: HipTrack | NoValue) -> SpeedBand | None:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
 from typing import TYPE_CHECKING, Any
 
 from analysis.reading.cells import as_csv, number_parts, number_to_json
 from analysis.reading.posture_tables import posture_to_json
 from analysis.values.estimate import Result
-from analysis.values.reading import CameraReading, Reading, SpeedBand, StepReading
+from analysis.values.reading import CameraReading, ForceReading, Reading, SpeedBand, StepReading
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -59,10 +60,11 @@ def reading_to_csv(reading: Reading) -> str:
     return as_csv(header, ([row[name] for name in header] for row in rows))
 
 
-def reading_to_json(reading: Reading) -> dict[str, Any]:
+def reading_to_json(reading: Reading, *, force: bool = False) -> dict[str, Any]:
     """The reading in the shape of the run sheet's output: plain dictionaries, lists, numbers and
-    sentences.
+    sentences. ``force``: with what the speed curve means for the forces, a model's results.
     """
+    asked = {"model_results": _force_to_json(reading.force)} if force else {}
     return {
         "film": {"frames": reading.frames, "capture_rate_hz": reading.capture_rate_hz},
         "start": {key: number_to_json(getattr(reading.start, key)) for key in START_KEYS},
@@ -108,6 +110,7 @@ def reading_to_json(reading: Reading) -> dict[str, Any]:
         ],
         "camera": _camera_to_json(reading.camera),
         **posture_to_json(reading),
+        **asked,
         "questions": [],
         "first_cause": {"question": None, "sentence": ""},
         "notes": list(reading.notes),
@@ -120,6 +123,10 @@ def _camera_to_json(camera: CameraReading | None) -> dict[str, Any] | None:
     numbers = ("roll_deg", "tilt_deg", "distance_m", "bend_px")
     plain: dict[str, Any] = {name: number_to_json(getattr(camera, name)) for name in numbers}
     return plain | {"drift_px": camera.drift_px}
+
+
+def _force_to_json(force: ForceReading | None) -> dict[str, Any] | None:
+    return None if force is None else {f.name: number_to_json(getattr(force, f.name)) for f in fields(force)}
 
 
 def _band_to_json(band: SpeedBand | None) -> dict[str, list[float]] | None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from analysis.ground.carried import Number, combine, normal
+from analysis.ground.carried import Carried, Number, combine, normal
 from analysis.ground.place import HipTrack, Places
 from analysis.speed.fit import Fit, fit
 from analysis.speed.model import position, velocity
@@ -70,18 +70,22 @@ class SpeedCurve:
         found = _speed(self.parameters, x_m)
         if found is None:
             return NoValue(tr("The fitted curve does not pass {x:g} m.").format(x=x_m))
-        gradient = np.array(
-            [
-                ((_speed(self.parameters + h, x_m) or found) - (_speed(self.parameters - h, x_m) or found))
-                / 2e-5
-                for h in 1e-5 * np.eye(6)
-            ]
-        )
+        moves = 1e-5 * np.eye(6)
+        gradient = [
+            ((_speed(self.parameters + h, x_m) or found) - (_speed(self.parameters - h, x_m) or found)) / 2e-5
+            for h in moves
+        ]
+        return self.carried(found, np.array(gradient), MODEL_U_M_S)
+
+    def carried(self, value: float, gradient: Floats, more_u: float = 0.0) -> Carried:
+        """A number that hangs on the parameters, with their errors. ``gradient``: by each of them, (6,);
+        ``more_u``: standard uncertainty beside these.
+        """
         formal = float(gradient @ self.covariance @ gradient)
         resampled = float(np.mean((self.samples @ gradient) ** 2))
         parts = self.places.shared_parts(gradient @ self.shared)
-        parts[normal(math.sqrt(max(formal, resampled) + MODEL_U_M_S**2))] = 1.0
-        return combine(found, parts)
+        parts[normal(math.sqrt(max(formal, resampled) + more_u**2))] = 1.0
+        return combine(value, parts)
 
     def band(self, times_s: Floats) -> SpeedBand:
         """The step-averaged speed over time and over distance, with its 95 % interval at each time.

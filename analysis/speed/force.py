@@ -1,18 +1,26 @@
 """Force, power and ratio of force that a speed curve means: results of a model, not measurements.
 
 Samozino P et al. (2016) Scand J Med Sci Sports 26:648-658; air after Arsac LM, Locatelli E (2002) J Appl
-Physiol 92:1781-1788. Off by default: no reading asks for it by itself.
+Physiol 92:1781-1788. Shown only where a coach asks for it.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
+from analysis.ground.carried import result
+from analysis.speed.curve import SpeedCurve
 from analysis.speed.model import velocity
 from analysis.values.estimate import NoValue
+from analysis.values.reading import ForceReading
+from analysis.values.run import Athlete
 from analysis.values.words import tr
+
+Floats = npt.NDArray[np.float64]
 
 GRAVITY = 9.80665
 """Standard gravity, m/s2 (3rd CGPM, 1901)."""
@@ -76,15 +84,23 @@ def force_velocity(
     ``filmed_m``: how much of the run the film shows. NoValue where mass or stature is not known, or less than
     20 m were filmed.
     """
+    why_not = _missing(filmed_m, mass_kg, stature_m)
+    if why_not is not None or mass_kg is None or stature_m is None:
+        return why_not or NoValue("")
+    return _of_curve(vmax, tau, mass_kg, stature_m, air or Air())
+
+
+def _missing(filmed_m: float, mass_kg: float | None, stature_m: float | None) -> NoValue | None:
+    """Why there is no result; None where there is one."""
     if not mass_kg or not stature_m or mass_kg <= 0 or stature_m <= 0:
         return NoValue(tr("Force and power need the athlete's mass and stature."))
     if filmed_m < ENOUGH_M:
-        return NoValue(
-            tr(
-                "Force and power need at least {need:g} m of the run on film; this one shows {has:.0f} m."
-            ).format(need=ENOUGH_M, has=filmed_m)
-        )
-    air = air or Air()
+        words = tr("Force and power need at least {need:g} m of the run on film; this one shows {has:.0f} m.")
+        return NoValue(words.format(need=ENOUGH_M, has=filmed_m))
+    return None
+
+
+def _of_curve(vmax: float, tau: float, mass_kg: float, stature_m: float, air: Air) -> ForceVelocity:
     t = np.linspace(0.01, 5.0, 500, dtype=np.float64)
     v = velocity(t, vmax, tau)
     against = v - air.wind_m_s
@@ -95,3 +111,27 @@ def force_velocity(
     drf = float(np.polyfit(v[late], ratio, 1)[0])
     v0 = float(-f0 / slope)
     return ForceVelocity(float(f0), v0, float(slope), float(f0) * v0 / 4, float(ratio[0]), drf)
+
+
+def force_reading(curve: SpeedCurve | NoValue, filmed_m: float, athlete: Athlete | None) -> ForceReading:
+    """The same as a reading, with the errors of the fitted curve carried along, not those of the model; in
+    still air of 20 degrees Celsius and 760 Torr. ``filmed_m``: over how much of the run the hips were placed.
+    """
+    mass, stature = (None, None) if athlete is None else (athlete.mass_kg, athlete.stature_m)
+    why_not = curve if isinstance(curve, NoValue) else _missing(filmed_m, mass, stature)
+    if isinstance(curve, NoValue) or why_not is not None or mass is None or stature is None:
+        return ForceReading(*[why_not or NoValue("")] * 5)
+
+    def of(parameters: Floats) -> Floats:
+        vmax, tau = math.exp(parameters[0]), math.exp(parameters[1])
+        found = _of_curve(vmax, tau, mass, stature, Air())
+        return np.array([found.f0, found.v0, found.pmax, found.rf_max, found.drf])
+
+    gradients = np.zeros((5, len(curve.parameters)))
+    for place in (0, 1):  # greatest speed and time constant; the others don't count
+        step = np.zeros(len(curve.parameters))
+        step[place] = 1e-4
+        gradients[:, place] = (of(curve.parameters + step) - of(curve.parameters - step)) / 2e-4
+    values = of(curve.parameters)
+    numbers = [curve.carried(float(v), g) for v, g in zip(values, gradients, strict=True)]
+    return ForceReading(*map(result, numbers))

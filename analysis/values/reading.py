@@ -99,6 +99,23 @@ class SpeedBand:
 
 
 @dataclass(frozen=True)
+class ForceReading:
+    """What the speed curve means for the forces, averaged over each step: results of a model, not measured.
+
+    Each is a number only where mass and stature are known and 20 m or more were filmed.
+    ``f0_n_kg``, ``v0_m_s``: greatest forward force in N a kg of body mass, and the speed at which it is used
+    up. ``pmax_w_kg``: greatest power. ``rf_max``: forward over resultant force 0.3 s after the start;
+    ``drf_s_m``: by how much that changes a metre per second.
+    """
+
+    f0_n_kg: Result
+    v0_m_s: Result
+    pmax_w_kg: Result
+    rf_max: Result
+    drf_s_m: Result
+
+
+@dataclass(frozen=True)
 class LineReading:
     """Angle of a drawn line from the forward horizontal, anticlockwise, 90 upright."""
 
@@ -165,9 +182,10 @@ class Reading:
 
     ``doubts``: the notes that question tags or marks, in order of step; ``notes`` begins with them.
     ``point_doubts``: body points to be looked at, in order of frame.
-    ``speed_band``: the curve through the whole run, from its first to its last hip; None where none holds.
-    ``posture``: in order of step and moment. ``series``: angles over all frames that hold their points.
-    ``mass_path``: the centre of mass; None where too little of the body is known.
+    ``force``: shown only where it is asked for. ``speed_band``: the curve through the whole run, from its
+    first to its last hip; None where none holds. ``posture``: in order of step and moment. ``series``: angles
+    over all frames that hold their points. ``mass_path``: the centre of mass; None where too little of the
+    body is known.
     """
 
     frames: int
@@ -184,6 +202,7 @@ class Reading:
     doubts: tuple[str, ...] = ()
     camera: CameraReading | None = None
     speed_band: SpeedBand | None = None
+    force: ForceReading | None = None
     posture: tuple[PostureReading, ...] = ()
     series: tuple[Series, ...] = ()
     mass_path: MassPath | None = None

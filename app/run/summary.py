@@ -10,6 +10,7 @@ from analysis.values.reading import Reading
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app.run import sections
+from app.run.force_section import force_section
 from app.run.section_view import SectionView
 from app.run.sections import Section
 from app.theme.tokens import FOCUS_PX, Space
@@ -40,6 +41,7 @@ class SummaryPanel(QScrollArea):
         super().__init__(parent)
         self._reading: Reading | None = None
         self._frame = 0
+        self._with_force = False
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName(tr("Reading of the run"))
@@ -53,6 +55,7 @@ class SummaryPanel(QScrollArea):
         self._places: list[SectionView] = [self._view()]
         self._after_places = self._column.count()
         self._start = self._view()
+        self._force = self._view()
         self._lines = self._view()
         self._notes = self._view()
         self._column.addStretch(1)
@@ -64,14 +67,20 @@ class SummaryPanel(QScrollArea):
         self._reading = reading
         if run is None or reading is None:
             self._show_places((_NO_RUN,))
-            for view in (self._here, self._start, self._lines, self._notes):
+            for view in (self._here, self._start, self._force, self._lines, self._notes):
                 view.show_section(None)
             return
         self._show_places(sections.places(reading) if run.marks or _scaled(reading) else (_NO_PLACE,))
         self._start.show_section(sections.start(reading))
+        self._show_force()
         self._lines.show_section(sections.lines(reading))
         self._notes.show_section(sections.notes(reading))
         self._show_here()
+
+    def show_force(self, shown: bool) -> None:
+        """Whether to show what the speed curve means for the forces."""
+        self._with_force = shown
+        self._show_force()
 
     def set_frame(self, frame: int) -> None:
         """Say which frame the film shows: its lines stand first."""
@@ -83,6 +92,10 @@ class SummaryPanel(QScrollArea):
 
     def minimumSizeHint(self) -> QSize:
         return QSize(280, 160)
+
+    def _show_force(self) -> None:
+        shown = self._with_force and self._reading is not None
+        self._force.show_section(force_section(self._reading) if shown and self._reading else None)
 
     def _show_here(self) -> None:
         self._here.show_section(sections.lines_here(self._reading, self._frame) if self._reading else None)

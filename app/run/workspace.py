@@ -103,6 +103,8 @@ class RunWorkspace(QWidget):
         )
         self.panels.restore(str(settings["panels"]))
         actions["numbers"].setChecked(bool(settings["numbers_over_picture"]))
+        actions["force"].setChecked(bool(settings["force"]))
+        self._force()
         self.pane.ticker.set_speed(float(settings["slow_speed"]))
         self._film_changed(bench.film)
         self._run_changed(bench.run)
@@ -171,6 +173,7 @@ class RunWorkspace(QWidget):
         for widget in (pane, self.rail, *views):
             widget.addActions(self._actions.of(Scope.FILM))
         self._actions.do("numbers", self._numbers)
+        self._actions.do("force", self._force)
         self._actions.do("skip_stop", self._confirm_draft)
         self.beside.strip.frame_requested.connect(pane.go_to)
         self.beside.resized.connect(self.panels.divide)
@@ -313,6 +316,12 @@ class RunWorkspace(QWidget):
         self.transport.set_speed(share)
         if share < 1.0:
             self._settings["slow_speed"] = share
+
+    @Slot()
+    def _force(self) -> None:
+        wanted = self._actions["force"].isChecked()
+        self._settings["force"] = wanted
+        self.summary.show_force(wanted)
 
     @Slot()
     def _numbers(self) -> None:
