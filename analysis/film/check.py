@@ -9,9 +9,10 @@ from dataclasses import dataclass
 from analysis.film.body_motion import BodyMotion, body_motion
 from analysis.film.bursts import take_bursts
 from analysis.film.camera_motion import CameraMotion, Motion, camera_motion
+from analysis.film.ground_tilt import ground_tilt
 from analysis.film.spacing import Spacing, spacing
 from analysis.values.film import Film, RateWitness
-from analysis.values.finding import Finding
+from analysis.values.finding import GOOD_TILT_DEG, Finding
 from analysis.values.words import tr
 
 DOUBT_S = 0.005
@@ -49,11 +50,11 @@ def check_film(
     stopped: Callable[[], bool] | None = None,
     threads: int = 1,
 ) -> FilmCheck:
-    """Judge rate, spacing and size by the facts, camera, blur and pace by some fifty pictures.
+    """Judge rate, spacing and size by the facts, camera, tilt, blur and pace by some fifty pictures.
 
     ``progress``: told the share that is done, 0 to 1. ``stopped``: asked between frames; when it says yes,
     what is known by then is given. ``threads``: how many decode; one, so that it may run beside stepping.
-    The athlete's size, the ground's tilt and the metres in view come from marks, not from here.
+    The athlete's size, the metres in view and the ground's tilt with its uncertainty come from marks.
     Raises FilmError or MissingFilmError where the film can't be opened any more.
     """
     frames = spacing(film.facts.times)
@@ -64,6 +65,8 @@ def check_film(
         return FilmCheck(tuple(findings), given_up=True)
     motion = camera_motion(bursts)
     findings.append(_camera(motion))
+    if motion.kind in (CameraMotion.STILL, CameraMotion.SHAKING):
+        findings += _tilt(ground_tilt(bursts))
     if motion.kind is CameraMotion.STILL:
         body = body_motion(bursts)
         findings += [*_blur(body), *_pace(film, body)]
@@ -139,6 +142,19 @@ def _camera(motion: Motion) -> Finding:
         "Whether the camera stood still can't be told from the pictures. If it did, all is well; use a stand."
     )
     return Finding("camera", False, None, sentence)
+
+
+def _tilt(roll_deg: float | None) -> list[Finding]:
+    if roll_deg is None:
+        return []
+    if abs(roll_deg) <= GOOD_TILT_DEG:
+        sentence = tr("By the lines along it the ground lies about level in the picture.")
+        return [Finding("tilt", True, roll_deg, sentence)]
+    sentence = tr(
+        "By the lines along it the ground is tilted in the picture by about {deg:.0f}°. Without marks every "
+        "angle would be off by as much. Level the phone by its grid lines; marks say the tilt exactly."
+    ).format(deg=abs(roll_deg))
+    return [Finding("tilt", False, roll_deg, sentence)]
 
 
 def _blur(body: BodyMotion) -> list[Finding]:

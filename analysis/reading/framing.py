@@ -19,7 +19,7 @@ from analysis.reading.camera import camera_reading
 from analysis.reading.parts import ground_of
 from analysis.values.estimate import Estimate, NoValue, Result
 from analysis.values.evidence import Evidence
-from analysis.values.finding import Finding
+from analysis.values.finding import GOOD_TILT_DEG, Finding
 from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
@@ -28,8 +28,6 @@ USUAL_STATURE_M = 1.75
 """How tall an athlete is taken to be of whom nobody said (own assumption)."""
 GOOD_PIXEL_M = 0.0125
 """A pixel no larger than this: 1280 pixels across 16 m (own)."""
-GOOD_TILT_DEG = 1.0
-"""A tilt that nobody sees (own)."""
 ROOM_M = 2.5
 """Past the last place: a step of some 2 m at 10 m (common practice, no source) and half a body (own)."""
 

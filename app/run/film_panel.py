@@ -113,8 +113,9 @@ class FilmPanel(QWidget):
         return framing_findings(evidence_for(self._bench.project, run, facts))
 
     def _say(self) -> None:
-        found = self.findings
-        known = (*(found or ()), *self._framing())
+        found, framing = self.findings, self._framing()
+        told = {one.topic for one in framing}  # what marks tell is surer than what the picture does
+        known = (*(one for one in found or () if one.topic not in told), *framing)
         # what costs something first; a mark of its own, since colour alone tells not everyone
         lines = [("\N{CHECK MARK} " if one.good else "! ") + one.sentence for one in known]
         ordered = sorted(zip(known, lines, strict=True), key=lambda pair: pair[0].good)

@@ -77,7 +77,7 @@ def test_the_sample_clip_is_a_good_film():
     check, points = found(open_film(CLIPS / "wing_day1.mp4"))
     assert check.camera is CameraMotion.STILL
     assert all(point.good for point in points.values()), points
-    assert set(points) == {"rate", "spacing", "size", "camera", "blur"}
+    assert set(points) == {"rate", "spacing", "size", "camera", "tilt", "blur"}
 
 
 def test_a_gap_is_said_with_its_cost(tmp_path):
