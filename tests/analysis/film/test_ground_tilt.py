@@ -61,7 +61,7 @@ def test_where_it_is_not_clear_nothing_is_said(pictures):
 
 @pytest.mark.parametrize("camera", ["still", "tilted", "wide"])
 def test_a_rendered_lane(camera):
-    """Told as the renderer's camera projects the running line; where a wide lens bends the lines, not told."""
+    """Told as the renderer's camera projects the running line; not where a wide lens bends the lines."""
     film = Film(drawn(33, 120, "right", camera))
     frames = [round(n * (film.scenario.picture.frames - 1) / 3) for n in range(4)]
     begin, end = film.cameras[0].project(np.array([(3.0, 0.0, 0.0), (10.0, 0.0, 0.0)]))
