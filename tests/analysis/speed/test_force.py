@@ -26,12 +26,6 @@ WORKED_OUT = {
     "rf_max": 0.53721,
     "drf_s_m": -0.077706,
 }
-    "f0_n_kg": 8.09835,
-    "v0_m_s": 9.32715,
-    "pmax_w_kg": 18.88365,
-    "rf_max": 0.53721,
-    "drf_s_m": -0.077706,
-}
 START = 0.4
 DOWNS = 0.9 + 0.235 * np.arange(18)
 CLICKS = np.sort(np.concatenate([DOWNS, DOWNS + 0.13]))
