@@ -10,7 +10,6 @@ from app.words import METRES_PER_SECOND, Unit
 NEWTONS_PER_KG = Unit("N/kg", 1.0, 2)
 WATTS_PER_KG = Unit("W/kg", 1.0, 1)
 PERCENT = Unit("%", 100.0, 1)
-PERCENT_PER_M_S = Unit("% per m/s", 100.0, 1)
 
 
 def force_section(reading: Reading) -> Section:
@@ -26,7 +25,7 @@ def force_section(reading: Reading) -> Section:
                 row(tr("Speed at which it is used up"), force.v0_m_s, METRES_PER_SECOND),
                 row(tr("Greatest power"), force.pmax_w_kg, WATTS_PER_KG),
                 row(tr("Ratio of force at 0.3 s"), force.rf_max, PERCENT),
-                row(tr("Change of the ratio"), force.drf_s_m, PERCENT_PER_M_S),
+                row(tr("Its change a metre per second"), force.drf_s_m, PERCENT),
             ),
         )
     )

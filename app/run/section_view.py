@@ -57,7 +57,7 @@ class SectionView(QWidget):
         if section is None or not (section.rows or section.empty):
             self.hide()
             return
-        self._add(0, _label(section.title, "heading"), across=True)
+        self._add(0, _label(section.title, "heading", wrap=True), across=True)
         line = 1
         if not section.rows:
             self._add(line, _label(section.empty, "caption", wrap=True), across=True)
