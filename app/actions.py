@@ -113,6 +113,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("copy_body", PICTURE, tr("Copy the last marked body"), ("Shift+C",), tr("Propose the points of the marked frame before, shifted along, to be dragged or taken")),
     ActionSpec("guess_far", PICTURE, tr("Guess the far side"), ("Shift+G",), tr("Propose the far side as the near one's mirror, to be dragged or taken")),
     ActionSpec("take_guesses", PICTURE, tr("Take the guesses"), ("Shift+T",), tr("Store all points that are proposed on this frame")),
+    ActionSpec("wanted_tool", PICTURE, tr("Points that are wanted"), ("Shift+W",), tr("The fewest points for the launch and the first strike, one click after another"), "wanted", checkable=True),
     ActionSpec("follow_points", PICTURE, tr("Follow the points"), ("Ctrl+F",), tr("Find the placed points on every frame between those on which they stand")),
     ActionSpec("next_doubt", PICTURE, tr("To the next doubtful point"), ("Shift+D",), tr("Go to the next frame on which a point may have slipped or can't be right")),
     ActionSpec("point_right", PICTURE, tr("This point is right"), ("Shift+R",), tr("The followed point in doubt on this frame becomes a placed one; then the next")),

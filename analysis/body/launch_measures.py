@@ -16,16 +16,23 @@ from analysis.values.words import tr
 
 LEAD_M = 0.05
 """The trunk lead is read when mid-hip is so far forward of its rest, m."""
+CLOSE_M = 0.10
+"""The frames on either side of that lie at most so far apart in the hips' travel, m: over more the trunk
+does not turn evenly (own assumption)."""
 
 
-def _rest(asking: Asking, frames: Sequence[int], least: int) -> tuple[Carried, Carried] | None:
+_NOT_FORWARD = "The hips don't go 5 cm forward before the front toe-off. Check the points."
+_Gone = tuple[int, Carried, Carried]
+
+
+def _rest(asking: Asking, frames: Sequence[int]) -> tuple[Carried, Carried] | None:
     """Mean place of mid-hip along the run, m, and trunk angle at rest, over frames that hold hip and
-    shoulder; those are asked for on the frame ``least`` where none does.
+    shoulder; those are asked for on the last of them where none does.
     """
     body = asking.body
     held = [f for f in frames if all(_held(body, joint, f) for joint in ("hip", "shoulder"))]
     if not held:
-        moment = on_frame(least, body.seconds)
+        moment = on_frame(frames[-1], body.seconds)
         asking.middle("hip", moment)
         asking.middle("shoulder", moment)
         return None
@@ -57,33 +64,46 @@ def trunk_lead(body: BodyPlaces, rest: Sequence[int], until: int) -> Measure:
     toe-off.
 
     The moment is that at which a straight line between the two frames on either side crosses; its error is
-    that of the hips' travel over their speed.
+    that of the hips' travel over their speed. Where the two lie too far apart, a frame between is asked for.
     """
     if not body.in_metres:
         return NoValue(tr(WITHOUT_SCALE))
     asking = Asking(body)
-    at_rest = _rest(asking, rest, rest[len(rest) // 2])
+    at_rest = _rest(asking, rest)
     if at_rest is None:
         return asking.result(None)
     rest_x, rest_trunk = at_rest
-    held = [
-        f for f in range(rest[-1], until + 1) if all(_held(body, joint, f) for joint in ("hip", "shoulder"))
-    ]
+    around = _around(asking, rest_x, rest[-1], until)
+    if isinstance(around, NoValue):
+        return around
+    return asking.result(None) if around is None else _lead(asking, *around, rest_trunk)
+
+
+def _around(asking: Asking, rest_x: Carried, first: int, until: int) -> tuple[_Gone, _Gone] | NoValue | None:
+    """The frames before and after mid-hip is far enough forward; None where points are missing."""
+    body = asking.body
+    held = [f for f in range(first, until + 1) if all(_held(body, joint, f) for joint in ("hip", "shoulder"))]
     line = float(rest_x.nominal_value) + LEAD_M
     crossed = next((n for n, f in enumerate(held) if _hip_x(body, f) >= line), None)
     if crossed is None:
-        asking.middle("hip", on_frame(until, body.seconds))
-        asking.middle("shoulder", on_frame(until, body.seconds))
-        if asking.missing:
-            return asking.result(None)
-        return NoValue(tr("The hips don't go 5 cm forward before the front toe-off. Check the points."))
+        return None if _asks(asking, until) else NoValue(tr(_NOT_FORWARD))
     if crossed == 0:
         return NoValue(tr("The hips are forward at once: place hip and shoulder on a frame at rest."))
     before, now = (_gone(asking, held[n], rest_x) for n in (crossed - 1, crossed))
-    return _lead(asking, before, now, rest_trunk)
+    if not _close(before, now) and _asks(asking, _crossing(before, now)):
+        return None
+    return before, now
 
 
-def _gone(asking: Asking, frame: int, rest_x: Carried) -> tuple[int, Carried, Carried]:
+def _asks(asking: Asking, frame: int) -> bool:
+    """Ask for hip and shoulder on a frame; whether one is missing."""
+    moment = on_frame(frame, asking.body.seconds)
+    asking.middle("hip", moment)
+    asking.middle("shoulder", moment)
+    return bool(asking.missing)
+
+
+def _gone(asking: Asking, frame: int, rest_x: Carried) -> _Gone:
     """A frame, how far mid-hip is forward of its rest there, m, and the trunk's angle, deg."""
     moment = on_frame(frame, asking.body.seconds)
     hip, shoulder = asking.middle("hip", moment), asking.middle("shoulder", moment)
@@ -92,10 +112,22 @@ def _gone(asking: Asking, frame: int, rest_x: Carried) -> tuple[int, Carried, Ca
     return frame, hip.x - rest_x, angle_of(hip, shoulder)
 
 
+def _close(before: _Gone, now: _Gone) -> bool:
+    """Whether nothing need be placed between two frames."""
+    return now[0] - before[0] < 2 or float((now[1] - before[1]).nominal_value) <= CLOSE_M
+
+
+def _crossing(before: _Gone, now: _Gone) -> int:
+    """About on which frame between two the hips pass: they gather speed evenly from rest."""
+    at = math.sqrt(max(0.0, float(before[1].nominal_value)))
+    share = (math.sqrt(LEAD_M) - at) / (math.sqrt(float(now[1].nominal_value)) - at)
+    return min(now[0] - 1, max(before[0] + 1, round(before[0] + share * (now[0] - before[0]))))
+
+
 def _lead(
     asking: Asking,
-    before: tuple[int, Carried, Carried],
-    now: tuple[int, Carried, Carried],
+    before: _Gone,
+    now: _Gone,
     rest_trunk: Carried,
 ) -> Measure:
     travel = float((now[1] - before[1]).nominal_value)
@@ -111,7 +143,7 @@ def _lead(
 def trunk_opening(body: BodyPlaces, rest: Sequence[int], front_toe_off: Moment) -> Measure:
     """Trunk angle at front toe-off - at rest, deg."""
     asking = Asking(body)
-    at_rest = _rest(asking, rest, rest[len(rest) // 2])
+    at_rest = _rest(asking, rest)
     hip, shoulder = asking.middle("hip", front_toe_off), asking.middle("shoulder", front_toe_off)
     if at_rest is None or hip is None or shoulder is None:
         return asking.result(None)

@@ -97,8 +97,12 @@ class Asking:
 
 
 def missing_points(points: list[tuple[int, str]]) -> MissingPoints:
-    """What is missing, in words."""
-    listed = ", ".join(tr("{name} on frame {frame}").format(name=point_words(n), frame=f) for f, n in points)
+    """What is missing, in words, frame by frame."""
+    on: dict[int, list[str]] = {}
+    for frame, name in points:
+        on.setdefault(frame, []).append(point_words(name))
+    words = tr("on frame {frame} {points}")
+    listed = "; ".join(words.format(frame=f, points=", ".join(names)) for f, names in on.items())
     return MissingPoints(tr("Place {points}.").format(points=listed), tuple(points))
 
 

@@ -20,9 +20,11 @@ from app.film.tools.point_walk import hip_walk, shoe_tip_walk
 from app.film.tools.select import SelectTool
 from app.film.tools.straight import StraightTool
 from app.film.tools.tool import Aim, Tool
+from app.film.tools.wanted_walk import WantedWalk
 from app.film.transport import tool_button
 from app.film.view import FrameView
 from app.marking import placing
+from app.marking.wanted import Key
 from app.run.mark_question import MarkQuestion
 
 _TOOLS = (
@@ -31,6 +33,7 @@ _TOOLS = (
     "shoe_tool",
     "hip_tool",
     "body_tool",
+    "wanted_tool",
     "trunk_tool",
     "shin_tool",
     "thigh_tool",
@@ -91,6 +94,7 @@ class Toolbox(QObject):
         self._mark = MarkTool(bench, surface, self._ask_distance)
         self._asked_at: tuple[Aim, int] | None = None
         self.body = BodyWalk(bench, surface)
+        self.wanted = WantedWalk(bench, surface)
         straight = StraightTool(bench, surface, self.straight_measured.emit)
         tools: tuple[Tool, ...] = (
             straight,
@@ -99,6 +103,7 @@ class Toolbox(QObject):
             shoe_tip_walk(bench, surface),
             hip_walk(bench, surface),
             self.body,
+            self.wanted,
             LineTool("trunk_tool", LineKind.TRUNK, bench, surface),
             LineTool("shin_tool", LineKind.SHIN, bench, surface),
             LineTool("thigh_tool", LineKind.THIGH, bench, surface),
@@ -167,6 +172,14 @@ class Toolbox(QObject):
         self._actions[name].setChecked(True)
         self.refresh_prompt()
         self._pane.view.setFocus()
+
+    @Slot(object)
+    def walk_for(self, keys: tuple[Key, ...]) -> None:
+        """Ask for the points that these measures want, one after the other."""
+        if self._in_hand is self.wanted:
+            self.take("select_tool")
+        self.wanted.ask_for(keys)
+        self.take(self.wanted.id)
 
     @Slot()
     def _take(self) -> None:

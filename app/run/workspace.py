@@ -161,6 +161,7 @@ class RunWorkspace(QWidget):
         pane.frame_shown.connect(bench.show_frame)
         pane.said.connect(bench.said)
         pane.ticker.playing_changed.connect(self.transport.set_playing)
+        self.posture.walk_requested.connect(self.toolbox.walk_for)
         self.toolbox.straight_measured.connect(self.lens.measured_along)
         self.questions.changed.connect(self._ask)
         pane.ticker.speed_changed.connect(self._speed_changed)

@@ -189,6 +189,18 @@ def body() -> Glyph:
     )
 
 
+def wanted() -> Glyph:
+    """A limb of which one point is placed and two are still to come."""
+    return (
+        Glyph()
+        .dot(4.5, 15.5, 2.2)
+        .ring(10, 8.5, 2.2)
+        .ring(15.8, 14, 2.2)
+        .line((5.8, 13.8), (8.6, 10.2))
+        .line((11.6, 10), (14.2, 12.5))
+    )
+
+
 def trunk() -> Glyph:
     return Glyph().line((6, 15.5), (12.5, 6)).dot(6, 15.5, 2).dot(12.5, 6, 2).ring(15.2, 3.4, 1.4)
 
@@ -390,7 +402,7 @@ GLYPHS: dict[str, Callable[[], Glyph]] = {
     for maker in (
         play, reverse, pause, step_forward, step_back, ten_forward, ten_back, next_event,
         previous_event, loop, replay, speed, open_, export, undo, redo, first_movement,
-        touchdown, toe_off, mark, shoe_tip, hip, body, trunk, shin, thigh, free, angle, fit, zoom_in,
+        touchdown, toe_off, mark, shoe_tip, hip, body, wanted, trunk, shin, thigh, free, angle, fit, zoom_in,
         other_film, lock_here, lock_events, lock_place, slip_back, slip_on, mirror, same_scale,
         zoom_out, delete, swap, warning, note, numbers, keys, dark, select, slower, faster,
     )
