@@ -52,6 +52,11 @@ class WantedRow(QWidget):
         row.addWidget(self.more)
         self.hide()
 
+    @property
+    def words(self) -> str:
+        """All that the line says, also where it has no room for it."""
+        return self._words
+
     def show_reading(self, reading: Reading | None) -> None:
         """What could be read too, with more points."""
         self._reading = reading

@@ -105,7 +105,7 @@ def test_the_line_under_the_table_says_the_cost_and_a_click_begins_the_walk(tagg
     row = tagged.workspace.posture.wanted
     tagged.workspace.panels.show_panel(tagged.workspace.posture)
     tagged.qtbot.waitUntil(row.isVisible)
-    assert "Launch and first strike: 8 clicks on 3 frames" in row.place.toolTip()
+    assert "Launch and first strike: 8 clicks on 3 frames" in row.words
     titles = [action.text() for action in row.more.menu().actions()]
     assert any(title.startswith("Step 1, all measures: ") for title in titles)
     tagged.qtbot.mouseClick(row.place, LEFT)

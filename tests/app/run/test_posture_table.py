@@ -181,7 +181,7 @@ def test_return_on_a_missing_number_goes_to_where_a_point_is_wanted(panel, qtbot
     panel.table.setCurrentIndex(Shown(panel.table.model()).index("Touchdown distance, m", 2))
     qtbot.keyClick(panel.table, Qt.Key.Key_Return)
     assert asked == [209]
-    assert REASON in panel._said.toolTip()
+    assert REASON in panel.wanted.words
 
 
 def test_rows_are_copied_with_their_uncertainty(panel, qtbot):
