@@ -21,9 +21,13 @@ def agreement(speed: SpeedReading) -> str:
     local, model = speed.local_m_s, speed.model_m_s
     if not isinstance(local, Estimate) or not isinstance(model, Estimate):
         return ""
-    higher = tr("{difference} m/s higher than from the nearby steps")
-    lower = tr("{difference} m/s lower than from the nearby steps")
     difference = f"{abs(model.value - local.value):.2f}"
     if float(difference) == 0:
         return tr("the same both ways")
+    if not speed.ways_told_apart:
+        return tr("cannot be told apart from the nearby steps; {difference} m/s between them").format(
+            difference=difference
+        )
+    higher = tr("{difference} m/s higher than from the nearby steps")
+    lower = tr("{difference} m/s lower than from the nearby steps")
     return (higher if model.value > local.value else lower).format(difference=difference)

@@ -202,7 +202,7 @@ def sped(
 def forced(speeds: SpeedStage, places: Placed, athlete: Athlete | None) -> ForceReading:
     """What the curve means for the forces; a model's results."""
     track = places.track
-    filmed = float(np.ptp(track.places.x)) if isinstance(track, HipTrack) else 0.0
+    filmed = float(np.ptp(track.places.x)) if isinstance(track, HipTrack) and len(track) else 0.0
     return force_reading(speeds.curve, filmed, athlete)
 
 

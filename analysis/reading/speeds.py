@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import partial
 
 import numpy as np
 
 from analysis.ground.carried import Number, result
 from analysis.ground.ground import Ground
 from analysis.ground.place import HipTrack
+from analysis.reading.telling import told_apart
 from analysis.speed.curve import SpeedCurve, fit_curve
 from analysis.speed.local import local_speed, passing_time
 from analysis.speed.swing import StepClock
@@ -57,12 +57,16 @@ def read_speeds(
     notes: list[str] = []
     zero, from_hips = _clock_zero(track, steps, start)
     curve = _curve(track, clock, start)
-    splits, speeds = [], []
+    splits, ways, speeds = [], [], []
     for x in report_at_m:
         passed = _passing(track, clock, x)
         from_front = result(_since(passed, _front(start)))
         splits.append(SplitReading(x, result(_since(passed, zero)), from_front, from_hips))
-        reading = _speed(x, ground, track, clock, curve, hips, velocities)
+        ways.append(_both_ways(x, ground, track, clock, curve))
+    apart = [_between(*each) for each in ways]
+    for x, (local, model), difference, told in zip(report_at_m, ways, apart, told_apart(apart), strict=True):
+        last, (begin, end) = _last_step(x, hips, velocities)
+        reading = SpeedReading(x, result(local), result(model), last, begin, end, result(difference), told)
         speeds.append(reading)
         notes += _speed_notes(reading)
     if any(not isinstance(s.time_s, NoValue) for s in splits):
@@ -134,21 +138,18 @@ def _since(passed: Number, zero: Number) -> Number:
     return zero if isinstance(zero, NoValue) else passed - zero
 
 
-def _speed(
+def _both_ways(
     x: float,
     ground: Ground | NoValue,
     track: HipTrack | NoValue,
     clock: StepClock | NoValue,
     curve: SpeedCurve | NoValue,
-    hips: Sequence[Number],
-    velocities: Sequence[Number],
-) -> SpeedReading:
-    last, (begin, end) = _last_step(x, hips, velocities)
-    shown = partial(SpeedReading, x, last_step_m_s=last, last_step_from_m=begin, last_step_to_m=end)
+) -> tuple[Number, Number]:
+    """Speed at a place from the nearby steps, and from the curve through the whole run."""
     refused = next((n for n in (ground, track, clock) if isinstance(n, NoValue)), None)
     if isinstance(ground, NoValue) or isinstance(track, NoValue) or isinstance(clock, NoValue):
         why = refused or NoValue("")
-        return shown(local_m_s=why, model_m_s=why)
+        return why, why
     local = local_speed(track, clock, x)
     if not isinstance(local, NoValue):
         reach = x + float(local.nominal_value) * clock.usual_s
@@ -160,9 +161,15 @@ def _speed(
             )
     if isinstance(local, NoValue):
         # without a whole step past the mark the model would only extrapolate
-        return shown(local_m_s=local, model_m_s=local)
-    model = curve if isinstance(curve, NoValue) else curve.speed_at(x)
-    return shown(local_m_s=result(local), model_m_s=result(model))
+        return local, local
+    return local, curve if isinstance(curve, NoValue) else curve.speed_at(x)
+
+
+def _between(local: Number, model: Number) -> Number:
+    """The second way less the first; what both rest on cancels."""
+    if isinstance(local, NoValue):
+        return local
+    return model if isinstance(model, NoValue) else model - local
 
 
 def _last_step(
@@ -189,14 +196,11 @@ def _speed_notes(reading: SpeedReading) -> list[str]:
             "{end:.1f} m, stands instead, {v:.2f} m/s."
         )
         return [words.format(x=x, v=last.value, begin=reading.last_step_from_m, end=reading.last_step_to_m)]
-    if isinstance(local, NoValue) or isinstance(model, NoValue):
+    if not reading.ways_told_apart or isinstance(local, NoValue) or isinstance(model, NoValue):
         return []
-    apart = abs(local.value - model.value)
-    if apart > float(np.hypot(local.half_width, model.half_width)):
-        return [
-            tr(
-                "At {x:g} m the two ways of reading the speed differ by {dv:.2f} m/s, more than their "
-                "errors. Look at the hip places around it."
-            ).format(x=x, dv=apart)
-        ]
-    return []
+    return [
+        tr(
+            "At {x:g} m the two ways of reading the speed differ by {dv:.2f} m/s, more than their "
+            "errors. Look at the hip places around it."
+        ).format(x=x, dv=abs(local.value - model.value))
+    ]

@@ -85,6 +85,8 @@ def reading_to_json(reading: Reading, *, force: bool = False) -> dict[str, Any]:
                 "last_step_m_s": number_to_json(s.last_step_m_s),
                 "last_step_from_m": s.last_step_from_m,
                 "last_step_to_m": s.last_step_to_m,
+                "ways_apart_m_s": None if s.ways_apart_m_s is None else number_to_json(s.ways_apart_m_s),
+                "ways_told_apart": s.ways_told_apart,
             }
             for s in reading.speeds
         ],

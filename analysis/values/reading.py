@@ -72,7 +72,9 @@ class SpeedReading:
     """Step-averaged speed at a place, read in two ways, or the last whole step's mean before it.
 
     ``last_step_from_m``, ``last_step_to_m``: where the hip centre is at the two touchdowns of that last whole
-    step, m along the running line; None where ``last_step_m_s`` is no number.
+    step, m along the running line; None where ``last_step_m_s`` is no number. ``ways_apart_m_s``: the second
+    way less the first, ``ways_told_apart``: whether the two can be told apart, at 5 % over all places
+    together.
     """
 
     x_m: float
@@ -81,6 +83,8 @@ class SpeedReading:
     last_step_m_s: Result
     last_step_from_m: float | None = None
     last_step_to_m: float | None = None
+    ways_apart_m_s: Result | None = None
+    ways_told_apart: bool = False
 
 
 @dataclass(frozen=True)

@@ -19,6 +19,7 @@ from analysis.values.words import tr
 from app.charts.axes import quiet_axes
 from app.charts.legend import entry, legend_line
 from app.charts.point_chart import PointChart
+from app.shifts import CONTACT, FLIGHT, shifts_of
 from app.theme.apply import current_theme
 from app.theme.tokens import Space, Theme
 from app.words import MILLISECONDS, side_letter, side_word, spoken
@@ -29,13 +30,16 @@ _SYMBOLS = {Side.LEFT: "s", Side.RIGHT: "o"}
 
 @dataclass(frozen=True)
 class RhythmPoint:
-    """One step's contact or flight time on the chart, in ms. ``frame``: where it begins on the film."""
+    """One step's contact or flight time on the chart, in ms. ``frame``: where it begins on the film;
+    ``shift``: how it stands to the step before, in a sentence.
+    """
 
     step: int
     side: Side
     measure: str
     number: Estimate
     frame: int | None
+    shift: str = ""
 
     @property
     def words(self) -> str:
@@ -43,7 +47,7 @@ class RhythmPoint:
         name = tr("Step {step}, {side}, {measure}").format(
             step=self.step, side=side_word(self.side), measure=self.measure
         )
-        return spoken(name, self.number, MILLISECONDS)
+        return ". ".join(filter(None, (spoken(name, self.number, MILLISECONDS), self.shift)))
 
     @property
     def value_ms(self) -> float:
@@ -54,17 +58,23 @@ class RhythmPoint:
 def rhythm_points(reading: Reading | None) -> tuple[RhythmPoint, ...]:
     """What the chart shows: every contact and flight time that could be read."""
     out: list[RhythmPoint] = []
+    shifts = shifts_of(reading)
     for step in reading.steps if reading else ():
-        for measure, result, frame in _measures(step):
+        for field, measure, result, frame in _measures(step):
             if isinstance(result, Estimate):
-                out.append(RhythmPoint(step.step, step.side, measure, result, frame))
+                shift = shifts.get((field, step.step))
+                words = shift.sentence if shift is not None else ""
+                out.append(RhythmPoint(step.step, step.side, measure, result, frame, words))
     return tuple(out)
 
 
-def _measures(step: StepReading) -> tuple[tuple[str, object, int | None], ...]:
+def _measures(step: StepReading) -> tuple[tuple[str, str, object, int | None], ...]:
     touchdown = None if step.touchdown is None else int(step.touchdown)
     toe_off = None if step.toe_off is None else int(step.toe_off)
-    return (tr("contact"), step.contact_s, touchdown), (tr("flight"), step.flight_s, toe_off)
+    return (
+        (CONTACT, tr("contact"), step.contact_s, touchdown),
+        (FLIGHT, tr("flight"), step.flight_s, toe_off),
+    )
 
 
 class RhythmChart(PointChart[RhythmPoint]):

@@ -6,44 +6,12 @@ from dataclasses import dataclass, field
 
 from analysis.values.estimate import Result
 from analysis.values.film import FrameTimes
-from analysis.values.reading import PairReading, Reading, StepReading
+from analysis.values.reading import Reading, StepReading
 from analysis.values.run import Footfall, Run, Side
 from analysis.values.words import tr
 from app.rail.cells import FrameCells
-from app.words import MILLISECONDS, number_text, side_letter, side_word
-
-CONTACT = "contact_s"
-FLIGHT = "flight_s"
-
-RISES = {CONTACT: False, FLIGHT: True}
-"""Over the first steps contact time falls and flight time rises (docs/measures.md, Rhythm)."""
-
-
-@dataclass(frozen=True)
-class Shift:
-    """How a step's value stands to that of the step before.
-
-    ``against``: it can be told apart, and goes against the way the measure goes over the first steps.
-    """
-
-    measure: str
-    before: int
-    difference: Result
-    rose: bool
-    told_apart: bool
-    against: bool = False
-
-    @property
-    def sentence(self) -> str:
-        """The shift in words."""
-        if not self.told_apart:
-            return tr("Cannot be told apart from step {step}.").format(step=self.before)
-        longer, shorter = (
-            tr("Longer than step {step}: {difference}."),
-            tr("Shorter than step {step}: {difference}."),
-        )
-        difference = number_text(self.difference, MILLISECONDS)
-        return (longer if self.rose else shorter).format(step=self.before, difference=difference)
+from app.shifts import CONTACT, FLIGHT, Shift, shifts_of
+from app.words import side_letter, side_word
 
 
 @dataclass(frozen=True)
@@ -123,24 +91,12 @@ def rail_content(run: Run, times: FrameTimes, reading: Reading | None) -> RailCo
     zero = plain.time(run.first_frame if movement is None else movement)
     cells = FrameCells(times, run.first_frame, run.last_frame, zero)
     steps = {step.footfall_id: step for step in reading.steps} if reading else {}
-    shifts = _shifts(reading.pairs if reading else ())
+    shifts = shifts_of(reading)
     contacts = [_contact(f, cells, steps.get(f.id), shifts) for f in run.footfalls]
     blocks = _pushes(run, cells, reading) + contacts
     gaps = [gap for step in steps.values() if (gap := _gap(step, zero, shifts)) is not None]
     events = sorted(_start_events(run) + _footfall_events(run, steps), key=lambda e: e.frame)
     return RailContent(cells, tuple(blocks), tuple(gaps), tuple(events))
-
-
-def _shifts(pairs: tuple[PairReading, ...]) -> dict[tuple[str, int], Shift]:
-    found = {}
-    for pair in pairs:
-        value = getattr(pair.difference, "value", None)
-        successive = pair.second_step == pair.first_step + 1
-        if pair.measure in (CONTACT, FLIGHT) and successive and value is not None:
-            found[pair.measure, pair.second_step] = Shift(
-                pair.measure, pair.first_step, pair.difference, value > 0, pair.told_apart, pair.against
-            )
-    return found
 
 
 def _contact(

@@ -8,7 +8,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPolygonF
 
 from analysis.values.estimate import Result
-from app.rail.blocks import Shift
+from app.shifts import Shift
 from app.theme.apply import sized
 from app.theme.tokens import Space, Theme, Type
 from app.words import MILLISECONDS, error_text, value_text

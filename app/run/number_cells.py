@@ -22,14 +22,17 @@ QUIET_ROLE = int(_Role.UserRole) + 3
 """Whether a number is written fainter: it rests on a guess."""
 
 
-def number_cell(name: str, result: Result, unit: Unit, digits: int) -> Cell:
-    """A number with its uncertainty, its interval or reason, and the words that are read out."""
+def number_cell(name: str, result: Result, unit: Unit, digits: int, more: str = "") -> Cell:
+    """A number with its uncertainty, its interval or reason, and the words that are read out.
+
+    ``more``: another sentence about it.
+    """
     return {
         int(_Role.DisplayRole): value_text(result, unit, digits),
         ERROR_ROLE: error_text(result, unit, digits),
         int(_Role.TextAlignmentRole): Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter,
-        int(_Role.ToolTipRole): explanation(result, unit),
-        int(_Role.AccessibleTextRole): spoken(name, result, unit),
+        int(_Role.ToolTipRole): ". ".join(filter(None, (explanation(result, unit), more))),
+        int(_Role.AccessibleTextRole): ". ".join(filter(None, (spoken(name, result, unit), more))),
     }
 
 

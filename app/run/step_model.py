@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
+
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 from PySide6.QtGui import QColor
 
@@ -9,11 +12,13 @@ from analysis.values.reading import StepReading
 from analysis.values.words import tr
 from app.run.columns import MEASURES, Column
 from app.run.number_cells import WIDEST_ERROR_ROLE, Cell, line_up, number_cell
+from app.shifts import Shift
 from app.theme.apply import current_theme
 from app.words import common_digits, side_letter, side_word
 
 _Index = QModelIndex | QPersistentModelIndex
 _ROOT = QModelIndex()
+_NO_SHIFTS: Mapping[tuple[str, int], Shift] = MappingProxyType({})
 _Role = Qt.ItemDataRole
 
 STEP, SIDE, FIRST_MEASURE = 0, 1, 2
@@ -27,15 +32,20 @@ class StepModel(QAbstractTableModel):
         self._steps: tuple[StepReading, ...] = ()
         self._cells: list[list[Cell]] = []
 
-    def show_steps(self, steps: tuple[StepReading, ...]) -> None:
-        """Show these steps; rows stay where their number stays, so that a selection survives an edit."""
+    def show_steps(
+        self, steps: tuple[StepReading, ...], shifts: Mapping[tuple[str, int], Shift] = _NO_SHIFTS
+    ) -> None:
+        """Show these steps, and how each stands to the one before (``app.shifts``).
+
+        Rows stay where their number stays, so that a selection survives an edit.
+        """
         if len(steps) == len(self._steps):
-            self._take(steps)
+            self._take(steps, shifts)
             if steps:
                 self.dataChanged.emit(self.index(0, 0), self.index(len(steps) - 1, self.columnCount() - 1))
             return
         self.beginResetModel()
-        self._take(steps)
+        self._take(steps, shifts)
         self.endResetModel()
 
     def step(self, row: int) -> StepReading:
@@ -98,9 +108,9 @@ class StepModel(QAbstractTableModel):
         if self._steps:
             self.dataChanged.emit(self.index(0, SIDE), self.index(len(self._steps) - 1, SIDE))
 
-    def _take(self, steps: tuple[StepReading, ...]) -> None:
+    def _take(self, steps: tuple[StepReading, ...], shifts: Mapping[tuple[str, int], Shift]) -> None:
         self._steps = steps
-        columns = [_column(steps, column) for column in MEASURES]
+        columns = [_column(steps, column, shifts) for column in MEASURES]
         self._cells = [[*_step_and_side(step), *(c[n] for c in columns)] for n, step in enumerate(steps)]
 
 
@@ -115,13 +125,16 @@ def _step_and_side(step: StepReading) -> tuple[Cell, Cell]:
     return {**both, shown: str(step.step)}, {**both, shown: side_letter(step.side)}
 
 
-def _column(steps: tuple[StepReading, ...], column: Column) -> list[Cell]:
+def _column(
+    steps: tuple[StepReading, ...], column: Column, shifts: Mapping[tuple[str, int], Shift]
+) -> list[Cell]:
     """One measure of every step; their figures stand under each other."""
     results = [column.result(step) for step in steps]
     digits = common_digits(results, column.unit)
     cells = []
     for step, result in zip(steps, results, strict=True):
         name = tr("Step {step}, {measure}").format(step=step.step, measure=column.name.lower())
-        cells.append(number_cell(name, result, column.unit, digits))
+        shift = shifts.get((column.field, step.step))
+        cells.append(number_cell(name, result, column.unit, digits, shift.sentence if shift else ""))
     line_up(cells)
     return cells

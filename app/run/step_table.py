@@ -11,6 +11,7 @@ from analysis.values.words import tr
 from app.run.columns import MEASURES
 from app.run.number_table import NumberTable, as_lines
 from app.run.step_model import FIRST_MEASURE, StepModel
+from app.shifts import shifts_of
 from app.words import side_word
 
 
@@ -32,7 +33,7 @@ class StepTable(NumberTable):
     def show_reading(self, reading: Reading | None) -> None:
         """Show the steps of a reading."""
         before = self._steps.layout_key()
-        self._steps.show_steps(reading.steps if reading else ())
+        self._steps.show_steps(reading.steps if reading else (), shifts_of(reading))
         if self._steps.layout_key() != before:
             self._fit()
         self.viewport().update()

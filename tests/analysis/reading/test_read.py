@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from analysis.reading import read, reading_to_csv, reading_to_json, step_table
-from analysis.reading.tables import safe_text
+from analysis.reading.cells import safe_text
 from analysis.values.estimate import Estimate, NoValue
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
 from analysis.values.run import BodyPoint, Direction, Footfall, GroundMark, Side, StartPush
@@ -455,8 +455,8 @@ def test_json_has_the_shape_of_the_run_sheet(reading):
     shown = reading_to_json(reading)
     assert json.loads(json.dumps(shown, allow_nan=False)) == shown
     assert list(shown) == [
-        "film", "start", "steps", "splits", "speeds", "speed_band", "lines", "pairs", "camera", "questions",
-        "first_cause", "notes",
+        "film", "start", "steps", "splits", "speeds", "speed_band", "lines", "pairs", "camera", "posture",
+        "series", "mass_path", "questions", "first_cause", "notes",
     ]  # fmt: skip
     assert shown["film"]["frames"] == 720
     assert shown["film"]["capture_rate_hz"] == pytest.approx(240.0)
@@ -618,3 +618,31 @@ def test_the_clock_starts_with_the_hips_where_their_rest_was_placed(evidence):
         assert shown.time_s.low <= passing - from_hips <= shown.time_s.high
     for shown, of in zip(found.speeds, truth["marks"], strict=True):
         assert shown.local_m_s.value == pytest.approx(of["hip"]["step_averaged_m_s"], abs=0.05)
+
+
+def test_the_two_ways_of_a_speed_are_told_apart_by_what_they_do_not_share(evidence):
+    """Told apart as any two numbers are, all places together: Holm at 5 %."""
+    plain = read(evidence)
+    for speed in plain.speeds:
+        assert speed.ways_apart_m_s.value == pytest.approx(
+            speed.model_m_s.value - speed.local_m_s.value, abs=1e-9
+        )
+        assert not speed.ways_told_apart
+        assert speed.ways_apart_m_s.u <= np.hypot(speed.model_m_s.u, speed.local_m_s.u)
+    assert not any("two ways" in note for note in plain.notes)
+    # the hips around 10 m stand ever farther ahead: nearby steps run faster than the whole run does
+    at = [h.time_s for h in plain.path if 8.0 < h.x_m < 12.0]
+    frames = [n for n, t in enumerate(evidence.film.times.seconds) if at[0] <= t <= at[-1]]
+    pulled = tuple(
+        replace(p, u=p.u + 90 * (p.frame - frames[0]) / len(frames))
+        if p.name.endswith("_hip") and frames[0] <= p.frame <= frames[-1]
+        else p
+        for p in evidence.run.points
+    )
+    moved = read(replace(evidence, run=replace(evidence.run, points=pulled)))
+    apart = moved.speeds[1]
+    assert apart.local_m_s.value > plain.speeds[1].local_m_s.value + 0.3
+    told = not isinstance(apart.ways_apart_m_s, NoValue) and apart.ways_told_apart
+    doubted = any("two ways" in note or "does not hold" in note for note in moved.notes)
+    assert told == any("two ways" in note for note in moved.notes)
+    assert doubted or isinstance(apart.model_m_s, NoValue)

@@ -36,7 +36,7 @@ def test_splits_speeds_start_and_notes_stand_there(panel):
         "1.514 ± 0.011 s",
         "6.16 ± 0.16 m/s",
         "6.09 ± 0.10 m/s",
-        "0.07 m/s lower than from the nearby steps",
+        "cannot be told apart from the nearby steps; 0.07 m/s between them",
         "155 ± 9 ms",
         "240 ± 9 ms",
         "51 ± 2°",
@@ -71,8 +71,11 @@ def test_empty_states_say_what_to_do_next(panel):
 
 def test_the_two_ways_of_a_speed_are_compared_in_words():
     speed = a_reading(a_run()).speeds[0]
-    assert sections.agreement(speed) == "0.07 m/s lower than from the nearby steps"
-    higher = replace(speed, model_m_s=number(6.30, 0.1))
+    untold = "cannot be told apart from the nearby steps; 0.07 m/s between them"
+    assert sections.agreement(speed) == untold
+    told = replace(speed, ways_told_apart=True)
+    assert sections.agreement(told) == "0.07 m/s lower than from the nearby steps"
+    higher = replace(told, model_m_s=number(6.30, 0.1))
     assert sections.agreement(higher) == "0.14 m/s higher than from the nearby steps"
     assert sections.agreement(replace(speed, model_m_s=speed.local_m_s)) == "the same both ways"
     assert sections.agreement(replace(speed, local_m_s=NoValue("no"))) == ""

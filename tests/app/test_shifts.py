@@ -1,0 +1,40 @@
+"""Rail, table and chart tell of two steps what the reading says, and nothing of their own."""
+
+from PySide6.QtCore import Qt
+
+from app.charts.rhythm import rhythm_points
+from app.rail.blocks import rail_content
+from app.run.columns import MEASURES
+from app.run.step_model import FIRST_MEASURE, StepModel
+from app.shifts import shifts_of
+from tests.app.rail.invented import a_film, a_reading, a_run
+
+SENTENCES = {
+    ("contact_s", 2): "Cannot be told apart from step 1.",
+    ("contact_s", 3): "Longer than step 2: 21 ± 9 ms.",
+    ("flight_s", 2): "Longer than step 1: 14 ± 9 ms.",
+}
+
+
+def test_the_sentences_are_those_of_the_pairs():
+    assert {key: shift.sentence for key, shift in shifts_of(a_reading(a_run())).items()} == SENTENCES
+    assert shifts_of(None) == {}
+
+
+def test_every_view_says_the_same():
+    run = a_run()
+    reading = a_reading(run)
+    content = rail_content(run, a_film(run), reading)
+    table = StepModel()
+    table.show_steps(reading.steps, shifts_of(reading))
+    chart = {(p.measure, p.step): p.words for p in rhythm_points(reading)}
+    fields = [column.field for column in MEASURES]
+    for (field, step), sentence in SENTENCES.items():
+        cell = table.index(step - 1, FIRST_MEASURE + fields.index(field))
+        assert str(table.data(cell, Qt.ItemDataRole.ToolTipRole)).endswith(sentence)
+        assert chart[field.removesuffix("_s"), step].endswith(sentence)
+        owners = content.blocks if field == "contact_s" else content.gaps
+        told = [o.shift.sentence for o in owners if o.shift is not None]
+        assert sentence in told
+    contact = FIRST_MEASURE + fields.index("contact_s")
+    assert "step" not in str(table.data(table.index(0, contact), Qt.ItemDataRole.ToolTipRole))
