@@ -29,6 +29,7 @@ from analysis.values.run import (
 )
 from analysis.values.tagging import TaggingError
 from tests.analysis.ground.pinhole import Pinhole
+from tests.bench.natures import NATURAL, Nature
 
 Floats = npt.NDArray[np.float64]
 
@@ -40,8 +41,6 @@ tags of ten are a frame or more off, at 30 one of fourteen."""
 CONTACT_S = (0.100, 0.240)
 FLIGHT_S = (0.020, 0.160)
 """Usual contact and flight of a run, drawn from ranges wider than four frames at 30 a second."""
-UNEVEN_M_S = 0.04
-"""How far the speed strays from its curve from step to step, m/s."""
 REPORT_M = 10.0
 
 
@@ -79,7 +78,8 @@ USUAL = Tagging()
 class Body:
     """The truth of one run: where hip and joints are at any time."""
 
-    def __init__(self, rng: np.random.Generator) -> None:
+    def __init__(self, rng: np.random.Generator, nature: Nature) -> None:
+        self.nature = nature
         self.vmax, self.tau = rng.uniform(6.5, 10.0), rng.uniform(0.8, 1.4)
         self.start, self.rest = rng.uniform(0.25, 0.4), rng.uniform(-0.45, -0.05)
         self.bend = rng.uniform(0.92, 1.08)
@@ -91,8 +91,8 @@ class Body:
         self._make_uneven(rng)
         self.steps = len(self.downs)
         self.first_side = Side.LEFT if rng.random() < 0.5 else Side.RIGHT
-        self.swing_m, self.swing_peak = rng.uniform(0.005, 0.018), rng.uniform(0.3, 0.7)
-        self.swing_shift = rng.uniform(0.0, 1.0)
+        self.swing = nature.swing(rng)
+        self.wobble = nature.wobble(rng, self.t)
         self.pelvis_rad, self.pelvis_shift = math.radians(rng.uniform(3.0, 8.0)), rng.uniform(0, 2 * math.pi)
 
     def _events(self, rng: np.random.Generator) -> tuple[Floats, Floats]:
@@ -114,7 +114,9 @@ class Body:
     def _make_uneven(self, rng: np.random.Generator) -> None:
         """Steps are not alike: the speed strays smoothly from the curve, by some cm/s from step to step."""
         spots = np.concatenate([self.downs[:1] - 0.3, self.downs, self.downs[-1:] + 0.5])
-        stray = PchipInterpolator(spots, np.concatenate([[0.0], rng.normal(0, UNEVEN_M_S, len(spots) - 1)]))
+        stray = PchipInterpolator(
+            spots, np.concatenate([[0.0], rng.normal(0, self.nature.uneven_m_s, len(spots) - 1)])
+        )
         inside = (self.t > spots[0]) & (self.t < spots[-1])
         self.v = self.v + np.where(inside, stray(np.clip(self.t, spots[0], spots[-1])), 0.0)
         self.x = self.rest + np.concatenate([[0.0], np.cumsum((self.v[1:] + self.v[:-1]) / 2 * 0.001)])
@@ -131,14 +133,9 @@ class Body:
         return out + np.minimum(0, t - self.downs[0]) / first + np.maximum(0, t - self.downs[-1]) / last
 
     def hip(self, t: Floats) -> Floats:
-        """The hip centre along the line: base and a skewed saw-tooth, rounded, that repeats every step."""
-        angle = 2 * np.pi * (self.phase(t) - self.swing_shift)
-        m = self.swing_peak
-        wave = sum(math.sin(n * math.pi * m) / (n * n) * np.cos(n * angle) for n in range(1, 5)) * (
-            2 / (math.pi**2 * m * (1 - m))
-        )
+        """The hip centre along the line: base, and what repeats every step or wobbles."""
         fade = np.clip((t - self.downs[0] + 0.1) / 0.1, 0.0, 1.0)
-        return self.base(t) + self.swing_m * wave * fade
+        return self.base(t) + (self.swing(self.phase(t)) + np.interp(t, self.t, self.wobble)) * fade
 
     def turn(self, t: Floats) -> Floats:
         """How far the pelvis is turned, rad; left and right by turns."""
@@ -184,17 +181,17 @@ class Filming:
         return np.asarray(frame) / self.rate + self.phase_s
 
 
-def simulate(seed: int, rate: int, tagging: Tagging = USUAL) -> Simulated:
+def simulate(seed: int, rate: int, tagging: Tagging = USUAL, nature: Nature = NATURAL) -> Simulated:
     """One run filmed at ``rate`` frames a second; the same seed gives the same run."""
     rng = np.random.default_rng([seed, rate])
-    body, film = Body(rng), Filming(rng, rate)
+    body, film = Body(rng, nature), Filming(rng, rate)
     downs = [film.tag(t, tagging) for t in body.downs]
     offs = [max(film.tag(t, tagging), down + 1) for t, down in zip(body.offs, downs, strict=True)]
     movement = film.tag(body.start, tagging)
     front = film.tag(body.front_off, tagging)
     rear = min(film.tag(body.rear_off, tagging), front)
     sides = [body.first_side if k % 2 == 0 else body.first_side.other for k in range(body.steps)]
-    lane = rng.uniform(-0.08, 0.08)
+    lane = nature.lane(rng)
     truth: dict[str, list[float]] = {}
     points = _hips(rng, body, film, lane, downs, offs)
     points += _shoes(rng, body, film, lane, sides, downs, offs, truth)
@@ -287,7 +284,7 @@ def _shoes(
     found = []
     for k, side in enumerate(sides):
         near = 1.0 if side is Side.RIGHT else -1.0
-        aside = lane + near * beside + rng.normal(0, 0.025)
+        aside = lane + near * beside + body.nature.foot(rng)
         length = offs[k] - downs[k]
         used = {downs[k] + round(length * share) for share in (0.5, 0.35, 0.65)[:clicks]}
         for frame in sorted(f for f in used if f < offs[k]):
@@ -344,10 +341,8 @@ def _lines(
     for name in ("shin_touchdown_deg", "shin_toe_off_deg", "trunk_touchdown_deg"):
         truth[name] = []
     for k, side in enumerate(sides):
-        shin_down = Turning(
-            rng.uniform(45, 60) + 3 * min(k, 8), rng.uniform(-850, 100), rng.uniform(-750, -150)
-        )
-        shin_off = Turning(rng.uniform(32, 42) + min(k, 8), rng.uniform(-500, 100), rng.uniform(-300, 300))
+        shin_down = Turning(rng.uniform(45, 60) + 3 * min(k, 8), *body.nature.shin_down(rng))
+        shin_off = Turning(rng.uniform(32, 42) + min(k, 8), *body.nature.shin_off(rng))
         trunk = Turning(rng.uniform(40, 50) + 4 * min(k, 8), *rng.uniform(-80, 80, 2))
         draw(LineKind.SHIN, side, downs[k], body.downs[k], k, shin_down)
         draw(LineKind.SHIN, side, offs[k], body.offs[k], k, shin_off)
