@@ -24,13 +24,14 @@ OFFSETS_M: Mapping[str, tuple[float, float]] = {
     "elbow": (0.235, 0.05),
     "wrist": (0.185, 0.07),
     "hip": (0.09, 0.02),
-    "knee": (0.095, 0.04),
+    "knee": (0.095, 0.02),
     "ankle": (0.10, 0.05),
     "heel": (0.10, 0.05),
     "toe": (0.10, 0.05),
 }
 """How far a joint lies beside the middle of the body, and the half width within which that may be off, m,
 rectangular, opposite for left and right (hip and foot as in docs/measures.md, the others own assumptions).
+The knee has this on top of half of what hip and foot are off: a leg that lands wide has its knee wide.
 """
 ANATOMY_M: Mapping[str, float] = {"hip": 0.02, "shoulder": 0.02}
 """Where a point lies under skin and clothes, standard uncertainty along each axis, constant over a film,
@@ -331,20 +332,26 @@ def body_places(
     """Points in straight pixels as places. ``rows``: by name, frames within ``seconds``, the capture times of
     all frames. Without a ground the places are pixels, forwards and up.
     """
-    near = Side.RIGHT if direction is Direction.RIGHT else Side.LEFT
+    near = direction.near_side
     if isinstance(ground, NoValue):
         sources: tuple[Source, ...] = (normal(CAMERA_ROLL),)
         placed = {name: _in_picture(direction, one) for name, one in rows.items()}
     else:
-        beside = {joint: rectangular(half) for joint, (_, half) in OFFSETS_M.items()}
-        beside |= {"hip": ground.shared.hip, "ankle": ground.shared.foot}
-        beside |= {"heel": ground.shared.foot, "toe": ground.shared.foot}
-        lateral = tuple(dict.fromkeys(beside.values()))
+        beside = _beside(ground)
+        lateral = tuple(dict.fromkeys(source for parts in beside.values() for source in parts))
         drift = ground.drift.sources if ground.drift is not None else ()
         sources = (*ground.shared.plane, ground.shared.distance, ground.shared.lane, *lateral, *drift)
         placed = _in_metres(ground, rows, sources, beside)
     lines = {name: PointLine(one.frames, *placed[name], one.guessed) for name, one in rows.items()}
     return BodyPlaces(seconds, lines, sources, not isinstance(ground, NoValue), near, memory)
+
+
+def _beside(ground: Ground) -> dict[str, dict[Source, float]]:
+    """What a joint may be off beside the middle of the body: sources, and how far each moves it."""
+    hip, foot = ground.shared.hip, ground.shared.foot
+    own = {joint: {rectangular(half): 1.0} for joint, (_, half) in OFFSETS_M.items()}
+    leg = {"hip": {hip: 1.0}, "knee": {**own["knee"], hip: 0.5, foot: 0.5}}
+    return own | leg | {joint: {foot: 1.0} for joint in ("ankle", "heel", "toe")}
 
 
 def _in_picture(direction: Direction, rows: PointRows) -> tuple[Floats, Floats, Floats]:
@@ -359,7 +366,7 @@ def _in_metres(
     ground: Ground,
     rows: Mapping[str, PointRows],
     sources: tuple[Source, ...],
-    beside: Mapping[str, Source],
+    beside: Mapping[str, Mapping[Source, float]],
 ) -> dict[str, tuple[Floats, Floats, Floats]]:
     """Places in the middle plane of the body: a point z nearer to the camera than the line reads too far out
     from the point that the camera faces, forwards and up alike. All points go through the map at once.
@@ -391,8 +398,9 @@ def _in_metres(
         shared[:, :, at[distance]] = from_eye * z / camera.distance_m**2 * float(distance.std_dev)
         shared[:, :, at[lane]] = -from_eye / camera.distance_m * float(lane.std_dev)
         if lateral:
-            off = beside[joint]
-            shared[:, :, at[off]] = -from_eye / camera.distance_m * toward * float(off.std_dev)
+            for off, share in beside[joint].items():
+                moved = share * toward * float(off.std_dev)
+                shared[:, :, at[off]] = -from_eye / camera.distance_m * moved
         if ground.drift is not None:
             # a drift moves places both ways alike: along the larger change of each
             size = np.sqrt((pixel_of**2).sum(axis=1))
