@@ -115,10 +115,7 @@ def _velocity(body: BodyPlaces, centre: CentreOfMass, frames: list[int], times: 
             own = weight * lines[name][1][:, axis] * weights
             variance += float(own @ together @ own)
         parts: dict[Source, float] = {normal(math.sqrt(variance)): 1.0}
-        moves = weights @ shared[:, axis]
-        for source, move in zip(body.sources, moves, strict=True):
-            if move and source.std_dev > 0:
-                parts[source] = float(move) / float(source.std_dev)
+        parts |= body.shared_parts(weights @ shared[:, axis])
         if centre.partial:
             parts[normal((1.0 - centre.mass) * LIMB_SPEED_U)] = 1.0
         made.append(combine(velocity[axis], parts))
@@ -299,10 +296,5 @@ def shoe_backward_speed(body: BodyPlaces, side: Side, touchdown: Moment) -> Meas
         variance += float(part @ together @ part)
         moves -= share * (weights @ shared[:, 0])
         guessed |= bool(line.guessed[np.searchsorted(line.frames, known)].any())
-    parts: dict[Source, float] = {normal(math.sqrt(variance)): 1.0}
-    parts |= {
-        s: float(m) / float(s.std_dev)
-        for s, m in zip(body.sources, moves, strict=True)
-        if m and s.std_dev > 0
-    }
+    parts = {normal(math.sqrt(variance)): 1.0, **body.shared_parts(moves)}
     return Measured(combine(speed, parts), tuple(known), len(known) < len(frames), guessed)

@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from analysis.body.point_rows import PointRows
-from analysis.ground.carried import Carried, Source, combine, normal, rectangular
+from analysis.ground.carried import Carried, Source, combine, normal, rectangular, weighed
 from analysis.ground.ground import Ground
 from analysis.values.estimate import NoValue
 from analysis.values.run import Direction, Side
@@ -97,7 +97,16 @@ class PointLine:
 
     def row(self, frame: int) -> int | None:
         """The row of a frame, or None."""
-        return self._rows.get(frame)
+        if self._stretch is None:
+            return self._rows.get(frame)
+        row = frame - self._stretch.start
+        return row if 0 <= row < len(self._stretch) else None
+
+    @cached_property
+    def _stretch(self) -> range | None:
+        """Its frames where none is missing between the first and the last, as where it was followed."""
+        first, last = int(self.frames[0]), int(self.frames[-1])
+        return range(first, last + 1) if last - first + 1 == len(self.frames) else None
 
     @cached_property
     def _rows(self) -> dict[int, int]:
@@ -105,7 +114,8 @@ class PointLine:
 
     def holds(self, frames: Whole) -> npt.NDArray[np.bool_]:
         """Which of the frames it holds."""
-        out: npt.NDArray[np.bool_] = np.isin(frames, self.frames)
+        nearest = np.minimum(np.searchsorted(self.frames, frames), len(self.frames) - 1)
+        out: npt.NDArray[np.bool_] = self.frames[nearest] == frames
         return out
 
     def rows(self, frames: Whole) -> Whole:
@@ -157,7 +167,8 @@ class BodyPlaces:
             return Place(one.x + turn, one.y, one.frames, True, one.guessed)
         a, b = both
         frames = tuple(sorted({*a.frames, *b.frames}))
-        return Place((a.x + b.x) / 2, (a.y + b.y) / 2, frames, a.partial or b.partial, False)
+        x, y = weighed((0.5, 0.5), (a.x, b.x)), weighed((0.5, 0.5), (a.y, b.y))
+        return Place(x, y, frames, a.partial or b.partial, False)
 
     def weighted(self, weights: Mapping[str, float], moment: Moment) -> Place:
         """A weighted sum of points that ``at`` finds, with the errors that they share kept.
@@ -171,8 +182,8 @@ class BodyPlaces:
             parts.append((1.0, self._together({n: weights[n] for n in together}, moment)))
         shares = [share for share, _ in parts]
         return Place(
-            _sum(shares, [p.x for _, p in parts]),
-            _sum(shares, [p.y for _, p in parts]),
+            weighed(shares, [p.x for _, p in parts]),
+            weighed(shares, [p.y for _, p in parts]),
             tuple(sorted({f for _, p in parts for f in p.frames})),
             any(p.partial for _, p in parts),
             any(p.guessed for _, p in parts),
@@ -211,14 +222,15 @@ class BodyPlaces:
             shared += weight * ((1 - share) * line.shared[a] + share * line.shared[b])
             guessed |= bool(line.guessed[a] or line.guessed[b])
         rate /= end - begin
-        away = moment.time - moment.seconds
+        late = moment.time.derivatives
         made = []
         for axis in (0, 1):
-            parts = self._shared_parts(shared[axis])
+            parts = self.shared_parts(shared[axis])
             parts[normal(math.sqrt(own[axis]))] = 1.0
             if self.in_metres:
-                parts |= {self.anatomy(name)[axis]: weight for name, weight in weights.items()}
-            made.append(combine(float(xy[axis]), parts) + float(rate[axis]) * away)
+                parts[self._anatomy_of(weights)[axis]] = 1.0
+            parts |= {source: float(rate[axis]) * change for source, change in late.items()}
+            made.append(combine(float(xy[axis]), parts))
         return Place(made[0], made[1], (moment.frame - 1, moment.frame), False, guessed)
 
     def mean(self, name: str, frames: Whole) -> Place | None:
@@ -247,16 +259,18 @@ class BodyPlaces:
         """A place with its own, shared and anatomical errors, as (x, y)."""
         made = []
         for axis in (0, 1):
-            parts = self._shared_parts(shared[axis])
+            parts = self.shared_parts(shared[axis])
             parts[normal(float(own[axis]))] = 1.0
             if self.in_metres:
                 parts[self.anatomy(name)[axis]] = 1.0
             made.append(combine(float(xy[axis]), parts))
         return made[0], made[1]
 
-    def _shared_parts(self, moves: Floats) -> dict[Source, float]:
+    def shared_parts(self, moves: Floats) -> dict[Source, float]:
         """Sensitivities to the shared sources that mean these moves, per standard uncertainty."""
-        return {self.sources[i]: moves[i] / self._spread[i] for i in np.flatnonzero(moves).tolist()}
+        # plain floats: sums of numpy's take three times as long
+        known = zip(self.sources, moves.tolist(), self._spread, strict=True)
+        return {source: move / spread for source, move, spread in known if move}
 
     @cached_property
     def _spread(self) -> list[float]:
@@ -268,6 +282,16 @@ class BodyPlaces:
             u = ANATOMY_M.get(name.split("_", 1)[-1], ANATOMY_ELSE_M)
             self._anatomy[name] = (normal(u), normal(u))
         return self._anatomy[name]
+
+    def _anatomy_of(self, weights: Mapping[str, float]) -> tuple[Source, Source]:
+        """The same of a weighted sum, as one error: of one point that is its own."""
+        if len(weights) == 1 and 1.0 in weights.values():
+            return self.anatomy(next(iter(weights)))
+        key = " ".join(weights)
+        if key not in self._anatomy:
+            parts = [weight * float(self.anatomy(name)[0].std_dev) for name, weight in weights.items()]
+            self._anatomy[key] = (normal(math.hypot(*parts)), normal(math.hypot(*parts)))
+        return self._anatomy[key]
 
     def _at(self, name: str, line: PointLine, moment: Moment) -> Place | None:
         here = line.row(moment.frame)
@@ -309,17 +333,6 @@ class BodyPlaces:
     def _px_per_m(self) -> float:
         heights = [np.ptp(line.xy[:, 1]) for line in self.lines.values()]
         return max(60.0, float(max(heights, default=60.0))) / 1.2
-
-
-def _sum(shares: Sequence[float], numbers: Sequence[Carried]) -> Carried:
-    """Shares of numbers added up at once: one step instead of one for each."""
-    parts: dict[Source, float] = {}
-    value = 0.0
-    for share, number in zip(shares, numbers, strict=True):
-        value += share * float(number.nominal_value)
-        for source, change in number.derivatives.items():
-            parts[source] = parts.get(source, 0.0) + share * change
-    return combine(value, parts)
 
 
 def body_places(

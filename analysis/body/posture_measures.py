@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from analysis.body.centre_of_mass import centre_of_mass
 from analysis.body.mass_models import MassModel
 from analysis.body.places import BodyPlaces, Moment, Place
-from analysis.ground.carried import Carried, normal
+from analysis.ground.carried import Carried, moved, normal, weighed
 from analysis.values.estimate import NoValue
 from analysis.values.point_names import point_words
 from analysis.values.run import POINT_NAMES, Side
@@ -116,17 +116,17 @@ def angle_of(lower: Place, upper: Place) -> Carried:
     """Angle in deg of the vector from the lower to the upper place: from the forward horizontal,
     anticlockwise, 90 upright, less leans forward (Winter DA (2009), figure of limb angles); in (-180, 180].
     """
-    dx, dy = upper.x - lower.x, upper.y - lower.y
-    x, y = float(dx.nominal_value), float(dy.nominal_value)
-    square = max(x * x + y * y, 1e-12)
-    turn = (dy * x - dx * y) / square
-    return turn * math.degrees(1.0) + math.degrees(math.atan2(y, x))
+    x = float(upper.x.nominal_value - lower.x.nominal_value)
+    y = float(upper.y.nominal_value - lower.y.nominal_value)
+    per = math.degrees(1.0) / max(x * x + y * y, 1e-12)
+    shares = (x * per, -x * per, -y * per, y * per)
+    return weighed(shares, (upper.y, lower.y, upper.x, lower.x), math.degrees(math.atan2(y, x)))
 
 
 def wrapped(angle: Carried) -> Carried:
     """The same angle in (-180, 180]."""
-    value = float(angle.nominal_value)
-    return angle + ((-((180.0 - value) % 360.0) + 180.0) - value)
+    value = 180.0 - (180.0 - float(angle.nominal_value)) % 360.0
+    return angle if value == angle.nominal_value else moved(angle, value)
 
 
 def segment_angle(body: BodyPlaces, lower: str, upper: str, moment: Moment) -> Measure:
@@ -219,7 +219,8 @@ def foot_distance(body: BodyPlaces, side: Side, moment: Moment, model: MassModel
     centre = asking.mass_centre(model, moment)
     if heel is None or toe is None or centre is None:
         return asking.result(None)
-    return asking.result(heel.x + BALL_SHARE * (toe.x - heel.x) - centre.x)
+    shares = (1.0 - BALL_SHARE, BALL_SHARE, -1.0)
+    return asking.result(weighed(shares, (heel.x, toe.x, centre.x)))
 
 
 def mass_height(body: BodyPlaces, moment: Moment, model: MassModel) -> Measure:

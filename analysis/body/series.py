@@ -204,16 +204,16 @@ def mass_path(body: BodyPlaces, pixels: Mapping[str, PointRows], model: MassMode
     names = [n for n in POINT_NAMES if n in body.lines and n in pixels]
     if not names:
         return None
-    frames = np.unique(np.concatenate([body.lines[n].frames for n in names]))
-    there = np.stack([np.isin(frames, body.lines[n].frames, assume_unique=True) for n in names])
-    kinds, kind_of = np.unique(there, axis=1, return_inverse=True)
+    there = np.zeros(len(body.seconds), np.int64)
+    for bit, name in enumerate(names):
+        there[body.lines[name].frames] |= 1 << bit
     found = []
-    for number in range(kinds.shape[1]):
-        have = [name for name, known in zip(names, kinds[:, number], strict=True) if known]
+    for kind in np.unique(there[there > 0]).tolist():
+        have = [name for bit, name in enumerate(names) if kind >> bit & 1]
         centre = centre_of_mass(model, have)
         if isinstance(centre, NoValue):
             continue
-        here = frames[kind_of.ravel() == number]
+        here = np.flatnonzero(there == kind)
         cut = _Cut(body, here, {n: np.searchsorted(body.lines[n].frames, here) for n in centre.weights})
         weights = centre.weights.items()
         shown = sum(w * pixels[n].uv[np.searchsorted(pixels[n].frames, here)] for n, w in weights)
