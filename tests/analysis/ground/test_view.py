@@ -52,7 +52,7 @@ def test_marks_on_any_frame_of_a_turning_camera_serve_all(lens):
     frames = [0, 1, 2, 3, 4]
     through = (lambda p: p) if lens is None else (lambda p: bent(lens, p))
     clicks = [through(cameras[f].pixels([PLANE[f]]))[0] for f in frames]
-    view = View(1280, 720, lens, path)
+    view = View(1280, 720, lens, replace(path, lens=lens))
     run = run_of(marks_at(clicks, PLANE, frames))
     ground = read_ground(run, 1280, 720, view)
     assert isinstance(ground, Ground)
