@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from analysis.body.centre_of_mass import centre_of_mass
 from analysis.body.mass_models import MassModel
@@ -159,10 +159,16 @@ def trunk_angle(body: BodyPlaces, moment: Moment) -> Measure:
 
 
 def difference(one: Measure, other: Measure) -> Measure:
-    """One angle less another, deg, with what both rest on; what both lack where one can't be read."""
+    """One angle less another, deg, in (-180, 180]; see ``less``."""
+    found = less(one, other)
+    return replace(found, value=wrapped(found.value)) if isinstance(found, Measured) else found
+
+
+def less(one: Measure, other: Measure) -> Measure:
+    """One measure less another with what both rest on; what both lack where one can't be read."""
     if isinstance(one, Measured) and isinstance(other, Measured):
         frames = tuple(sorted({*one.frames, *other.frames}))
-        value = wrapped(one.value - other.value)
+        value = one.value - other.value
         return Measured(value, frames, one.partial or other.partial, one.guessed or other.guessed)
     lacking = [m for m in (one, other) if isinstance(m, NoValue)]
     points = [p for m in lacking if isinstance(m, MissingPoints) for p in m.points]

@@ -78,6 +78,7 @@ class BodyRows:
         self._body = body
         self._model = model
         self._series = {(s.measure, s.side): s for s in series}
+        self._height: Measure | None = None
         self.rows: list[PostureReading] = []
 
     def start(
@@ -109,7 +110,11 @@ class BodyRows:
         land = self._adder(k, When.TOUCHDOWN, down, side)
         land("touchdown_distance_m", lambda m: at.foot_distance(body, side, m, model))
         land("knee_gap_m", lambda m: at.knee_gap(body, side, m))
-        land("com_height_m", lambda m: at.mass_height(body, m, model))
+        height = down if isinstance(down, NoValue) else at.mass_height(body, down, model)
+        self._add(k, When.TOUCHDOWN, "com_height_m", side, height)
+        if self._height is not None:
+            self._add(k, When.TOUCHDOWN, "com_rise_m", side, at.less(height, self._height))
+        self._height = height
         land("shoe_backward_speed_m_s", lambda m: shoe_backward_speed(body, side, m))
         if not isinstance(down, NoValue):
             self._joints(k, When.TOUCHDOWN, down)

@@ -2,43 +2,45 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
+from collections.abc import Sequence
+from dataclasses import replace
 
 from analysis.ground.carried import Number, result
+from analysis.reading.series import StepSeries
 from analysis.reading.telling import told_apart
-from analysis.steps.table import StepTimes
+from analysis.values.answers import Rhythm
 from analysis.values.estimate import NoValue
 from analysis.values.reading import PairReading
 
-RISES = {"contact_s": False, "flight_s": True}
-"""Over the first steps contact time falls and flight time rises (docs/measures.md, Rhythm)."""
 
-
-def read_pairs(steps: tuple[StepTimes, ...]) -> tuple[PairReading, ...]:
-    """Contact and flight of every two successive steps: the difference, and whether it can be told, at 5 %
-    over all pairs of the run together, and whether it goes against the usual way.
+def read_pairs(series: Sequence[StepSeries]) -> tuple[PairReading, ...]:
+    """Every measure of every two successive steps: the difference, and whether it can be told, at 5 % over
+    all pairs of the run together, and whether it goes against the usual way.
     """
-    found: list[tuple[str, int, Number]] = []
-    for measure in ("contact_s", "flight_s"):
-        name = measure.removesuffix("_s")
-        for one, two in pairwise(steps):
-            found.append((measure, one.step, _difference(getattr(one, name), getattr(two, name))))
+    found = [(of, n, difference) for of in series for n, difference in enumerate(of.differences())]
     told = told_apart([difference for _, _, difference in found])
     return tuple(
         PairReading(
-            measure, step, step + 1, result(difference), apart, apart and _against(measure, difference)
+            of.measure,
+            of.steps[n],
+            of.steps[n + 1],
+            result(difference),
+            apart,
+            apart and against(of, difference),
         )
-        for (measure, step, difference), apart in zip(found, told, strict=True)
+        for (of, n, difference), apart in zip(found, told, strict=True)
     )
 
 
-def _against(measure: str, difference: Number) -> bool:
+def against(series: StepSeries, difference: Number) -> bool:
+    """Whether a difference goes against the way of the numbers over the first steps."""
     if isinstance(difference, NoValue):
         return False
-    return (float(difference.nominal_value) > 0) is not RISES[measure]
+    value = float(difference.nominal_value)
+    return value < 0 if series.rises else value > 0
 
 
-def _difference(first: Number, second: Number) -> Number:
-    if isinstance(first, NoValue):
-        return first
-    return second if isinstance(second, NoValue) else second - first
+def with_breaks(pairs: Sequence[PairReading], rhythm: Rhythm) -> tuple[PairReading, ...]:
+    """The pairs, of which those go against the usual way that are breaks of the run's rhythm."""
+    broken = {(one.measure, one.first_step) for one in rhythm.breaks}
+    return tuple(replace(pair, against=(pair.measure, pair.first_step) in broken) for pair in pairs)

@@ -19,9 +19,10 @@ from analysis.ground.points import PointsByName
 from analysis.ground.straightening import straight_points
 from analysis.ground.view import View
 from analysis.reading import body as bodies
+from analysis.reading.breaks import RhythmCandidates, rhythm_candidates
 from analysis.reading.followed import HIPS, PointsUsed, points_used
-from analysis.reading.pairs import read_pairs
 from analysis.reading.posture import LineReader, SegmentAtEvents, events_of
+from analysis.reading.series import StepSeries, step_series
 from analysis.reading.speeds import SpeedStage, read_speeds, step_clock
 from analysis.reading.stages import stage
 from analysis.speed.force import force_reading
@@ -37,7 +38,7 @@ from analysis.values.estimate import NoValue, Result
 from analysis.values.evidence import Evidence
 from analysis.values.film import FilmFacts, FrameTimes
 from analysis.values.posture import MassPath, PostureReading, Series
-from analysis.values.reading import ForceReading, PairReading
+from analysis.values.reading import ForceReading
 from analysis.values.run import Athlete, BodyPoint, Direction, Footfall, Line, LineKind, Run, Side, StartPush
 from analysis.values.tagging import TaggingError
 from analysis.values.tracks import Tracks
@@ -57,7 +58,6 @@ class Timed:
     doubts: tuple[Doubt, ...]
     shown: tuple[tuple[Result, ...], ...]
     shown_push: tuple[Result, Result, Result]
-    pairs: tuple[PairReading, ...]
 
 
 @stage
@@ -73,7 +73,7 @@ def timed(
     )
     pushes = (result(start.rear_push), result(start.front_push), result(start.first_flight))
     asked = (*doubts, *start_doubts, *time_questions(start, steps))
-    return Timed(steps, start, push, step_clock(steps), asked, shown, pushes, read_pairs(steps))
+    return Timed(steps, start, push, step_clock(steps), asked, shown, pushes)
 
 
 def ground_of(evidence: Evidence) -> tuple[View, Ground | NoValue]:
@@ -169,6 +169,21 @@ def placed(ground: Ground | NoValue, points: Points, timing: Timed, times: Frame
         for a, b, c in zip(steps.lengths, steps.velocities, steps.foot_to_foot, strict=True)
     )
     return Placed(track, shoes, steps, shown, result(first), tuple(length_questions(first)))
+
+
+@dataclass(frozen=True, eq=False)
+class Walking:
+    """The numbers over the steps, and what may stand out in them."""
+
+    series: tuple[StepSeries, ...]
+    candidates: RhythmCandidates
+
+
+@stage
+def walking(timing: Timed, places: Placed) -> Walking:
+    """How contact, flight, length and velocity go from step to step."""
+    series = step_series(timing.steps, places.steps)
+    return Walking(series, rhythm_candidates(series))
 
 
 def _track(points: PointsByName, ground: Ground | NoValue, times: FrameTimes) -> HipTrack | NoValue:

@@ -12,15 +12,21 @@ from analysis.reading import parts
 from analysis.reading.body import in_order, mass_model
 from analysis.reading.camera import camera_notes, camera_reading, missing_notes, with_lost_lines
 from analysis.reading.checks import checked_points, point_notes, slipped
+from analysis.reading.first_cause import first_cause
+from analysis.reading.found import found_measures
 from analysis.reading.notes import mark_doubts, pair_notes, place_notes, tagging_notes
+from analysis.reading.pairs import with_breaks
 from analysis.reading.posture import partial_notes
+from analysis.reading.questions import judge
 from analysis.steps.doubts import Doubt, by_step
 from analysis.steps.table import StepTimes, frames_decide
+from analysis.values.bands import group_of
 from analysis.values.estimate import NoValue, Result
 from analysis.values.evidence import Evidence
 from analysis.values.posture import Moment
 from analysis.values.reading import HipPlace, MarkReading, Reading, StartReading, StepReading
 from analysis.values.run import Run, Side
+from analysis.values.starting_bands import bands_for
 from analysis.values.words import tr
 
 
@@ -50,6 +56,14 @@ def read(evidence: Evidence) -> Reading:
     for side in Side:
         rows += parts.leg_rows(side, segments.shins[side], segments.trunks, timing)
     at = {(row.measure, row.step, row.moment): row.result for row in rows}
+    start = _start_reading(timing, places, at)
+    walk = parts.walking(timing, places)
+    found = found_measures(
+        rows, start, run.start, timing.steps, walk.series[0], [shown[0] for shown in timing.shown]
+    )
+    bands = bands_for(run, evidence.athlete) if evidence.bands is None else evidence.bands
+    judgement = judge(found, walk.candidates, bands, group_of(run, evidence.athlete))
+    pairs = with_breaks(walk.candidates.shown, judgement.rhythm)
     doubts = [*timing.doubts, *places.doubts]
     asked = by_step([*doubts, *(Doubt(None, sentence) for sentence in mark_doubts(run, ground))])
     notes = list(asked)
@@ -59,7 +73,7 @@ def read(evidence: Evidence) -> Reading:
         )
     notes += _draft_notes(evidence.run)
     decides = frames_decide(timing.steps)
-    notes += pair_notes(timing.pairs, times.median_rate_hz, decides, evidence.tagging)
+    notes += pair_notes(pairs, times.median_rate_hz, decides, evidence.tagging)
     notes += tagging_notes(evidence.tagging)
     notes += missing_notes(run, ground)
     notes += place_notes(bool(run.marks), ground, places.track, places.shoes)
@@ -71,12 +85,12 @@ def read(evidence: Evidence) -> Reading:
     return Reading(
         frames=film.frames,
         capture_rate_hz=times.median_rate_hz,
-        start=_start_reading(timing, places, at),
+        start=start,
         steps=tuple(_step_reading(n, timing, places, at) for n in range(len(timing.steps))),
         splits=speeds.splits,
         speeds=speeds.speeds,
         lines=with_lost_lines(run, parts.lined(angles, film.frames).read(lines)),
-        pairs=timing.pairs,
+        pairs=pairs,
         notes=tuple(dict.fromkeys(notes)),
         marks=_mark_readings(ground),
         path=_path(places.track),
@@ -88,6 +102,9 @@ def read(evidence: Evidence) -> Reading:
         posture=in_order(rows),
         series=whole.series,
         mass_path=whole.path,
+        questions=judgement.answers,
+        rhythm=judgement.rhythm,
+        first_cause=first_cause(judgement.answers, run.overruled),
     )
 
 

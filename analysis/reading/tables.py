@@ -6,6 +6,7 @@ from dataclasses import fields
 from typing import TYPE_CHECKING, Any
 
 from analysis.reading.cells import as_csv, number_parts, number_to_json
+from analysis.reading.plain_answers import answer_to_json, first_cause_to_json, rhythm_to_json
 from analysis.reading.posture_tables import posture_to_json
 from analysis.values.estimate import Result
 from analysis.values.reading import CameraReading, ForceReading, Reading, SpeedBand, StepReading
@@ -113,8 +114,9 @@ def reading_to_json(reading: Reading, *, force: bool = False) -> dict[str, Any]:
         "camera": _camera_to_json(reading.camera),
         **posture_to_json(reading),
         **asked,
-        "questions": [],
-        "first_cause": {"question": None, "sentence": ""},
+        "questions": [answer_to_json(answer) for answer in reading.questions],
+        "rhythm": rhythm_to_json(reading.rhythm),
+        "first_cause": first_cause_to_json(reading.first_cause),
         "notes": list(reading.notes),
     }
 

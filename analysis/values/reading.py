@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from analysis.values.answers import Answer, FirstCause, Rhythm
 from analysis.values.estimate import Result
 from analysis.values.film import FrameNumber
 from analysis.values.posture import MassPath, PointDoubt, PostureReading, Series
@@ -190,6 +191,7 @@ class Reading:
     first to its last hip; None where none holds. ``posture``: in order of step and moment. ``series``: angles
     over all frames that hold their points. ``mass_path``: the centre of mass; None where too little of the
     body is known.
+    ``questions``: the answers, in the order of the chain.
     """
 
     frames: int
@@ -210,4 +212,7 @@ class Reading:
     posture: tuple[PostureReading, ...] = ()
     series: tuple[Series, ...] = ()
     mass_path: MassPath | None = None
+    questions: tuple[Answer, ...] = ()
+    rhythm: Rhythm = field(default=Rhythm((), (), ()))
+    first_cause: FirstCause | None = None
     point_doubts: tuple[PointDoubt, ...] = ()

@@ -5,8 +5,11 @@ contact time falls and flight time rises), and how the curve of speed is written
 from dataclasses import replace
 
 from analysis.reading.pairs import read_pairs
+from analysis.reading.series import step_series
 from analysis.reading.tables import reading_to_json
+from analysis.steps.places import StepPlaces
 from analysis.steps.table import step_times
+from analysis.values.estimate import NoValue
 from analysis.values.film import FrameTimes
 from analysis.values.reading import SpeedBand
 from analysis.values.run import Footfall, Side
@@ -23,7 +26,9 @@ def pairs(*contacts_and_flights):
         footfalls.append(Footfall(f"f{number}", side, at, at + contact))
         at += contact + flight
     steps, _ = step_times(tuple(footfalls), TIMES, None)
-    return {(p.measure, p.second_step): (p.told_apart, p.against) for p in read_pairs(steps)}
+    nowhere = [NoValue("no marks")] * len(steps)
+    series = step_series(steps, StepPlaces(nowhere, nowhere, nowhere, nowhere, nowhere))
+    return {(p.measure, p.second_step): (p.told_apart, p.against) for p in read_pairs(series)}
 
 
 def test_a_contact_that_grows_and_a_flight_that_shrinks_go_against_the_usual_way():

@@ -1,0 +1,80 @@
+"""Steps against the direction of the numbers, as comparisons that are judged with all others of the run."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from analysis.ground.carried import result
+from analysis.reading.pairs import against, read_pairs
+from analysis.reading.rhythm import SideCandidate, course, side_difference, without_side
+from analysis.reading.series import StepSeries
+from analysis.reading.telling import holm, p_value
+from analysis.values.answers import Break, Course, Rhythm, SideDifference
+from analysis.values.estimate import NoValue
+from analysis.values.reading import PairReading
+
+
+@dataclass(frozen=True, eq=False)
+class RhythmCandidates:
+    """What may stand out in the rhythm. ``pairs``: (series, place of the first step) of every difference;
+    ``p``: of pairs, then of sides. ``shown``: the pairs as a reading shows them.
+    """
+
+    shown: tuple[PairReading, ...]
+    pairs: tuple[tuple[StepSeries, int], ...]
+    sides: tuple[SideCandidate, ...]
+    courses: tuple[Course, ...]
+    p: tuple[float, ...]
+
+
+def rhythm_candidates(series: Sequence[StepSeries]) -> RhythmCandidates:
+    """Every difference from step to step, one-sided against the direction, and every side difference."""
+    pairs: list[tuple[StepSeries, int]] = []
+    p: list[float] = []
+    for of in series:
+        for place, difference in enumerate(of.differences()):
+            if not isinstance(difference, NoValue):
+                pairs.append((of, place))
+                p.append(p_value(difference) / 2 if against(of, difference) else 1.0)
+    sides = tuple(map(side_difference, series))
+    there = tuple(s for s in sides if not isinstance(s.difference, NoValue))
+    p += [p_value(s.difference) if s.steady else 1.0 for s in there if not isinstance(s.difference, NoValue)]
+    return RhythmCandidates(read_pairs(series), tuple(pairs), there, tuple(map(course, series)), tuple(p))
+
+
+def rhythm_of(candidates: RhythmCandidates, told: Sequence[bool]) -> Rhythm:
+    """The breaks and side differences that stand. ``told``: one entry for each of ``candidates.p``.
+
+    A break is a pair that can be told apart at all. What a difference between the feet explains is no break
+    beside it.
+    """
+    apart = {(pair.measure, pair.first_step) for pair in candidates.shown if pair.told_apart}
+    count = len(candidates.pairs)
+    sided = [s for s, stands in zip(candidates.sides, told[count:], strict=True) if stands]
+    explained = {s.series.measure: _explained(s) for s in sided}
+    breaks = []
+    for (series, place), stands in zip(candidates.pairs, told[:count], strict=True):
+        step = series.steps[place]
+        if stands and (series.measure, step) in apart and place not in explained.get(series.measure, set()):
+            frames = tuple(dict.fromkeys((*series.frames[place], *series.frames[place + 1])))
+            difference = result(series.differences()[place])
+            breaks.append(Break(series.measure, step, series.steps[place + 1], difference, frames))
+    shown = tuple(
+        SideDifference(
+            s.series.measure,
+            result(s.difference),
+            stands,
+            tuple(dict.fromkeys(f for frames in s.series.frames for f in frames)),
+        )
+        for s, stands in zip(candidates.sides, told[count:], strict=True)
+    )
+    return Rhythm(tuple(breaks), shown, candidates.courses)
+
+
+def _explained(side: SideCandidate) -> set[int]:
+    """The places at which nothing stands against the direction once the side difference is taken out."""
+    assert not isinstance(side.difference, NoValue)
+    rest = without_side(side.series, side.difference)
+    p = [1.0 if isinstance(d, NoValue) or not against(side.series, d) else p_value(d) / 2 for d in rest]
+    return {place for place, stands in enumerate(holm(p)) if not stands}

@@ -1,0 +1,107 @@
+"""Where it began: the earliest question with a departure that can be told, and what would settle it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from analysis.reading.wording import QUESTIONS
+from analysis.values.answers import Answer, Departure, FirstCause, Judged, Settling
+from analysis.values.estimate import NoValue
+from analysis.values.questions import Overruling, Question, Verdict
+from analysis.values.words import tr
+
+_MOST = 4
+"""So many measures of one question are asked for; the rest would say little more."""
+
+
+def first_cause(answers: Sequence[Answer], coach: Overruling | None) -> FirstCause:
+    """The first cause of a run. The questions are a chain: what departs later may follow from it."""
+    at = next((n for n, answer in enumerate(answers) if answer.departures), None)
+    unread = tuple(a.question for a in answers if a.verdict is Verdict.NOT_JUDGED)
+    if at is None:
+        settling = tuple(s for answer in answers for s in _settling(answer))
+        return FirstCause(None, False, _nothing(unread), (), (), unread, settling, coach)
+    answer = answers[at]
+    before = [a.question for a in answers[:at] if a.verdict is Verdict.NOT_JUDGED]
+    following = tuple(d for later in answers[at + 1 :] for d in later.departures)
+    settling = tuple(s for earlier in answers[:at] for s in _settling(earlier))
+    partly = [a.question for a in answers[:at] if a.question not in before and not _cleared(a)]
+    sentence = _told(answer, before, partly, following)
+    return FirstCause(
+        answer.question, bool(before), sentence, answer.departures, following, unread, settling, coach
+    )
+
+
+def _cleared(answer: Answer) -> bool:
+    """Whether every measure that has a band could be read and lies inside."""
+    return all(one.verdict is Verdict.INSIDE for one in answer.measures if one.band is not None)
+
+
+def _told(
+    answer: Answer, before: Sequence[Question], partly: Sequence[Question], following: Sequence[Departure]
+) -> str:
+    name = tr(QUESTIONS[answer.question])
+    if before:
+        begin = tr(
+            "First readable departure: {name}. {earlier} could not be judged, so it may have begun there."
+        ).format(name=name, earlier=_listed(before).capitalize())
+    else:
+        begin = tr("First cause: {name}.").format(name=name)
+    parts = [begin, answer.sentence]
+    if partly:
+        parts.append(tr("Judged only in part before it: {names}.").format(names=_listed(partly)))
+    if following:
+        later = _listed(list(dict.fromkeys(d.question for d in following)))
+        parts.append(tr("What departs later may follow from it: {later}.").format(later=later))
+    return " ".join([*parts, tr("This is a reading of pictures, not a diagnosis.")])
+
+
+def _nothing(unread: Sequence[Question]) -> str:
+    if len(unread) == len(Question):
+        return tr("Nothing could be judged yet.")
+    said = tr("No departure can be told.")
+    if unread:
+        said += " " + tr("Not judged, and so not cleared: {names}.").format(names=_listed(unread))
+    return said
+
+
+def _listed(questions: Sequence[Question]) -> str:
+    names = [tr(QUESTIONS[q]) for q in questions]
+    if len(names) == 1:
+        return names[0]
+    return tr("{some} and {last}").format(some=", ".join(names[:-1]), last=names[-1])
+
+
+def _settling(answer: Answer) -> list[Settling]:
+    """What would clear or convict a question: points that are missing, and numbers too close to an end."""
+    banded = [one for one in answer.measures if one.band is not None]
+    missing = [one for one in banded if isinstance(one.result, NoValue)]
+    rhythm = answer.question is Question.RHYTHM
+    close = [one for one in banded if one.verdict is Verdict.UNTOLD and not rhythm]
+    found = [_missing(answer.question, one) for one in missing[:_MOST]]
+    found += [_close(answer.question, one) for one in close[:_MOST]]
+    if rhythm and answer.verdict is Verdict.UNTOLD:
+        found.append(
+            Settling(
+                answer.question,
+                tr("Film faster, or tag the run a second time unseen: smaller steps could then be told."),
+            )
+        )
+    return found
+
+
+def _missing(question: Question, one: Judged) -> Settling:
+    assert isinstance(one.result, NoValue)
+    place = tr("{name}, step {step}") if one.step else "{name}"
+    name = place.format(name=one.name, step=one.step)
+    return Settling(question, f"{name[:1].upper()}{name[1:]}: {one.result.reason}", one.wanted)
+
+
+def _close(question: Question, one: Judged) -> Settling:
+    place = tr("{name}, step {step}") if one.step else "{name}"
+    name = place.format(name=one.name, step=one.step)
+    words = tr(
+        "{name} lies so close to the end of its band that its error decides. Place its points again, or film "
+        "closer or faster."
+    )
+    return Settling(question, words.format(name=f"{name[:1].upper()}{name[1:]}"))

@@ -1,0 +1,60 @@
+"""Every measure that the questions ask, by name, moment and step, with the frames that it rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from analysis.reading.series import StepSeries
+from analysis.steps.table import StepTimes
+from analysis.values.estimate import Result
+from analysis.values.film import FrameNumber
+from analysis.values.posture import Moment, PostureReading, Wanted
+from analysis.values.reading import StartReading
+from analysis.values.run import Side, StartPush
+
+Place = tuple[str, Moment, int]
+
+
+@dataclass(frozen=True)
+class Found:
+    """One number of a reading, or why there is none."""
+
+    step: int
+    side: Side | None
+    result: Result
+    frames: tuple[FrameNumber, ...]
+    wanted: Wanted = ()
+
+
+FoundBy = dict[tuple[str, Moment], list[Found]]
+"""By measure and moment, in order of the steps."""
+
+
+def found_measures(
+    rows: Iterable[PostureReading],
+    start: StartReading,
+    push: StartPush,
+    steps: Sequence[StepTimes],
+    contacts: StepSeries,
+    shown_contacts: Sequence[Result],
+) -> FoundBy:
+    """What a reading holds for the questions: posture, the push and the contacts."""
+    found: FoundBy = {}
+
+    def add(measure: str, moment: Moment, one: Found) -> None:
+        found.setdefault((measure, moment), []).append(one)
+
+    for row in rows:
+        add(row.measure, row.moment, Found(row.step, row.side, row.result, row.frames, row.wanted))
+    for name, off, number in (
+        ("rear_foot_push_s", push.rear_toe_off, start.rear_foot_push_s),
+        ("front_foot_push_s", push.front_toe_off, start.front_foot_push_s),
+    ):
+        frames = tuple(f for f in (push.first_movement, off) if f is not None)
+        add(name, Moment.PUSH, Found(0, None, number, frames))
+    for step, number, frames in zip(steps, shown_contacts, contacts.frames, strict=True):
+        add("contact_s", Moment.TOE_OFF, Found(step.step, step.footfall.side, number, frames))
+    for several in found.values():
+        several.sort(key=lambda one: (one.step, one.side or ""))
+    return found

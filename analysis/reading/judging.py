@@ -1,0 +1,91 @@
+"""Measures beside their bands, all of a run judged together at 5 %."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from scipy.special import ndtr
+
+from analysis.reading.found import Found, FoundBy
+from analysis.values.answers import Judged
+from analysis.values.bands import BandGroup, BandOrigin, BandTable, judging
+from analysis.values.estimate import Estimate
+from analysis.values.measures import ASKED, Asked
+from analysis.values.questions import Question, Verdict
+from analysis.values.words import tr
+
+
+def asked_measures(
+    found: FoundBy, tables: Sequence[BandTable], known: BandGroup
+) -> dict[Question, list[Judged]]:
+    """Every measure of launch, swap and strike beside the band that counts for it, not yet judged together.
+
+    ``known``: what is known of the run, to say where a band was taken for granted.
+    """
+    return {
+        question: [
+            _beside(asked, one, tables, known)
+            for asked in ASKED[question]
+            for one in found.get((asked.measure, asked.moment), ())
+            if (asked.push if one.step == 0 else asked.steps)
+        ]
+        for question in Question
+        if question is not Question.RHYTHM
+    }
+
+
+def _beside(asked: Asked, one: Found, tables: Sequence[BandTable], known: BandGroup) -> Judged:
+    counts = judging(tables, asked.measure, asked.moment, one.step)
+    band = None if counts is None else counts.band
+    value = one.result.value if isinstance(one.result, Estimate) else None
+    return Judged(
+        asked.measure,
+        asked.moment,
+        one.step,
+        one.side,
+        asked.name,
+        one.result,
+        one.frames,
+        band,
+        "" if counts is None else source_of(counts.table, counts.band.source, known),
+        Verdict.NOT_JUDGED,
+        0.0 if band is None or value is None else band.beyond(value),
+        one.wanted,
+    )
+
+
+def source_of(table: BandTable, source: str, known: BandGroup) -> str:
+    """Who set a band: the own pattern with its runs; of a starting band what was taken for granted."""
+    if table.origin is BandOrigin.OWN_PATTERN:
+        return tr("own pattern, {runs} runs").format(runs=table.runs)
+    if table.origin is BandOrigin.STARTING and not table.group.fits(known):
+        return tr("{source}; for an adult from a split stance, which nobody said").format(source=source)
+    return source
+
+
+def departure_p(one: Judged) -> float:
+    """How likely a value so far outside its band is where the true one lies at the band's end, by the errors
+    alone; 1 for one inside. Normal tails, scaled as those of ``telling.p_value``.
+    """
+    if not isinstance(one.result, Estimate) or one.beyond == 0.0:
+        return 1.0
+    half = one.result.half_width
+    return float(ndtr(-1.959964 * abs(one.beyond) / half)) if half > 0 else 0.0
+
+
+def is_compared(one: Judged) -> bool:
+    """Whether it has a number and a band."""
+    return one.band is not None and isinstance(one.result, Estimate)
+
+
+def with_verdict(one: Judged, *, departs: bool) -> Judged:
+    """The measure judged: outside where its departure can be told, inside where its whole 95 % interval
+    lies in the band, else it cannot be told.
+    """
+    if one.band is None or not isinstance(one.result, Estimate):
+        return one
+    if departs:
+        return replace(one, verdict=Verdict.OUTSIDE)
+    ends = one.band.beyond(one.result.low), one.band.beyond(one.result.high)
+    return replace(one, verdict=Verdict.INSIDE if ends == (0.0, 0.0) else Verdict.UNTOLD)

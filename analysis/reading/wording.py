@@ -1,0 +1,130 @@
+"""What a departure means, in plain words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from analysis.steps.naming import in_steps
+from analysis.values.answers import Judged
+from analysis.values.bands import Band
+from analysis.values.estimate import Estimate
+from analysis.values.measures import unit_of
+from analysis.values.posture import Moment
+from analysis.values.questions import Question
+from analysis.values.words import tr
+
+QUESTIONS = {
+    Question.LAUNCH: "launch",
+    Question.SWAP: "swap",
+    Question.STRIKE: "strike",
+    Question.RHYTHM: "rhythm",
+}
+
+_PLAIN: dict[tuple[str, Moment, bool], str] = {
+    ("trunk_lead_deg", Moment.PUSH, True): "The trunk opens before the hips go",
+    ("trunk_lead_deg", Moment.PUSH, False): "The trunk drops before the hips go",
+    ("hip_share", Moment.PUSH, False): "The trunk turns over hips that stay",
+    ("spine_bend_deg", Moment.SET, True): "The back is very round in the set position",
+    ("spine_bend_deg", Moment.SET, False): "The back is hollow in the set position",
+    ("trunk_opening_deg", Moment.PUSH, True): "The trunk opens far before the front foot leaves",
+    ("trunk_opening_deg", Moment.PUSH, False): "The trunk sinks before the front foot leaves",
+    ("trunk_deg", Moment.TOE_OFF, True): "The trunk is up early at toe-off",
+    ("trunk_deg", Moment.TOE_OFF, False): "The trunk lies very low at toe-off",
+    ("trunk_shin_match_deg", Moment.TOE_OFF, True): "The trunk is more upright than the front shin",
+    ("trunk_shin_match_deg", Moment.TOE_OFF, False): "The trunk lies lower than the front shin",
+    ("knee_gap_m", Moment.TOUCHDOWN, True): "The swing knee is far in front at touchdown",
+    (
+        "knee_gap_m",
+        Moment.TOUCHDOWN,
+        False,
+    ): "The legs change over late, with the swing knee behind at touchdown",
+    ("touchdown_distance_m", Moment.TOUCHDOWN, True): "The foot lands far in front of the body",
+    ("touchdown_distance_m", Moment.TOUCHDOWN, False): "The foot lands far behind the body",
+    ("shin_deg", Moment.TOUCHDOWN, True): "The shin is too upright at touchdown",
+    ("shin_deg", Moment.TOUCHDOWN, False): "The shin lies very low at touchdown",
+}
+"""What it means that a measure lies above (True) or below its band."""
+
+_RHYTHM: dict[str, tuple[str, str]] = {
+    "contact_s": ("Contact time", "contact times"),
+    "flight_s": ("Flight time", "flight times"),
+    "step_length_m": ("Step length", "step lengths"),
+    "step_velocity_m_s": ("Step velocity", "step velocities"),
+    "com_rise_m": ("The height of the centre of mass", "heights of the centre of mass"),
+}
+
+
+def plainly(group: Sequence[Judged]) -> str:
+    """A sentence on one measure that departs in one direction: its numbers and bands, step by step."""
+    first = group[0]
+    above = first.beyond > 0
+    plain = _PLAIN.get((first.measure, first.moment, above))
+    if plain is None:
+        word = tr("above") if above else tr("below")
+        begin = tr("{name} lies {word} its band").format(name=_capital(first.name), word=word)
+    else:
+        begin = tr(plain)
+    steps = [one.step for one in group if one.step]
+    place = tr(" on {steps}").format(steps=in_steps(steps)) if steps else ""
+    numbers = ", ".join(_number_and_band(one) for one in group if isinstance(one.result, Estimate))
+    return tr("{begin}{place}: {name} {numbers}.").format(
+        begin=begin, place=place, name=first.name, numbers=numbers
+    )
+
+
+def _number_and_band(one: Judged) -> str:
+    assert isinstance(one.result, Estimate)
+    value = in_unit(one.result.value, one.measure)
+    return value if one.band is None else f"{value} ({band_in_words(one.band)})"
+
+
+def band_in_words(band: Band) -> str:
+    """From where to where."""
+    low = None if band.low is None else in_unit(band.low, band.measure)
+    high = None if band.high is None else in_unit(band.high, band.measure)
+    if low is None:
+        return tr("band up to {high}").format(high=high)
+    if high is None:
+        return tr("band from {low}").format(low=low)
+    return tr("band {low} to {high}").format(low=low, high=high)
+
+
+def in_unit(value: float, measure: str) -> str:
+    """A number as a coach reads it: seconds in ms, metres to the centimetre, whole degrees."""
+    unit = unit_of(measure)
+    if unit == "s":
+        return f"{1000 * value:.0f} ms"
+    if unit in ("deg", "deg/s"):
+        return f"{value:.0f} {unit}"
+    return f"{value:.2f} {unit}".strip()
+
+
+def series_name(measure: str, *, many: bool = False) -> str:
+    """A number over the steps: begins a sentence, or stands within one (``many``)."""
+    one, several = _RHYTHM[measure]
+    return tr(several) if many else tr(one)
+
+
+def change_in_words(measure: str, value: float, first: int, second: int) -> str:
+    """A step against the direction of the numbers."""
+    size = in_unit(abs(value), measure)
+    words = (
+        tr("{name} rises by {size} from step {first} to step {second}.")
+        if value > 0
+        else tr("{name} falls by {size} from step {first} to step {second}.")
+    )
+    return words.format(name=series_name(measure), size=size, first=first, second=second)
+
+
+def side_in_words(measure: str, value: float) -> str:
+    """A difference between the feet."""
+    size = in_unit(abs(value), measure)
+    left, right = tr("left"), tr("right")
+    longer, other = (left, right) if value > 0 else (right, left)
+    return tr("{name} differs by side: {size} more on the {longer} foot than on the {other}.").format(
+        name=series_name(measure), size=size, longer=longer, other=other
+    )
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,161 @@
+"""What a run says to the four questions, and where it began."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from analysis.values.bands import Band
+from analysis.values.estimate import Result
+from analysis.values.film import FrameNumber
+from analysis.values.posture import Moment, Wanted
+from analysis.values.questions import Overruling, Question, Verdict
+from analysis.values.run import Side
+
+Frames = tuple[FrameNumber, ...]
+
+
+@dataclass(frozen=True)
+class Judged:
+    """One measure of a question beside its band.
+
+    ``name``: in words. ``step``: 0 for the start push; in the rhythm the step to which a change leads.
+    ``frames``: what the number rests on. ``band``: None where none counts, and ``source`` says who set it.
+    ``beyond``: how far the value lies above the band (positive) or below it (negative), in its unit.
+    ``wanted``: where there is no number, the points that would give it.
+    """
+
+    measure: str
+    moment: Moment
+    step: int
+    side: Side | None
+    name: str
+    result: Result
+    frames: Frames
+    band: Band | None
+    source: str
+    verdict: Verdict
+    beyond: float = 0.0
+    wanted: Wanted = ()
+
+
+@dataclass(frozen=True)
+class Departure:
+    """Something that can be told to lie outside its band, or against the direction of the numbers.
+
+    ``sentence``: in plain words with its numbers. ``frames``: those that it rests on.
+    """
+
+    question: Question
+    sentence: str
+    steps: tuple[int, ...]
+    frames: Frames
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What a run says to one question.
+
+    ``frames``: what the answer rests on: those of its departures, or of all that was judged where there is
+    none. ``measures``: every measure of the question, those without a number or a band too.
+    """
+
+    question: Question
+    verdict: Verdict
+    sentence: str
+    measures: tuple[Judged, ...]
+    departures: tuple[Departure, ...]
+    frames: Frames
+
+
+class Way(StrEnum):
+    """Which way a number goes over the steps of a run."""
+
+    RIGHT = "the right way"
+    WRONG = "the wrong way"
+    UNTOLD = "cannot be told"
+    NOT_JUDGED = "not judged"
+
+
+@dataclass(frozen=True)
+class Break:
+    """A step against the direction of the numbers; ``difference``: of the second step less the first."""
+
+    measure: str
+    first_step: int
+    second_step: int
+    difference: Result
+    frames: Frames
+
+
+@dataclass(frozen=True)
+class SideDifference:
+    """Left less right, where the two alternate through the run; ``told``: it can be told."""
+
+    measure: str
+    difference: Result
+    told: bool
+    frames: Frames
+
+
+@dataclass(frozen=True)
+class Course:
+    """A number over the steps of a run.
+
+    ``change``: by a step, from a straight line through them. ``ragged_s``: root mean square distance from the
+    nearest series that keeps the direction, s, for durations with three steps and more, else None;
+    ``chance_s``: what errors of measuring alone stay below in 95 of 100 such runs.
+    """
+
+    measure: str
+    way: Way
+    change: Result
+    ragged_s: float | None = None
+    chance_s: float | None = None
+
+    @property
+    def ragged(self) -> bool:
+        """Whether it is more ragged than chance alone would make it."""
+        return self.ragged_s is not None and self.chance_s is not None and self.ragged_s > self.chance_s
+
+
+@dataclass(frozen=True)
+class Rhythm:
+    """How the numbers walk: breaks and side differences that can be told, and the course of each number."""
+
+    breaks: tuple[Break, ...]
+    sides: tuple[SideDifference, ...]
+    courses: tuple[Course, ...]
+
+
+@dataclass(frozen=True)
+class Settling:
+    """What would change or settle a reading, in words; ``wanted``: the points to place, one click each."""
+
+    question: Question
+    sentence: str
+    wanted: Wanted = ()
+
+    @property
+    def clicks(self) -> int:
+        """How many clicks that costs."""
+        return len(self.wanted)
+
+
+@dataclass(frozen=True)
+class FirstCause:
+    """Where it began, as far as the pictures tell. A reading of pictures, not a diagnosis.
+
+    ``question``: None where no departure can be told. ``first_readable``: an earlier question could not be
+    judged, so it may have begun there. ``following``: later departures, which may follow from it. ``unread``:
+    questions that were not judged. ``coach``: the coach's own word against it, kept beside it.
+    """
+
+    question: Question | None
+    first_readable: bool
+    sentence: str
+    departures: tuple[Departure, ...]
+    following: tuple[Departure, ...]
+    unread: tuple[Question, ...]
+    would_change: tuple[Settling, ...]
+    coach: Overruling | None = None

@@ -1,0 +1,143 @@
+"""The four questions: verdicts, what they rest on, and where it began."""
+
+from __future__ import annotations
+
+import pytest
+
+from analysis.reading.first_cause import first_cause
+from analysis.values.bands import Band, BandOrigin, BandTable
+from analysis.values.posture import Moment
+from analysis.values.questions import Overruling, Question, Verdict
+from tests.analysis.reading.judged_runs import CLEAN, judged, series
+
+LEAD = ("trunk_lead_deg", Moment.PUSH, 0)
+SHARE = ("hip_share", Moment.PUSH, 0)
+GAP = ("knee_gap_m", Moment.TOUCHDOWN)
+FOOT = ("touchdown_distance_m", Moment.TOUCHDOWN)
+
+
+def answer(judgement, question):
+    return judgement.answers[list(Question).index(question)]
+
+
+@pytest.mark.parametrize(
+    ("value", "u", "verdict"),
+    [
+        (2.0, 1.0, Verdict.INSIDE),
+        (7.5, 1.0, Verdict.UNTOLD),
+        (8.5, 1.0, Verdict.UNTOLD),
+        (14.0, 1.0, Verdict.OUTSIDE),
+        (14.0, 9.0, Verdict.UNTOLD),
+        (-9.0, 1.0, Verdict.OUTSIDE),
+    ],
+)
+def test_outside_only_what_can_be_told_and_inside_only_what_is_clear_of_the_ends(value, u, verdict):
+    (one,) = answer(judged([(*LEAD, value, u)]), Question.LAUNCH).measures
+    assert one.verdict is verdict
+
+
+def test_the_answer_rests_on_the_frames_of_its_departures_and_else_on_all_that_was_judged():
+    rows = [(*FOOT, 1, -0.1, 0.01), (*FOOT, 2, 0.30, 0.01), (*FOOT, 4, 0.60, 0.01)]
+    strike = answer(judged(rows), Question.STRIKE)
+    assert strike.verdict is Verdict.OUTSIDE
+    (departure,) = strike.departures
+    assert departure.steps == (2, 4)
+    assert strike.frames == departure.frames == (102, 104)
+    assert departure.sentence == (
+        "The foot lands far in front of the body on steps 2 and 4: touchdown distance "
+        "0.30 m (band -0.30 m to 0.15 m), 0.60 m (band -0.10 m to 0.35 m)."
+    )
+    clear = answer(judged(rows[:1]), Question.STRIKE)
+    assert (clear.verdict, clear.frames) == (Verdict.INSIDE, (101,))
+
+
+def test_breaks_rest_on_the_events_of_both_steps():
+    contacts = list(CLEAN)
+    contacts[3] += 0.040
+    judgement = judged(numbers=[series(contacts)])
+    (one,) = judgement.rhythm.breaks
+    assert (one.first_step, one.second_step, one.frames) == (3, 4, (20, 25, 30, 35))
+    rhythm = answer(judgement, Question.RHYTHM)
+    assert rhythm.frames == (20, 25, 30, 35)
+    assert rhythm.sentence == "Contact time rises by 30 ms from step 3 to step 4."
+
+
+def test_what_is_missing_is_not_judged_and_says_what_would_answer_it():
+    judgement = judged([(*LEAD, None, 1.0)], [series(CLEAN)])
+    launch = answer(judgement, Question.LAUNCH)
+    assert launch.verdict is Verdict.NOT_JUDGED
+    assert "Place the point" in launch.sentence
+    cause = first_cause(judgement.answers, None)
+    assert cause.question is None
+    assert cause.unread == (Question.LAUNCH, Question.SWAP, Question.STRIKE)
+    assert "not cleared" in cause.sentence
+    (settling,) = cause.would_change
+    assert (settling.question, settling.wanted, settling.clicks) == (Question.LAUNCH, ((7, "left_hip"),), 1)
+
+
+def test_without_a_band_nothing_is_judged_but_the_direction():
+    judgement = judged([(*LEAD, 30.0, 1.0)], [series(CLEAN)], tables=[])
+    launch = answer(judgement, Question.LAUNCH)
+    assert launch.verdict is Verdict.NOT_JUDGED
+    assert "bands of your own" in launch.sentence
+    assert answer(judgement, Question.RHYTHM).verdict is Verdict.INSIDE
+
+
+def test_the_earliest_question_that_departs_comes_first_and_later_ones_may_follow():
+    rows = [(*LEAD, 20.0, 1.0), (*GAP, 1, 0.1, 0.01), (*FOOT, 2, 0.40, 0.01)]
+    contacts = list(CLEAN)
+    contacts[2] += 0.05
+    judgement = judged(rows, [series(contacts)])
+    cause = first_cause(judgement.answers, None)
+    assert (cause.question, cause.first_readable) == (Question.LAUNCH, False)
+    assert {d.question for d in cause.following} == {Question.STRIKE, Question.RHYTHM}
+    assert cause.sentence.startswith("First cause: launch. The trunk opens before the hips go")
+    assert "strike and rhythm" in cause.sentence
+    assert "not a diagnosis" in cause.sentence
+
+
+def test_first_readable_where_an_earlier_question_could_not_be_read():
+    rows = [(*GAP, 1, 0.1, 0.01), (*FOOT, 2, 0.40, 0.01)]
+    cause = first_cause(judged(rows).answers, None)
+    assert (cause.question, cause.first_readable) == (Question.STRIKE, True)
+    assert cause.sentence.startswith("First readable departure: strike. Launch could not be judged")
+
+
+def test_a_measure_too_close_to_the_end_of_its_band_would_settle_it():
+    rows = [(*LEAD, 8.2, 1.0), (*GAP, 1, -0.5, 0.01)]
+    cause = first_cause(judged(rows).answers, None)
+    assert cause.question is Question.SWAP
+    assert [s.question for s in cause.would_change] == [Question.LAUNCH]
+    assert "Trunk lead" in cause.would_change[0].sentence
+    assert "Judged only in part before it: launch." in cause.sentence
+
+
+def test_the_coachs_word_stands_beside_the_reading():
+    word = Overruling(Question.SWAP, "seen from behind")
+    cause = first_cause(judged([(*LEAD, 20.0, 1.0)]).answers, word)
+    assert (cause.question, cause.coach) == (Question.LAUNCH, word)
+
+
+def test_all_comparisons_of_a_run_are_judged_together():
+    """2.5 sigma beyond an end is told alone, and not among twenty others (Holm 1979: 0.05 / 21)."""
+    alone = [(*LEAD, 10.5, 1.0)]
+    others = [(*GAP, step, 0.1, 0.01) for step in range(1, 21)]
+    assert answer(judged(alone), Question.LAUNCH).verdict is Verdict.OUTSIDE
+    assert answer(judged(alone + others), Question.LAUNCH).verdict is Verdict.UNTOLD
+
+
+def test_the_source_of_a_band_is_told_with_what_was_taken_for_granted():
+    (one,) = answer(judged([(*SHARE, 0.8, 0.01)]), Question.LAUNCH).measures
+    assert one.source == "common practice, no source; for an adult from a split stance, which nobody said"
+    band = Band("hip_share", Moment.PUSH, 0, 0, 0.7, 0.9, "")
+    own = BandTable("o", "W7", 1, BandOrigin.OWN_PATTERN, (band,), runs=6)
+    (one,) = answer(judged([(*SHARE, 0.8, 0.01)], tables=[own]), Question.LAUNCH).measures
+    assert one.source == "own pattern, 6 runs"
+
+
+def test_a_centre_of_mass_that_drops_is_a_break():
+    rise = ("com_rise_m", Moment.TOUCHDOWN)
+    judgement = judged([(*rise, 2, 0.02, 0.005), (*rise, 3, -0.04, 0.005)])
+    (one,) = judgement.rhythm.breaks
+    assert (one.measure, one.first_step, one.second_step) == ("com_rise_m", 2, 3)
+    assert "height of the centre of mass falls by 0.04 m" in answer(judgement, Question.RHYTHM).sentence

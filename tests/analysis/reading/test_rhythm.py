@@ -1,0 +1,100 @@
+"""Breaks, side differences and raggedness of numbers over the steps."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from analysis.reading.rhythm import chance_raggedness, course, nearest_in_order, raggedness, side_difference
+from analysis.values.answers import Way
+from analysis.values.estimate import NoValue
+from analysis.values.run import Side
+from tests.analysis.reading.judged_runs import CLEAN, U_S, judged, series
+
+SIDED = [c + (0.009 if n % 2 else -0.009) for n, c in enumerate(CLEAN)]
+
+
+def test_the_nearest_series_in_order():
+    """1 3 2 4 3 5 -> 1 2.5 2.5 3.5 3.5 5: pooled neighbours have their mean (worked by hand)."""
+    values = np.array([1.0, 3.0, 2.0, 4.0, 3.0, 5.0])
+    assert nearest_in_order(values, rises=True).tolist() == [1.0, 2.5, 2.5, 3.5, 3.5, 5.0]
+    assert nearest_in_order(-values, rises=False).tolist() == [-1.0, -2.5, -2.5, -3.5, -3.5, -5.0]
+    assert raggedness(values, rises=True) == pytest.approx(np.sqrt(4 * 0.25 / 6))
+    assert raggedness(np.sort(values), rises=True) == 0.0
+
+
+def test_the_nearest_series_is_the_nearest_of_many():
+    """Against brute force: no series of a thousand that keep the direction is nearer."""
+    rng = np.random.default_rng(3)
+    values = rng.normal(0, 1, 5) + np.arange(5) * 0.3
+    best = np.sum((values - nearest_in_order(values, rises=True)) ** 2)
+    tried = np.sort(values + rng.normal(0, 0.7, (4000, 5)), axis=1)
+    assert best <= np.min(np.sum((values - tried) ** 2, axis=1)) + 1e-12
+
+
+def test_a_clean_run_has_no_break_and_every_number_goes_the_right_way():
+    flights = series([0.05 + 0.008 * n for n in range(7)], "flight_s")
+    judgement = judged(numbers=[series(CLEAN), flights])
+    assert judgement.rhythm.breaks == ()
+    assert [c.way for c in judgement.rhythm.courses] == [Way.RIGHT, Way.RIGHT]
+
+
+def test_flat_numbers_cannot_be_told_and_reversed_ones_go_the_wrong_way():
+    assert course(series([0.15] * 6)).way is Way.UNTOLD
+    assert course(series(CLEAN[::-1])).way is Way.WRONG
+    assert course(series(CLEAN[:2])).way is Way.NOT_JUDGED
+
+
+def test_a_pattern_that_alternates_is_a_side_difference_and_no_break():
+    judgement = judged(numbers=[series(SIDED)])
+    (side,) = [s for s in judgement.rhythm.sides if s.told]
+    assert side.difference.value == pytest.approx(-0.018, abs=0.003)
+    assert judgement.rhythm.breaks == ()
+    mirrored = judged(numbers=[series(SIDED, first=Side.RIGHT)])
+    assert mirrored.rhythm.sides[0].difference.value == pytest.approx(-side.difference.value)
+
+
+@pytest.mark.parametrize("place", range(1, 7))
+def test_one_long_contact_is_a_break_and_no_side_difference(place):
+    contacts = list(CLEAN)
+    contacts[place] += 0.05
+    judgement = judged(numbers=[series(contacts)])
+    assert [(b.first_step, b.second_step) for b in judgement.rhythm.breaks] == [(place, place + 1)]
+    assert not any(s.told for s in judgement.rhythm.sides)
+
+
+def test_a_break_beside_a_side_difference_is_still_a_break():
+    contacts = list(SIDED)
+    contacts[4] += 0.07
+    judgement = judged(numbers=[series(contacts, u=0.002)])
+    assert (4, 5) in [(b.first_step, b.second_step) for b in judgement.rhythm.breaks]
+
+
+def test_a_side_difference_needs_two_steps_of_each_side():
+    assert isinstance(side_difference(series(SIDED[:3])).difference, NoValue)
+    assert not isinstance(side_difference(series(SIDED[:4])).difference, NoValue)
+
+
+def test_a_curved_course_is_no_side_difference():
+    steep = [0.30 * 0.6**n + 0.1 for n in range(7)]
+    judgement = judged(numbers=[series(steep, u=0.002)])
+    assert not any(s.told for s in judgement.rhythm.sides)
+
+
+def test_steps_without_a_number_are_left_out():
+    contacts = list(CLEAN)
+    contacts[2] = None
+    judgement = judged(numbers=[series(contacts)])
+    assert judgement.rhythm.courses[0].way is Way.RIGHT
+    assert judgement.rhythm.breaks == ()
+
+
+def test_chance_alone_stays_below_its_limit_in_ninety_five_runs_of_a_hundred():
+    """Fresh runs of equal truth, the hardest for an order, and of one that falls."""
+    rng = np.random.default_rng(11)
+    limit = chance_raggedness(U_S**2 * np.eye(6), rises=False)
+    runs = rng.normal(0.15, U_S, (2000, 6))
+    beyond = np.mean([raggedness(values, rises=False) > limit for values in runs])
+    assert 0.02 < beyond < 0.08
+    falling = runs - 0.01 * np.arange(6)
+    assert np.mean([raggedness(values, rises=False) > limit for values in falling]) < 0.02
