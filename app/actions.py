@@ -42,13 +42,14 @@ class ActionSpec:
     scope: Scope = Scope.WINDOW
 
 
-FILE, FILM, EVENTS, PICTURE, EDIT, COMPARE, VIEW = (
+FILE, FILM, EVENTS, PICTURE, EDIT, COMPARE, PLAN, VIEW = (
     tr("File"),
     tr("Film"),
     tr("Events"),
     tr("Picture"),
     tr("Edit"),
     tr("Compare"),
+    tr("Plan"),
     tr("View"),
 )
 
@@ -134,8 +135,12 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("swap_films", COMPARE, tr("Swap the films"), ("Y",), tr("The lower film comes up, its rail to the left"), "swap"),
     ActionSpec("mirror", COMPARE, tr("Mirror this picture"), ("H",), tr("Left for right on the screen; what is marked stays true"), "mirror"),
     ActionSpec("same_scale", COMPARE, tr("One scale in metres"), ("U",), tr("Both pictures as large as the lane asks, the same metre in line"), "same_scale", checkable=True),
-    ActionSpec("show_run", VIEW, tr("One run"), ("Ctrl+1",), tr("One film with its rail, its tables and its reading"), checkable=True),
-    ActionSpec("show_compare", VIEW, tr("Two runs"), ("Ctrl+2",), tr("Two films under one clock, two rails on one axis"), checkable=True),
+    ActionSpec("new_day", PLAN, tr("New day"), ("Ctrl+Shift+N",), tr("Plan another day for the athlete at hand")),
+    ActionSpec("propose_day", PLAN, tr("Propose drills"), ("Ctrl+Shift+P",), tr("Fill the blocks with drills that serve the day's question, within its minutes")),
+    ActionSpec("remove_day", PLAN, tr("Remove the day"), (), tr("Take this day out of the project")),
+    ActionSpec("show_run", VIEW, tr("Run"), ("Ctrl+1",), tr("One film with its rail, its tables and its reading"), checkable=True),
+    ActionSpec("show_compare", VIEW, tr("Compare"), ("Ctrl+2",), tr("Two films under one clock, two rails on one axis"), checkable=True),
+    ActionSpec("show_plan", VIEW, tr("Plan"), ("Ctrl+3",), tr("Drills, and what is done on a day"), checkable=True),
     ActionSpec("ground_strip", VIEW, tr("Ground strip"), ("Ctrl+G",), tr("The band along the ground beside the rail, once footfalls were drafted"), checkable=True),
     ActionSpec("fit", VIEW, tr("Whole picture"), ("0",), tr("Show the whole picture"), "fit"),
     ActionSpec("zoom_in", VIEW, tr("Closer"), ("Ctrl+=", "Ctrl++"), tr("Zoom in"), "zoom_in", repeats=True),
@@ -187,6 +192,12 @@ class Actions(QObject):
     def of(self, scope: Scope) -> list[QAction]:
         """The actions whose keys hold there; added to the widgets that they are for."""
         return [self._actions[spec.id] for spec in TABLE if spec.scope is scope]
+
+    def enable_of_film(self, enabled: bool) -> None:
+        """Whether what is done on a film can be done: no key may tag a film that is not in sight."""
+        for spec in TABLE:
+            if spec.menu in (FILM, EVENTS, PICTURE) or (spec.menu == EDIT and spec.id not in ("undo", "redo")):
+                self._actions[spec.id].setEnabled(enabled)
 
     def dress(self, theme: Theme) -> None:
         """Draw the icons in the colours of a theme."""

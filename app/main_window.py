@@ -37,6 +37,7 @@ from app.film_opener import FilmOpener
 from app.keys import KeysDialog
 from app.notice import Notice
 from app.opening import Opening
+from app.plan.workspace import PlanWorkspace
 from app.run.workspace import RunWorkspace
 from app.settings import Settings
 from app.theme.apply import apply_theme, current_theme
@@ -72,6 +73,12 @@ class MainWindow(QMainWindow):
         self.compare_workspace = CompareWorkspace(
             self.bench, self.actions_table, settings, run.desk, run.toolbox, run.questions, self
         )
+        self.plan_workspace = PlanWorkspace(self.bench, self.actions_table, self)
+        self._places: dict[str, RunWorkspace | CompareWorkspace | PlanWorkspace] = {
+            "show_run": run,
+            "show_compare": self.compare_workspace,
+            "show_plan": self.plan_workspace,
+        }
         self._build()
         self._connect()
         self._restore()
@@ -88,12 +95,11 @@ class MainWindow(QMainWindow):
         self._bar_buttons = {
             name: tool_button(self.actions_table, name, self) for name in ("open_film", "undo", "redo")
         }
-        switch = [self._switch(name) for name in ("show_run", "show_compare")]
-        self._run_words = QLabel(tr("Run"), self)
+        switch = [self._switch(name) for name in self._places]
         bar = self._bar = QHBoxLayout()
         bar.setContentsMargins(10, 6, 10, 6)
         bar.setSpacing(8)
-        left = (*switch, self._bar_buttons["open_film"], self._run_words, self.run_chooser, self.film_facts)
+        left = (*switch, self._bar_buttons["open_film"], self.run_chooser, self.film_facts)
         right = (self.saved, self._bar_buttons["undo"], self._bar_buttons["redo"])
         # aligned, each keeps its own height: a low button would press the others down to it
         for part in left:
@@ -107,7 +113,7 @@ class MainWindow(QMainWindow):
         column.setSpacing(0)
         column.addLayout(bar)
         self.workspaces = QStackedWidget(self)
-        for workspace in (self.run_workspace, self.compare_workspace):
+        for workspace in self._places.values():
             self.workspaces.addWidget(workspace)
         column.addWidget(self.workspaces, 1)
         self.setCentralWidget(whole)
@@ -151,12 +157,11 @@ class MainWindow(QMainWindow):
             "larger_text": self._larger,
             "smaller_text": self._smaller,
             "keys": self._keys,
-            "show_run": self._show_workspace,
-            "show_compare": self._show_workspace,
         }.items():
             actions.do(name, act)
         places = QActionGroup(self)
-        for name in ("show_run", "show_compare"):
+        for name in self._places:
+            actions.do(name, self._show_workspace)
             places.addAction(actions[name])
         actions["show_run"].setChecked(True)
         self._stack_moved()
@@ -275,18 +280,18 @@ class MainWindow(QMainWindow):
 
     @Slot()
     def _show_workspace(self) -> None:
-        comparing = self.actions_table["show_compare"].isChecked()
-        workspace = self.compare_workspace if comparing else self.run_workspace
-        if workspace is self.workspaces.currentWidget():
+        name = next(name for name in self._places if self.actions_table[name].isChecked())
+        before, workspace = self.workspaces.currentWidget(), self._places[name]
+        if workspace is before:
             return
-        if comparing:
-            self.run_workspace.leave()
-        else:
-            self.compare_workspace.leave()
+        for place in self._places.values():
+            if place is before:
+                place.leave()
+        self.actions_table.enable_of_film(name != "show_plan")
         self.workspaces.setCurrentWidget(workspace)
         workspace.enter()
-        for part in (self._run_words, self.run_chooser):
-            part.setVisible(not comparing)
+        self.run_chooser.setVisible(name == "show_run")
+        self.film_facts.setVisible(name != "show_plan")
         self._fit_bar()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -368,8 +373,8 @@ class MainWindow(QMainWindow):
         """Draw icons again in the colours of the theme."""
         self.actions_table.dress(current_theme())
         self.notice.dress()
-        self.run_workspace.dress()
-        self.compare_workspace.dress()
+        for workspace in self._places.values():
+            workspace.dress()
 
     def _apply_looks(self) -> None:
         self._wear()

@@ -8,8 +8,8 @@ from string import Template
 
 from app.theme.tokens import FOCUS_PX, TARGET_PX, Radius, Space, Theme, Type
 
-# Widgets may carry role="heading", "caption", "figure", "warning", "error", "primary" or "panel" as a dynamic
-# property: a look with a name instead of a style sheet of their own.
+# Widgets may carry role="heading", "caption", "figure", "warning", "error", "primary", "rows" or "panel" as a
+# dynamic property: a look with a name instead of a style sheet of their own.
 _SHEET = Template("""
 QToolTip { background: $raised; color: $text; border: 1px solid $outline; padding: ${tight}px ${small}px; }
 QWidget[role="panel"] { background: $surface; }
@@ -74,8 +74,8 @@ QComboBox QAbstractItemView { background: $surface; border: 1px solid $outline;
 
 QAbstractSpinBox QLineEdit, QComboBox QLineEdit, QAbstractSpinBox QLineEdit:focus, QComboBox QLineEdit:focus {
     border: none; padding: 0; min-height: 0; background: transparent; }
-QComboBox::drop-down { border: none; width: ${target}px; }
-QComboBox::down-arrow { image: url("$marks/down.svg"); width: 12px; height: 12px; }
+QComboBox::drop-down, QDateEdit::drop-down { border: none; width: ${target}px; }
+QComboBox::down-arrow, QDateEdit::down-arrow { image: url("$marks/down.svg"); width: 12px; height: 12px; }
 QAbstractSpinBox::up-button, QAbstractSpinBox::down-button { border: none; background: transparent;
     width: 20px; }
 QAbstractSpinBox::up-button:hover, QAbstractSpinBox::down-button:hover { background: $hover; }
@@ -99,6 +99,9 @@ QTableView, QListView, QTreeView { background: $surface; alternate-background-co
     gridline-color: $border; selection-background-color: $selection; selection-color: $text; outline: none; }
 QTableView:focus, QListView:focus, QTreeView:focus { border-color: $focus; }
 QScrollArea:focus { border-color: $focus; }
+QListView[role="rows"]::item, QTreeView[role="rows"]::item { min-height: ${target}px; }
+QListView[role="rows"]::item:selected, QTreeView[role="rows"]::item:selected { background: $selection;
+    color: $text; }
 QHeaderView { background: $surface; }
 QHeaderView::section { background: $surface; color: $muted; border: none; border-bottom: 1px solid $border;
     padding: ${tight}px; font-size: ${caption}pt; font-weight: 400; }

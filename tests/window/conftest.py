@@ -6,7 +6,7 @@ from app.main_window import MainWindow
 from app.run.film_panel import FilmPanel
 from app.settings import Settings
 from tests.helpers.films import project_on, small_film
-from tests.window.coach import Coach
+from tests.window.coach import WAIT_MS, Coach
 
 
 @pytest.fixture(autouse=True)
@@ -25,7 +25,7 @@ def open_window(qtbot, home):
         windows.append(window)
         window.resize(1440, 900)
         window.show()
-        qtbot.waitExposed(window)
+        qtbot.waitUntil(window.isActiveWindow, timeout=WAIT_MS)  # keys reach commands only then
         return window
 
     yield opened

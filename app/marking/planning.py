@@ -1,0 +1,120 @@
+"""Planned days and drills: from what the coach does to a command."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import Any
+from uuid import uuid4
+
+from analysis.plan.library import all_drills
+from analysis.plan.proposing import planned, propose
+from analysis.values.command import Change, Command, Kind, command
+from analysis.values.day_plan import DayPlan
+from analysis.values.drill import Block, Drill
+from analysis.values.errors import PlanError
+from analysis.values.project import Project
+from analysis.values.questions import Question
+from analysis.values.words import tr
+
+LATELY = 2
+"""So many days before a day, their drills come last in a proposal."""
+
+
+def drills_of(project: Project) -> dict[str, Drill]:
+    """Every drill that a day of the project may hold."""
+    return all_drills(project.drills.values())
+
+
+def new_day(date: str, athlete_ids: Iterable[str], question: Question | None) -> Command:
+    """Begin an empty day."""
+    day = DayPlan(uuid4().hex, date, tuple(athlete_ids), question)
+    return Command(tr("New day"), (Change(Kind.DAY, day.id, None, day),))
+
+
+def change_day(old: DayPlan, new: DayPlan, words: str = "") -> Command:
+    """The day becomes another value."""
+    return command(words or tr("Day"), (Change(Kind.DAY, old.id, old, new),))
+
+
+def remove_day(day: DayPlan) -> Command:
+    """Take a day out of the project."""
+    return Command(tr("Remove the day"), (Change(Kind.DAY, day.id, day, None),))
+
+
+def fill_day(project: Project, day: DayPlan) -> Command:
+    """Fill the day's blocks with what serves its question; what stood there goes."""
+    before = sorted(
+        (one for one in project.days.values() if one.date < day.date), key=lambda one: one.date, reverse=True
+    )
+    shared = [one for one in before if set(one.athlete_ids) & set(day.athlete_ids)]
+    lately = [drill.drill_id for one in shared[:LATELY] for drill in one.drills]
+    return change_day(day, propose(day, drills_of(project), _new_id, lately), tr("Propose drills"))
+
+
+def add_drill(day: DayPlan, drill: Drill, block: Block | None = None, place: int | None = None) -> Command:
+    """Put a drill on the day: into a block, else into the first where it may stand."""
+    where = drill.blocks[0] if block is None else block
+    return change_day(day, day.with_drill(planned(drill, where, _new_id()), place), tr("Add a drill"))
+
+
+def move_drill(day: DayPlan, planned_id: str, block: Block, place: int) -> Command:
+    """Put a drill of the day elsewhere; ``place`` counts within the block, the drill itself left out."""
+    one = next(one for one in day.drills if one.id == planned_id)
+    return change_day(day, day.with_drill(replace(one, block=block), place), tr("Move a drill"))
+
+
+def step_drill(day: DayPlan, planned_id: str, step: int) -> Command:
+    """Move a drill up (-1) or down (1), from block to block at their ends."""
+    order = list(Block)
+    one = next(one for one in day.drills if one.id == planned_id)
+    mates = day.of_block(one.block)
+    place = mates.index(one) + step
+    if 0 <= place < len(mates):
+        return move_drill(day, planned_id, one.block, place)
+    block = order.index(one.block) + step
+    if not 0 <= block < len(order):
+        return Command("", ())
+    at = len(day.of_block(order[block])) if step < 0 else 0
+    return move_drill(day, planned_id, order[block], at)
+
+
+def set_field(day: DayPlan, planned_id: str, field: str, text: str) -> Command:
+    """What was typed for a drill of the day. Raises PlanError where it can't be."""
+    one = next(one for one in day.drills if one.id == planned_id)
+    counted = field in ("sets", "reps", "rest_s")
+    told: dict[str, Any] = {field: _count(text, whole=field != "rest_s") if counted else text.strip()}
+    return change_day(day, day.with_drill(replace(one, **told)), tr("Change a drill"))
+
+
+def _count(text: str, *, whole: bool) -> float:
+    try:
+        number = float(text.replace(",", ".").replace("s", "").strip())
+    except ValueError:
+        number = math.nan
+    least, most = (1, 99) if whole else (0, 1800)
+    if not least <= number <= most or (whole and number != int(number)):
+        kind = tr("a whole number") if whole else tr("seconds")
+        raise PlanError(
+            tr("{text} can't be right here. Write {kind} from {least} to {most}.").format(
+                text=text or "–", kind=kind, least=least, most=most
+            )
+        )
+    return int(number) if whole else number
+
+
+def keep_drill(project: Project, drill: Drill) -> Command:
+    """The coach's own wording of a drill, or a drill of their own."""
+    own = replace(drill, own=True)
+    return command(tr("Drill"), (Change(Kind.DRILL, own.id, project.drills.get(own.id), own),))
+
+
+def drop_drill(project: Project, drill_id: str) -> Command:
+    """Without the coach's own: a common one stands again as it came."""
+    old = project.drills.get(drill_id)
+    return command(tr("Remove the drill"), (Change(Kind.DRILL, drill_id, old, None),))
+
+
+def _new_id() -> str:
+    return uuid4().hex

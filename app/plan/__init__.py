@@ -1,0 +1,1 @@
+"""The Plan workspace: drills, a day's blocks, who works on what."""

@@ -1,0 +1,50 @@
+"""What a day comes to, in words: how long, how much sprinting, what to mind."""
+
+from __future__ import annotations
+
+from analysis.plan.lasting import day_s
+from analysis.plan.proposing import fits
+from analysis.plan.volume import jump_caution, volume
+from analysis.values.day_plan import DayPlan
+from analysis.values.errors import PlanError
+from analysis.values.project import Project
+from analysis.values.words import tr, tr_count
+from app.marking.planning import drills_of
+
+ALWAYS = tr(
+    "Before anything flat out: a warm-up, a clear lane and run-out, a fit athlete. Pain, injury or a return "
+    "to play go to a licensed practitioner."
+)
+
+
+def sum_words(plan: DayPlan, project: Project) -> str:
+    """Minutes and sprinted metres of a day."""
+    drills = drills_of(project)
+    try:
+        minutes, sprinted = day_s(plan, drills) / 60, volume(plan, drills)
+    except PlanError as error:
+        return str(error)
+    words = tr("{minutes:.0f} min without the warm-up").format(minutes=minutes)
+    if sprinted.runs:
+        runs = tr_count("{count} run flat out", "{count} runs flat out", sprinted.runs)
+        words += " · " + runs.format(count=sprinted.runs) + f", {sprinted.metres:.0f} m"
+    return words
+
+
+def cautions(plan: DayPlan, project: Project) -> list[str]:
+    """What a coach should mind on this day, the usual last."""
+    drills = drills_of(project)
+    found: list[str] = []
+    try:
+        if not fits(plan, drills):
+            found.append(tr("The day takes longer than its {minutes:g} min.").format(minutes=plan.minutes))
+        for athlete_id in plan.athlete_ids:
+            said = jump_caution(plan, athlete_id, project.days.values(), drills)
+            if said:
+                found.append(f"{project.athletes[athlete_id].code}: {said}")
+    except PlanError:
+        return [ALWAYS]
+    hard = [drills[one.drill_id].name for one in plan.drills if drills[one.drill_id].experienced]
+    if hard:
+        found.append(tr("For experienced athletes only: {drills}.").format(drills=", ".join(hard)))
+    return [*found, ALWAYS]

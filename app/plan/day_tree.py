@@ -1,0 +1,206 @@
+"""A day's drills in their three blocks: counts typed in place, order changed by drag or keys."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from PySide6.QtCore import QEvent, Qt, Signal, Slot
+from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent, QKeyEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QStyledItemDelegate,
+    QTreeWidget,
+    QTreeWidgetItem,
+    QWidget,
+)
+
+from analysis.plan.wording import BLOCK_WORDS
+from analysis.values.day_plan import DayPlan, PlannedDrill
+from analysis.values.drill import Block, Drill
+from analysis.values.words import tr
+from app.plan.drill_list import DRILL_MIME
+
+FIELDS = ("name", "sets", "reps", "rest_s", "load", "cue")
+NUMBERS = ("sets", "reps", "rest_s")
+_ID, _BLOCK = Qt.ItemDataRole.UserRole, Qt.ItemDataRole.UserRole + 1
+
+
+class _NoEditor(QStyledItemDelegate):
+    """The name of a drill is the library's."""
+
+    def createEditor(self, *_: object) -> None:  # type: ignore[override]
+        """None."""
+
+
+class DayTree(QTreeWidget):
+    """Blocks and their drills.
+
+    Signals:
+        dropped(str, object, int): a drill of the library (its id) shall stand in a block at a place.
+        moved(str, object, int): a drill of the day (its id) shall stand there.
+        stepped(str, int): a drill of the day shall go up (-1) or down (1).
+        removed(str): a drill of the day shall go.
+        changed(str, str, str): of a drill of the day: field, and what was typed.
+        shown(str): the words of this drill of the library are wanted.
+    """
+
+    dropped = Signal(str, object, int)
+    moved = Signal(str, object, int)
+    stepped = Signal(str, int)
+    removed = Signal(str)
+    changed = Signal(str, str, str)
+    shown = Signal(str)
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._filling = False
+        self._plan: DayPlan | None = None
+        self.setAccessibleName(tr("The day's drills"))
+        self.setHeaderLabels([tr("drill"), tr("sets"), tr("reps"), tr("rest s"), tr("load"), tr("cue")])
+        self.setItemDelegateForColumn(0, _NoEditor(self))
+        self.setDragDropMode(QAbstractItemView.DragDropMode.DragDrop)
+        self.setDefaultDropAction(Qt.DropAction.MoveAction)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        triggers = QAbstractItemView.EditTrigger
+        self.setEditTriggers(triggers.DoubleClicked | triggers.EditKeyPressed | triggers.AnyKeyPressed)
+        self.setProperty("role", "rows")
+        self.setItemsExpandable(False)
+        self.setRootIsDecorated(False)
+        header = self.header()
+        header.setStretchLastSection(True)
+        for column in range(len(FIELDS) - 1):
+            header.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
+        self.itemChanged.connect(self._typed)
+        self.currentItemChanged.connect(self._current)
+
+    @property
+    def current(self) -> str:
+        """The drill of the day at hand, by its own id; empty where there is none."""
+        return str(self.currentIndex().siblingAtColumn(0).data(_ID) or "")
+
+    def show_plan(self, plan: DayPlan | None, drills: Mapping[str, Drill]) -> None:
+        """Show a day; the drill at hand stays at hand."""
+        before, column = self.current, max(0, self.currentColumn())
+        self._filling, self._plan = True, plan
+        self.clear()
+        for block in Block if plan is not None else ():
+            head = self._head(block)
+            for one in plan.of_block(block) if plan is not None else ():
+                item = _row(one, drills.get(one.drill_id))
+                head.addChild(item)
+                if one.id == before:
+                    self.setCurrentItem(item, column)
+        self.expandAll()
+        self._filling = False
+
+    def _head(self, block: Block) -> QTreeWidgetItem:
+        head = QTreeWidgetItem(self, [BLOCK_WORDS[block]])
+        head.setData(0, _BLOCK, block.value)
+        head.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsDropEnabled)
+        font = head.font(0)
+        font.setBold(True)
+        head.setFont(0, font)
+        head.setFirstColumnSpanned(True)
+        return head
+
+    # dragging
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Drills of the library, and the day's own."""
+        if self._plan is not None and (event.source() is self or event.mimeData().hasFormat(DRILL_MIME)):
+            event.acceptProposedAction()
+
+    def dragMoveEvent(self, event: QDragMoveEvent) -> None:
+        """Anywhere on a day that is there."""
+        super().dragMoveEvent(event)
+        event.setAccepted(self._plan is not None)
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Say what shall stand where; the day is shown anew when it is so."""
+        block, place = self._aim(event)
+        mine = event.source() is self
+        held = self.current if mine else bytes(event.mimeData().data(DRILL_MIME).data()).decode()
+        event.setDropAction(Qt.DropAction.IgnoreAction)  # the view must not move rows by itself
+        event.accept()
+        if not held or self._plan is None:
+            return
+        if not mine:
+            self.dropped.emit(held, block, place)
+            return
+        ids = [one.id for one in self._plan.of_block(block)]
+        passed = held in ids and ids.index(held) < place
+        self.moved.emit(held, block, place - passed)
+
+    def _aim(self, event: QDropEvent) -> tuple[Block, int]:
+        where = event.position().toPoint()
+        item = self.itemAt(where) if self.indexAt(where).isValid() else None
+        if item is None:
+            last = list(Block)[-1]
+            return last, 0 if self._plan is None else len(self._plan.of_block(last))
+        block = Block(str(item.data(0, _BLOCK)))
+        if not item.data(0, _ID):
+            return block, 0
+        below = where.y() > self.visualItemRect(item).center().y()
+        return block, item.parent().indexOfChild(item) + below
+
+    # keys
+
+    def event(self, event: QEvent) -> bool:
+        """Keys that move a drill are no others' here."""
+        if (
+            isinstance(event, QKeyEvent)
+            and event.type() is QEvent.Type.ShortcutOverride
+            and (_step_of(event) or (event.text() and not event.modifiers()))
+        ):
+            event.accept()
+            return True
+        return super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Alt with up and down moves the drill, Delete removes it, + and - change a count."""
+        held, field = self.current, FIELDS[max(0, self.currentColumn())]
+        if held and (step := _step_of(event)):
+            self.stepped.emit(held, step)
+        elif held and event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
+            self.removed.emit(held)
+        elif held and event.text() in ("+", "-") and field in NUMBERS:
+            step = (10 if field == "rest_s" else 1) * (1 if event.text() == "+" else -1)
+            self.changed.emit(held, field, f"{float(self.currentItem().text(FIELDS.index(field))) + step:g}")
+        else:
+            super().keyPressEvent(event)
+
+    @Slot(QTreeWidgetItem, int)
+    def _typed(self, item: QTreeWidgetItem, column: int) -> None:
+        if not self._filling and item.data(0, _ID):
+            self.changed.emit(str(item.data(0, _ID)), FIELDS[column], item.text(column))
+
+    @Slot()
+    def _current(self) -> None:
+        plan, held = self._plan, self.current
+        one = next((one for one in plan.drills if one.id == held), None) if plan is not None else None
+        if one is not None and not self._filling:
+            self.shown.emit(one.drill_id)
+
+
+def _row(one: PlannedDrill, drill: Drill | None) -> QTreeWidgetItem:
+    name = drill.name if drill is not None else tr("(not in the library any more)")
+    item = QTreeWidgetItem([name, str(one.sets), str(one.reps), f"{one.rest_s:g}", one.load, one.cue])
+    item.setData(0, _ID, one.id)
+    item.setData(0, _BLOCK, one.block.value)
+    flags = Qt.ItemFlag
+    item.setFlags(
+        flags.ItemIsEnabled | flags.ItemIsSelectable | flags.ItemIsEditable | flags.ItemIsDragEnabled
+    )
+    for field in NUMBERS:
+        right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+        item.setTextAlignment(FIELDS.index(field), right)
+    for field in ("name", "load", "cue"):
+        item.setToolTip(FIELDS.index(field), item.text(FIELDS.index(field)))
+    return item
+
+
+def _step_of(event: QKeyEvent) -> int:
+    if event.modifiers() & Qt.KeyboardModifier.AltModifier:
+        return {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}.get(Qt.Key(event.key()), 0)
+    return 0

@@ -1,0 +1,256 @@
+"""The Plan workspace: the library, a day with its three blocks, and the words of the drill at hand."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime
+
+from PySide6.QtCore import Qt, Slot
+from PySide6.QtWidgets import (
+    QComboBox,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSplitter,
+    QTextBrowser,
+    QVBoxLayout,
+    QWidget,
+)
+
+from analysis.plan.library import drill_of
+from analysis.values.command import Command
+from analysis.values.day_plan import DayPlan
+from analysis.values.drill import Block, Drill
+from analysis.values.project import Project
+from analysis.values.words import tr
+from app.actions import PLAN, Actions
+from app.bench import Bench
+from app.film.transport import tool_button
+from app.marking import planning
+from app.plan.day_form import DayForm
+from app.plan.day_sums import cautions, sum_words
+from app.plan.day_tree import DayTree
+from app.plan.drill_list import DrillList
+from app.plan.drill_words import drill_words
+from app.theme.apply import current_theme
+from app.theme.tokens import Space
+
+
+class PlanWorkspace(QWidget):
+    """Puts the widgets of planning together; every change is an edit of the project."""
+
+    def __init__(self, bench: Bench, actions: Actions, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._bench, self._actions = bench, actions
+        self._here = False
+        self._day_id = ""
+        self._drill_id = ""
+        self._seen: Project | None = None
+        self.drills = DrillList(self)
+        self.days = QComboBox(self)
+        self.days.setAccessibleName(tr("Day"))
+        self.days.setToolTip(tr("The planned days of this project"))
+        self.form = DayForm(self)
+        self.tree = DayTree(self)
+        self.empty = QLabel(self)
+        self.empty.setWordWrap(True)
+        self.empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.begin = QPushButton(tr("Plan a day"), self)
+        self.begin.setProperty("role", "primary")
+        self.sums = QLabel(self)
+        self.sums.setProperty("role", "heading")
+        self.minds = QLabel(self)
+        self.minds.setWordWrap(True)
+        self.words = QTextBrowser(self)
+        self.words.setAccessibleName(tr("The drill at hand"))
+        self._lay_out()
+        self._connect()
+        self._enable(False)
+
+    def _lay_out(self) -> None:
+        top = QHBoxLayout()
+        top.addWidget(self.days, 1)
+        for name in ("new_day", "propose_day", "remove_day"):
+            top.addWidget(tool_button(self._actions, name, self))
+        day = QWidget(self)
+        column = QVBoxLayout(day)
+        column.setContentsMargins(Space.BASE, Space.BASE, Space.BASE, Space.BASE)
+        column.setSpacing(Space.BASE)
+        column.addLayout(top)
+        column.addWidget(self.empty)
+        column.addWidget(self.begin, 0, Qt.AlignmentFlag.AlignCenter)
+        column.addWidget(self.form)
+        column.addWidget(self.tree, 1)
+        column.addWidget(self.sums)
+        column.addWidget(self.minds)
+        across = QSplitter(Qt.Orientation.Horizontal, self)
+        for place, (part, share) in enumerate(((self.drills, 1), (day, 3), (self.words, 1))):
+            across.addWidget(part)
+            across.setStretchFactor(place, share)
+        across.setChildrenCollapsible(False)
+        across.setSizes([280, 700, 320])
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(across)
+
+    def _connect(self) -> None:
+        bench = self._bench
+        bench.run_changed.connect(self._refresh)
+        bench.runs_changed.connect(self._refresh)
+        self.drills.shown.connect(self._show_drill)
+        self.drills.taken.connect(self._take_drill)
+        self.days.activated.connect(self._chosen)
+        self.form.changed.connect(self._form_changed)
+        self.begin.clicked.connect(self._new_day)
+        self.tree.dropped.connect(self._dropped)
+        self.tree.moved.connect(self._moved)
+        self.tree.stepped.connect(self._stepped)
+        self.tree.removed.connect(self._removed)
+        self.tree.changed.connect(self._typed)
+        self.tree.shown.connect(self._show_drill)
+        for name, act in {
+            "new_day": self._new_day,
+            "propose_day": self._propose,
+            "remove_day": self._remove_day,
+        }.items():
+            self._actions.do(name, act)
+
+    # coming and going
+
+    def enter(self) -> None:
+        """Show what the project plans."""
+        self._here = True
+        self._enable(True)
+        self._refresh()
+        (self.tree if self.day is not None else self.begin).setFocus()
+
+    def leave(self) -> None:
+        """What was chosen stays."""
+        self._here = False
+        self._enable(False)
+
+    def dress(self) -> None:
+        """Words in the colours of the theme."""
+        self._show_drill(self._drill_id)
+
+    def _enable(self, here: bool) -> None:
+        for action in self._actions.menu(PLAN):
+            action.setEnabled(here)
+
+    # what is shown
+
+    @property
+    def day(self) -> DayPlan | None:
+        """The day at hand."""
+        return self._bench.project.days.get(self._day_id)
+
+    @Slot()
+    def _refresh(self) -> None:
+        project = self._bench.project
+        if not self._here or project is self._seen:
+            return
+        self._seen = project
+        days = sorted(project.days.values(), key=lambda one: one.date, reverse=True)
+        if self._day_id not in project.days:
+            self._day_id = days[0].id if days else ""
+        self.days.clear()
+        for one in days:
+            self.days.addItem(_day_title(one, project), one.id)
+        self.days.setCurrentIndex(self.days.findData(self._day_id))
+        self.days.setEnabled(bool(days))
+        self.drills.show_drills(planning.drills_of(project))
+        self._show_day()
+
+    def _show_day(self) -> None:
+        day, project = self.day, self._bench.project
+        of_day: tuple[QWidget, ...] = (self.form, self.tree, self.sums, self.minds)
+        for part in (*of_day, self.empty, self.begin):
+            part.setVisible((day is not None) == (part in of_day))
+        self.begin.setEnabled(self._bench.path is not None)
+        for name in ("propose_day", "remove_day"):
+            self._actions[name].setEnabled(self._here and day is not None)
+        self.empty.setText(
+            tr("No day is planned yet. Plan one: drills are proposed for its question, and yours to change.")
+            if self._bench.path is not None
+            else tr("Open a project or a film first: a day belongs to a project.")
+        )
+        self.form.show_plan(day, project)
+        self.tree.show_plan(day, planning.drills_of(project))
+        if day is not None:
+            self.sums.setText(sum_words(day, project))
+            self.minds.setText("\n".join(cautions(day, project)))
+
+    @Slot(str)
+    def _show_drill(self, drill_id: str) -> None:
+        drill = planning.drills_of(self._bench.project).get(drill_id)
+        self._drill_id = drill_id if drill is not None else ""
+        self.words.setHtml("" if drill is None else drill_words(drill, current_theme()))
+
+    # what the coach does
+
+    @Slot(int)
+    def _chosen(self, place: int) -> None:
+        self._day_id = str(self.days.itemData(place))
+        self._show_day()
+
+    @Slot()
+    def _new_day(self) -> None:
+        run, project = self._bench.run, self._bench.project
+        athletes = () if run is None or run.athlete_id is None else (run.athlete_id,)
+        made = planning.new_day(datetime.now(tz=UTC).astimezone().date().isoformat(), athletes, None)
+        before = self._day_id
+        self._day_id = made.changes[0].id
+        if not self._bench.attempt(lambda: made):
+            self._day_id = before
+            return
+        assert project is not self._bench.project
+        self.form.question.setFocus()
+
+    @Slot()
+    def _propose(self) -> None:
+        self._edit(lambda day: planning.fill_day(self._bench.project, day))
+
+    @Slot()
+    def _remove_day(self) -> None:
+        self._edit(planning.remove_day)
+
+    @Slot(object)
+    def _form_changed(self, new: DayPlan) -> None:
+        self._edit(lambda day: planning.change_day(day, new))
+
+    @Slot(str)
+    def _take_drill(self, drill_id: str) -> None:
+        self._edit(lambda day: planning.add_drill(day, self._drill(drill_id)))
+
+    @Slot(str, object, int)
+    def _dropped(self, drill_id: str, block: Block, place: int) -> None:
+        self._edit(lambda day: planning.add_drill(day, self._drill(drill_id), block, place))
+
+    @Slot(str, object, int)
+    def _moved(self, planned_id: str, block: Block, place: int) -> None:
+        self._edit(lambda day: planning.move_drill(day, planned_id, block, place))
+
+    @Slot(str, int)
+    def _stepped(self, planned_id: str, step: int) -> None:
+        self._edit(lambda day: planning.step_drill(day, planned_id, step))
+
+    @Slot(str)
+    def _removed(self, planned_id: str) -> None:
+        self._edit(lambda day: planning.change_day(day, day.without(planned_id), tr("Remove a drill")))
+
+    @Slot(str, str, str)
+    def _typed(self, planned_id: str, field: str, text: str) -> None:
+        self._edit(lambda day: planning.set_field(day, planned_id, field, text))
+
+    def _drill(self, drill_id: str) -> Drill:
+        return drill_of(planning.drills_of(self._bench.project), drill_id)
+
+    def _edit(self, make: Callable[[DayPlan], Command]) -> None:
+        day = self.day
+        if day is not None and not self._bench.attempt(lambda: make(day)):
+            self._show_day()  # what was typed does not stand
+
+
+def _day_title(day: DayPlan, project: Project) -> str:
+    codes = [project.athletes[one].code for one in day.athlete_ids if one in project.athletes]
+    return f"{day.date}  {', '.join(codes)}".strip()

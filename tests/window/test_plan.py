@@ -1,0 +1,156 @@
+"""A day is planned with keys and mouse; what stands on it is in the project at once."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import QDate, QMimeData, QPointF, Qt
+from PySide6.QtGui import QDropEvent
+from PySide6.QtWidgets import QApplication
+
+from analysis.values.drill import Block
+from analysis.values.questions import Question
+from app.plan.day_tree import FIELDS
+from app.plan.drill_list import DRILL_MIME
+from tests.helpers.accessible import assert_accessible
+from tests.helpers.films import project_on
+from tests.window.coach import Coach
+
+
+@pytest.fixture
+def planner(coach, small):
+    """A coach at the plan of a project with one run."""
+    assert coach.window.open_path(project_on(small))
+    coach.press("Ctrl+3")
+    return Planner(coach)
+
+
+class Planner:
+    def __init__(self, coach: Coach) -> None:
+        self.coach, self.bench = coach, coach.bench
+        self.place = coach.window.plan_workspace
+        self.tree = self.place.tree
+
+    def begin(self, question: Question = Question.SWAP) -> None:
+        self.coach.qtbot.mouseClick(self.place.begin, Qt.MouseButton.LeftButton)
+        field = self.place.form.question
+        while field.currentData() != question:
+            self.coach.press("Down", on=field)
+        self.coach.press("Ctrl+Shift+P", on=self.tree)
+
+    @property
+    def day(self):
+        (day,) = self.bench.project.days.values()
+        return day
+
+    def ids(self, block: Block) -> list[str]:
+        return [one.drill_id for one in self.day.of_block(block)]
+
+    def take(self, block: Block, place: int, field: str = "name") -> str:
+        """Put the focus on a drill of the day."""
+        item = self.tree.topLevelItem(list(Block).index(block)).child(place)
+        self.tree.setFocus()
+        self.tree.setCurrentItem(item, FIELDS.index(field))
+        return self.tree.current
+
+    def drop(self, drill_id: str, block: Block, place: int) -> None:
+        """Let a drill of the library go over the upper half of a drill of the day."""
+        item = self.tree.topLevelItem(list(Block).index(block)).child(place)
+        where = self.tree.visualItemRect(item).topLeft()
+        data = QMimeData()
+        data.setData(DRILL_MIME, drill_id.encode())
+        event = QDropEvent(
+            QPointF(where.x() + 5, where.y() + 2),
+            Qt.DropAction.CopyAction,
+            data,
+            Qt.MouseButton.LeftButton,
+            Qt.KeyboardModifier.NoModifier,
+        )
+        self.tree.dropEvent(event)
+
+
+def test_a_day_is_begun_and_filled_for_its_question(planner):
+    assert "No day is planned yet" in planner.place.empty.text()
+    planner.begin(Question.STRIKE)
+    assert planner.day.question is Question.STRIKE
+    assert planner.day.of_block(Block.TARGETED)
+    assert "min without the warm-up" in planner.place.sums.text()
+    assert "licensed practitioner" in planner.place.minds.text()
+    assert_accessible(planner.place)
+
+
+def test_counts_are_changed_by_key_or_typed_and_a_wrong_one_is_said(planner):
+    planner.begin()
+    own = planner.take(Block.TARGETED, 0, "sets")
+    before = next(one for one in planner.day.drills if one.id == own).sets
+    planner.coach.press("+", on=planner.tree)
+    assert next(one for one in planner.day.drills if one.id == own).sets == before + 1
+    planner.coach.press("-", times=2, on=planner.tree)
+    assert next(one for one in planner.day.drills if one.id == own).sets == before - 1
+    planner.coach.press("F2", on=planner.tree)
+    editor = QApplication.focusWidget()
+    planner.coach.qtbot.keyClicks(editor, "3.5")
+    planner.coach.qtbot.keyClick(editor, Qt.Key.Key_Return)
+    planner.coach.qtbot.waitUntil(lambda: "whole number" in planner.coach.notice)
+    assert next(one for one in planner.day.drills if one.id == own).sets == before - 1
+
+
+def test_drills_move_by_key_from_block_to_block(planner):
+    planner.begin()
+    first, second = planner.ids(Block.TARGETED)
+    planner.take(Block.TARGETED, 0)
+    planner.coach.press("Alt+Down", on=planner.tree)
+    assert planner.ids(Block.TARGETED) == [second, first]
+    planner.coach.press("Alt+Down", on=planner.tree)
+    assert planner.ids(Block.SPRINT)[0] == first
+    planner.coach.press("Alt+Up", on=planner.tree)
+    assert planner.ids(Block.TARGETED) == [second, first]
+    planner.coach.press("Del", on=planner.tree)
+    assert planner.ids(Block.TARGETED) == [second]
+    planner.coach.press("Ctrl+Z", on=planner.tree)
+    assert planner.ids(Block.TARGETED) == [second, first]
+
+
+def test_a_drill_is_found_taken_and_dropped(planner):
+    planner.begin()
+    drills = planner.place.drills
+    planner.coach.qtbot.keyClicks(drills.search, "uphill")
+    assert drills.list.count() == 1
+    drills.list.setCurrentRow(0)
+    assert "uphill" in planner.place.words.toPlainText()
+    planner.coach.press("Return", on=drills.list)
+    assert planner.ids(Block.SPRINT)[-1] == "hill-start"
+    planner.drop("march", Block.FOUNDATION, 0)
+    assert planner.ids(Block.FOUNDATION)[0] == "march"
+
+
+def test_minutes_that_are_too_few_and_a_jump_in_sprinting_are_said(planner):
+    planner.begin()
+    form = planner.place.form
+    form.minutes.setFocus()
+    form.minutes.selectAll()
+    planner.coach.qtbot.keyClicks(form.minutes, "5")
+    planner.coach.qtbot.keyClick(form.minutes, Qt.Key.Key_Return)
+    assert planner.day.minutes == 5
+    assert "longer than its 5 min" in planner.place.minds.text()
+    form.date.setDate(QDate(2026, 3, 20))
+    assert planner.day.date == "2026-03-20"
+
+
+def test_no_key_tags_a_film_that_is_not_in_sight(planner):
+    planner.begin()
+    before = planner.bench.run
+    for key in ("D", "F", "Q", "Space", "Ctrl+D"):
+        planner.coach.press(key, on=planner.place.words)
+    assert planner.bench.run == before
+    planner.coach.press("Ctrl+1", on=planner.place)
+    planner.coach.press("Q")
+    assert planner.bench.run.start.first_movement is not None
+
+
+def test_what_was_planned_is_there_when_the_project_opens_again(planner, open_window):
+    planner.begin()
+    day, path = planner.day, planner.bench.path
+    planner.coach.window.close()
+    window = open_window()
+    assert window.open_path(path)
+    assert window.bench.project.days == {day.id: day}
