@@ -11,6 +11,7 @@ from av.container import InputContainer
 from av.stream import Disposition
 from av.video.stream import VideoStream
 
+from analysis.film.extent import lacks_its_index
 from analysis.values.errors import FilmError, MissingFilmError
 from analysis.values.words import tr
 
@@ -21,9 +22,6 @@ _TIMEOUT_S = 20.0
 
 READ_ERRORS = (av.FFmpegError, OSError, IndexError)
 """What reading a damaged file raises; the last where streams turn up that its head does not name."""
-
-_BOX_HEADER = 8
-_MOST_BOXES = 1000  # a film in fragments has many; the first tell enough
 
 
 @contextmanager
@@ -83,45 +81,9 @@ def _unreadable(path: str) -> str:
 
 def _why_not(path: str) -> str:
     name = Path(path).name
-    if _lacks_its_index(path):
+    if lacks_its_index(path):
         return tr(
             "The file {name} breaks off before its table of frames, as when a recording or a copy was "
             "interrupted. Copy it from the phone again."
         ).format(name=name)
     return tr("The file {name} is not a film that can be read. Choose a video file.").format(name=name)
-
-
-def is_cut_off(path: str) -> bool:
-    """Whether an MP4, MOV or AVI file is shorter than it says itself."""
-    _, end_of_last, size = _boxes(path)
-    return end_of_last > size
-
-
-def _lacks_its_index(path: str) -> bool:
-    """Whether an MP4 or MOV file ends without the box that lists its frames."""
-    kinds, end_of_last, size = _boxes(path)
-    known = {b"ftyp", b"mdat", b"wide", b"free"}
-    return bool(kinds) and kinds[0] in known and (b"moov" not in kinds or end_of_last > size)
-
-
-def _boxes(path: str) -> tuple[list[bytes], int, int]:
-    """Kinds of the outermost boxes, where the last says that it ends, and the size of the file, in bytes."""
-    kinds: list[bytes] = []
-    place = 0
-    with Path(path).open("rb") as file:
-        size = file.seek(0, 2)
-        while place + _BOX_HEADER <= size and len(kinds) < _MOST_BOXES:
-            file.seek(place)
-            header = file.read(2 * _BOX_HEADER)
-            if header[:4] == b"RIFF":
-                return [b"RIFF"], int.from_bytes(header[4:8], "little") + _BOX_HEADER, size
-            kinds.append(header[4:8])
-            if not kinds[0].isalpha() or not kinds[-1].strip(b"\0"):
-                return [], 0, size
-            length = int.from_bytes(header[:4], "big")
-            if length == 1:
-                length = int.from_bytes(header[8:], "big")
-            if length < _BOX_HEADER:
-                break
-            place += length
-    return kinds, place, size

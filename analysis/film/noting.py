@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from statistics import median_low
 
-from analysis.film.spacing import gap_note
-from analysis.values.film import Film
+from analysis.film.spacing import UNEVEN, gap_note
+from analysis.values.film import Film, IndexEntry
 from analysis.values.words import tr, tr_count
+
+_SOUND_LONGER_S = 0.5
 
 
 @dataclass(frozen=True)
@@ -14,15 +20,36 @@ class Losses:
     """What of a file is not shown.
 
     ``before_first``: frames listed before the first that decodes; ``doubles``: frames with another's time;
-    ``untimed``: frames without a time; ``end_is_missing``: the file was cut off; ``slanted``: a turn by no
-    quarter that is not followed.
+    ``untimed``: frames without a time; ``end_is_missing``: the file was cut off; ``short_of_s``: when the
+    pictures end and when they should by the head of the file; ``slanted``: a turn by no quarter that is not
+    followed.
     """
 
     before_first: int
     doubles: int
     untimed: int
     end_is_missing: bool
+    short_of_s: tuple[float, float] | None
     slanted: bool
+
+
+def short_of(
+    index: Sequence[IndexEntry], time_base: Fraction, said_s: float | None, *, has_sound: bool
+) -> tuple[float, float] | None:
+    """When the pictures end and when they should, s of playing, where they end too early; None else.
+
+    ``said_s``: when they should by the head of the file. Sound may go on a little longer than the pictures,
+    and the last picture of a film whose rate varies may stand as long as any.
+    """
+    if said_s is None or len(index) < 2:
+        return None
+    steps = [later.pts - earlier.pts for earlier, later in pairwise(index)]
+    ordinary, longest = median_low(steps), max(steps)
+    ends_s = float((index[-1].pts + ordinary) * time_base)
+    room_s = float((longest if longest > UNEVEN * ordinary else ordinary / 2) * time_base)
+    if has_sound:
+        room_s = max(room_s, _SOUND_LONGER_S)
+    return (ends_s, said_s) if said_s - ends_s > room_s else None
 
 
 def notes_on(film: Film, losses: Losses) -> list[str]:
@@ -69,5 +96,12 @@ def notes_on(film: Film, losses: Losses) -> list[str]:
                 "The end of the file is missing: it can be used up to frame {last}. "
                 "Copy it from the phone again."
             ).format(last=film.frames - 1)
+        )
+    elif losses.short_of_s is not None:
+        notes.append(
+            tr(
+                "The file says that it plays for {said:.1f} s, but its pictures end after {ends:.1f} s: it "
+                "can be used up to frame {last}. Copy it from the phone again."
+            ).format(said=losses.short_of_s[1], ends=losses.short_of_s[0], last=film.frames - 1)
         )
     return notes

@@ -12,11 +12,12 @@ from av.video.stream import VideoStream
 
 from analysis.film.camera_box import camera_box
 from analysis.film.capture_rate import capture_rate, container_rate
-from analysis.film.container import is_cut_off, opened
+from analysis.film.container import opened
 from analysis.film.decoding import Decoder
+from analysis.film.extent import is_cut_off, said_to_last_s
 from analysis.film.fingerprint import fingerprint
 from analysis.film.index import PacketList, Watch, in_order, read_packets
-from analysis.film.noting import Losses, notes_on
+from analysis.film.noting import Losses, notes_on, short_of
 from analysis.film.orientation import orientation_of
 from analysis.film.repeats import left_out_note, without_repeats
 from analysis.film.tail import without_lost_tail
@@ -47,6 +48,8 @@ def open_film(
         stream, packets = read_packets(container, watch)
         index = in_order(packets)
         facts = _StreamFacts(container, stream)
+        said_s = said_to_last_s(place, container, stream)
+        has_sound = bool(container.streams.audio)
     times = tuple(entry.pts for entry in index) if packets.counted else None
     decoder = Decoder(place, facts.number, times)
     try:
@@ -88,6 +91,7 @@ def open_film(
         doubles=packets.doubles,
         untimed=packets.left_out,
         end_is_missing=len(whole) < len(index) or is_cut_off(place),
+        short_of_s=short_of(whole, facts.time_base, said_s, has_sound=has_sound),
         slanted=orientation.slanted,
     )
     repeats = (left_out_note(every),) if every > 1 else ()

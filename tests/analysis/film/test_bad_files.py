@@ -4,6 +4,8 @@ import contextlib
 import random
 import re
 import shutil
+import struct
+import time
 import wave
 
 import av
@@ -12,7 +14,7 @@ import pytest
 
 from analysis.film import FrameReader, open_film
 from analysis.values.errors import FilmError, MissingFilmError
-from tests.analysis.film.making import GOP, Kind, make, straight
+from tests.analysis.film.making import GOP, KINDS, Kind, make, straight
 
 SENTENCE = re.compile(r"\S+ .*[.]$", re.DOTALL)
 
@@ -145,9 +147,12 @@ def test_damaged_in_the_middle(tmp_path, film_of_kind):
     assert 0 in shown
 
 
-@pytest.mark.parametrize("name", ["h264 with B-frames", "hevc open groups", "mkv", "mpeg-ts", "avi", "webm"])
-def test_chance_damage_is_a_sentence_or_a_shorter_film(tmp_path, film_of_kind, name):
+@pytest.mark.parametrize(
+    "name", ["h264 with B-frames", "hevc open groups", "mkv", "mpeg-ts", "avi", "webm", "in fragments"]
+)
+def test_chance_damage_is_a_sentence_or_a_shorter_film_that_says_so(tmp_path, film_of_kind, name):
     whole = film_of_kind(name)
+    frames = open_film(whole).frames
     chance = random.Random(11)
     for _ in range(17):  # over a hundred together
         data = bytearray(whole.read_bytes())
@@ -155,12 +160,75 @@ def test_chance_damage_is_a_sentence_or_a_shorter_film(tmp_path, film_of_kind, n
             data[chance.randrange(len(data))] = chance.randrange(256)
         path = tmp_path / f"hurt{whole.suffix}"
         path.write_bytes(data[: chance.randrange(len(data) // 4, len(data))])
+        begun = time.perf_counter()
         with contextlib.suppress(FilmError):
             film = open_film(path)
+            assert film.frames == frames or loss_is_said(film)
             with FrameReader(film) as reader:
                 for number in (0, film.frames - 1, film.frames // 2):
                     with contextlib.suppress(FilmError):
                         reader.picture(number)
+        assert time.perf_counter() - begun < 5.0
+
+
+LOSSES = ("end of the file is missing", "pictures end after", "a gap of", "left out", "at the beginning")
+
+
+def loss_is_said(film):
+    return any(words in note for note in film.notes for words in LOSSES)
+
+
+@pytest.mark.parametrize("name", ["mkv", "webm", "mpeg-ts", "mpeg-ts open groups", "avi", "in fragments"])
+def test_cut_off_anywhere_it_says_so(tmp_path, film_of_kind, name):
+    data = film_of_kind(name).read_bytes()
+    frames = open_film(film_of_kind(name)).frames
+    path = tmp_path / f"cut{film_of_kind(name).suffix}"
+    shorter = 0
+    for end in range(len(data) // 3, len(data) - 1, 397):
+        if name.startswith("mpeg-ts") and end % 188 == 0:
+            continue  # between two packets nothing tells
+        path.write_bytes(data[:end])
+        with contextlib.suppress(FilmError):
+            film = open_film(path)
+            shorter += film.frames < frames
+            assert film.frames == frames or any("end of the file is missing" in note for note in film.notes)
+    assert shorter > 5
+
+
+@pytest.mark.parametrize("name", ["mkv", "webm", "avi"])
+def test_a_tail_of_nothing_in_a_file_of_full_length(tmp_path, film_of_kind, name):
+    """As a copy that filled what it could not read with zeros."""
+    data = bytearray(film_of_kind(name).read_bytes())
+    begin = round(0.6 * len(data))
+    data[begin:] = bytes(len(data) - begin)
+    path = tmp_path / f"zeros{film_of_kind(name).suffix}"
+    path.write_bytes(data)
+    film = open_film(path)
+    assert film.frames < open_film(film_of_kind(name)).frames
+    assert any("its pictures end after" in note or "is missing" in note for note in film.notes)
+
+
+@pytest.mark.parametrize("name", [name for name in KINDS if name != "hevc open groups"])
+def test_a_whole_film_tells_of_no_loss(film_of_kind, name):
+    assert not any("missing" in note or "end after" in note for note in open_film(film_of_kind(name)).notes)
+
+
+def test_a_last_picture_that_stands_long_is_no_loss(tmp_path):
+    """The ninth picture stands for half a second, as the last one does."""
+    kind = Kind(suffix=".mkv", options=GOP, frames=20, times=lambda n: n * 3000 + (n > 8) * 42_000)
+    path = make(tmp_path / "long.mkv", kind)
+    data = path.read_bytes()
+    at = data.index(b"\x44\x89\x88") + 3  # the film's length, eight bytes of a number (RFC 9559, 5.1.2.10)
+    longer = struct.unpack(">d", data[at : at + 8])[0] + 467.0
+    path.write_bytes(data[:at] + struct.pack(">d", longer) + data[at + 8 :])
+    assert not any("pictures end after" in note for note in open_film(path).notes)
+
+
+def test_a_film_that_was_written_as_it_went_tells_of_no_loss(tmp_path):
+    path = make(tmp_path / "live.mkv", Kind(options=GOP, container_options={"live": "1"}))
+    film = open_film(path)
+    assert film.frames == 60
+    assert not loss_is_said(film)
 
 
 def test_interlaced(tmp_path):
