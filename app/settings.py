@@ -33,6 +33,8 @@ SETTINGS: tuple[Setting, ...] = (
     Setting("slow_speed", 0.1, tr("The last slow speed, as a share of real time"), 0.01, 0.99),
     Setting("numbers_over_picture", True, tr("Step numbers over the picture")),
     Setting("force", False, tr("Force and power beside the reading")),
+    Setting("posture_layers", "trunk shins path", tr("What of posture is drawn over the picture")),
+    Setting("posture_everywhere", True, tr("Posture on every frame, not on chosen ones only")),
     Setting("ground_strip", True, tr("The ground strip beside the rail")),
     Setting("sure_draft", 90.0, tr("How sure drafts must be to be confirmed together, %"), 50.0, 100.0),
     Setting("film_folder", "", tr("Where films were last opened")),

@@ -94,7 +94,7 @@ def middle(spots: Mapping[str, Spot], joint: str) -> Spot | None:
     if len(there) < 2:
         return there[0] if there else None
     one, other = there
-    return Spot((one.u + other.u) / 2, (one.v + other.v) / 2, _worse(one, other), max(one.u_px, other.u_px))
+    return Spot((one.u + other.u) / 2, (one.v + other.v) / 2, worse(one, other), max(one.u_px, other.u_px))
 
 
 def side_of(name: str) -> Side | None:
@@ -102,17 +102,18 @@ def side_of(name: str) -> Side | None:
     return next((side for side in Side if name.startswith(f"{side.value}_")), None)
 
 
-def _placed(point: BodyPoint) -> Spot:
-    return Spot(point.u, point.v, Look.PLACED, point.error_px)
-
-
-def _worse(one: Spot, other: Spot) -> Look:
+def worse(one: Spot, other: Spot) -> Look:
+    """The less sure look of two points."""
     order = (Look.PLACED, Look.FOLLOWED, Look.GUESSED)
     return max(one.look, other.look, key=order.index)
 
 
+def _placed(point: BodyPoint) -> Spot:
+    return Spot(point.u, point.v, Look.PLACED, point.error_px)
+
+
 def _limb(lower: Spot, upper: Spot, name: str, side: Side | None, far: bool) -> Stroke:
-    look = _worse(lower, upper)
+    look = worse(lower, upper)
     return Stroke(Kind.POINT, name, side, lower.place, upper.place, "", far, look, thin=True)
 
 

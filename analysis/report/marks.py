@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 import numpy as np
+import numpy.typing as npt
 
 from analysis.ground.view import View
 from analysis.report.scene import Dot, Stroke
@@ -14,6 +15,9 @@ from analysis.values.command import Kind
 from analysis.values.film import FrameNumber
 from analysis.values.reading import Reading
 from analysis.values.run import GroundMark, Run
+
+Frames = npt.NDArray[np.int64]
+Floats = npt.NDArray[np.float64]
 
 RESIDUAL_TIMES = 10
 """So many times its length a residual is drawn: it is seldom more than a few pixels long."""
@@ -24,6 +28,23 @@ def turns(path: CameraPath | None) -> bool:
     return path is not None and path.kind is CameraKind.TURNING
 
 
+def seen_on_frame(
+    path: CameraPath | None,
+    lens: Lens | None,
+    size: tuple[int, int],
+    frame: int,
+    frames: Frames,
+    pixels: Floats,
+) -> Floats:
+    """Pixels of other frames, (n, 2), as ``frame`` shows the same places of the hall; NaN where one of the
+    two frames can't be tied. For a camera that stands they are the same.
+    """
+    if not turns(path):
+        return pixels
+    view = View(size[0], size[1], lens, path)
+    return view.seen([frame] * len(frames), view.straight(frames.tolist(), pixels))
+
+
 def on_frame(run: Run, path: CameraPath | None, lens: Lens | None, size: tuple[int, int], frame: int) -> Run:
     """The run with its marks as frame ``frame`` shows them.
 
@@ -32,10 +53,9 @@ def on_frame(run: Run, path: CameraPath | None, lens: Lens | None, size: tuple[i
     """
     if not turns(path) or not run.marks:
         return run
-    view = View(size[0], size[1], lens, path)
-    frames = [int(mark.frame) for mark in run.marks]
-    straight = view.straight(frames, np.array([(m.u, m.v) for m in run.marks], dtype=np.float64))
-    seen = view.seen([frame] * len(frames), straight)
+    frames = np.array([int(mark.frame) for mark in run.marks])
+    pixels = np.array([(m.u, m.v) for m in run.marks], dtype=np.float64)
+    seen = seen_on_frame(path, lens, size, frame, frames, pixels)
     moved: list[GroundMark] = []
     for mark, (u, v) in zip(run.marks, seen, strict=True):
         if mark.frame == frame:

@@ -39,7 +39,7 @@ class Handle:
 @dataclass(frozen=True)
 class Stroke:
     """A straight line with an optional label at its upper end. ``far``: of the side away from the camera.
-    ``thin``: it joins points, and is not taken hold of itself.
+    ``thin``: it joins points, and is not taken hold of itself. ``bold``: of those, one that is looked at.
     """
 
     kind: Kind
@@ -51,11 +51,14 @@ class Stroke:
     far: bool = False
     look: Look = Look.PLACED
     thin: bool = False
+    bold: bool = False
 
 
 @dataclass(frozen=True)
 class Dot:
-    """A small marker with an optional label. ``spread_px``: it lies within, in 95 of 100; 0: not drawn."""
+    """A small marker with an optional label. ``spread_px``: it lies within, in 95 of 100; 0: not drawn.
+    ``centre``: it is the centre of mass.
+    """
 
     kind: Kind
     id: str
@@ -65,16 +68,28 @@ class Dot:
     label: str = ""
     look: Look = Look.PLACED
     spread_px: float = 0.0
+    centre: bool = False
+
+
+@dataclass(frozen=True)
+class Trail:
+    """A way through the picture, place by place."""
+
+    places: tuple[tuple[float, float], ...]
+    look: Look
 
 
 @dataclass(frozen=True)
 class Scene:
-    """All that lies over one frame; ``numbers`` are lines for the column at the picture's edge."""
+    """All that lies over one frame; ``numbers`` are lines for the column at the picture's edge. ``trails``
+    lie below all else.
+    """
 
     strokes: tuple[Stroke, ...] = ()
     dots: tuple[Dot, ...] = ()
     handles: tuple[Handle, ...] = ()
     numbers: tuple[str, ...] = field(default=())
+    trails: tuple[Trail, ...] = ()
 
 
 def scene(run: Run, reading: Reading | None, frame: int, near: Side) -> Scene:

@@ -1,4 +1,4 @@
-"""A small figure that shows which point of the body is wanted, and the key to how points are drawn."""
+"""A small figure that shows which point of the body is wanted."""
 
 from __future__ import annotations
 
@@ -10,7 +10,6 @@ from PySide6.QtGui import QColor, QPainter, QPen
 from analysis.report.body import Spot, body_scene, side_of
 from analysis.report.scene import Look
 from analysis.values.run import Side
-from analysis.values.words import tr
 from app.film.mapping import ViewMapping
 from app.film.painting import ScenePainter
 from app.theme.tokens import Theme
@@ -86,38 +85,4 @@ def paint_figure(painter: QPainter, rect: QRectF, guide: Guide, theme: Theme) ->
     painter.setBrush(colour)
     painter.drawEllipse(wanted, 7.0, 7.0)
     scenes.label_below(guide.words, rect.center().x(), rect.bottom() - 14.0)
-    painter.restore()
-
-
-def legend_words() -> tuple[tuple[Look, str], ...]:
-    """How each look is called."""
-    return (Look.PLACED, tr("placed")), (Look.FOLLOWED, tr("followed")), (Look.GUESSED, tr("guessed"))
-
-
-def paint_legend(painter: QPainter, theme: Theme, width: float, height: float) -> None:
-    """At the lower left: how placed, followed and guessed points look, near and far limbs."""
-    scenes = ScenePainter(painter, ViewMapping(1.0, 0.0, 0.0), theme, width)
-    metrics = painter.fontMetrics()
-    rows = len(legend_words()) + 2
-    line = metrics.height() + 3.0
-    words = [text for _, text in legend_words()] + [tr("near side"), tr("far side")]
-    box = QRectF(
-        8, height - rows * line - 16, max(map(metrics.horizontalAdvance, words)) + 44, rows * line + 8
-    )
-    painter.save()
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(QColor(0, 0, 0, 170))
-    painter.drawRoundedRect(box, 4, 4)
-    white = QColor(theme.halo_light)
-    for number, text in enumerate(words):
-        y = box.top() + 4 + (number + 0.5) * line
-        if number < len(legend_words()):
-            scenes.body_point(QPointF(box.left() + 18, y), legend_words()[number][0], white)
-        else:
-            style = Qt.PenStyle.SolidLine if number == len(words) - 2 else Qt.PenStyle.DashLine
-            painter.setPen(QPen(white, 1.8, style))
-            painter.drawLine(QPointF(box.left() + 6, y), QPointF(box.left() + 30, y))
-        painter.setPen(white)
-        painter.drawText(QPointF(box.left() + 38, y + metrics.ascent() / 2 - 1), text)
     painter.restore()

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
-from analysis.report.scene import Dot, Look, Scene, Stroke
+from analysis.report.labels import Label, Rect, Where, laid_out
+from analysis.report.scene import Dot, Look, Scene, Stroke, Trail
 from analysis.values.command import Kind
 from analysis.values.run import Side
 from app.film.mapping import ViewMapping
@@ -17,7 +18,9 @@ HALO = 2.0
 GUESS_OPACITY = 0.55
 _LABEL_GAP = 8.0
 _PLATE = 4.0
-_BELOW = 22.0
+_BAR = 3.0
+_BELOW = 10.0
+TRAIL = "#CC79A7"  # reddish purple of the Okabe-Ito palette: neither side nor mark
 
 
 class ScenePainter:
@@ -28,21 +31,52 @@ class ScenePainter:
         self._painter = painter
         self._mapping = mapping
         self._theme = theme
+        self._kept: list[Rect] = []
+        self._taken: list[Rect] = []
+        self._labels: list[Label] = []
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
 
     def paint(self, scene: Scene, selected: Selected | None) -> None:
-        """Strokes below dots below labels."""
+        """Trails below strokes below dots below labels."""
         chosen = selected.id if isinstance(selected, PartRef) else ""
+        self._labels = []
+        for trail in scene.trails:
+            self._trail(trail)
         for stroke in scene.strokes:
             self._stroke(stroke, stroke.id == chosen)
         for dot in scene.dots:
             self._dot(dot, dot.id == chosen)
+        # marks first: their names mean little away from them
+        self._labels.sort(key=lambda label: label.where is not Where.BELOW)
+        viewport = self._painter.viewport()
+        surface = Rect(0, 0, viewport.width(), viewport.height())
+        for label, place in zip(
+            self._labels, laid_out(self._labels, [*self._kept, *self._taken], surface), strict=True
+        ):
+            self.label(label.text, place.x + _PLATE, place.y + place.height / 2)
+            self._taken.append(place)
+            if label.side is not None:
+                self._bar(place, QColor(self._theme.side(label.side).fill))
 
-    def label_beside(self, text: str, x: float, y: float, gap: float) -> None:
-        """Text to the right of (x, y), to its left where the surface ends there."""
-        across = QFontMetricsF(self._painter.font()).horizontalAdvance(text) + _PLATE
-        left = x - gap - across if x + gap + across > self._width else x + gap
-        self.label(text, left, y)
+    def _bar(self, place: Rect, colour: QColor) -> None:
+        """The side that a label belongs to, on its plate's edge."""
+        self._painter.fillRect(QRectF(place.x, place.y + 2, _BAR, place.height - 4), colour)
+
+    def keep_free(self, box: QRectF) -> None:
+        """Something else stands there: no label may, and what lies under it has none."""
+        self._kept.append(_rect(box))
+
+    def _name(
+        self, text: str, place: QPointF, gap: float, side: Side | None = None, where: Where = Where.BESIDE
+    ) -> None:
+        """A label for a place of the picture, laid out once all of them are known."""
+        box = self.plate(text)
+        self._labels.append(Label(text, place.x(), place.y(), box.width(), box.height(), gap, where, side))
+
+    def plate(self, text: str) -> QRectF:
+        """The plate of a label, at (0, 0)."""
+        metrics = QFontMetricsF(self._painter.font())
+        return QRectF(0, 0, metrics.horizontalAdvance(text) + 2 * _PLATE, metrics.height() + _PLATE)
 
     def label_below(self, text: str, x: float, y: float) -> None:
         """Text with its middle at (x, y), moved so far that all of it is on the surface."""
@@ -52,10 +86,8 @@ class ScenePainter:
 
     def label(self, text: str, x: float, y: float, colour: QColor | None = None) -> None:
         """Text on a dark plate, its left end at (x, y) in widget points."""
-        metrics = QFontMetricsF(self._painter.font())
-        box = QRectF(
-            x - 4, y - metrics.height() / 2 - 2, metrics.horizontalAdvance(text) + 8, metrics.height() + 4
-        )
+        plate = self.plate(text)
+        box = plate.translated(x - _PLATE, y - plate.height() / 2)
         self._painter.setPen(Qt.PenStyle.NoPen)
         self._painter.setBrush(QColor(0, 0, 0, 170))
         self._painter.drawRoundedRect(box, 3, 3)
@@ -92,18 +124,45 @@ class ScenePainter:
         for place in (start, end):
             self._ring(place, 3.5 if not chosen else 5.0, self._colour(stroke.side, stroke.kind))
         if stroke.label:
-            self.label_beside(stroke.label, end.x(), end.y(), _LABEL_GAP + DOT_RADIUS)
+            self._name(stroke.label, end, _LABEL_GAP + DOT_RADIUS, stroke.side)
 
     def _limb(self, start: QPointF, end: QPointF, stroke: Stroke, style: Qt.PenStyle) -> None:
         """Thinner than a line that was drawn, without rings; a guess is faint."""
         self._painter.setOpacity(GUESS_OPACITY if stroke.look is Look.GUESSED else 1.0)
         colour = self._colour(stroke.side, stroke.kind)
-        for tone, thick in ((QColor(self._theme.halo_dark), 3.6), (colour, 1.8)):
+        width = 3.2 if stroke.bold else 1.8
+        for tone, thick in ((QColor(self._theme.halo_dark), width + 1.8), (colour, width)):
             self._painter.setPen(QPen(tone, thick, style, Qt.PenCapStyle.FlatCap))
             self._painter.drawLine(start, end)
         self._painter.setOpacity(1.0)
         if stroke.label:
-            self.label_beside(stroke.label, end.x(), end.y(), _LABEL_GAP)
+            middle = QPointF((start.x() + end.x()) / 2, (start.y() + end.y()) / 2)
+            self._name(stroke.label, middle, _LABEL_GAP + DOT_RADIUS, stroke.side)
+
+    def _trail(self, trail: Trail) -> None:
+        """A way in two tones; dotted where it is guessed."""
+        line = QPolygonF([self._point(u, v) for u, v in trail.places])
+        guessed = trail.look is Look.GUESSED
+        colour = QColor(TRAIL)
+        for tone, thick in ((QColor(self._theme.halo_dark), 3.4), (colour, 1.8)):
+            pen = QPen(tone, thick)
+            pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+            if guessed:
+                pen.setDashPattern([3.0 / thick, 3.0 / thick])
+            self._painter.setPen(pen)
+            self._painter.drawPolyline(line)
+
+    def centre_of_mass(self, place: QPointF, look: Look) -> None:
+        """A disc in quarters, the sign for a centre of mass; a guess is faint."""
+        reach = DOT_RADIUS + 1.5
+        self._painter.setOpacity(GUESS_OPACITY if look is Look.GUESSED else 1.0)
+        self._ring(place, reach, QColor(TRAIL))
+        self._painter.setPen(Qt.PenStyle.NoPen)
+        self._painter.setBrush(QColor(TRAIL))
+        box = QRectF(place.x() - reach, place.y() - reach, 2 * reach, 2 * reach)
+        for begin in (0, 180):
+            self._painter.drawPie(box, begin * 16, 90 * 16)
+        self._painter.setOpacity(1.0)
 
     def _residual(self, start: QPointF, end: QPointF, colour: QColor) -> None:
         for tone, thick in ((QColor(self._theme.halo_dark), 3.5), (colour, 1.2)):
@@ -115,8 +174,13 @@ class ScenePainter:
         place = self._point(dot.u, dot.v)
         if not self._painter.viewport().contains(place.toPoint()):
             return  # a label would stick to the edge and say the wrong place
+        covered = any(box.holds(place.x(), place.y()) for box in self._kept)
+        around = QRectF(place.x() - DOT_RADIUS, place.y() - DOT_RADIUS, 2 * DOT_RADIUS, 2 * DOT_RADIUS)
+        self._taken.append(_rect(around))
         colour = self._colour(dot.side, dot.kind)
-        if dot.kind is Kind.MARK:
+        if dot.centre:
+            self.centre_of_mass(place, dot.look)
+        elif dot.kind is Kind.MARK:
             self._cross(place, colour, 9.0 if chosen else 7.0)
         else:
             self.body_point(place, dot.look, colour, chosen=chosen)
@@ -125,8 +189,8 @@ class ScenePainter:
                 self._painter.setBrush(Qt.BrushStyle.NoBrush)
                 reach = dot.spread_px * self._mapping.scale
                 self._painter.drawEllipse(place, reach, reach)
-        if dot.label:
-            self.label_below(dot.label, place.x(), place.y() + _BELOW)
+        if dot.label and not covered:
+            self._name(dot.label, place, _BELOW, where=Where.BELOW)
 
     def body_point(self, place: QPointF, look: Look, colour: QColor, *, chosen: bool = False) -> None:
         """A filled ring was placed, an open one followed, a dotted one guessed: told without colour."""
@@ -161,3 +225,7 @@ class ScenePainter:
             self._painter.drawLine(place + QPointF(2, 0), place + QPointF(reach, 0))
             self._painter.drawLine(place + QPointF(0, -reach), place + QPointF(0, -2))
             self._painter.drawLine(place + QPointF(0, 2), place + QPointF(0, reach))
+
+
+def _rect(box: QRectF) -> Rect:
+    return Rect(box.x(), box.y(), box.width(), box.height())

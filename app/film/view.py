@@ -22,7 +22,8 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from analysis.report.scene import Scene
 from analysis.values.words import tr
 from app.film.closeup import closeup_rect, paint_closeup
-from app.film.figure import figure_rect, paint_figure, paint_legend
+from app.film.figure import figure_rect, paint_figure
+from app.film.legend import Legend, signs_of
 from app.film.mapping import ViewMapping, fitted
 from app.film.painting import ScenePainter
 from app.film.tools.tool import Aim, Tool
@@ -31,6 +32,7 @@ from app.theme.apply import current_theme
 from app.theme.tokens import FOCUS_PX
 
 ZOOM_STEP = 1.2
+_PROMPT_FLAGS = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
 
 
 class FrameView(QWidget):
@@ -280,13 +282,15 @@ class FrameView(QWidget):
             painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, self._mapping.scale < 4)
             self._paint_picture(painter, self._image)
             scenes = ScenePainter(painter, self._mapping, theme, self.width())
+            legend = self._legend(painter)
+            for box in (legend.box, self._prompt_box(painter), *self._number_boxes(scenes)):
+                scenes.keep_free(box)
             showing_ghost = bool(self._ghost.handles)  # a whole scene as it would be stands for the real one
             if not showing_ghost:
                 scenes.paint(self._scene, self._selected)
             scenes.paint(self._ghost, self._selected)
             self._paint_numbers(scenes)
-            if any(stroke.thin for stroke in (*self._scene.strokes, *self._ghost.strokes)):
-                paint_legend(painter, theme, self.width(), self.height())
+            legend.paint(painter, theme)
             if self._tool.closeup and self._pointer is not None:
                 place = self._pointer.x(), self._pointer.y()
                 rect = closeup_rect(self.width(), self.height(), place[0])
@@ -320,22 +324,37 @@ class FrameView(QWidget):
         scenes.label(self._remark, (self.width() - across) / 2, 18)
 
     def _paint_numbers(self, scenes: ScenePainter) -> None:
-        line = QFontMetricsF(self.font()).height() + 5
-        for row, text in enumerate(self._scene.numbers):
-            scenes.label(text, 14, 18 + row * line)
+        for box, text in zip(self._number_boxes(scenes), self._scene.numbers, strict=True):
+            scenes.label(text, box.left() + 4, box.center().y())
+
+    def _number_boxes(self, scenes: ScenePainter) -> list[QRectF]:
+        """Where the numbers of the picture's edge stand, each below the one before."""
+        plates = map(scenes.plate, self._scene.numbers)
+        return [plate.translated(10, 8 + row * (plate.height() + 1)) for row, plate in enumerate(plates)]
+
+    def _legend(self, painter: QPainter) -> Legend:
+        """The key to what is drawn, above the prompt."""
+        prompt = self._prompt_box(painter)
+        bottom = self.height() if prompt.isEmpty() else prompt.top()
+        signs = signs_of((self._scene, self._ghost))
+        return Legend(signs, QFontMetricsF(painter.font()), self.width(), bottom)
+
+    def _prompt_box(self, painter: QPainter) -> QRectF:
+        """Where the prompt stands; empty without one."""
+        if not self._prompt:
+            return QRectF()
+        most = QRectF(0, 0, self.width() - 48, self.height())
+        text = QFontMetricsF(painter.font()).boundingRect(most, _PROMPT_FLAGS, self._prompt)
+        width, height = text.width() + 28, text.height() + 14
+        return QRectF((self.width() - width) / 2, self.height() - height - 12, width, height)
 
     def _paint_prompt(self, painter: QPainter) -> None:
-        metrics = QFontMetricsF(painter.font())
-        flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
-        most = QRectF(0, 0, self.width() - 48, self.height())
-        text = metrics.boundingRect(most, flags, self._prompt)
-        width, height = text.width() + 28, text.height() + 14
-        box = QRectF((self.width() - width) / 2, self.height() - height - 12, width, height)
+        box = self._prompt_box(painter)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QColor(0, 0, 0, 190))
         painter.drawRoundedRect(box, 6, 6)
         painter.setPen(QColor("#FFFFFF"))
-        painter.drawText(box, flags, self._prompt)
+        painter.drawText(box, _PROMPT_FLAGS, self._prompt)
 
     def _paint_sentence(self, painter: QPainter, sentence: str) -> None:
         painter.setPen(QColor("#E3E8EC"))

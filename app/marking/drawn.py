@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from analysis.report.marks import on_frame, turns
+from analysis.report.marks import Floats, Frames, on_frame, seen_on_frame, turns
 from analysis.values.camera import CameraPath, Lens
 from analysis.values.film import FilmFacts
 from analysis.values.project import Project
@@ -35,6 +35,10 @@ class MarksSeen:
     def on(self, run: Run, frame: int) -> Run:
         """The run with its own marks where this frame shows them."""
         return on_frame(run, self.path, self.lens, self.size, frame)
+
+    def places_on(self, frame: int, frames: Frames, pixels: Floats) -> Floats:
+        """Where this frame shows places seen on other frames, px, (n, 2); NaN where it can't be told."""
+        return seen_on_frame(self.path, self.lens, self.size, frame, frames, pixels)
 
     def lent_on(self, run: Run, frame: int) -> tuple[GroundMark, ...]:
         """The camera place's marks where this frame shows them."""

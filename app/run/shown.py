@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import partial
+
 from analysis.report.body import whole_scene
 from analysis.report.marks import dots, residual_strokes
+from analysis.report.posture_lines import NOTHING, Drawn, with_posture
 from analysis.report.scene import Scene
 from analysis.values.film import Film
 from analysis.values.reading import Reading
@@ -35,19 +39,25 @@ def scene_over(
     numbers: bool,
     marks: MarksSeen | None = None,
     tracks: Tracks | None = None,
+    drawn: Drawn = NOTHING,
 ) -> Scene:
     """What lies over a frame, with the step numbers or without; ``marks``: where marks lie on it;
-    ``tracks``: points followed through it.
+    ``tracks``: points followed through it; ``drawn``: what of posture.
     """
     if run is None:
         return Scene()
     marks = marks or MarksSeen()
     run = marks.on(run, frame)
-    shown = whole_scene(run, reading, frame, near_side(run), tracks)
+    near = near_side(run)
+    plain = whole_scene(run, reading, frame, near, tracks)
+    shown = with_posture(plain, run, reading, frame, near, tracks, drawn, partial(marks.places_on, frame))
     lent = marks.lent_on(run, frame)
     off = residual_strokes((*run.marks, *lent), reading)
-    return Scene(
-        (*off, *shown.strokes), (*dots(lent), *shown.dots), shown.handles, shown.numbers if numbers else ()
+    return replace(
+        shown,
+        strokes=(*off, *shown.strokes),
+        dots=(*dots(lent), *shown.dots),
+        numbers=shown.numbers if numbers else (),
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QObject, Signal, Slot
 from PySide6.QtGui import QActionGroup
-from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QMenu, QToolButton, QVBoxLayout, QWidget
 
 from analysis.report.scene import Scene
 from analysis.values.command import Command
@@ -26,6 +26,7 @@ from app.film.view import FrameView
 from app.marking import placing
 from app.marking.wanted import Key
 from app.run.mark_question import MarkQuestion
+from app.run.posture_drawing import MENU
 
 _TOOLS = (
     "select_tool",
@@ -57,7 +58,19 @@ class ToolColumn(QWidget):
                 layout.addWidget(line)
                 continue
             layout.addWidget(tool_button(actions, name, self))
+        layout.addWidget(_posture_button(actions, self))
         layout.addStretch(1)
+
+
+def _posture_button(actions: Actions, parent: QWidget) -> QToolButton:
+    """A button with the menu of what of posture lies over the picture."""
+    button = tool_button(actions, "draw_menu", parent)
+    menu = QMenu(button)
+    menu.addActions([actions[name] for name in MENU])
+    button.setMenu(menu)
+    button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+    actions.do("draw_menu", button.showMenu)
+    return button
 
 
 class _Surface:

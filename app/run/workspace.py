@@ -34,6 +34,7 @@ from app.run.place.camera_panel import CameraPanel
 from app.run.place.lens_box import LensBox
 from app.run.place.place_box import PlaceBox
 from app.run.place.work_row import WorkRow
+from app.run.posture_drawing import PostureDrawing
 from app.run.posture_panel import PosturePanel
 from app.run.posture_strip import PostureStripPanel
 from app.run.question_bar import QuestionBar
@@ -175,6 +176,9 @@ class RunWorkspace(QWidget):
             widget.addActions(self._actions.of(Scope.FILM))
         self._actions.do("numbers", self._numbers)
         self._actions.do("force", self._force)
+        self.drawing = PostureDrawing(bench, self._actions, self._settings, self)
+        self.posture.chosen.connect(self.drawing.look_at)
+        self.drawing.changed.connect(self._show_scene)
         self._actions.do("skip_stop", self._confirm_draft)
         self.beside.strip.frame_requested.connect(pane.go_to)
         self.beside.resized.connect(self.panels.divide)
@@ -289,10 +293,17 @@ class RunWorkspace(QWidget):
         self._show_scene()
         self._show_place()
 
+    @Slot()
     def _show_scene(self) -> None:
         bench, numbers = self._bench, self._actions["numbers"].isChecked()
         shown = scene_over(
-            bench.run, bench.reading, bench.frame, numbers=numbers, marks=self._seen, tracks=bench.tracks
+            bench.run,
+            bench.reading,
+            bench.frame,
+            numbers=numbers,
+            marks=self._seen,
+            tracks=bench.tracks,
+            drawn=self.drawing.drawn,
         )
         self.pane.view.set_scene(shown, bench.selected)
 

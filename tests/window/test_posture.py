@@ -41,3 +41,75 @@ def test_table_and_strip_stand_in_one_tab(demo, qtbot):
     workspace.panels.show_panel(workspace.posture)
     assert workspace.posture.isVisible()
     assert buttons["Table"].isChecked()
+
+
+def strokes(demo):
+    """What of posture lies over the picture, by its lines' names."""
+    return {s.id: s for s in demo.view._scene.strokes if s.id.startswith("posture:")}
+
+
+def test_keys_choose_what_of_posture_lies_over_the_picture(demo):
+    touchdown = demo.bench.run.footfalls[1].touchdown
+    demo.workspace.pane.go_to(touchdown)
+    demo.wait_for(touchdown)
+    assert "posture:hip-shoulder" in strokes(demo)  # the first opening shows posture at once
+    assert demo.view._scene.trails
+    demo.press("1")
+    assert "posture:hip-shoulder" not in strokes(demo)
+    demo.press("4")
+    assert {"posture:left_knee-left_hip", "posture:right_knee-right_hip"} <= set(strokes(demo))
+    demo.press("5")
+    assert not demo.view._scene.trails
+    assert demo.window._settings["posture_layers"].split() == ["shins", "thighs"]
+
+
+def test_an_angle_beside_a_line_is_the_one_of_the_reading(demo):
+    touchdown = demo.bench.run.footfalls[1].touchdown
+    demo.workspace.pane.go_to(touchdown)
+    demo.wait_for(touchdown)
+    trunk = next(s for s in demo.bench.reading.series if s.measure == "trunk_deg")
+    value = trunk.value[list(trunk.frames).index(touchdown)]
+    assert strokes(demo)["posture:hip-shoulder"].label == f"{value:.0f}°"
+
+
+def test_posture_on_chosen_frames_alone(demo):
+    first = demo.bench.run.footfalls[1].touchdown
+    demo.workspace.pane.go_to(first)
+    demo.wait_for(first)
+    demo.press("8")  # on this frame, and so no more on every one
+    assert strokes(demo)
+    demo.press("Right")
+    demo.wait_for(first + 1)
+    assert not strokes(demo)
+    demo.press("8")
+    assert strokes(demo)
+    demo.press("8")
+    assert not strokes(demo)
+    demo.press("7")
+    assert strokes(demo)
+
+
+def test_a_number_of_the_table_shows_its_lines_though_no_layer_is_on(demo, qtbot):
+    for key in "135":
+        demo.press(key)
+    workspace = demo.workspace
+    workspace.panels.show_panel(workspace.posture)
+    table = workspace.posture.table
+    table.setFocus()
+    table.setCurrentIndex(cell(table, "Knee, stance, touchdown, °", 2))
+    qtbot.keyClick(table, Qt.Key.Key_Return)
+    demo.wait_for(demo.bench.run.footfalls[1].touchdown)
+    assert set(strokes(demo)) == {"posture:right_ankle-right_knee", "posture:right_knee-right_hip"}
+
+
+def test_a_click_on_a_curve_moves_the_film_and_the_playhead(demo, qtbot):
+    workspace, chart = demo.workspace, demo.workspace.curves
+    workspace.panels.show_panel(chart)
+    qtbot.waitUntil(chart._plot.isVisible)
+    place = chart._pixel(0.80, chart._plot.viewRange()[1][1] * 0.97).toPoint()
+    qtbot.mouseClick(chart._plot.viewport(), Qt.MouseButton.LeftButton, pos=place)
+    demo.wait_for_picture()
+    zero = demo.bench.film.facts.times.at(demo.bench.run.start.first_movement)
+    at = demo.bench.film.facts.times.at(demo.bench.frame) - zero
+    assert at == pytest.approx(0.80, abs=0.02)
+    assert chart.playhead_at() == pytest.approx(at)

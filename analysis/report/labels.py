@@ -1,0 +1,90 @@
+"""Where labels stand beside what they name, so that none lies upon another or beyond the edge."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+from analysis.values.run import Side
+
+RINGS = 4
+"""So many times farther away a place is looked for."""
+
+
+class Where(Enum):
+    """On which side of its place a label stands first of all."""
+
+    BESIDE = "beside"
+    BELOW = "below"
+
+
+@dataclass(frozen=True)
+class Rect:
+    """Left, top, width and height."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+    def holds(self, x: float, y: float) -> bool:
+        """Whether a place lies in it."""
+        return self.x <= x <= self.x + self.width and self.y <= y <= self.y + self.height
+
+    def overlap(self, other: Rect) -> float:
+        """The area that both cover."""
+        across = min(self.x + self.width, other.x + other.width) - max(self.x, other.x)
+        down = min(self.y + self.height, other.y + other.height) - max(self.y, other.y)
+        return max(0.0, across) * max(0.0, down)
+
+
+@dataclass(frozen=True)
+class Label:
+    """A text of that size for a place; ``gap``: how far away it stands at least; ``side``: whose it is."""
+
+    text: str
+    x: float
+    y: float
+    width: float
+    height: float
+    gap: float
+    where: Where = Where.BESIDE
+    side: Side | None = None
+
+
+def laid_out(labels: Sequence[Label], taken: Sequence[Rect], surface: Rect) -> list[Rect]:
+    """A place for each label, in turn: the first that is free, else the one that covers least."""
+    filled = list(taken)
+    places = []
+    for label in labels:
+        tried = [_inside(rect, surface) for rect in _around(label)]
+        # pushed back from the edge it must not lie upon the very thing that it names
+        own = Rect(label.x - label.gap / 2, label.y - label.gap / 2, label.gap, label.gap)
+        covered = [own, *filled]
+        best = min(tried, key=lambda rect: sum(rect.overlap(other) for other in covered))
+        filled.append(best)
+        places.append(best)
+    return places
+
+
+def _around(label: Label) -> Iterator[Rect]:
+    """Places round a label's own, the preferred ones first, then farther away."""
+    w, h = label.width, label.height
+    for ring in range(RINGS):
+        gap = label.gap + ring * h
+        right, left = label.x + gap, label.x - gap - w
+        above, middle, below = label.y - gap - h, label.y - h / 2, label.y + gap
+        centre = label.x - w / 2
+        beside = [(right, middle), (left, middle)]
+        under = [(centre, below), (centre, above)]
+        corners = [(right, above), (right, below), (left, above), (left, below)]
+        first = [*under, *beside] if label.where is Where.BELOW else [*beside, *under]
+        yield from (Rect(x, y, w, h) for x, y in [*first, *corners])
+
+
+def _inside(rect: Rect, surface: Rect) -> Rect:
+    """Moved so far that all of it is on the surface."""
+    x = max(surface.x, min(rect.x, surface.x + surface.width - rect.width))
+    y = max(surface.y, min(rect.y, surface.y + surface.height - rect.height))
+    return Rect(x, y, rect.width, rect.height)
