@@ -96,7 +96,10 @@ def fit_homography(metres: Floats, pixels: Floats, error_px: Floats) -> Homograp
         step, _, rank, _ = np.linalg.lstsq(weighted, miss, rcond=1e-12)
         if rank < 8:
             raise MarkError(
-                tr("The marks don't span the plane of the run. Set four with no three in a line.")
+                tr(
+                    "No upright plane goes through the marks as they are: check their distances, heights "
+                    "and order. Four must stand with no three in a line."
+                )
             )
         free = free + step
         if float(np.max(np.abs(step))) < 1e-13:

@@ -104,6 +104,13 @@ def ground_doubts(
         doubts.append(
             tr("Outside the picture: the mark at {names}. Was it meant?").format(names="; ".join(outside))
         )
+    if len(used) > 1 and max(m.x_m for m in used) - min(m.x_m for m in used) < 1e-6:
+        doubts.append(
+            tr(
+                "All marks stand at {x:g} m, one above the other: what lies along the line is read by their "
+                "height. Set a mark at another distance along the line."
+            ).format(x=used[0].x_m + 0.0)
+        )
     if _runs_backwards(run, plane, view.width, view.height):
         doubts.append(
             tr("The marks' distances rise against the direction of the run. Is the direction set right?")

@@ -84,7 +84,7 @@ def place_notes(
             tr(
                 "Places outside the marked stretch ({begin:g} to {end:g} m) are extrapolated: at {x:.1f} m "
                 "the standard uncertainty has grown to {cm:.0f} cm. Marks farther out would help."
-            ).format(begin=ground.from_m, end=ground.to_m, x=x, cm=100 * u)
+            ).format(begin=ground.from_m + 0.0, end=ground.to_m + 0.0, x=x, cm=100 * u)
         )
     return notes
 

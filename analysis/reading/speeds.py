@@ -196,7 +196,9 @@ def _speed_notes(reading: SpeedReading) -> list[str]:
             "{end:.1f} m, stands instead, {v:.2f} m/s."
         )
         return [words.format(x=x, v=last.value, begin=reading.last_step_from_m, end=reading.last_step_to_m)]
-    if not reading.ways_told_apart or isinstance(local, NoValue) or isinstance(model, NoValue):
+    if isinstance(model, NoValue):  # a curve that does not hold says where to look
+        return [] if isinstance(local, NoValue) else [model.reason]
+    if not reading.ways_told_apart or isinstance(local, NoValue):
         return []
     return [
         tr(

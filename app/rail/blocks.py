@@ -9,6 +9,7 @@ from analysis.values.film import FrameTimes
 from analysis.values.reading import Reading, StepReading
 from analysis.values.run import Footfall, Run, Side
 from analysis.values.words import tr
+from app.marking.events import within_film
 from app.rail.cells import FrameCells
 from app.shifts import CONTACT, FLIGHT, Shift, shifts_of
 from app.words import side_letter, side_word
@@ -86,11 +87,13 @@ class RailContent:
 
 def rail_content(run: Run, times: FrameTimes, reading: Reading | None) -> RailContent:
     """Lay out a run; without a reading the blocks stand without numbers."""
+    run = within_film(run, len(times))
     plain = FrameCells(times, run.first_frame, run.last_frame)
     movement = run.start.first_movement
     zero = plain.time(run.first_frame if movement is None else movement)
     cells = FrameCells(times, run.first_frame, run.last_frame, zero)
-    steps = {step.footfall_id: step for step in reading.steps} if reading else {}
+    here = {footfall.id for footfall in run.footfalls}
+    steps = {s.footfall_id: s for s in reading.steps if s.footfall_id in here} if reading else {}
     shifts = shifts_of(reading)
     contacts = [_contact(f, cells, steps.get(f.id), shifts) for f in run.footfalls]
     blocks = _pushes(run, cells, reading) + contacts

@@ -1,4 +1,4 @@
-"""Pixels to metres against OpenCV's homography and what every projective map keeps."""
+"""Pixels to metres against OpenCV's and scikit-image's homographies and what every projective map keeps."""
 
 import cv2
 import numpy as np
@@ -30,6 +30,49 @@ def test_four_marks_agree_with_opencv():
     theirs = cv2.getPerspectiveTransform(PIXELS.astype(np.float32), METRES.astype(np.float32))
     back = np.linalg.inv(fit_homography(METRES, PIXELS, ONES).matrix())
     assert back / back[2, 2] == pytest.approx(theirs, abs=2e-5)  # theirs is computed from float32
+
+
+# scikit-image 0.26.0, transform.ProjectiveTransform.from_estimate: pixels to metres, and three places
+SCIKIT_IMAGE = [
+    (
+        [(212.5, 871.0), (1704.0, 902.5), (1688.25, 520.0), (251.0, 498.75)],
+        [(0.0, 0.0), (10.0, 0.0), (10.0, 2.5), (0.0, 2.5)],
+        [
+            [7.529966064976e-03, 7.787876252561e-04, -2.278441810405],
+            [1.497485552648e-04, -7.090475243729e-03, 6.143982369294],
+            [1.636592750200e-05, 1.082106140137e-04, 1.0],
+        ],
+        [
+            (2.779324974705, 2.118583080296),
+            (5.307759998943, 1.218186962957),
+            (0.418588010547, 1.808334664779),
+        ],
+    ),
+    (
+        [(60.0, 640.0), (1210.0, 612.0), (1190.5, 470.0), (75.5, 430.0)],
+        [(0.0, 0.0), (12.0, 0.0), (12.0, 1.5), (0.0, 1.5)],
+        [
+            [7.682511960051e-03, 5.670425494323e-04, -8.238579492398e-01],
+            [-1.834673344544e-04, -7.535265522235e-03, 4.833577974298],
+            [-3.088980698473e-04, 1.775887168924e-04, 1.0],
+        ],
+        [
+            (4.891011350106, 0.550493463989),
+            (8.898036470895, -0.765960850841),
+            (1.796183302213, 0.253854000123),
+        ],
+    ),
+]
+
+
+@pytest.mark.parametrize(("pixels", "metres", "matrix", "places"), SCIKIT_IMAGE)
+def test_four_marks_agree_with_scikit_image(pixels, metres, matrix, places):
+    found = fit_homography(np.array(metres), np.array(pixels), ONES)
+    back = np.linalg.inv(found.matrix())
+    # four marks are met exactly: what is left is rounding
+    assert back / back[2, 2] == pytest.approx(np.array(matrix), rel=1e-8, abs=1e-9)
+    asked = np.array([(640.0, 560.0), (1000.0, 700.0), (300.0, 600.0)])
+    assert found.metres(asked) == pytest.approx(np.array(places), abs=1e-8)
 
 
 def test_many_noisy_marks_agree_with_opencv():

@@ -1,16 +1,16 @@
 """Event times from frames and combined uncertainties, against the GUM's clauses and worked examples.
 
-Source of the clauses: JCGM 100:2008 (GUM) 4.3.7, 4.3.9, F.2.2.1, H.2; the table of event times follows from
-them (rectangular u = d / sqrt(12), a difference of two: u = d / sqrt(6)).
+Source of the clauses: JCGM 100:2008 (GUM) 4.3.7, 4.3.9, F.2.2.1, H.1, H.2; the table of event times follows
+from them (rectangular u = d / sqrt(12), a difference of two: u = d / sqrt(6)).
 """
 
 import math
 
 import numpy as np
 import pytest
-from uncertainties import correlated_values, covariance_matrix, ufloat, umath
+from uncertainties import covariance_matrix, ufloat, umath
 
-from analysis.ground.carried import coverage_factor, estimate, normal, rectangular, spread
+from analysis.ground.carried import combine, coverage_factor, estimate, normal, rectangular, spread
 from analysis.reading.telling import told_apart
 from analysis.steps.events import read_event
 from analysis.steps.table import step_times
@@ -52,12 +52,33 @@ def test_ratio_of_two_measured_values():
     assert estimate(ratio).u == pytest.approx(0.3201562, abs=1e-6)
 
 
+def test_the_end_gauge_is_the_guide_s():
+    """GUM H.1, l = l_s + d - l_s (da th + a_s dth), first order: 50 000 838 nm, u = 32 nm (31.7)."""
+    standard = combine(50_000_623.0, {normal(25.0): 1.0})
+    # of the mean of five readings, of the comparator at random and as a whole
+    difference = combine(215.0, {normal(13 / math.sqrt(5)): 1.0, normal(3.9): 1.0, normal(6.7): 1.0})
+    expansion = combine(11.5e-6, {rectangular(2e-6): 1.0})
+    expansions_apart = combine(0.0, {rectangular(1e-6): 1.0})
+    # mean of the bath and its swing, whose distribution is U-shaped: u = 0.5 / sqrt(2)
+    off_twenty = combine(-0.1, {normal(0.2): 1.0, normal(0.5 / math.sqrt(2)): 1.0})
+    temperatures_apart = combine(0.0, {rectangular(0.05): 1.0})
+    length = standard + difference
+    length -= standard * (expansions_apart * off_twenty + expansion * temperatures_apart)
+    shown = estimate(length)
+    assert shown.value == pytest.approx(50_000_838.0, abs=0.5)
+    assert shown.u == pytest.approx(31.664, abs=0.05)
+
+
 def test_correlated_inputs_give_the_guide_s_resistance_and_reactance():
-    # GUM H.2
-    values = (4.999, 19.661e-3, 1.04446)
+    """GUM H.2, the three inputs as numbers that share their error sources."""
     u = np.array([3.2e-3, 9.5e-6, 7.5e-4])
     r = np.array([[1, -0.36, 0.86], [-0.36, 1, -0.65], [0.86, -0.65, 1]])
-    volt, ampere, phase = correlated_values(values, r * np.outer(u, u))
+    sources = [normal(1.0) for _ in range(3)]
+    rows = np.linalg.cholesky(r * np.outer(u, u))
+    volt, ampere, phase = (
+        combine(value, dict(zip(sources, row.tolist(), strict=True)))
+        for value, row in zip((4.999, 19.661e-3, 1.04446), rows, strict=True)
+    )
     resistance, reactance, impedance = (
         volt / ampere * umath.cos(phase),
         volt / ampere * umath.sin(phase),

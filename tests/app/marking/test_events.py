@@ -237,3 +237,20 @@ def test_no_sequence_of_acts_leaves_a_contradiction_and_all_can_be_taken_back(ac
     for command in reversed(made):
         run = done(run, command.reversed)
     assert run == EMPTY
+
+
+def test_a_run_tagged_on_a_longer_film_shows_what_there_is():
+    run = replace(
+        EMPTY,
+        start=StartPush(FrameNumber(5), FrameNumber(20), FrameNumber(400), Side.RIGHT),
+        footfalls=(
+            Footfall("a", Side.LEFT, FrameNumber(50), FrameNumber(80)),
+            Footfall("b", Side.RIGHT, FrameNumber(95), FrameNumber(120)),
+            Footfall("c", Side.LEFT, FrameNumber(130), FrameNumber(160)),
+        ),
+        last_frame=FrameNumber(500),
+    )
+    short = events.within_film(run, 100)
+    assert [(f.id, f.touchdown, f.toe_off) for f in short.footfalls] == [("a", 50, 80), ("b", 95, None)]
+    assert (short.start.rear_toe_off, short.start.front_toe_off, short.last_frame) == (20, None, 99)
+    assert events.within_film(run, 501) is run
