@@ -124,6 +124,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("free_tool", PICTURE, tr("Free line"), ("G",), tr("Draw any line and read its angle"), "free", checkable=True),
     ActionSpec("straight_tool", PICTURE, tr("Lens along a straight line"), (), tr("Click along a line that is straight in the world; Enter measures how the lens bends it"), checkable=True),
     ActionSpec("skip_stop", PICTURE, tr("Confirm the draft, or skip this one"), ("Return",), tr("The draft is right; among points: go to the next frame that wants one"), scope=Scope.PICTURE),
+    ActionSpec("key_cursor", PICTURE, tr("Place with the keys"), ("Shift+K",), tr("With a tool in hand arrows move a cursor, with Shift by 20 px, with Alt by 0.1; Return clicks there"), checkable=True),
     ActionSpec("run_left", PICTURE, tr("The run goes to the left"), (), tr("Which way the athlete crosses the picture"), checkable=True),
     ActionSpec("other_film", COMPARE, tr("To the other film"), ("A",), tr("Keys, tools and edits go to the other film and its run"), "other_film"),
     ActionSpec("lock_first_movement", COMPARE, tr("Side by side at first movement"), ("I",), tr("Both films show their first movement at one moment"), "first_movement"),

@@ -181,7 +181,7 @@ class ScenePainter:
         if dot.centre:
             self.centre_of_mass(place, dot.look)
         elif dot.kind is Kind.MARK:
-            self._cross(place, colour, 9.0 if chosen else 7.0)
+            self.cross(place, colour, 9.0 if chosen else 7.0)
         else:
             self.body_point(place, dot.look, colour, chosen=chosen)
             if dot.spread_px * self._mapping.scale > DOT_RADIUS + 2.0:
@@ -218,7 +218,8 @@ class ScenePainter:
         self._painter.setPen(QPen(colour, 1.5))
         self._painter.drawEllipse(place, radius, radius)
 
-    def _cross(self, place: QPointF, colour: QColor, reach: float) -> None:
+    def cross(self, place: QPointF, colour: QColor, reach: float) -> None:
+        """A cross that leaves its middle free."""
         for tone, thick in ((QColor(self._theme.halo_dark), 4.5), (colour, 1.8)):
             self._painter.setPen(QPen(tone, thick))
             self._painter.drawLine(place + QPointF(-reach, 0), place + QPointF(-2, 0))

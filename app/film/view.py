@@ -71,6 +71,7 @@ class FrameView(QWidget):
         self._pointer: QPointF | None = None
         self._panned_from: QPointF | None = None
         self._pressed = False
+        self._marks_pointer = False
 
     # what is shown
 
@@ -134,6 +135,42 @@ class FrameView(QWidget):
         """Draw this over the scene until told otherwise."""
         self._ghost = scene
         self.update()
+
+    def mark_pointer(self, *, on: bool) -> None:
+        """Draw a cross where the pointer is: keys move it, and no hand shows where it is."""
+        self._marks_pointer = on
+        self.update()
+
+    def point_at(self, u: float, v: float) -> None:
+        """The pointer is at a place of the picture."""
+        self._pointer = QPointF(*self._mapping.to_widget(u, v))
+        self._tool.move(self._aim(self._pointer), False)
+        self.update()
+
+    def click_at_pointer(self) -> None:
+        """The tool is used where the pointer is."""
+        if self._pointer is not None and self._image is not None:
+            aim = self._aim(self._pointer)
+            self._tool.press(aim)
+            self._tool.release(aim)
+            self.tool_used.emit()
+
+    def skip(self) -> None:
+        """The tool leaves out what it asks for."""
+        self._tool.skip()
+        self.tool_used.emit()
+
+    @property
+    def tool(self) -> Tool:
+        """The tool in hand."""
+        return self._tool
+
+    @property
+    def pointer(self) -> tuple[float, float] | None:
+        """Where on the picture the pointer is; None where it is not over it."""
+        if self._pointer is None or not self._is_on_picture(self._pointer):
+            return None
+        return self._mapping.to_picture(self._pointer.x(), self._pointer.y())
 
     @property
     def mapping(self) -> ViewMapping:
@@ -291,6 +328,8 @@ class FrameView(QWidget):
             scenes.paint(self._ghost, self._selected)
             self._paint_numbers(scenes)
             legend.paint(painter, theme)
+            if self._marks_pointer and self._pointer is not None:
+                scenes.cross(self._pointer, QColor(theme.halo_light), 9.0)
             if self._tool.closeup and self._pointer is not None:
                 place = self._pointer.x(), self._pointer.y()
                 rect = closeup_rect(self.width(), self.height(), place[0])

@@ -10,6 +10,7 @@ from analysis.values.command import Change, Command, Kind, command
 from analysis.values.errors import PointError
 from analysis.values.film import FrameNumber
 from analysis.values.run import BodyPoint, Run, Side
+from analysis.values.tracks import Tracks
 from analysis.values.words import tr
 from app.marking.placing import near_side
 
@@ -37,6 +38,24 @@ def last_marked(run: Run, frame: int) -> int | None:
     return before[-1] if before else (frames[0] if frames else None)
 
 
+def likely_place(run: Run, tracks: Tracks | None, frame: int, name: str) -> Place | None:
+    """Where a point may lie on a frame: where it is, or was followed to; else as it lay on the nearest frame
+    that holds it, shifted as the other points went; else beside one that is placed here. None without any.
+    """
+    here = _on(run, frame)
+    if name in here:
+        return here[name]
+    followed = tracks.point(frame, name) if tracks is not None else None
+    if followed is not None:
+        return followed.u, followed.v
+    frames = [int(p.frame) for p in run.points if p.name == name]
+    if not frames:
+        return next(reversed(here.values()), None)
+    there = _on(run, min(frames, key=lambda f: abs(f - frame)))
+    across, down = _gone(there, here)
+    return there[name][0] + across, there[name][1] + down
+
+
 def copies(run: Run, frame: int) -> tuple[BodyPoint, ...]:
     """The points of the last marked frame that are missing here, shifted as those moved that are on both.
 
@@ -47,10 +66,7 @@ def copies(run: Run, frame: int) -> tuple[BodyPoint, ...]:
         raise PointError(tr("No other frame has points. Place them on this one first."))
     here = _on(run, frame)
     there = _on(run, other)
-    both = [n for n in there if n in here]
-    across, down = (
-        (sum(here[n][axis] - there[n][axis] for n in both) / len(both) if both else 0.0) for axis in (0, 1)
-    )
+    across, down = _gone(there, here)
     return tuple(_guess(frame, n, (u + across, v + down)) for n, (u, v) in there.items() if n not in here)
 
 
@@ -84,6 +100,15 @@ def take(run: Run, points: Iterable[BodyPoint]) -> Command:
 
 def _on(run: Run, frame: int) -> dict[str, Place]:
     return {p.name: (p.u, p.v) for p in run.points if p.frame == frame}
+
+
+def _gone(there: Mapping[str, Place], here: Mapping[str, Place]) -> Place:
+    """How far the points that are on both frames have gone, in the mean."""
+    both = [n for n in there if n in here]
+    if not both:
+        return 0.0, 0.0
+    across, down = (sum(here[n][axis] - there[n][axis] for n in both) / len(both) for axis in (0, 1))
+    return across, down
 
 
 def _guess(frame: int, name: str, place: Place) -> BodyPoint:

@@ -10,8 +10,10 @@ from analysis.report.scene import Scene
 from analysis.values.command import Command
 from analysis.values.errors import CinderlaneError
 from analysis.values.run import LineKind, Run
+from analysis.values.words import tr
 from app.actions import Actions
 from app.bench import Bench
+from app.film.key_cursor import KeyCursor
 from app.film.pane import FilmPane
 from app.film.tools.body_walk import BodyWalk
 from app.film.tools.line import LineTool
@@ -130,12 +132,14 @@ class Toolbox(QObject):
             actions.do(name, self._take)
         actions["select_tool"].setChecked(True)
         actions.do("skip_stop", self._skip)
+        actions.do("key_cursor", self._turn_cursor)
         for name in ("copy_body", "guess_far", "take_guesses"):
             actions.do(name, self._propose)
         self.question.answered.connect(self._distance_given)
         self.question.dropped.connect(self._distance_dropped)
+        self._cursor = KeyCursor(pane.view)
         self._take_hold()
-        bench.frame_changed.connect(self.refresh_prompt)
+        bench.frame_changed.connect(self._frame_came)
         self._run_id = ""
         bench.run_changed.connect(self._run_came)
         bench.film_changed.connect(self._film_changed)
@@ -159,9 +163,11 @@ class Toolbox(QObject):
         view.set_tool(Tool())
         view.set_prompt("")
         self._pane, self._surface.view = pane, pane.view
+        self._cursor.turn(on=False)
+        self._cursor = pane.view.findChild(KeyCursor) or KeyCursor(pane.view)
         self.question.move_into(pane.view)
         self._take_hold()
-        self.refresh_prompt()
+        self._turn_cursor()
 
     def _take_hold(self) -> None:
         self._pane.view.set_tool(self._in_hand)
@@ -181,6 +187,7 @@ class Toolbox(QObject):
             if tool.placing:
                 self._pane.ticker.pause()
             tool.begin()
+            self._cursor.begin()
             self.tool_taken.emit()
         self._actions[name].setChecked(True)
         self.refresh_prompt()
@@ -228,7 +235,23 @@ class Toolbox(QObject):
     @Slot()
     def refresh_prompt(self) -> None:
         """Say again what a click does."""
-        self._pane.view.set_prompt(self._in_hand.prompt() if self._bench.run is not None else "")
+        tool, words = self._in_hand, ""
+        if self._bench.run is not None:
+            by_keys = tr("Arrows move the cursor, Return clicks, Shift+Return skips, Escape ends.")
+            words = f"{tool.asks()} {by_keys}" if self._cursor.active else tool.prompt()
+        self._pane.view.set_prompt(words)
+
+    @Slot()
+    def _turn_cursor(self) -> None:
+        """Arrows move a cursor from now on, or step through the film again."""
+        self._cursor.turn(on=self._actions["key_cursor"].isChecked())
+        self.refresh_prompt()
+
+    @Slot()
+    def _frame_came(self) -> None:
+        if self._cursor.active:
+            self._cursor.begin()
+        self.refresh_prompt()
 
     def _ask_distance(self, aim: Aim) -> None:
         run = self._bench.run

@@ -15,7 +15,7 @@ from app.bench import Bench
 from app.film.figure import Guide
 from app.film.tools.select import REACH_POINTS, moved_to
 from app.film.tools.tool import Aim, Surface, Tool
-from app.marking.bodies import asking_order, copies, far_guesses, take
+from app.marking.bodies import Place, asking_order, copies, far_guesses, likely_place, take
 from app.marking.placing import near_side, place_point
 from app.selection import PartRef
 
@@ -55,16 +55,34 @@ class BodyWalk(Tool):
         self._follow_frame()
         return self._asked or self._next_missing(run, "")
 
-    def prompt(self) -> str:
+    def asks(self) -> str:
         """Which point is wanted, and how many are left."""
         run, name = self._bench.run, self.asked
         if run is None or not name:
-            return tr("The whole body is placed. Drag a point to move it. Escape ends.")
-        left = len(self._missing(run))
-        words = tr("Click the {point}. {left} to go. Enter skips, Backspace goes one back, Escape ends.")
+            return tr("The whole body is placed. Drag a point to move it.")
+        words = (
+            tr("Click or drag the {point}. {left} to go.")
+            if self._guesses
+            else tr("Click the {point}. {left} to go.")
+        )
+        return words.format(point=point_words(name), left=len(self._missing(run)))
+
+    def keys(self) -> str:
+        """How to leave a point out, go back and leave."""
+        if self._bench.run is None or not self.asked:
+            return tr("Escape ends.")
         if self._guesses:
-            words = tr("Click or drag the {point}. {left} to go. Escape drops the guesses.")
-        return words.format(point=point_words(name), left=left)
+            return tr("Escape drops the guesses.")
+        return tr("Enter skips, Backspace goes one back, Escape ends.")
+
+    def likely(self) -> Place | None:
+        """Where the point that is asked for may lie."""
+        run, name = self._bench.run, self.asked
+        return (
+            likely_place(run, self._bench.tracks, int(self._bench.frame), name)
+            if run is not None and name
+            else None
+        )
 
     @property
     def guide(self) -> Guide | None:

@@ -33,16 +33,20 @@ class LineTool(Tool):
         self._start: Aim | None = None
         self._clicked = False
 
-    def prompt(self) -> str:
+    def asks(self) -> str:
         """What to draw."""
         if self._start is not None:
-            return tr("Now the other end. Escape drops the line.")
+            return tr("Now the other end.")
         return {
-            LineKind.TRUNK: tr("Draw from hip to shoulder. Escape ends."),
-            LineKind.SHIN: tr("Draw from ankle to knee. Escape ends."),
-            LineKind.THIGH: tr("Draw from knee to hip. Escape ends."),
-            LineKind.FREE: tr("Draw any line. Escape ends."),
+            LineKind.TRUNK: tr("Draw from hip to shoulder."),
+            LineKind.SHIN: tr("Draw from ankle to knee."),
+            LineKind.THIGH: tr("Draw from knee to hip."),
+            LineKind.FREE: tr("Draw any line."),
         }[self._kind]
+
+    def keys(self) -> str:
+        """How to leave."""
+        return tr("Escape ends.") if self._start is None else tr("Escape drops the line.")
 
     def end(self) -> None:
         """Drop a half-drawn line."""

@@ -23,9 +23,13 @@ class MarkTool(Tool):
         self._ask = ask
         self._asking = False
 
-    def prompt(self) -> str:
+    def asks(self) -> str:
         """What to click."""
-        return tr("Click a cone or line of known distance, where it meets the ground. Escape ends.")
+        return tr("Click a cone or line of known distance, where it meets the ground.")
+
+    def keys(self) -> str:
+        """How to leave."""
+        return tr("Escape ends.")
 
     def end(self) -> None:
         """Take the ghost away."""

@@ -11,6 +11,7 @@ from analysis.values.run import Run
 from analysis.values.words import tr
 from app.bench import Bench
 from app.film.tools.tool import Aim, Surface, Tool
+from app.marking.bodies import Place, likely_place
 from app.marking.placing import place_point
 from app.marking.walks import Stop, hip_stops, missing, next_missing, shoe_tip_stops
 
@@ -37,7 +38,7 @@ class PointWalk(Tool):
         self._stops = stops
         self._nothing = nothing
 
-    def prompt(self) -> str:
+    def asks(self) -> str:
         """Which point is wanted here, and how many are left."""
         run = self._bench.run
         stops = self._stops(run) if run is not None else ()
@@ -45,18 +46,30 @@ class PointWalk(Tool):
             return self._nothing
         stop = self._here()
         left = len(missing(run, stops))
-        if not left:
-            return (
-                tr("All placed. A click moves the {point} of this frame. Escape ends.").format(
-                    point=point_words(stop.name)
-                )
-                if stop is not None
-                else tr("All placed. Escape ends.")
-            )
         if stop is None:
-            return tr("No point of this walk belongs to this frame. Enter goes to the next one.")
-        return tr("Click the {point}. {left} to go. Enter skips, Escape ends.").format(
-            point=point_words(stop.name), left=left
+            return tr("No point of this walk belongs to this frame.") if left else tr("All placed.")
+        words = tr("Click the {point}. {left} to go.")
+        if not left:
+            words = tr("All placed. A click moves the {point} of this frame.")
+        return words.format(point=point_words(stop.name), left=left)
+
+    def keys(self) -> str:
+        """How to go on, and to leave."""
+        run = self._bench.run
+        stops = self._stops(run) if run is not None else ()
+        if run is None or not stops:
+            return ""
+        if not missing(run, stops):
+            return tr("Escape ends.")
+        return tr("Enter goes to the next one.") if self._here() is None else tr("Enter skips, Escape ends.")
+
+    def likely(self) -> Place | None:
+        """Where the same point lies on the nearest frame that holds it."""
+        run, stop = self._bench.run, self._here()
+        return (
+            None
+            if run is None or stop is None
+            else likely_place(run, self._bench.tracks, stop.frame, stop.name)
         )
 
     def begin(self) -> None:

@@ -44,10 +44,6 @@ class SelectTool(Tool):
         self._last: Aim | None = None
         self._moved = False
 
-    def prompt(self) -> str:
-        """Nothing needs saying."""
-        return ""
-
     def end(self) -> None:
         """Drop a drag."""
         self.escape()

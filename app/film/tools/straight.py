@@ -30,15 +30,21 @@ class StraightTool(Tool):
         self._row: list[tuple[float, float]] = []
         self._frame = -1
 
-    def prompt(self) -> str:
+    def asks(self) -> str:
         """What to click."""
         wanted = FEWEST - len(self._row)
         if wanted > 0:
             return tr(
                 "Click along a line that is straight in the world, best near the picture's edge: "
-                "{count} more at least. Escape ends."
+                "{count} more at least."
             ).format(count=wanted)
-        return tr("More clicks make it better. Enter measures the lens; then another line can follow.")
+        return tr("More clicks make it better.")
+
+    def keys(self) -> str:
+        """How to measure, or to leave."""
+        if len(self._row) < FEWEST:
+            return tr("Escape ends.")
+        return tr("Enter measures the lens; then another line can follow.")
 
     def begin(self) -> None:
         """Rows are gathered from here on."""

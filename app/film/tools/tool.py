@@ -44,9 +44,21 @@ class Tool:
         """Whether the close-up is wanted now."""
         return self.placing
 
-    def prompt(self) -> str:
-        """One sentence: what a click does now."""
+    def asks(self) -> str:
+        """What a click does now, in a sentence."""
         return ""
+
+    def keys(self) -> str:
+        """What other keys do now, in a sentence."""
+        return ""
+
+    def prompt(self) -> str:
+        """Both."""
+        return f"{self.asks()} {self.keys()}".strip()
+
+    def likely(self) -> tuple[float, float] | None:
+        """Where on the picture the next click may well go; None where nothing tells."""
+        return None
 
     def begin(self) -> None:
         """Taken in hand."""

@@ -11,6 +11,7 @@ from analysis.values.words import tr
 from app.bench import Bench
 from app.film.figure import Guide
 from app.film.tools.tool import Aim, Surface, Tool
+from app.marking.bodies import Place, likely_place
 from app.marking.placing import near_side, place_point
 from app.marking.walks import Stop
 from app.marking.wanted import Key, answered, stops_for, wishes
@@ -57,19 +58,31 @@ class WantedWalk(Tool):
             self._asked = next((s for s in left if s.frame >= reached), left[0] if left else None)
         return self._asked
 
-    def prompt(self) -> str:
+    def asks(self) -> str:
         """Which point is wanted, and how many are left."""
         stop = self.stop
         if stop is None:
             return self._end_words()
         if stop.frame != self._bench.frame:
-            return tr("The next point is on frame {frame}. Enter goes there, Escape ends.").format(
-                frame=stop.frame
-            )
-        words = tr(
-            "Click the {point}. {left} to go. Enter leaves it out, Backspace goes one back, Escape ends."
-        )
+            return tr("The next point is on frame {frame}.").format(frame=stop.frame)
+        words = tr("Click the {point}. {left} to go.")
         return words.format(point=point_words(stop.name), left=len(self._left()))
+
+    def keys(self) -> str:
+        """How to leave a point out, go back and leave."""
+        stop = self.stop
+        if stop is None:
+            return tr("Escape ends.")
+        if stop.frame != self._bench.frame:
+            return tr("Enter goes there, Escape ends.")
+        return tr("Enter skips, Backspace goes one back, Escape ends.")
+
+    def likely(self) -> Place | None:
+        """Where the point that is asked for may lie."""
+        run, stop = self._bench.run, self.stop
+        if run is None or stop is None:
+            return None
+        return likely_place(run, self._bench.tracks, stop.frame, stop.name)
 
     @property
     def guide(self) -> Guide | None:
@@ -151,5 +164,5 @@ class WantedWalk(Tool):
             return tr(
                 "No measure of the body waits for points. Tag the events of the start and of the steps first."
             )
-        words = tr("Done: {count} of {all} measures are read. Escape ends.")
+        words = tr("Done: {count} of {all} measures are read.")
         return words.format(count=answered(self._reading, self._keys), all=len(self._keys))
