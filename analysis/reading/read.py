@@ -20,6 +20,7 @@ from analysis.reading.posture import partial_notes
 from analysis.reading.questions import judge
 from analysis.steps.doubts import Doubt, by_step
 from analysis.steps.table import StepTimes, frames_decide
+from analysis.values.about import about
 from analysis.values.bands import group_of
 from analysis.values.estimate import NoValue, Result
 from analysis.values.evidence import Evidence
@@ -105,6 +106,7 @@ def read(evidence: Evidence) -> Reading:
         questions=judgement.answers,
         rhythm=judgement.rhythm,
         first_cause=first_cause(judgement.answers, run.overruled),
+        about=about(run),
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from analysis.values.about import About
 from analysis.values.answers import Answer, FirstCause, Rhythm
 from analysis.values.estimate import Result
 from analysis.values.film import FrameNumber
@@ -191,7 +192,7 @@ class Reading:
     first to its last hip; None where none holds. ``posture``: in order of step and moment. ``series``: angles
     over all frames that hold their points. ``mass_path``: the centre of mass; None where too little of the
     body is known.
-    ``questions``: the answers, in the order of the chain.
+    ``questions``: the answers, in the order of the chain. ``about``: whose run it is, for comparisons.
     """
 
     frames: int
@@ -215,4 +216,5 @@ class Reading:
     questions: tuple[Answer, ...] = ()
     rhythm: Rhythm = field(default=Rhythm((), (), ()))
     first_cause: FirstCause | None = None
+    about: About = field(default_factory=About)
     point_doubts: tuple[PointDoubt, ...] = ()

@@ -1,0 +1,184 @@
+"""``compare``: two runs, or the runs of two days, measure by measure; two claims kept apart."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from itertools import chain
+
+import numpy as np
+from scipy.special import ndtr
+
+from analysis.reading.change import Threshold, threshold
+from analysis.reading.conditions import condition_notes, differing, same_athlete
+from analysis.reading.numbers import numbers_of
+from analysis.reading.telling import ALPHA, holm
+from analysis.values.bands import BandTable, Better, judging
+from analysis.values.comparison import (
+    Change,
+    Claim,
+    Compared,
+    Comparison,
+    MeasureKey,
+    PublishedError,
+)
+from analysis.values.estimate import Estimate, NoValue, Result
+from analysis.values.reading import Reading
+from analysis.values.words import tr
+
+Numbers = Sequence[Mapping[MeasureKey, Result]]
+
+
+def compare(
+    before: Sequence[Reading],
+    after: Sequence[Reading],
+    history: Sequence[Reading] = (),
+    *,
+    bands: Sequence[BandTable] = (),
+    allow_other_conditions: bool = False,
+    published: Mapping[str, PublishedError] | None = None,
+) -> Comparison:
+    """Every measure that both sides may have: both values, the difference, and what can be said of it.
+
+    *The runs differ*: the difference of the means is beyond errors of measuring, at 5 % over all measures
+    together (Holm 1979). *The athlete changed*: it is beyond the spread between runs as well (see
+    ``change.threshold``); never with one run on a side, unless a ``published`` typical error is chosen, by
+    measure. ``before``, ``after``: the runs of a day each. ``history``: the athlete's other runs; those under
+    other conditions do not count. ``bands``: tables that may say which way is better.
+    """
+    other = differing([*before, *after])
+    barred = bool(other) and not allow_other_conditions
+    one, two = [numbers_of(r) for r in before], [numbers_of(r) for r in after]
+    keys = list(dict.fromkeys(chain.from_iterable(chain(one, two))))
+    rows = [_row(key, one, two, barred) for key in keys]
+    told = _told(rows)
+    mine = same_athlete([*before, *after])
+    days = _other_days(history, before, after) if mine else {}
+    compared = []
+    for row, differs in zip(rows, told, strict=True):
+        claim = Claim.DIFFERS if differs else row.claim
+        least = _threshold(row, one, two, days, published or {}) if mine else None
+        compared.append(_with_change(row, claim, least, bands))
+    notes = (*condition_notes(before, after, other, barred=barred), *_by_chance(compared))
+    return Comparison(tuple(compared), notes)
+
+
+def _by_chance(rows: Sequence[Compared]) -> list[str]:
+    """How many of the changes may be none: each measure is asked for itself."""
+    asked = sum(row.least is not None for row in rows)
+    if asked * ALPHA < 1:
+        return []
+    words = tr(
+        "That the athlete changed was asked of {asked} measures, each for itself: about {few:.0f} of them "
+        "would be called a change by chance alone."
+    )
+    return [words.format(asked=asked, few=asked * ALPHA)]
+
+
+def _row(key: MeasureKey, one: Numbers, two: Numbers, barred: bool) -> Compared:
+    before, after = mean_of(key, one), mean_of(key, two)
+    if barred:
+        reason = tr("The conditions are others. Allow it to compare all the same.")
+        return Compared(key, before, after, NoValue(reason), Claim.NOT_COMPARED)
+    for side in (before, after):
+        if isinstance(side, NoValue):
+            return Compared(key, before, after, side, Claim.NOT_COMPARED)
+    assert isinstance(before, Estimate)
+    assert isinstance(after, Estimate)
+    u = math.hypot(before.u, after.u)
+    value = after.value - before.value
+    half = math.hypot(before.half_width, after.half_width)
+    return Compared(key, before, after, Estimate(value, u, value - half, value + half), Claim.UNTOLD)
+
+
+def mean_of(key: MeasureKey, side: Numbers) -> Result:
+    """The mean of a measure over the runs of a side, with the errors of measuring; the first reason where no
+    run has a number.
+    """
+    found = [run.get(key, NoValue(tr("The run has no such step or place."))) for run in side]
+    there = [number for number in found if isinstance(number, Estimate)]
+    if not there:
+        return next(number for number in found if isinstance(number, NoValue))
+    if len(there) == 1:
+        return there[0]
+    value = float(np.mean([number.value for number in there]))
+    u = math.sqrt(sum(number.u**2 for number in there)) / len(there)
+    half = math.sqrt(sum(number.half_width**2 for number in there)) / len(there)
+    return Estimate(value, u, value - half, value + half)
+
+
+def _told(rows: Sequence[Compared]) -> list[bool]:
+    p = [
+        float(2 * ndtr(-1.959964 * abs(r.difference.value) / max(r.difference.half_width, 1e-12)))
+        for r in rows
+        if isinstance(r.difference, Estimate)
+    ]
+    told = iter(holm(p))
+    return [isinstance(r.difference, Estimate) and next(told) for r in rows]
+
+
+def _other_days(
+    history: Sequence[Reading], before: Sequence[Reading], after: Sequence[Reading]
+) -> dict[str, Numbers]:
+    """The athlete's other runs under the same conditions, by their day."""
+    compared = {id(reading) for reading in (*before, *after)}
+    known = {r.about.conditions.day for r in (*before, *after)}
+    days: dict[str, list[Mapping[MeasureKey, Result]]] = {}
+    for reading in history:
+        day = reading.about.conditions.day
+        fits = same_athlete([*before, reading]) and not differing([*before, *after, reading])
+        if day and day not in known and fits and id(reading) not in compared:
+            days.setdefault(day, []).append(numbers_of(reading))
+    return dict(days)
+
+
+def _threshold(
+    row: Compared,
+    one: Numbers,
+    two: Numbers,
+    days: Mapping[str, Numbers],
+    published: Mapping[str, PublishedError],
+) -> Threshold | None:
+    before, after = values_of(row.key, one), values_of(row.key, two)
+    if row.claim is Claim.NOT_COMPARED:
+        return None
+    others = {day: found for day, runs in days.items() if (found := values_of(row.key, runs))}
+    errors = [number.u for run in (*one, *two) if isinstance(number := run.get(row.key), Estimate)]
+    measuring = float(np.sqrt(np.mean(np.square(errors))))
+    return threshold(before, after, others, measuring, published.get(row.key.measure))
+
+
+def values_of(key: MeasureKey, side: Numbers) -> list[float]:
+    """The values of a measure over the runs of a side, those without a number left out."""
+    found = (run.get(key) for run in side)
+    return [number.value for number in found if isinstance(number, Estimate)]
+
+
+def _with_change(
+    row: Compared, claim: Claim, least: Threshold | None, bands: Sequence[BandTable]
+) -> Compared:
+    change = None
+    if least is not None and claim is Claim.DIFFERS and isinstance(row.difference, Estimate):
+        value = row.difference.value
+        if abs(value) > least.least:
+            change = _named(row.key, value, bands)
+    return Compared(
+        row.key,
+        row.before,
+        row.after,
+        row.difference,
+        claim,
+        change,
+        None if least is None else least.least,
+        "" if least is None else least.rests_on,
+    )
+
+
+def _named(key: MeasureKey, value: float, bands: Sequence[BandTable]) -> Change:
+    counts = None
+    if key.moment is not None and key.step is not None:
+        counts = judging(bands, key.measure, key.moment, key.step)
+    better = None if counts is None else counts.band.better
+    if better is None:
+        return Change.HIGHER if value > 0 else Change.LOWER
+    return Change.BETTER if (value > 0) == (better is Better.HIGHER) else Change.WORSE

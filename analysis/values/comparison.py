@@ -1,0 +1,99 @@
+"""Two runs, or the runs of two days, side by side."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from analysis.values.estimate import Result
+from analysis.values.posture import Moment
+
+
+@dataclass(frozen=True, order=True)
+class MeasureKey:
+    """Names one number of a reading. ``moment``: of a measure of posture, else None. ``step``: 0 for the
+    start push. ``x_m``: of a split or speed. ``other_leg``: of the leg that is not on the ground there.
+    """
+
+    measure: str
+    moment: Moment | None = None
+    step: int | None = None
+    x_m: float | None = None
+    other_leg: bool = False
+
+
+class Claim(StrEnum):
+    """Whether two runs differ by more than errors of measuring."""
+
+    DIFFERS = "differs"
+    UNTOLD = "cannot be told apart"
+    NOT_COMPARED = "cannot be compared"
+
+
+class Change(StrEnum):
+    """In which way the athlete changed, beyond the spread from run to run."""
+
+    BETTER = "better"
+    WORSE = "worse"
+    HIGHER = "higher"
+    LOWER = "lower"
+
+
+@dataclass(frozen=True)
+class Compared:
+    """One measure of two sides.
+
+    ``difference``: of the means, after less before, with the errors of measuring. ``claim``: whether the runs
+    differ. ``change``: whether the athlete changed, None where that can't be said; ``least``: the least
+    change that would count, in the measure's unit, and ``rests_on`` what that rests on, in words.
+    """
+
+    key: MeasureKey
+    before: Result
+    after: Result
+    difference: Result
+    claim: Claim
+    change: Change | None = None
+    least: float | None = None
+    rests_on: str = ""
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """All measures of two sides, with sentences on what stands between them."""
+
+    rows: tuple[Compared, ...]
+    notes: tuple[str, ...]
+
+    def row(self, key: MeasureKey) -> Compared | None:
+        """The row of one measure."""
+        return next((row for row in self.rows if row.key == key), None)
+
+
+@dataclass(frozen=True)
+class PublishedError:
+    """A typical error that the coach takes from elsewhere, in the measure's unit, and where it stands."""
+
+    typical_error: float
+    source: str
+
+
+@dataclass(frozen=True)
+class DayMean:
+    """The runs of one day: their mean and how many they are."""
+
+    day: str
+    mean: float
+    values: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class History:
+    """One measure over the days. ``typical_error``, ``least_change``: pooled over the days, the smallest
+    change that a chart may call one; None with fewer than four degrees of freedom.
+    """
+
+    key: MeasureKey
+    days: tuple[DayMean, ...]
+    typical_error: float | None
+    least_change: float | None

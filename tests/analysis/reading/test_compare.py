@@ -1,0 +1,218 @@
+"""Two claims kept apart: that two runs differ, and that the athlete changed."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from analysis.reading import read
+from analysis.reading.change import pooled_spread, threshold
+from analysis.reading.compare import compare
+from analysis.reading.history import history, side_by_side
+from analysis.values.bands import Band, BandOrigin, BandTable, Better
+from analysis.values.comparison import Change, Claim, MeasureKey, PublishedError
+from analysis.values.conditions import Stance
+from analysis.values.posture import Moment
+from analysis.values.run import Side
+from tests.analysis.reading.compared_runs import KEY, day, reading
+from tests.analysis.reading.runs import evidence_of, sample
+
+FIRST, SECOND = "2031-05-01", "2031-06-01"
+# within 0.02 of each other on a day, 0.3 apart between them
+THREE = [day([0.60, 0.61, 0.59], FIRST), day([0.90, 0.91, 0.92], SECOND)]
+
+
+def row(*sides, **more):
+    return compare(*sides, **more).row(KEY)
+
+
+def test_two_runs_differ_beyond_errors_of_measuring_and_nothing_is_said_of_the_athlete():
+    found = row([reading(0.60)], [reading(0.70, day=SECOND)])
+    assert (found.claim, found.change, found.least) == (Claim.DIFFERS, None, None)
+    assert found.difference.value == pytest.approx(0.10)
+    assert found.difference.u == pytest.approx(0.01 * math.sqrt(2))
+    assert row([reading(0.60)], [reading(0.62)]).claim is Claim.UNTOLD
+
+
+def test_the_athlete_changed_beyond_the_spread_between_runs():
+    found = row(*THREE)
+    assert (found.claim, found.change) == (Claim.DIFFERS, Change.HIGHER)
+    # t(.975, 4) = 2.776 (any table); TE = 0.01 on both days; two sides of three runs
+    assert found.least == pytest.approx(2.776 * 0.01 * math.sqrt(2 / 3), rel=1e-3)
+    assert found.rests_on == "6 runs on two days"
+
+
+def test_runs_that_scatter_differ_without_the_athlete_having_changed():
+    found = row(day([0.50, 0.60, 0.70], FIRST), day([0.60, 0.70, 0.80], SECOND))
+    assert (found.claim, found.change) == (Claim.DIFFERS, None)
+
+
+def test_better_and_worse_only_where_a_band_states_a_direction():
+    def table(better):
+        band = Band("hip_share", Moment.PUSH, 0, 0, 0.6, 1.0, "", better)
+        return [BandTable("b", "b", 1, BandOrigin.COACH, (band,))]
+
+    assert row(*THREE, bands=table(Better.HIGHER)).change is Change.BETTER
+    assert row(*THREE, bands=table(Better.LOWER)).change is Change.WORSE
+    assert row(*THREE, bands=table(None)).change is Change.HIGHER
+
+
+def test_a_published_typical_error_serves_for_single_runs_and_is_named():
+    published = {"hip_share": PublishedError(0.02, "Somebody 2031")}
+    found = row([reading(0.60)], [reading(0.70)], published=published)
+    assert (found.change, found.rests_on) == (Change.HIGHER, "Somebody 2031")
+    assert found.least == pytest.approx(1.96 * math.sqrt(2) * 0.02, rel=1e-4)
+
+
+def test_what_one_side_does_not_have_cannot_be_compared_and_says_why():
+    found = row([reading(None)], [reading(0.7)])
+    assert found.claim is Claim.NOT_COMPARED
+    assert found.difference.reason == "not marked"
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "name"),
+    [
+        ({"stance": Stance.SPLIT}, {"stance": Stance.BLOCKS}, "start stance"),
+        ({"load_kg": 0.0}, {"load_kg": 10.0}, "load"),
+        ({"surface": "hall"}, {"surface": "grass"}, "surface"),
+        ({"shoe": "hall shoe"}, {"shoe": "spikes"}, "shoe"),
+        ({"wind_m_s": -1.0}, {"wind_m_s": 1.5}, "wind"),
+    ],
+)
+def test_other_conditions_are_compared_only_where_the_coach_allows_it_and_then_it_is_said(one, other, name):
+    sides = [reading(0.6, **one)], [reading(0.8, **other)]
+    barred, allowed = compare(*sides), compare(*sides, allow_other_conditions=True)
+    assert barred.row(KEY).claim is Claim.NOT_COMPARED
+    assert name in barred.notes[0]
+    assert allowed.row(KEY).claim is Claim.DIFFERS
+    assert allowed.notes[0] == f"Compared although the conditions are others: {name}."
+    unsaid = compare([reading(0.6)], sides[1])
+    assert unsaid.row(KEY).claim is Claim.DIFFERS
+
+
+def test_another_front_foot_is_another_condition():
+    one, two = reading(0.6), reading(0.8)
+    sides = [
+        [replace(r, about=replace(r.about, front_side=side))]
+        for r, side in ((one, Side.LEFT), (two, Side.RIGHT))
+    ]
+    assert "front foot" in compare(*sides).notes[0]
+
+
+def test_two_athletes_are_said_and_neither_changed():
+    other = day([0.9, 0.91, 0.92], SECOND, athlete="b")
+    found = compare(THREE[0], other)
+    assert found.row(KEY).claim is Claim.DIFFERS
+    assert found.row(KEY).change is None
+    assert any("two athletes" in note for note in found.notes)
+
+
+def test_a_retest_on_the_same_day_says_that_warm_up_may_explain_it():
+    found = compare(day([0.60, 0.61, 0.59], FIRST), day([0.90, 0.91, 0.92], FIRST))
+    assert any("warm-up" in note for note in found.notes)
+
+
+def test_the_typical_error_is_that_of_the_peak_flow_meters():
+    """Bland & Altman 1986, first and second meter: 2 sqrt(mean squared difference) = 43.2 and 56.4 l/min as
+    printed, 43.294 and 56.316 from the printed data; a subject's two readings are a day's two runs.
+    """
+    from tests.truth.test_repeatability import FLOW
+
+    for first, printed in ((0, 43.294), (2, 56.316)):
+        spread = pooled_spread([flow[first : first + 2] for flow in FLOW])
+        assert spread.freedom == 17
+        assert 2 * math.sqrt(2) * spread.typical_error == pytest.approx(printed, abs=1e-3)
+
+
+def test_fewer_than_four_degrees_of_freedom_give_no_verdict():
+    assert threshold([1.0, 1.1], [2.0, 2.1], {}) is None
+    assert threshold([1.0], [2.0, 2.1, 2.2, 2.3, 2.4, 2.5], {}) is None
+    assert threshold([1.0, 1.1, 1.2], [2.0, 2.1, 2.2], {}) is not None
+
+
+def changed(seed, runs, other_days=0, *, between=0.0, change=0.0):
+    """Share of 2,000 athletes found to have changed: they spread by 0.02 from run to run, and errors of
+    measuring are 0.012 (about as a contact time at 240 frames a second).
+    """
+    rng = np.random.default_rng(seed)
+    count = 0
+    for _ in range(2000):
+        means = 0.7 + rng.normal(0, between, 2 + other_days) if between else np.full(2 + other_days, 0.7)
+        means[1] += change
+        days = [
+            day(rng.normal(mean, math.hypot(0.02, 0.012), runs), f"2031-05-{n + 1:02d}", u=0.012)
+            for n, mean in enumerate(means)
+        ]
+        history_of = [r for several in days[2:] for r in several]
+        count += compare(days[0], days[1], history_of).row(KEY).change is not None
+    return count / 2000
+
+
+@pytest.mark.parametrize(("runs", "other_days"), [(3, 0), (2, 4), (3, 3)])
+def test_without_a_true_change_the_athlete_changed_in_at_most_one_case_of_twenty(runs, other_days):
+    assert changed(runs, runs, other_days) <= 0.05
+
+
+def test_days_that_differ_by_themselves_are_no_change():
+    """Spread between days alone, nothing for the floor to hold back: the rule's own 5 %, and 3 sigma of what
+    chance makes of 2,000.
+    """
+    assert changed(2, 2, 4, between=0.03) <= 0.05 + 3 * math.sqrt(0.05 * 0.95 / 2000)
+
+
+def test_runs_that_happen_to_lie_close_are_no_more_certain_than_one_can_measure():
+    close = day([0.600, 0.600, 0.600], FIRST), day([0.615, 0.615, 0.615], SECOND)
+    found = row(*close)
+    assert found.least == pytest.approx(2.776 * 0.01 * math.sqrt(2 / 3), rel=1e-3)
+    assert found.change is None
+
+
+def test_a_large_true_change_is_found():
+    assert changed(5, 3, change=0.15) > 0.95
+
+
+def test_with_one_run_a_side_the_athlete_never_changed():
+    assert changed(1, 1, change=0.5) == 0.0
+    assert changed(1, 1, 6, change=0.5) == 0.0
+
+
+def test_all_measures_of_two_runs_are_judged_together():
+    """2.5 sigma apart: told alone, not among forty (Holm 1979)."""
+    names = tuple(f"m{n}" for n in range(40))
+    apart = 2.5 * math.sqrt(2) * 0.01
+    assert row([reading(0.6)], [reading(0.6 + apart)]).claim is Claim.DIFFERS
+    sides = [[reading([first, *[0.6] * 39], measures=names)] for first in (0.6, 0.6 + apart)]
+    told = [r.claim for r in compare(*sides).rows if r.key.moment is not None]
+    assert told == [Claim.UNTOLD] * 40
+
+
+def test_the_two_sample_runs():
+    one, two = (read(evidence_of(sample(name)[0])) for name in ("wing_day1", "wing_day2"))
+    found = compare([one], [two])
+    length = found.row(MeasureKey("step_length_m", step=2))
+    assert length.before == one.steps[1].step_length_m
+    assert length.difference.value == pytest.approx(
+        two.steps[1].step_length_m.value - one.steps[1].step_length_m.value
+    )
+    long_contact = found.row(MeasureKey("contact_s", step=3))
+    assert long_contact.claim is Claim.DIFFERS
+    assert long_contact.difference.value == pytest.approx(-0.028, abs=0.006)  # 178 and 150 ms were drawn
+    assert all(r.change is None for r in found.rows)
+    table = side_by_side([one, two, one])
+    assert table[MeasureKey("contact_s", step=3)] == (
+        one.steps[2].contact_s, two.steps[2].contact_s, one.steps[2].contact_s,
+    )  # fmt: skip
+
+
+def test_a_history_has_day_means_and_the_smallest_detectable_change():
+    runs = [*THREE[1], *THREE[0], reading(0.5, day="")]
+    found = history(runs, KEY)
+    assert [(d.day, len(d.values)) for d in found.days] == [(FIRST, 3), (SECOND, 3)]
+    assert found.days[0].mean == pytest.approx(0.60)
+    assert found.typical_error == pytest.approx(0.01)
+    assert found.least_change == pytest.approx(1.96 * math.sqrt(2) * 0.01, rel=1e-4)  # Weir 2005
+    assert history(THREE[0], KEY).least_change is None, "two degrees of freedom"
