@@ -15,8 +15,11 @@ from analysis.reading.tables import STEP_COLUMNS
 from analysis.speed import curve, local, pelvis, swing, zero
 from analysis.steps import hips, plausible, shoes
 from analysis.steps.events import DEFAULT_DOUBT_S, read_event
+from analysis.values.bands import judging
 from analysis.values.film import FrameTimes
+from analysis.values.posture import Moment
 from analysis.values.run import DEFAULT_ERROR_PX
+from analysis.values.starting_bands import starting_bands
 from tests.docs.pages import ROOT, blocks, explained, keys, page, rows
 from tests.helpers.sheets import sheet
 
@@ -139,3 +142,30 @@ FIGURES = {
 @pytest.mark.parametrize(("phrase", "figure"), FIGURES.items())
 def test_the_figures_of_the_page_are_those_that_the_program_works_with(phrase, figure):
     assert phrase.format(figure) in " ".join(page("measures.md").split())
+
+
+def test_the_starting_bands_on_the_page_are_the_programs():
+    head = "| measure | start push or step 1 | step 2 | step 3 | step 4 on |"
+    named = {
+        "spine bend at the set position, deg": ("spine_bend_deg", Moment.SET, 0),
+        "hip share": ("hip_share", Moment.PUSH, 0),
+        "trunk lead, deg": ("trunk_lead_deg", Moment.PUSH, 0),
+        "trunk opening to front toe-off, deg": ("trunk_opening_deg", Moment.PUSH, 0),
+        "trunk at toe-off, deg": ("trunk_deg", Moment.TOE_OFF, 0),
+        "trunk against shin at front toe-off, deg": ("trunk_shin_match_deg", Moment.TOE_OFF, 0),
+        "touchdown distance, m": ("touchdown_distance_m", Moment.TOUCHDOWN, 1),
+        "shin at touchdown, deg": ("shin_deg", Moment.TOUCHDOWN, 1),
+        "knee gap at touchdown, m": ("knee_gap_m", Moment.TOUCHDOWN, 1),
+    }
+    found = rows(page("measures.md"), head)
+    assert [row[0] for row in found] == list(named)
+    shown = set()
+    for words, *cells in found:
+        measure, moment, first = named[words]
+        cells = [cells[0] if cell == "same" else cell.replace("(front foot)", "") for cell in cells]
+        for step, cell in zip((first, 2, 3, 4), cells, strict=True):
+            if cell.strip():
+                band = judging([starting_bands()], measure, moment, step).band
+                assert tuple(map(float, cell.split(" to "))) == (band.low, band.high)
+                shown.add(band)
+    assert shown == set(starting_bands().bands)
