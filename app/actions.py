@@ -142,7 +142,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("show_run", VIEW, tr("Run"), ("Ctrl+1",), tr("One film with its rail, its tables and its reading"), checkable=True),
     ActionSpec("show_compare", VIEW, tr("Compare"), ("Ctrl+2",), tr("Two films under one clock, two rails on one axis"), checkable=True),
     ActionSpec("show_plan", VIEW, tr("Plan"), ("Ctrl+3",), tr("Drills, and what is done on a day"), checkable=True),
-    ActionSpec("ground_strip", VIEW, tr("Ground strip"), ("Ctrl+G",), tr("The band along the ground beside the rail, once footfalls were drafted"), checkable=True),
+    ActionSpec("ground_strip", VIEW, tr("Ground strip"), ("Ctrl+G",), tr("The band along the ground beside the rail: every foot that stands is a streak"), checkable=True),
     ActionSpec("fit", VIEW, tr("Whole picture"), ("0",), tr("Show the whole picture"), "fit"),
     ActionSpec("zoom_in", VIEW, tr("Closer"), ("Ctrl+=", "Ctrl++"), tr("Zoom in"), "zoom_in", repeats=True),
     ActionSpec("zoom_out", VIEW, tr("Further"), ("Ctrl+-",), tr("Zoom out"), "zoom_out", repeats=True),

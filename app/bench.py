@@ -181,6 +181,15 @@ class Bench(QObject):
             self._followed.forget()
             self._publish()
 
+    def keep_draft(self, film_id: str, key: str, content: bytes) -> None:
+        """Keep what was drafted from a film, which is no edit. Raises ProjectError."""
+        if self._file is not None:
+            self._file.keep_draft(film_id, key, content)
+
+    def latest_draft(self, film_id: str) -> tuple[str, bytes] | None:
+        """Key and content of what was drafted last from a film. Raises ProjectError."""
+        return None if self._file is None else self._file.latest_draft(film_id)
+
     @property
     def frame(self) -> FrameNumber:
         """The frame that the film shows."""

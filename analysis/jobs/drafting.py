@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable
 from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from analysis.jobs.child import ChildJob, Excuses, Wish, lens_wish, serve
+from analysis.jobs.draft_wish import DraftWish
 from analysis.jobs.drafted import Drafted, Proposal, StripPicture, read_drafted, write_drafted
-from analysis.values.camera import Lens
 from analysis.values.run import Direction, GroundMark, Side
 from analysis.values.words import tr
 
@@ -20,39 +19,30 @@ if TYPE_CHECKING:
 
 
 class DraftingJob(ChildJob[Drafted]):
-    """Proposes every footfall of a film.
+    """Proposes every footfall of a film."""
 
-    ``marks``: on the running line. ``direction``: of the run, found where None. ``first_side``: the foot of
-    the first contact. ``lens``: the film's, where it is known. ``coach_rate_hz``, ``every``: as the film was
-    opened.
-    """
-
-    def __init__(
-        self,
-        film: Path,
-        marks: Iterable[GroundMark] = (),
-        direction: Direction | None = None,
-        first_side: Side = Side.LEFT,
-        *,
-        lens: Lens | None = None,
-        coach_rate_hz: float | None = None,
-        every: int = 1,
-    ) -> None:
+    def __init__(self, wish: DraftWish) -> None:
         excuses = Excuses(
             tr("Footfalls are still being looked for."),
             tr("Looking for footfalls was stopped."),
             tr("Footfalls could not be drafted: the work beside ended before its time. Try again."),
         )
         super().__init__("drafted.npz", excuses)
+        path = self._place / "path.npz"
+        if wish.camera is not None:
+            from analysis.background.saving import save_path
+
+            save_path(wish.camera, path)
         self._start(
             "analysis.jobs.drafting",
-            film,
-            coach_rate_hz,
-            every,
-            marks=[asdict(mark) for mark in marks],
-            direction=None if direction is None else direction.value,
-            first_side=first_side.value,
-            lens=lens_wish(lens),
+            wish.film,
+            wish.coach_rate_hz,
+            wish.every,
+            marks=[asdict(mark) for mark in wish.marks],
+            camera=None if wish.camera is None else str(path),
+            direction=None if wish.direction is None else wish.direction.value,
+            first_side=wish.first_side.value,
+            lens=lens_wish(wish.lens),
         )
 
     def _read(self, found: Path) -> Drafted:
@@ -61,6 +51,7 @@ class DraftingJob(ChildJob[Drafted]):
 
 def _draft(wish: Wish) -> None:
     """The child's work: draft, and write what was found."""
+    from analysis.background.saving import load_path
     from analysis.derive.footfalls import draft_footfalls
 
     what = wish.what
@@ -68,6 +59,7 @@ def _draft(wish: Wish) -> None:
         wish.film(),
         [GroundMark(**mark) for mark in what["marks"]],
         None if what["direction"] is None else Direction(what["direction"]),
+        None if what["camera"] is None else load_path(Path(what["camera"])),
         progress=wish.say,
         stopped=wish.orphaned,
         first_side=Side(what["first_side"]),

@@ -20,7 +20,10 @@ from analysis.values.command import Change, Command, Kind
 from analysis.values.errors import ProjectError
 from analysis.values.project import Project, apply
 from analysis.values.tracks import Tracks
+from analysis.values.tracks_file import packed, readable
 from analysis.values.words import tr
+
+_DRAFT_OF = "draft of film {}"
 
 Check = Callable[[Project, Project], None]
 """Raises a CinderlaneError where the second project must not become of the first."""
@@ -150,23 +153,41 @@ class ProjectFile:
 
         Raises ProjectError where the file can't be written.
         """
+        self._keep(run_id, tracks.key, packed(tracks), track_rows.KEPT)
+
+    def tracks(self, key: str) -> Tracks | None:
+        """The followed points of that key, None where they are not there (any more) or can't be read."""
+        connection = self._own_connection()
+        with faults.in_words(str(self._path)), connecting.transaction(connection, write=False):
+            return readable(track_rows.found(connection, key))
+
+    def latest_tracks(self, run_id: str) -> Tracks | None:
+        """The followed points of a run that were kept last, whatever was placed since; None without any."""
+        kept = self._latest(run_id)
+        return None if kept is None else readable(kept[1])
+
+    def keep_draft(self, film_id: str, key: str, content: bytes) -> None:
+        """Keep what was drafted from a film, as bytes; durable when this returns. It is no edit.
+
+        Raises ProjectError where the file can't be written.
+        """
+        self._keep(_DRAFT_OF.format(film_id), key, content, track_rows.KEPT_DRAFTS)
+
+    def latest_draft(self, film_id: str) -> tuple[str, bytes] | None:
+        """Key and content of what was drafted last from a film, whatever changed since."""
+        return self._latest(_DRAFT_OF.format(film_id))
+
+    def _keep(self, owner: str, key: str, content: bytes, most: int) -> None:
         connection = self._own_connection()
         if self._read_only:
             raise ProjectError(faults.write_protected(str(self._path)))
         with faults.in_words(str(self._path)), connecting.transaction(connection, write=True):
-            track_rows.keep(connection, run_id, tracks)
+            track_rows.keep(connection, owner, key, content, most)
 
-    def tracks(self, key: str) -> Tracks | None:
-        """The followed points of that key, None where they are not there (any more)."""
+    def _latest(self, owner: str) -> tuple[str, bytes] | None:
         connection = self._own_connection()
         with faults.in_words(str(self._path)), connecting.transaction(connection, write=False):
-            return track_rows.found(connection, key)
-
-    def latest_tracks(self, run_id: str) -> Tracks | None:
-        """The followed points of a run that were kept last, whatever was placed since; None without any."""
-        connection = self._own_connection()
-        with faults.in_words(str(self._path)), connecting.transaction(connection, write=False):
-            return track_rows.latest(connection, run_id)
+            return track_rows.latest(connection, owner)
 
     def reload(self) -> Project:
         """Take in what other programs wrote since; returns the project."""

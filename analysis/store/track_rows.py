@@ -1,46 +1,42 @@
-"""Followed points in the project file: kept by the digest of what they were made from, no part of an edit."""
+"""What was worked out from pictures, in the project file by the digest of what it was made from: no edit."""
 
 from __future__ import annotations
 
 from sqlalchemy import Connection, delete, func, insert, select
 
 from analysis.store import tables
-from analysis.values.tracks import Tracks
-from analysis.values.tracks_file import packed, unpacked
 
 KEPT = 6
 """So many tracks of a run are kept: undoing a few corrections finds them again."""
 
+KEPT_DRAFTS = 1
+"""So many drafts of a film: the last one, which its strip is shown from."""
 
-def keep(connection: Connection, run_id: str, tracks: Tracks) -> None:
-    """Store tracks of a run in the place of those with the same key; its oldest go."""
+
+def keep(connection: Connection, owner: str, key: str, content: bytes, most: int) -> None:
+    """Store content of an owner in the place of that with the same key; the owner's oldest goes."""
     table = tables.tracks
     newest = connection.execute(select(func.max(table.c.kept))).scalar() or 0
-    connection.execute(delete(table).where(table.c.key == tracks.key))
-    row = {"key": tracks.key, "run_id": run_id, "kept": newest + 1, "content": packed(tracks)}
+    connection.execute(delete(table).where(table.c.key == key))
+    row = {"key": key, "run_id": owner, "kept": newest + 1, "content": content}
     connection.execute(insert(table), row)
-    of_run = select(table.c.key).where(table.c.run_id == run_id).order_by(table.c.kept.desc())
-    old = [row.key for row in connection.execute(of_run)][KEPT:]
+    of_owner = select(table.c.key).where(table.c.run_id == owner).order_by(table.c.kept.desc())
+    old = [row.key for row in connection.execute(of_owner)][most:]
     if old:
         connection.execute(delete(table).where(table.c.key.in_(old)))
 
 
-def found(connection: Connection, key: str) -> Tracks | None:
-    """The tracks of that key, None where there are none or they can't be read: then they are made again."""
-    content = connection.execute(select(tables.tracks.c.content).where(tables.tracks.c.key == key)).scalar()
-    return None if content is None else _read(content)
+def found(connection: Connection, key: str) -> bytes | None:
+    """The content of that key, None where there is none."""
+    content: bytes | None = connection.execute(
+        select(tables.tracks.c.content).where(tables.tracks.c.key == key)
+    ).scalar()
+    return content
 
 
-def latest(connection: Connection, run_id: str) -> Tracks | None:
-    """The tracks of a run that were kept last, whatever has changed since."""
+def latest(connection: Connection, owner: str) -> tuple[str, bytes] | None:
+    """Key and content of what was kept last of an owner, whatever has changed since."""
     table = tables.tracks
-    of_run = select(table.c.content).where(table.c.run_id == run_id).order_by(table.c.kept.desc()).limit(1)
-    content = connection.execute(of_run).scalar()
-    return None if content is None else _read(content)
-
-
-def _read(content: bytes) -> Tracks | None:
-    try:
-        return unpacked(content)
-    except (ValueError, OSError):
-        return None
+    of_owner = select(table.c.key, table.c.content).where(table.c.run_id == owner)
+    row = connection.execute(of_owner.order_by(table.c.kept.desc()).limit(1)).first()
+    return None if row is None else (row.key, row.content)

@@ -58,3 +58,11 @@ def packed(tracks: Tracks) -> bytes:
 def unpacked(content: bytes) -> Tracks:
     """Tracks out of bytes. Raises ValueError where they hold none."""
     return read_tracks(BytesIO(content))
+
+
+def readable(content: bytes | None) -> Tracks | None:
+    """Tracks out of bytes, None where there are none or they can't be read: then they are made again."""
+    try:
+        return None if content is None else unpacked(content)
+    except (ValueError, OSError):
+        return None

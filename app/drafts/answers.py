@@ -53,12 +53,15 @@ def confirm(run: Run, ref: EventRef, places: Places) -> Command:
     return command(tr("Confirm the draft"), changes)
 
 
-def confirm_sure(run: Run, level: float, places: Places) -> Command:
-    """Every draft of a footfall at least so sure, 0 to 1, becomes a tag. Raises FootfallError."""
+def confirm_sure(run: Run, level: float, places: Places, doubt_frames: int) -> Command:
+    """Every draft of a footfall at least so sure, 0 to 1, becomes a tag that nobody looked at: one that may
+    be wrong by so many frames. Raises FootfallError.
+    """
     chosen = tuple(f for f in drafts(run) if f.confidence is not None and f.confidence >= level)
     if not chosen:
         raise FootfallError(tr("No draft is so sure. Look at each: Return confirms it."))
-    return command(tr("Confirm {count} drafts").format(count=len(chosen)), _confirmed(run, chosen, places))
+    changes = _confirmed(run, chosen, places, doubt_frames)
+    return command(tr("Confirm {count} drafts").format(count=len(chosen)), changes)
 
 
 def refuse(run: Run, ref: EventRef) -> Command:
@@ -80,9 +83,11 @@ def swap_sides(run: Run) -> Command:
     )
 
 
-def _confirmed(run: Run, chosen: tuple[Footfall, ...], places: Places) -> list[Change]:
+def _confirmed(
+    run: Run, chosen: tuple[Footfall, ...], places: Places, doubt_frames: int | None = None
+) -> list[Change]:
     ids = {f.id for f in chosen}
-    new = [replace(f, draft=False, confidence=None) for f in chosen]
+    new = [replace(f, draft=False, confidence=None, unsure_frames=doubt_frames) for f in chosen]
     after = (*(f for f in run.footfalls if f.id not in ids), *new)
     check_footfalls(after)
     check_start(run.start, after)

@@ -72,10 +72,12 @@ class DraftBar(QFrame):
         column.addLayout(row)
         self.hide()
 
-    def show_progress(self, share: float) -> None:
-        """The film is being looked at; ``share`` 0 to 1 is done."""
+    def show_progress(self, share: float, *, drafts: bool = True) -> None:
+        """The film is being looked at, for ``drafts`` or for the strip alone; ``share`` 0 to 1 is done."""
         self.words.setText(
             tr("Looking for every footfall\N{HORIZONTAL ELLIPSIS} The window can be used meanwhile.")
+            if drafts
+            else tr("Making the ground strip\N{HORIZONTAL ELLIPSIS} The window can be used meanwhile.")
         )
         self.share.show_share(share)
         self._show(self.share, self.cancel)

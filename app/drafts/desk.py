@@ -3,51 +3,38 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
 
-from PySide6.QtCore import QObject, Signal, Slot
+from PySide6.QtCore import QObject, Slot
 from PySide6.QtWidgets import QWidget
 
-from analysis.jobs.drafted import Drafted, StripPicture
-from analysis.jobs.drafting import DraftingJob
-from analysis.values.errors import CinderlaneError
-from analysis.values.run import BodyPoint, Run, Side
+from analysis.jobs.drafted import Drafted, right_within_frames
+from analysis.values.run import BodyPoint, Run
 from analysis.values.words import tr, tr_count
 from app.actions import Actions
 from app.bench import Bench
 from app.drafts import answers
 from app.drafts.bar import DraftBar
+from app.drafts.columns import tip_columns
+from app.drafts.finder import DraftFinder
 from app.drafts.laying import lay
-from app.job_watch import JobWatch
 from app.marking import events as tagging
-from app.marking.camera import lens_of
-from app.marking.drawn import picture_size
 from app.marking.events import EventRef
 from app.marking.placing import change_run
 from app.settings import Settings
 
 
 class DraftDesk(QObject):
-    """Starts the work beside, lays its drafts on the run, and does what the coach says to each.
-
-    Signals: strip_changed(): the ground strip of the run at hand is another one.
-    """
-
-    strip_changed = Signal()
+    """Lays what was found on the run, and does what the coach says to each draft."""
 
     def __init__(self, bench: Bench, actions: Actions, settings: Settings, parent: QWidget) -> None:
         super().__init__(parent)
         self._bench, self._actions, self._settings = bench, actions, settings
-        self._job_run = ""
-        self._strips: dict[str, StripPicture] = {}
-        self._columns: dict[str, float] = {}
         self._notes: dict[str, tuple[str, ...]] = {}
         self.bar = DraftBar(actions, int(settings["sure_draft"]), parent)
-        self._watch = JobWatch(self)
-        self._watch.went_on.connect(self._say)
-        self._watch.finished.connect(self._drafted)
-        self._watch.failed.connect(self._failed)
-        self.bar.cancelled.connect(self._watch.cancel)
+        self.finder = DraftFinder(bench, self)
+        self.finder.went_on.connect(self._say)
+        self.finder.found.connect(self._lay)
+        self.bar.cancelled.connect(self.finder.cancel)
         self.bar.read.connect(self._read)
         self.bar.level_chosen.connect(self._level_chosen)
         for name, act in {
@@ -59,85 +46,22 @@ class DraftDesk(QObject):
             actions.do(name, act)
         bench.run_changed.connect(self._run_came)
 
-    @property
-    def strip(self) -> StripPicture | None:
-        """The ground strip of the run at hand; None until its footfalls were drafted."""
-        run = self._bench.run
-        return None if run is None else self._strips.get(run.id)
-
-    @property
-    def columns(self) -> dict[str, float]:
-        """Where on the strip the tip of the shoe of each draft stands, by footfall."""
-        return self._columns
-
-    @property
-    def busy(self) -> bool:
-        """Whether footfalls are being looked for."""
-        return self._watch.busy
-
-    def shutdown(self) -> None:
-        """Stop what goes on."""
-        self._watch.shutdown()
-
-    # the work beside
-
     @Slot()
     def _draft(self) -> None:
-        run, film = self._bench.run, self._bench.film
-        if run is None or film is None:
-            self._bench.said.emit(tr("Open a film first: footfalls are drafted from its pictures."))
-            return
-        if run.retags is not None:
-            self._bench.said.emit(tr("A second tagging is by eye alone: it shows how exactly you tag."))
-            return
-        if self.busy:
-            self._bench.said.emit(tr("Footfalls are still being looked for. Cancel stops it."))
-            return
-        entry = self._bench.project.films[run.film_id]
-        tagged = any(not f.draft for f in run.footfalls)
-        marks = run.marks if len({mark.x_m for mark in run.marks}) > 1 else ()
-        front = run.start.front_side
-        job = DraftingJob(
-            Path(film.path),
-            [mark for mark in marks if mark.y_m == 0.0],
-            run.direction if tagged else None,
-            front.other if front is not None else Side.LEFT,
-            lens=lens_of(self._bench.project, run),
-            coach_rate_hz=entry.coach_rate_hz,
-            every=entry.every or 1,
-        )
-        self._job_run = run.id
-        self._watch.watch(job)
-        self._say()
+        self.finder.find(drafts=True)
 
     @Slot(object)
-    def _drafted(self, found: Drafted) -> None:
+    def _lay(self, found: Drafted) -> None:
         run = self._bench.run
-        if run is not None and run.id == self._job_run:
-            self._lay(run, found)
-        else:
-            self._bench.said.emit(
-                tr("Another run came to hand while footfalls were looked for. Draft again.")
-            )
-        self._say()
-
-    @Slot(str)
-    def _failed(self, sentence: str) -> None:
-        self._bench.said.emit(sentence)
-        self._say()
-
-    def _lay(self, run: Run, found: Drafted) -> None:
+        if run is None:
+            return
         laid = lay(run, found)
-        if found.strip is not None:
-            self._strips[run.id] = found.strip
-        self._columns |= laid.columns
         notes = (*found.notes, *laid.notes)
         if not laid.count and not notes:
             notes = (tr("No footfall was found. Tag this run by hand."),)
         self._notes[run.id] = notes
         if laid.count or any(f.draft for f in run.footfalls):
             self._bench.attempt(lambda: laid.command)
-        self.strip_changed.emit()
         if laid.count:
             self._go(-1)
 
@@ -159,7 +83,7 @@ class DraftDesk(QObject):
             return True
         here = tagging.frame_of(run, selected)
         if self._bench.attempt(lambda: answers.confirm(run, selected, self._places(run))):
-            if footfall is not None and footfall.id in self._columns and footfall.touchdown is not None:
+            if footfall is not None and footfall.id in self._places(run):
                 self._bench.said.emit(tr("Confirmed; the tip of the shoe was placed from the ground strip."))
             self._go(-1 if here is None else int(here))
         return True
@@ -181,16 +105,16 @@ class DraftDesk(QObject):
         if run is None:
             return
         level = self.bar.level.value() / 100
-        before = len(answers.drafts(run))
-        if self._bench.attempt(lambda: answers.confirm_sure(run, level, self._places(run))):
+        before, doubt = len(answers.drafts(run)), self._doubt_frames()
+        if self._bench.attempt(lambda: answers.confirm_sure(run, level, self._places(run), doubt)):
             now = self._bench.run
             count = before - (len(answers.drafts(now)) if now is not None else 0)
             words = tr_count(
-                "{count} draft confirmed, its tip of the shoe placed.",
-                "{count} drafts confirmed, their tips of the shoe placed.",
+                "{count} draft confirmed, not looked at: it may be wrong by {frames} frames.",
+                "{count} drafts confirmed, not looked at: they may be wrong by {frames} frames.",
                 count,
             )
-            self._bench.said.emit(words.format(count=count))
+            self._bench.said.emit(words.format(count=count, frames=doubt))
             self._go(-1)
 
     @Slot()
@@ -238,18 +162,23 @@ class DraftDesk(QObject):
             self._bench.go_to.emit(int(frame))
             self._bench.select(ref)
 
+    def _doubt_frames(self) -> int:
+        """How far a draft that is called right may be off."""
+        facts = self._bench.facts
+        rate = None if facts is None else facts.times.median_rate_hz
+        return right_within_frames(rate or 30.0)
+
     def _places(self, run: Run) -> dict[str, BodyPoint]:
-        strip = self._strips.get(run.id)
-        size = picture_size(self._bench.facts)
-        if strip is None or size is None:
+        """The proposed tip of the shoe of each draft."""
+        drafted, evidence = self.finder.drafted, self._bench.evidence
+        strip = drafted.strip
+        if strip is None or evidence is None:
             return {}
-        try:
-            metres = strip.metres(run, size)
-        except CinderlaneError:
-            metres = None
+        metres = strip.metres(evidence)
         found = {}
+        columns = tip_columns(drafted.footfalls, answers.drafts(run))
         for footfall in answers.drafts(run):
-            column = self._columns.get(footfall.id)
+            column = columns.get(footfall.id)
             if column is not None and footfall.touchdown is not None:
                 u, v = strip.pixel(footfall.touchdown, column)
                 error = strip.tip_error_px(column, metres)
@@ -260,7 +189,6 @@ class DraftDesk(QObject):
     def _run_came(self, run: Run | None) -> None:
         self._tick()
         self._say()
-        self.strip_changed.emit()
 
     def _tick(self) -> None:
         run = self._bench.run
@@ -269,8 +197,8 @@ class DraftDesk(QObject):
     @Slot()
     def _say(self) -> None:
         run = self._bench.run
-        if self.busy:
-            self.bar.show_progress(self._watch.progress)
+        if self.finder.busy:
+            self.bar.show_progress(self.finder.progress, drafts=self.finder.for_drafts)
         elif run is None:
             self.bar.show_drafts(0, ())
         else:

@@ -16,12 +16,9 @@ from analysis.values.words import tr, tr_count
 
 @dataclass(frozen=True)
 class Laid:
-    """``columns``: of the ground strip, where the shoe's tip of each new draft stands, by footfall.
-    ``notes``: what was left out.
-    """
+    """``count``: of drafts; ``notes``: what was left out."""
 
     command: Command
-    columns: dict[str, float]
     count: int
     notes: tuple[str, ...]
 
@@ -30,7 +27,6 @@ def lay(run: Run, drafted: Drafted) -> Laid:
     """The run with these drafts in the place of those before; what the coach tagged stays as it is."""
     kept = tuple(f for f in run.footfalls if not f.draft)
     within = [one for one in drafted.footfalls if _within(run, one)]
-    new: dict[str, float] = {}
     added: list[Footfall] = []
     for one in within:
         proposed = Footfall(
@@ -38,7 +34,6 @@ def lay(run: Run, drafted: Drafted) -> Laid:
         )
         if not _collides(proposed, kept):
             added.append(proposed)
-            new[proposed.id] = one.column
     changes = [Change(Kind.FOOTFALL, f.id, f, None, run.id) for f in run.footfalls if f.draft]
     changes += [Change(Kind.FOOTFALL, f.id, None, f, run.id) for f in added]
     after = replace(run, start=_start(run, drafted.start, kept))
@@ -63,7 +58,7 @@ def lay(run: Run, drafted: Drafted) -> Laid:
                 outside,
             ).format(count=outside)
         )
-    return Laid(command(tr("Draft every footfall"), changes), new, len(added), tuple(notes))
+    return Laid(command(tr("Draft every footfall"), changes), len(added), tuple(notes))
 
 
 def _within(run: Run, one: Proposal) -> bool:

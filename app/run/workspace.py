@@ -94,7 +94,7 @@ class RunWorkspace(QWidget):
         self.follow = FollowDesk(bench, actions, self)
         self.follow.hold_still = self.toolbox.placing
         self.toolbox.tool_taken.connect(self.follow.refresh)
-        self.beside = StripBesideRail(bench, self.rail, self.drafts, actions, settings, self)
+        self.beside = StripBesideRail(bench, self.rail, self.drafts.finder, actions, settings, self)
         self._edits = RailEdits(bench, self.rail, self.pane, self)
         self._here = True
         self._lay_out()
@@ -209,7 +209,7 @@ class RunWorkspace(QWidget):
         """Stop the film, keep how the window is divided; nothing is shown any more."""
         self._settings["panels"] = self.panels.state()
         self.pane.shutdown()
-        self.drafts.shutdown()
+        self.drafts.finder.shutdown()
         self.follow.shutdown()
         self.facts.film.shutdown()
         self.strip.shutdown()

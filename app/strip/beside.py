@@ -5,11 +5,10 @@ from __future__ import annotations
 from PySide6.QtCore import Signal, Slot
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from analysis.values.words import tr
 from app.actions import Actions
 from app.bench import Bench
-from app.drafts.desk import DraftDesk
-from app.marking.drawn import picture_size
+from app.drafts.columns import columns_on
+from app.drafts.finder import DraftFinder
 from app.rail.rail import StepRail
 from app.settings import Settings
 from app.strip.view import GroundStripView
@@ -27,13 +26,13 @@ class StripBesideRail(QWidget):
         self,
         bench: Bench,
         rail: StepRail,
-        drafts: DraftDesk,
+        finder: DraftFinder,
         actions: Actions,
         settings: Settings,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
-        self._bench, self._rail, self._drafts, self._settings = bench, rail, drafts, settings
+        self._bench, self._rail, self._finder, self._settings = bench, rail, finder, settings
         self._action = actions["ground_strip"]
         self._action.setChecked(bool(settings["ground_strip"]))
         self.strip = GroundStripView(rail, self)
@@ -44,24 +43,24 @@ class StripBesideRail(QWidget):
         row.addWidget(self.strip)
         row.addWidget(rail, 1)
         actions.do("ground_strip", self._toggle)
-        drafts.strip_changed.connect(self._show)
+        finder.strip_changed.connect(self._show)
 
     @Slot()
     def _toggle(self) -> None:
-        wanted = self._action.isChecked()
-        self._settings["ground_strip"] = wanted
-        if wanted and self._drafts.strip is None:
-            self._bench.said.emit(tr("The ground strip stands here once every footfall has been drafted."))
+        if self._finder.strip is None:
+            self._action.setChecked(True)
+            self._finder.find(drafts=False)
+        self._settings["ground_strip"] = self._action.isChecked()
         self._show()
 
     @Slot()
     def _show(self) -> None:
-        run, facts, strip = self._bench.run, self._bench.facts, self._drafts.strip
+        run, evidence, drafted = self._bench.run, self._bench.evidence, self._finder.drafted
+        strip = drafted.strip
         shown = self._action.isChecked() and strip is not None
-        if shown and run is not None and strip is not None and facts is not None:
-            size = picture_size(facts)
-            metres = None if size is None else strip.metres(run, size)
-            self.strip.show_strip(strip, run, facts.times, metres, self._drafts.columns)
+        if shown and run is not None and strip is not None and evidence is not None:
+            columns = columns_on(strip, drafted.footfalls, run)
+            self.strip.show_strip(strip, run, evidence.film.times, strip.metres(evidence), columns)
             self.strip.set_frame(self._rail.value())  # its first strip gives it its first frames
         if shown == self.strip.isHidden():
             self.strip.setVisible(shown)

@@ -220,4 +220,4 @@ class GroundStripView(QAbstractSlider):
         painter.setPen(QColor(current_theme().muted))
         box = QRectF(self.rect()).adjusted(Space.WIDE, Space.PAGE, -Space.WIDE, -Space.PAGE)
         flags = int(Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap)
-        painter.drawText(box, flags, tr("Draft every footfall to see the ground strip of this film."))
+        painter.drawText(box, flags, tr("The ground strip of this film is not made yet."))

@@ -46,25 +46,15 @@ class Clip:
 
 
 _RATES = (240.0, 120.0, 60.0, 240.0)
-_CAMERAS: tuple[CameraKind, ...] = ("still", "panning", "tilted", "handheld")
+_CAMERAS = ("still", "panning", "still", "hand-held")
+_SAMPLE_CAMERAS: tuple[CameraKind, ...] = ("still", "panning", "tilted", "handheld")
+_MEADOW_S = 1.8
 
 HELD_OUT = [
-    *(
-        Wish(
-            "capsule", seed, _RATES[seed % 4],
-            "panning" if seed % 5 == 4 else "hand-held" if seed % 7 == 3 else "still",
-        )
-        for seed in range(501, 521)
-    ),
-    *(Wish("sample", seed, _RATES[(seed // 2) % 4], _CAMERAS[seed % 4]) for seed in range(900, 910)),
-    *(
-        Wish(
-            "meadow", seed, _RATES[seed % 4],
-            "panning" if seed % 5 == 4 else "hand-held" if seed % 2 else "still",
-        )
-        for seed in range(61, 71)
-    ),
-]  # fmt: skip
+    *(Wish("capsule", seed, _RATES[seed % 4], _CAMERAS[seed // 4 % 4]) for seed in range(541, 557)),
+    *(Wish("sample", seed, _RATES[(seed // 2) % 4], _SAMPLE_CAMERAS[seed % 4]) for seed in range(911, 915)),
+    *(Wish("meadow", seed, _RATES[seed % 4], _CAMERAS[seed // 4 % 4]) for seed in range(81, 93)),
+]
 
 
 def made(wish: Wish, folder: Path) -> Clip:
@@ -88,7 +78,8 @@ def _capsule(wish: Wish, path: Path) -> Clip:
 
 
 def _meadow(wish: Wish, path: Path) -> Clip:
-    run = drawn_run(wish.seed, wish.fps, pan=wish.camera == "panning", shake=wish.camera == "hand-held")
+    pan, shake = wish.camera == "panning", wish.camera == "hand-held"
+    run = drawn_run(wish.seed, wish.fps, pan=pan, shake=shake, seconds=_MEADOW_S)
     film = MeadowFilm(run)
     write_run(run, path, film, crf=26)
     name = run.name.replace("capsule", "meadow")

@@ -10,9 +10,16 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from analysis.jobs.drafted import StripPicture
+from analysis.film import open_film
+from analysis.jobs.draft_wish import DraftWish, wish_for
+from analysis.jobs.drafted import Drafted, StripPicture, packed
+from analysis.jobs.drafting import DraftingJob
+from analysis.store import SUFFIX, ProjectFile
+from analysis.values.command import Change, Command, FilmEntry, Kind
 from analysis.values.estimate import Estimate
-from analysis.values.run import Side
+from analysis.values.film import FrameNumber
+from analysis.values.project import run_changes
+from analysis.values.run import Footfall, Run, Side
 from app.marking.events import EventRef
 from tests.helpers.films import project_on
 from tests.window.coach import WAIT_MS
@@ -49,9 +56,36 @@ def wing(coach, window, tmp_path):
     return coach
 
 
+@pytest.fixture(scope="module")
+def kept_draft():
+    """What drafting the sample clip without marks gives, made once."""
+    job = DraftingJob(DraftWish(SAMPLES / "wing_day1.mp4", ""))
+    try:
+        job._process.wait(8 * WAIT_MS / 1000)
+        return packed(job.result())
+    finally:
+        job.close()
+
+
+@pytest.fixture
+def drafted(coach, window, tmp_path, kept_draft):
+    """A coach who opens a project whose film was drafted the day before; its drafts were all refused."""
+    film = Path(shutil.copy(SAMPLES / "wing_day1.mp4", tmp_path / "wing.mp4"))
+    entry = FilmEntry("film", str(film), open_film(film).fingerprint)
+    run = Run("run", "film", "first", FrameNumber(0), FrameNumber(719))
+    path = film.with_suffix(SUFFIX)
+    with ProjectFile.create(path) as file:
+        file.commit(Command("", (Change(Kind.FILM, "film", None, entry),)))
+        file.commit(Command("", run_changes(run)))
+        file.keep_draft("film", wish_for(file.project, run, film).key, kept_draft)
+    assert window.open_path(path)
+    coach.wait_for_picture()
+    return coach
+
+
 def wait_for_drafts(coach):
-    desk = coach.workspace.drafts
-    coach.qtbot.waitUntil(lambda: not desk.busy, timeout=4 * WAIT_MS)
+    finder = coach.workspace.drafts.finder
+    coach.qtbot.waitUntil(lambda: not finder.busy, timeout=8 * WAIT_MS)
     coach.wait_for_picture()
 
 
@@ -75,11 +109,14 @@ def test_from_the_film_to_a_confirmed_step_table_in_few_acts(wing):
     assert len(drafted) >= 8
     assert all(f.draft for f in drafted)
     assert wing.bench.reading.steps == ()
-    while any(f.draft for f in wing.bench.run.footfalls):
+    # those that are sure by one key, the others and the start looked at one by one
+    hand.press("Shift+Return")
+    while any(f.draft for f in wing.bench.run.footfalls) or wing.bench.run.start.drafts:
         wing.wait_for_picture()
         hand.press("Return")
         assert hand.acts <= 60
     assert hand.acts <= MOST_ACTS
+    assert wing.bench.run.start.front_toe_off is not None
 
     run, reading = wing.bench.run, wing.bench.reading
     assert [f.side for f in run.footfalls] == [Side(s["side"]) for s in TRUTH["steps"]][: len(run.footfalls)]
@@ -99,73 +136,72 @@ def test_from_the_film_to_a_confirmed_step_table_in_few_acts(wing):
     assert by_hand > 2 * hand.acts
 
 
-def test_what_was_not_found_is_said_and_the_draft_is_one_edit(wing):
-    before = wing.bench.project
-    wing.press("Ctrl+D")
-    assert wing.workspace.drafts.bar.cancel.isVisible()
-    wait_for_drafts(wing)
-    bar = wing.workspace.drafts.bar
+def test_what_was_not_found_is_said_and_the_draft_is_one_edit(drafted):
+    before = drafted.bench.project
+    drafted.press("Ctrl+D")
+    wait_for_drafts(drafted)
+    bar = drafted.workspace.drafts.bar
     assert (
         "leaves the picture" in bar.words.text()
     )  # the truth: the last contact is cut off by the film's end
     assert bar.swap.isVisible()
-    assert wing.bench.run.start.drafts
-    wing.press("Ctrl+Z")
-    assert wing.bench.project == before
+    assert drafted.bench.run.start.drafts
+    drafted.press("Ctrl+Z")
+    assert drafted.bench.project == before
 
 
-def test_keys_move_refuse_and_confirm_a_draft(wing):
-    wing.press("Ctrl+D")
-    wait_for_drafts(wing)
-    run = wing.bench.run
+def test_keys_move_refuse_and_confirm_a_draft(drafted):
+    drafted.press("Ctrl+D")
+    wait_for_drafts(drafted)
+    run = drafted.bench.run
     first, second = run.footfalls[:2]
-    assert wing.bench.selected == EventRef(first.id, "touchdown")
-    wing.wait_for(first.touchdown)
-    wing.press("Ctrl+Right")
-    wing.wait_for(first.touchdown + 1)
-    assert wing.bench.run.footfalls[0].touchdown == first.touchdown + 1
-    assert wing.bench.run.footfalls[0].draft
-    wing.press("Return")
-    wing.wait_for(first.toe_off)
-    wing.press("Return")
-    wing.wait_for(second.touchdown)
-    assert not wing.bench.run.footfalls[0].draft
-    wing.press("Delete")
-    wing.wait_for(run.footfalls[2].touchdown)
-    assert second.id not in {f.id for f in wing.bench.run.footfalls}
-    sides = [f.side for f in wing.bench.run.footfalls]
-    wing.press("Shift+S")
-    assert [f.side for f in wing.bench.run.footfalls] == [sides[0], *(side.other for side in sides[1:])]
+    assert drafted.bench.selected == EventRef(first.id, "touchdown")
+    drafted.wait_for(first.touchdown)
+    drafted.press("Ctrl+Right")
+    drafted.wait_for(first.touchdown + 1)
+    assert drafted.bench.run.footfalls[0].touchdown == first.touchdown + 1
+    assert drafted.bench.run.footfalls[0].draft
+    drafted.press("Return")
+    drafted.wait_for(first.toe_off)
+    drafted.press("Return")
+    drafted.wait_for(second.touchdown)
+    assert not drafted.bench.run.footfalls[0].draft
+    drafted.press("Delete")
+    drafted.wait_for(run.footfalls[2].touchdown)
+    assert second.id not in {f.id for f in drafted.bench.run.footfalls}
+    sides = [f.side for f in drafted.bench.run.footfalls]
+    drafted.press("Shift+S")
+    assert [f.side for f in drafted.bench.run.footfalls] == [sides[0], *(side.other for side in sides[1:])]
     # on the rail Return goes on too
-    rail = wing.workspace.rail
+    rail = drafted.workspace.rail
     third = run.footfalls[2]
-    wing.press("Return", on=rail)
-    wing.wait_for(third.toe_off)
+    drafted.press("Return", on=rail)
+    drafted.wait_for(third.toe_off)
 
 
-def test_all_sure_drafts_are_confirmed_by_one_key(wing):
-    wing.press("Ctrl+D")
-    wait_for_drafts(wing)
-    surest = max(f.confidence for f in wing.bench.run.footfalls)
-    wing.workspace.drafts.bar.level.setValue(int(100 * surest))
-    sure = [f.id for f in wing.bench.run.footfalls if f.confidence >= int(100 * surest) / 100]
-    wing.press("Shift+Return")
-    assert [f.id for f in wing.bench.run.footfalls if not f.draft] == sure
-    wing.workspace.drafts.bar.level.setValue(100)
-    wing.press("Shift+Return")
-    assert "No draft is so sure" in wing.notice
+def test_all_sure_drafts_are_confirmed_by_one_key(drafted):
+    drafted.press("Ctrl+D")
+    wait_for_drafts(drafted)
+    surest = max(f.confidence for f in drafted.bench.run.footfalls)
+    drafted.workspace.drafts.bar.level.setValue(int(100 * surest))
+    sure = [f.id for f in drafted.bench.run.footfalls if f.confidence >= int(100 * surest) / 100]
+    drafted.press("Shift+Return")
+    assert [f.id for f in drafted.bench.run.footfalls if not f.draft] == sure
+    drafted.workspace.drafts.bar.level.setValue(100)
+    drafted.press("Shift+Return")
+    assert "No draft is so sure" in drafted.notice
 
 
-def test_drafts_count_by_the_coach_s_word_only(wing):
-    wing.press("Ctrl+D")
-    wait_for_drafts(wing)
-    action = wing.window.actions_table["count_drafts"]
-    assert wing.bench.reading.steps == ()
+def test_drafts_count_by_the_coach_s_word_only(drafted):
+    drafted.press("Ctrl+D")
+    wait_for_drafts(drafted)
+    action = drafted.window.actions_table["count_drafts"]
+    assert drafted.bench.reading.steps == ()
     action.trigger()
-    assert len(wing.bench.reading.steps) == len(wing.bench.run.footfalls)
-    assert any("nobody has confirmed" in note for note in wing.bench.reading.notes)
+    assert len(drafted.bench.reading.steps) == len(drafted.bench.run.footfalls)
+    assert any("nobody has confirmed" in note for note in drafted.bench.reading.notes)
     action.trigger()
-    assert wing.bench.reading.steps == ()
+    assert drafted.bench.reading.steps == ()
 
 
 def test_a_film_without_a_runner_says_so(coach, window, small):
@@ -197,9 +233,47 @@ def test_looking_can_be_cancelled(wing):
 def test_the_strip_begins_on_the_frame_that_the_film_shows(marked):
     """A strip comes while the film stands: its playhead is where the rail's is."""
     marked.go_to(40)
-    drafts, run = marked.workspace.drafts, marked.bench.run
+    finder, run = marked.workspace.drafts.finder, marked.bench.run
     bare = np.zeros((marked.bench.film.frames, 160), dtype=np.uint8)
-    drafts._strips[run.id] = StripPicture(bare, 0.0, 0.0, 100.0)
-    drafts.strip_changed.emit()
+    finder._kept[marked.bench.path, run.film_id] = "", Drafted(strip=StripPicture(bare, 0.0, 0.0, 100.0))
+    finder.strip_changed.emit()
     assert marked.workspace.beside.strip.isVisible()
     assert marked.workspace.beside.strip.value() == marked.workspace.rail.value() == 40
+
+
+def test_the_strip_is_there_at_once_when_a_project_is_opened_again(drafted):
+    assert drafted.workspace.beside.strip.isVisible()
+    assert not drafted.bench.run.footfalls
+    drafted.press("Ctrl+G")
+    assert not drafted.workspace.beside.strip.isVisible()
+
+
+def test_what_is_tagged_by_hand_is_outlined_on_the_strip(drafted):
+    """The third contact of the film, tagged by hand; where its shoe stands is the renderer's truth."""
+    true = TRUTH["steps"][2]
+    down = round(true["touchdown_s"] / FRAME_S)
+    up = round((true["touchdown_s"] + true["contact_s"]) / FRAME_S)
+    tagged = Footfall("by hand", Side(true["side"]), FrameNumber(down), FrameNumber(up))
+    run = drafted.bench.run
+    assert drafted.bench.attempt(
+        lambda: Command("", (Change(Kind.FOOTFALL, tagged.id, None, tagged, run.id),))
+    )
+    strip = drafted.workspace.drafts.finder.strip
+    scale = [(m["u"], m["x_m"]) for m in SHEET["marks"] if m["y_m"] == 0.0]
+    u = np.interp(true["shoe_tip_x_m"], *[[one[k] for one in sorted(scale)] for k in (1, 0)])
+    column = drafted.workspace.beside.strip._places[tagged.id]
+    assert strip.pixel(down, column)[0] == pytest.approx(u, abs=30)  # a shoe is some 28 cm, 24 px, long
+
+
+def test_the_strip_alone_can_be_asked_for(wing):
+    before = wing.bench.project
+    assert not wing.workspace.beside.strip.isVisible()
+    wing.press("Ctrl+G")
+    assert "ground strip" in wing.workspace.drafts.bar.words.text()
+    wait_for_drafts(wing)
+    assert wing.workspace.beside.strip.isVisible()
+    assert wing.bench.project == before
+    # what was found for the strip serves the draft: nothing is looked at again
+    wing.press("Ctrl+D")
+    assert not wing.workspace.drafts.finder.busy
+    assert any(f.draft for f in wing.bench.run.footfalls)

@@ -16,7 +16,7 @@ Floats = npt.NDArray[np.float64]
 class Canvas:
     """``left``, ``width``: columns of the reference frame that some frame sees. ``maps``: (n, 3, 3), pixels
     of each frame to pixels of the reference frame; None for a still camera. ``sees``: (n, 2), first and last
-    column (from ``left``) that a frame sees whole.
+    column (from ``left``) that a frame sees whole; none, (1, 0), where a frame can't be tied to the others.
     """
 
     left: int
@@ -24,6 +24,10 @@ class Canvas:
     height: int
     maps: Floats | None
     sees: Floats
+
+    def blind(self, frame: int) -> bool:
+        """Whether a frame shows nothing of the plane."""
+        return bool(self.sees[frame, 0] > self.sees[frame, 1])
 
     def to_reference(self, frame: int, places: Floats) -> Floats:
         """Pixels of a frame, (n, 2), to pixels of the reference frame."""
@@ -42,14 +46,19 @@ def canvas_of(frames: int, width: int, height: int, camera: CameraPath | None) -
     """The plane of a film of so many ``frames``, ``width`` by ``height`` px."""
     if camera is None or camera.kind is CameraKind.STILL or len(camera.maps) == 0:
         return Canvas(0, width, height, None, np.tile([0.0, width - 1.0], (frames, 1)))
-    numbers = np.clip(np.arange(frames) - camera.first, 0, len(camera.maps) - 1)
+    wanted = np.arange(frames) - int(camera.first)
+    numbers = np.clip(wanted, 0, len(camera.maps) - 1)
+    tied = (wanted == numbers) & np.isfinite(camera.error_px[numbers])
     maps = camera.maps[numbers]
+    maps[~tied] = np.eye(3)
     corners = np.array([[0.0, 0.0], [0.0, height - 1.0], [width - 1.0, 0.0], [width - 1.0, height - 1.0]])
     seen = np.array([_applied(one, corners)[:, 0] for one in maps])
     first, last = seen[:, :2].max(axis=1), seen[:, 2:].min(axis=1)
-    left = int(np.floor(max(seen.min(), -6.0 * width)))
-    right = int(np.ceil(min(seen.max(), 7.0 * width)))
-    return Canvas(left, right - left + 1, height, maps, np.column_stack([first - left, last - left]))
+    left = int(np.floor(max(seen[tied].min(initial=0.0), -6.0 * width)))
+    right = int(np.ceil(min(seen[tied].max(initial=width - 1.0), 7.0 * width)))
+    sees = np.column_stack([first - left, last - left])
+    sees[~tied] = (1.0, 0.0)
+    return Canvas(left, right - left + 1, height, maps, sees)
 
 
 def _applied(matrix: Floats, places: Floats) -> Floats:

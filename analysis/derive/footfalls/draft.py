@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -16,18 +15,18 @@ from analysis.derive.footfalls.body import BodyPath, follow_body, seen_of
 from analysis.derive.footfalls.canvas import Canvas, canvas_of
 from analysis.derive.footfalls.contacts import Streak, chain, find_streaks, with_tips
 from analysis.derive.footfalls.line import feet_line, height_over, level_from_marks, level_from_motion
-from analysis.derive.footfalls.notes import cut_frames, notes_on
+from analysis.derive.footfalls.notes import cut_frames, notes_on, notes_on_camera
+from analysis.derive.footfalls.placing import Placing
+from analysis.derive.footfalls.proposals import Draft
 from analysis.derive.footfalls.start import find_start
 from analysis.derive.footfalls.strip import FOOT_ZONE, GroundStrip, read_strip
-from analysis.derive.footfalls.timing import Timed, timed
+from analysis.derive.footfalls.timing import timed
 from analysis.derive.footfalls.watching import Band, Watch, go_through
 from analysis.film import FrameReader
-from analysis.ground.ground import Ground, read_ground
 from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.errors import FilmError
-from analysis.values.estimate import NoValue
-from analysis.values.film import Film, FrameNumber
-from analysis.values.run import Direction, Footfall, GroundMark, Run, Side, StartPush
+from analysis.values.film import Film
+from analysis.values.run import Direction, GroundMark, Side
 from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
@@ -35,44 +34,6 @@ Floats = npt.NDArray[np.float64]
 _KEPT_BYTES = 8_000_000
 _WIDE_ZONE = (0.40, 0.20)
 _LEAST_SCORE = 0.9  # of a whole chain; less is chance
-
-
-@dataclass(frozen=True)
-class DraftFootfall:
-    """A proposed contact. ``touchdown``, ``toe_off``: frames, None where the film or the picture begins or
-    ends within the contact. ``u``, ``v``: the shoe's tip in the frame ``seen_at``, px. ``x_m``: along the
-    line, None without marks. ``confidence``: 0 to 1, that its events are within two frames at 240 a second,
-    or one where frames are farther apart.
-    """
-
-    side: Side
-    touchdown: FrameNumber | None
-    toe_off: FrameNumber | None
-    seen_at: FrameNumber
-    u: float
-    v: float
-    x_m: float | None
-    confidence: float
-
-
-@dataclass(frozen=True, eq=False)
-class Draft:
-    """``notes``: sentences for the coach about what was and was not found. ``strip``: the ground strip, None
-    where there is none. ``direction``: of the run, None where nobody runs.
-    """
-
-    footfalls: tuple[DraftFootfall, ...] = ()
-    start: StartPush = field(default_factory=StartPush)
-    direction: Direction | None = None
-    notes: tuple[str, ...] = field(default=())
-    strip: GroundStrip | None = None
-
-    def as_footfalls(self, name: Callable[[int], str] = "draft-{}".format) -> tuple[Footfall, ...]:
-        """The proposals as footfalls of a run, marked as drafts; ``name`` gives each its id."""
-        return tuple(
-            Footfall(name(number), one.side, one.touchdown, one.toe_off, draft=True)
-            for number, one in enumerate(self.footfalls, 1)
-        )
 
 
 def draft_footfalls(
@@ -106,9 +67,9 @@ def draft_footfalls(
     with FrameReader(film, _KEPT_BYTES, stopped=stopped) as reader:
         canvas = canvas_of(film.frames, *film.shown_size, as_shown(camera, film.shown_size))
         looked = _look(film, reader, canvas, marks or (), share)
-    if isinstance(looked, Draft):
-        return looked
-    return _read(film, canvas, marks or (), direction, first_side, looked)
+    if not isinstance(looked, Draft):
+        looked = _read(film, canvas, marks or (), direction, first_side, looked, camera, lens)
+    return replace(looked, notes=(*notes_on_camera(camera), *looked.notes))
 
 
 @dataclass(frozen=True, eq=False)
@@ -187,6 +148,8 @@ def _read(
     direction: Direction | None,
     first_side: Side,
     looked: _Looked,
+    camera: CameraPath,
+    lens: Lens | None,
 ) -> Draft:
     rate = film.facts.times.median_rate_hz or 30.0
     seconds, body, band = film.facts.times.seconds, looked.body, looked.band
@@ -204,10 +167,10 @@ def _read(
         streaks = []
     start, streaks = find_start(strip, streaks, body, seconds, forwards, first_side)
     events = timed(strip, streaks, body, seconds, forwards)
-    ground = _ground(marks, way, film)
+    placed = Placing(film, marks, way, camera, lens)
     footfalls, side = [], first_side
     for one in events:
-        footfalls.append(_placed(one, side, strip, ground, film.frames))
+        footfalls.append(placed.footfall(one, side, strip))
         side = side.other
     notes = notes_on(
         looked.cuts, body, canvas=canvas, found=len(footfalls), damaged=looked.damaged, seconds=seconds
@@ -223,26 +186,3 @@ def _best_chain(
     chains = [(chain(streaks, body, seconds, way), way) for way in ways]
     best, forwards = max(chains, key=lambda pair: sum(one.score for one in pair[0]))
     return with_tips(best, strip, body, seconds, forwards), forwards
-
-
-def _ground(marks: Sequence[GroundMark], direction: Direction, film: Film) -> Ground | None:
-    if len(marks) < 2:
-        return None
-    run = Run(
-        "draft", "film", "", FrameNumber(0), FrameNumber(film.frames - 1), direction, marks=tuple(marks)
-    )
-    ground = read_ground(run, *film.shown_size)
-    return None if isinstance(ground, NoValue) else ground
-
-
-def _placed(one: Timed, side: Side, strip: GroundStrip, ground: Ground | None, frames: int) -> DraftFootfall:
-    middle = FrameNumber(int(np.clip((one.streak.begin + one.streak.end) // 2, 0, frames - 1)))
-    u, v = strip.pixel(middle, one.streak.tip)
-    x_m = None
-    if ground is not None:
-        first = strip.pixel(0, one.streak.tip)
-        x_m = float(ground.metres(np.array([first]))[0, 0])
-        x_m = x_m if math.isfinite(x_m) else None
-    down = None if one.touchdown is None else FrameNumber(one.touchdown)
-    up = None if one.toe_off is None else FrameNumber(one.toe_off)
-    return DraftFootfall(side, down, up, middle, u, v, x_m, one.confidence)

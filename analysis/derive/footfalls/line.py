@@ -46,7 +46,9 @@ class Level:
 
 def level_from_marks(marks: Sequence[GroundMark], canvas: Canvas) -> Level | None:
     """The line through the marks on the ground; None with fewer than two places."""
-    low = [mark for mark in marks if abs(mark.y_m) <= _ON_GROUND_M]
+    frames = range(len(canvas.sees))
+    tied = [mark for mark in marks if mark.frame in frames and not canvas.blind(mark.frame)]
+    low = [mark for mark in tied if abs(mark.y_m) <= _ON_GROUND_M and abs(mark.z_m) <= _ON_GROUND_M]
     if len({mark.x_m for mark in low}) < 2:
         return None
     places = np.array([canvas.to_reference(m.frame, np.array([[m.u, m.v]]))[0] for m in low])

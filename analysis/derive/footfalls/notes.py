@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from analysis.derive.footfalls.body import BodyPath
 from analysis.derive.footfalls.canvas import Canvas
+from analysis.values.camera import CameraPath
 from analysis.values.words import tr
 
 _CUT_LEVELS = 14.0
@@ -27,6 +28,17 @@ def cut_frames(small: npt.NDArray[np.uint8]) -> tuple[int, ...]:
             away[number] = float(cv2.absdiff(one, two)[seen].mean())
     usual = float(np.median(away[1:])) if len(away) > 1 else 0.0
     return tuple(int(k) for k in np.flatnonzero(away > max(_CUT_LEVELS, _CUT_TIMES * usual)))
+
+
+def notes_on_camera(camera: CameraPath) -> tuple[str, ...]:
+    """A sentence about frames that a followed camera could not be tied to."""
+    lost = np.flatnonzero(~np.isfinite(camera.error_px))
+    if not len(lost):
+        return ()
+    words = tr(
+        "{count} frames were left out: the film is cut at frame {frame}, or can't be followed from there."
+    )
+    return (words.format(count=len(lost), frame=int(camera.first) + int(lost[0])),)
 
 
 def notes_on(

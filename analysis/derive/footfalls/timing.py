@@ -16,10 +16,11 @@ from analysis.derive.footfalls.strip import GroundStrip
 from analysis.derive.footfalls.tip_motion import LEAST_RATE_HZ, comes_to_rest, sets_off
 
 Floats = npt.NDArray[np.float64]
+Signs = tuple[float, ...]
 
 _UNLIKE_S = 0.020
 """A contact that lasts so much otherwise than the others of its run is looked at in other ways."""
-_ALIKE_S, _ROLLS_S = 0.017, 0.03
+_ALIKE_S, _ROLLS_S = 0.017, 0.035
 """What rests and what moves agree on a toe-off where what rests tells it so little later, or so little
 earlier as a foot that rolls over its tip makes it.
 """
@@ -35,7 +36,7 @@ class Timed:
     touchdown: int | None
     toe_off: int | None
     confidence: float
-    signs: tuple[float, ...] = ()
+    signs: Signs = ()
 
 
 def timed(
@@ -53,7 +54,7 @@ def timed(
     usual = _trend([(up.frame - down.frame) / rate for down, up in zip(downs, chosen, strict=True)])
     out = []
     for one, down, up, ways, contact in zip(streaks, downs, chosen, ups, usual, strict=True):
-        signs = _signs(one, down, up, ways.ways, contact, rate, body.height_px)
+        signs = _signs(down, up, ways.ways, contact, rate, strip.canvas.maps is not None)
         first = None if one.begin <= 1 else math.ceil(down.frame - 0.05)
         last = None if one.end >= len(seconds) - 1 else math.ceil(up.frame - 0.05)
         out.append(Timed(one, first, last, confidence(signs), signs))
@@ -75,7 +76,7 @@ def _down(strip: GroundStrip, one: Streak, height_px: float, rate: float, forwar
     """A foot hardly moves in its last hundredth of a second; what rests is seen before what moves is gone."""
     edge = touchdown(strip, one, height_px, rate)
     if rate < LEAST_RATE_HZ:
-        return edge
+        return replace(edge, frame=edge.frame + _SOFT_S * rate)
     rests = comes_to_rest(strip, one, height_px, rate, forwards)
     if rests is None:
         return edge
@@ -91,7 +92,7 @@ def _ups(strip: GroundStrip, one: Streak, height_px: float, rate: float, forward
     if moves is None:
         return _Ups(whole, ways, False)
     # Its edges seem to rest a little after it set off, and the last of them long before where it rolls.
-    frame = float(np.clip(whole.frame, moves.seen, moves.seen + 1.0))
+    frame = float(np.clip(whole.frame, moves.seen - 0.5, moves.seen + 0.5))
     agree = -_ALIKE_S <= (moves.seen - whole.frame) / rate <= _ROLLS_S
     sharp = whole.sharpness if agree else 0.5 * whole.sharpness
     others = (whole, few, Edge(moves.seen, sharp), bare, Edge(moves.since, sharp))
@@ -136,32 +137,24 @@ def _trend(
     return [level + slope * k for k in wanted]
 
 
-def _signs(
-    streak: Streak,
-    down: Edge,
-    up: Edge,
-    ways: tuple[Edge, ...],
-    contact: float,
-    rate: float,
-    height_px: float,
-) -> tuple[float, ...]:
-    """What speaks against a contact's frames, each 0 for nothing and 1 or so for much."""
+def _signs(down: Edge, up: Edge, ways: tuple[Edge, ...], contact: float, rate: float, moves: bool) -> Signs:
+    """What speaks against a contact's frames, each 0 for nothing and 1 or so for much; ``moves``: whether
+    the camera did.
+    """
     lasted = (up.frame - down.frame) / rate
     return (
-        1.0 - min(1.0, streak.score),
         1.0 - down.sharpness,
         1.0 - up.sharpness,
         min(2.0, float(np.ptp([one.frame for one in ways])) / rate / 0.02),
         min(2.0, abs(lasted - contact) / 0.02),
-        min(2.0, abs(streak.begin - down.frame - 1.0) / rate / 0.02),
-        min(2.0, 80.0 / height_px),
+        1.0 if moves else 0.0,
     )
 
 
-_WEIGHTS = (2.95, -1.53, -0.45, -1.52, -0.12, -1.16, -0.78, -0.17)
+_WEIGHTS = (2.94, -0.2, -0.8, -0.66, -0.98, -0.34)
 
 
-def confidence(signs: Sequence[float]) -> float:
+def confidence(signs: Signs) -> float:
     """The chance that both events are right, from what speaks against them; fitted to drawn runs."""
     total = _WEIGHTS[0] + sum(w * s for w, s in zip(_WEIGHTS[1:], signs, strict=True))
-    return round(min(0.99, 1.0 / (1.0 + math.exp(-total))), 3)
+    return round(1.0 / (1.0 + math.exp(-total)), 3)

@@ -112,7 +112,9 @@ class Watch:
         return self.band
 
     def take(self, number: int, picture: Grey) -> None:
-        """One frame."""
+        """One frame; one that can't be tied to the others is left out."""
+        if self._canvas.blind(number):
+            return
         if self.small is not None:
             self._small(number, picture)
         if self._kept is not None:

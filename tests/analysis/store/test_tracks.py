@@ -83,3 +83,14 @@ def test_a_write_protected_project_keeps_no_tracks(project_path, monkeypatch):
 def test_cut_bytes_are_no_tracks(cut):
     with pytest.raises(ValueError, match=r".*"):
         unpacked(packed(_tracks("k"))[:cut])
+
+
+def test_a_film_s_last_draft_stands_beside_the_tracks(project_path):
+    with ProjectFile.open(project_path) as file:
+        file.keep_tracks("film", _tracks("k"))
+        file.keep_draft("film", "first", b"one")
+        file.keep_draft("film", "second", b"two")
+        assert file.latest_tracks("film").key == "k"
+    with ProjectFile.open(project_path) as file:
+        assert file.latest_draft("film") == ("second", b"two")
+        assert file.latest_draft("another") is None

@@ -111,9 +111,10 @@ def test_confirming_makes_a_tag_and_places_the_tip_of_the_shoe():
 
 def test_all_above_a_confidence_are_confirmed_at_once():
     run = laid()
-    assert [f.draft for f in done(run, confirm_sure(run, 0.9, {})).footfalls] == [False, True, False]
+    after = done(run, confirm_sure(run, 0.9, {}, 2)).footfalls
+    assert [(f.draft, f.unsure_frames) for f in after] == [(False, 2), (True, None), (False, 2)]
     with pytest.raises(FootfallError, match="No draft is so sure"):
-        confirm_sure(run, 0.99, {})
+        confirm_sure(run, 0.99, {}, 2)
 
 
 def test_a_draft_that_contradicts_a_tag_is_not_confirmed():
