@@ -12,7 +12,9 @@ from app.theme.icons import icon
 
 SHOWN_MS = 9000
 _WIDEST = 720
-_MARGIN = 16
+_LEAST = 340
+"""With less room than this in the bar a sentence would run over many lines."""
+_MARGIN, _GAP = 16, 8
 
 
 class Notice(QFrame):
@@ -21,6 +23,7 @@ class Notice(QFrame):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("notice")
+        self._between: tuple[QWidget, QWidget] | None = None
         self.setAccessibleName(tr("Message"))
         self.text = QLabel("", self)
         self.text.setWordWrap(True)
@@ -42,27 +45,36 @@ class Notice(QFrame):
         self.dress()
         self.hide()
 
-    def float_over(self, widget: QWidget) -> None:
-        """Lie over the lower edge of a widget, so that nothing shifts when a sentence comes."""
+    def float_over(self, widget: QWidget, left: QWidget, right: QWidget) -> None:
+        """Lie over a widget, so that nothing shifts when a sentence comes: between two parts of its bar,
+        where there is room, else over its lower edge.
+        """
+        self._between = left, right
         self.setParent(widget)
         widget.installEventFilter(self)
         self.hide()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Stay in place when the widget below changes its size."""
-        if event.type() is QEvent.Type.Resize:
+        """Stay in place when the widget below changes its size or what stands in its bar."""
+        if event.type() in (QEvent.Type.Resize, QEvent.Type.LayoutRequest) and self.isVisible():
             self._place()
         return super().eventFilter(watched, event)
 
     def _place(self) -> None:
         below = self.parentWidget()
-        if below is None:
+        if below is None or self._between is None:
             return
-        width = min(_WIDEST, below.width() - 2 * _MARGIN)
+        left, right = self._between
+        begin, end = left.geometry().right() + _GAP, right.geometry().left() - _GAP
+        in_bar = end - begin >= _LEAST
+        width = min(_WIDEST, end - begin if in_bar else below.width() - 2 * _MARGIN)
         self.setFixedWidth(width)
         height = max(self.sizeHint().height(), self.heightForWidth(width))
         self.setFixedHeight(height)
-        self.move(_MARGIN, below.height() - height - _MARGIN)
+        if in_bar:
+            self.move(end - width, _GAP // 2)
+        else:
+            self.move(_MARGIN, below.height() - height - _MARGIN)
         self.raise_()
 
     def dress(self) -> None:

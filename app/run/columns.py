@@ -32,16 +32,20 @@ class Column:
     @property
     def header(self) -> str:
         """Name and unit in two lines."""
-        first, _, second = self.short.partition("\n")
-        if self.short:
-            return f"{first} {self.unit.symbol}".rstrip() + f"\n{second}"
-        return f"{self.name}\n{self.unit.symbol}"
+        words = self.short or f"{self.name}\n"
+        return f"{words} {self.unit.symbol}".rstrip().replace("\n ", "\n")
 
 
 MEASURES: tuple[Column, ...] = (
     Column("contact_s", tr("Contact"), MILLISECONDS, tr("From touchdown to toe-off.")),
     Column("flight_s", tr("Flight"), MILLISECONDS, tr("From toe-off to the other foot's touchdown.")),
-    Column("step_time_s", tr("Step time"), MILLISECONDS, tr("From touchdown to the other foot's touchdown.")),
+    Column(
+        "step_time_s",
+        tr("Step time"),
+        MILLISECONDS,
+        tr("From touchdown to the other foot's touchdown."),
+        tr("Step\ntime"),
+    ),
     Column("step_frequency_hz", tr("Frequency"), HERTZ, tr("Steps per second: 1 over the step time.")),
     Column("step_length_m", tr("Length"), METRES, tr("From this shoe's place to the next one's.")),
     Column(
@@ -62,13 +66,13 @@ MEASURES: tuple[Column, ...] = (
         tr("Shin at touchdown"),
         DEGREES,
         tr("Ankle to knee, from the forward horizontal; 90 is upright, less leans forward."),
-        tr("Shin\ntouchdown"),
+        tr("Shin\ndown"),
     ),
     Column(
         "trunk_touchdown_deg",
         tr("Trunk at touchdown"),
         DEGREES,
         tr("Hip to shoulder, from the forward horizontal; 90 is upright, less leans forward."),
-        tr("Trunk\ntouchdown"),
+        tr("Trunk\ndown"),
     ),
 )

@@ -50,7 +50,7 @@ class NumberDelegate(QStyledItemDelegate):
         width = body.horizontalAdvance(str(index.data())) + _error_width(
             index, sized(option.font, Type.CAPTION)
         )
-        return QSize(width + Space.TIGHT + Space.BASE + Space.HAIR, body.height() + Space.BASE)
+        return QSize(width + 2 * Space.TIGHT + Space.HAIR, body.height() + Space.BASE)
 
     def _value_and_error(self, font: QFont) -> tuple[QFont, QFont]:
         """Fonts of the two parts, kept: making one costs more than writing with it."""

@@ -2,12 +2,26 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QAbstractTableModel, QEvent, QModelIndex, Qt, Signal
-from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QPainter, QPaintEvent
+from PySide6.QtCore import QAbstractTableModel, QEvent, QModelIndex, QSize, Qt, Signal
+from PySide6.QtGui import QFontMetrics, QGuiApplication, QKeyEvent, QKeySequence, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
 from app.run.number_delegate import NumberDelegate
-from app.theme.tokens import Space
+from app.theme.apply import sized
+from app.theme.tokens import Space, Type
+
+
+class _Header(QHeaderView):
+    """As wide as its words: room for a bolder type and a sign of order, which it never shows, is left out."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(Qt.Orientation.Horizontal, parent)
+
+    def sectionSizeFromContents(self, section: int) -> QSize:
+        words = str(self.model().headerData(section, Qt.Orientation.Horizontal) or "")
+        metrics = QFontMetrics(sized(self.font(), Type.CAPTION))
+        across = max(metrics.horizontalAdvance(line) for line in words.split("\n"))
+        return QSize(across + 2 * Space.TIGHT + Space.HAIR, super().sectionSizeFromContents(section).height())
 
 
 class NumberTable(QTableView):
@@ -33,7 +47,8 @@ class NumberTable(QTableView):
         self.setTabKeyNavigation(False)
         self.setCornerButtonEnabled(False)
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        header = self.horizontalHeader()
+        header = _Header(self)
+        self.setHorizontalHeader(header)
         header.setHighlightSections(False)
         header.setSectionsClickable(False)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)

@@ -21,7 +21,7 @@ _ROOT = QModelIndex()
 _NO_SHIFTS: Mapping[tuple[str, int], Shift] = MappingProxyType({})
 _Role = Qt.ItemDataRole
 
-STEP, SIDE, FIRST_MEASURE = 0, 1, 2
+STEP, FIRST_MEASURE = 0, 1
 
 
 class StepModel(QAbstractTableModel):
@@ -66,7 +66,7 @@ class StepModel(QAbstractTableModel):
     def data(self, index: _Index, role: int = _Role.DisplayRole) -> object:
         if not index.isValid() or not index.row() < len(self._steps):
             return None
-        if role == _Role.ForegroundRole and index.column() == SIDE:
+        if role == _Role.ForegroundRole and index.column() == STEP:
             return QColor(current_theme().side(self._steps[index.row()].side).text)
         return self._cells[index.row()][index.column()].get(int(role))
 
@@ -90,7 +90,7 @@ class StepModel(QAbstractTableModel):
         if role == _Role.TextAlignmentRole:
             return Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignBottom
         if role in (_Role.DisplayRole, _Role.AccessibleTextRole):
-            return tr("Step") if section == STEP else tr("Side")
+            return tr("Step")
         return None
 
     def layout_key(self) -> tuple[tuple[int, int], ...]:
@@ -106,23 +106,22 @@ class StepModel(QAbstractTableModel):
     def refresh_colours(self) -> None:
         """The theme changed: ask for the colours again."""
         if self._steps:
-            self.dataChanged.emit(self.index(0, SIDE), self.index(len(self._steps) - 1, SIDE))
+            self.dataChanged.emit(self.index(0, STEP), self.index(len(self._steps) - 1, STEP))
 
     def _take(self, steps: tuple[StepReading, ...], shifts: Mapping[tuple[str, int], Shift]) -> None:
         self._steps = steps
         columns = [_column(steps, column, shifts) for column in MEASURES]
-        self._cells = [[*_step_and_side(step), *(c[n] for c in columns)] for n, step in enumerate(steps)]
+        self._cells = [[_step_and_side(step), *(c[n] for c in columns)] for n, step in enumerate(steps)]
 
 
-def _step_and_side(step: StepReading) -> tuple[Cell, Cell]:
-    both = {
+def _step_and_side(step: StepReading) -> Cell:
+    return {
+        int(_Role.DisplayRole): f"{step.step} {side_letter(step.side)}",
         int(_Role.TextAlignmentRole): Qt.AlignmentFlag.AlignCenter,
         int(_Role.AccessibleTextRole): tr("Step {step}, {side}").format(
             step=step.step, side=side_word(step.side)
         ),
     }
-    shown = int(_Role.DisplayRole)
-    return {**both, shown: str(step.step)}, {**both, shown: side_letter(step.side)}
 
 
 def _column(

@@ -267,3 +267,16 @@ def test_labels_of_marks_lie_within_the_picture_s_place(marked, monkeypatch):
         marked.press("Ctrl+Z")
     assert {text for text, _, _ in boxes} >= {"0 m", "5 m", "10 m"}
     assert all(left >= 0 and right <= marked.view.width() for _, left, right in boxes)
+
+
+def test_a_message_covers_neither_the_film_nor_the_numbers(marked):
+    """In the bar over everything; where there is no room for it, at the edge below."""
+    marked.window.resize(1280, 800)
+    QApplication.processEvents()
+    marked.window.notice.say("Two marks stand at 5 m. Delete one of them or give it its own distance.")
+    lies = within(marked.window.notice, marked.window)
+    for part in (marked.view, marked.workspace.steps, marked.workspace.rail, marked.window.run_chooser):
+        assert not lies.intersects(within(part, marked.window))
+    marked.window.resize(marked.window.minimumSizeHint())
+    QApplication.processEvents()
+    assert marked.window.rect().contains(within(marked.window.notice, marked.window))

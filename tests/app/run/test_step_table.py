@@ -79,7 +79,6 @@ def test_figures_stand_to_the_right_and_headers_name_the_unit(table):
     ]
     assert head == [
         "Step",
-        "Side",
         "Contact ms",
         "Flight ms",
         "Step time ms",
