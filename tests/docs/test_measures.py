@@ -162,8 +162,8 @@ def test_the_starting_bands_on_the_page_are_the_programs():
     shown = set()
     for words, *cells in found:
         measure, moment, first = named[words]
-        cells = [cells[0] if cell == "same" else cell.replace("(front foot)", "") for cell in cells]
-        for step, cell in zip((first, 2, 3, 4), cells, strict=True):
+        plain = [cells[0] if cell == "same" else cell.replace("(front foot)", "") for cell in cells]
+        for step, cell in zip((first, 2, 3, 4), plain, strict=True):
             if cell.strip():
                 band = judging([starting_bands()], measure, moment, step).band
                 assert tuple(map(float, cell.split(" to "))) == (band.low, band.high)
