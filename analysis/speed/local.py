@@ -25,7 +25,7 @@ UNEVEN_U_M_S = 0.01
 FADING_M_S3 = (-1.5, 1.5)
 """How fast the acceleration itself fades, and its standard deviation: over two steps points hardly tell (own
 assumption)."""
-ACCELERATION_M_S2 = (2.0, 4.0)
+ACCELERATION_M_S2 = (2.0, 2.0)
 """Acceleration to expect and its standard deviation where points can't tell it (own assumption)."""
 EDGE = 0.02
 """A point this share of a step inside the edge of the window still counts as a whole step away."""

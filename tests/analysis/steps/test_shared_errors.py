@@ -108,15 +108,15 @@ def own_u(place, ground):
     return math.sqrt(sum(u * u for u in clicks))
 
 
-@pytest.mark.parametrize("clicks", [3, 5, 9])
+@pytest.mark.parametrize("clicks", [2, 3, 4, 5, 9])
 def test_the_median_of_clicks_is_as_sure_as_medians_are(clicks):
-    """Standard deviation of the median of n normal errors by simulation, to the 15 % by which 1.25 / sqrt(n)
-    is too wide for so few."""
+    """Standard deviation of the median of n normal errors by simulation (100,000: to 1 %); beyond five clicks
+    to the 5 % by which 1.25 / sqrt(n) is too wide at nine."""
     one, ground = contact_of([(40, 3.0)])
     many, ground_of_many = contact_of([(32 + 2 * n, 3.0) for n in range(clicks)])
     drawn = np.median(np.random.default_rng(1).normal(size=(100_000, clicks)), axis=1).std()
     ratio = own_u(many, ground_of_many) / own_u(one, ground)
-    assert drawn * 0.99 <= ratio <= drawn * 1.15
+    assert drawn * 0.99 <= ratio <= drawn * (1.01 if clicks <= 5 else 1.05)
 
 
 def test_only_the_middle_half_of_a_contact_counts():
