@@ -94,12 +94,19 @@ class Rendered:
         self.sheet: Json = truth.sheet
         self.numbers: Json = truth.numbers
 
-    def evidence(self, error_px: float, chance: int) -> Evidence:
-        """What a coach has marked whose clicks are off by ``error_px`` (standard deviation, each axis)."""
+    def evidence(self, error_px: float, chance: int, marks_alone: bool = False) -> Evidence:
+        """What a coach has marked whose clicks are off by ``error_px`` (standard deviation, each axis);
+        ``marks_alone``: those of the marks, while all others are exact.
+        """
         rng = np.random.default_rng([self.wish.seed, chance])
-        found = read_sheet(shaken(self.sheet, error_px, rng), Path())
+        sheet = shaken(self.sheet, error_px, rng)
+        found = read_sheet({**self.sheet, "marks": sheet["marks"]} if marks_alone else sheet, Path())
         assert found.facts is not None
         return Evidence(found.run, found.facts, found.athlete, self.path, self._lens(error_px, rng))
+
+    def pixels_per_m(self, x_m: float) -> float:
+        """Of the first frame's camera, at a place on the running line."""
+        return float(self._film.cameras[0].scale(np.array([x_m, 0.0, 0.0])))
 
     @cached_property
     def path(self) -> CameraPath | None:
