@@ -44,8 +44,8 @@ class SpeedCurve:
 
     ``parameters``: log vmax, log tau, t_start in s, x0 in m, cosine and sine of the swing in m.
     ``covariance``: of these, from the points' own errors; ``samples``: their deviations in a bootstrap over
-    steps, shape (samples, 6). ``shared``: how the parameters move with each source that places share, shape
-    (6, sources). ``rms_sigmas``: root mean square residual over its own standard
+    steps, shape (samples, 6); whichever is wider counts. ``shared``: how the parameters move with each source
+    that places share, shape (6, sources). ``rms_sigmas``: root mean square residual over its own standard
     uncertainty, after the swing.
     """
 
@@ -78,25 +78,21 @@ class SpeedCurve:
         ]
         return self.carried(found, np.array(gradient), MODEL_U_M_S)
 
-    def carried(self, value: float, gradient: Floats, strays_u: float = 0.0) -> Carried:
+    def carried(self, value: float, gradient: Floats, more_u: float = 0.0) -> Carried:
         """A number that hangs on the parameters, with their errors. ``gradient``: by each of them, (6,);
-        ``strays_u``: standard uncertainty that the strays of steps leave it.
+        ``more_u``: standard uncertainty beside these.
         """
         parts = self.places.shared_parts(gradient @ self.shared)
-        parts[normal(math.sqrt(float(self._own_variance(gradient[None], strays_u)[0])))] = 1.0
+        parts[normal(math.sqrt(float(self._own_variance(gradient[None])[0]) + more_u**2))] = 1.0
         return combine(value, parts)
 
-    def _own_variance(self, gradients: Floats, strays_u: float) -> Floats:
+    def _own_variance(self, gradients: Floats) -> Floats:
         """Variance, (n,), of numbers that move with the parameters by ``gradients`` (n, 6), less what places
-        share.
-
-        The points' own errors and the strays of steps, or what steps drawn anew show, where that is more.
-        Both see the same strays: a curve follows a stray where it ends, so that adding the two would count it
-        twice.
+        share: from the points' own errors or from steps drawn anew, whichever is wider.
         """
         formal = np.einsum("ij,jk,ik->i", gradients, self.covariance, gradients)
         resampled = np.mean((self.samples @ gradients.T) ** 2, axis=0)
-        out: Floats = np.maximum(formal + strays_u**2, resampled)
+        out: Floats = np.maximum(formal, resampled)
         return out
 
     def band(self, times_s: Floats) -> SpeedBand:
@@ -113,7 +109,7 @@ class SpeedCurve:
             [v, -self.vmax * decay * s / self.tau, -self.vmax / self.tau * decay, zero, zero, zero]
         )
         shared = ((gradient @ self.shared) ** 2).sum(axis=1)
-        half = 1.96 * np.sqrt(self._own_variance(gradient, MODEL_U_M_S) + shared)
+        half = 1.96 * np.sqrt(self._own_variance(gradient) + shared + MODEL_U_M_S**2)
         x = p[3] + position(s, self.vmax, self.tau)
         return SpeedBand(*(tuple(map(float, each)) for each in (times_s, x, v, v - half, v + half)))
 
@@ -122,9 +118,9 @@ def fit_curve(track: HipTrack, clock: StepClock, first_movement_s: float | None)
     """The curve through the hip centre's places, by weighted least squares in the distance.
 
     One sinusoid at step frequency stands for the swing within a step (1.2 cm expected where the points can't
-    tell). Uncertainty: from the points' own errors and how far real runs stray from so simple a curve, or
-    from a bootstrap with one step a block (one Gauss-Newton step a sample, fixed seed), whichever is wider;
-    the errors that all places share are carried on top. ``first_movement_s``: where tagged, it says where the
+    tell). Uncertainty: the wider of that from the points' own errors and of a bootstrap with one step a
+    block, one Gauss-Newton step a sample, fixed seed; the errors that all places share, and how far real runs
+    stray from so simple a curve, are carried on top. ``first_movement_s``: where tagged, it says where the
     start is to be expected, 0.2 s either way. NoValue where there are too few points or the fit does not
     hold.
     """
