@@ -9,7 +9,7 @@ from enum import Enum
 from analysis.values.run import Side
 
 RINGS = 4
-"""So many times farther away a place is looked for."""
+"""So many times farther away a place is looked for; what stands below its place stays near it."""
 
 
 class Where(Enum):
@@ -71,7 +71,7 @@ def laid_out(labels: Sequence[Label], taken: Sequence[Rect], surface: Rect) -> l
 def _around(label: Label) -> Iterator[Rect]:
     """Places round a label's own, the preferred ones first, then farther away."""
     w, h = label.width, label.height
-    for ring in range(RINGS):
+    for ring in range(RINGS if label.where is Where.BESIDE else 1):
         gap = label.gap + ring * h
         right, left = label.x + gap, label.x - gap - w
         above, middle, below = label.y - gap - h, label.y - h / 2, label.y + gap

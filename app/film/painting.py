@@ -140,17 +140,13 @@ class ScenePainter:
             self._name(stroke.label, middle, _LABEL_GAP + DOT_RADIUS, stroke.side)
 
     def _trail(self, trail: Trail) -> None:
-        """A way in two tones; dotted where it is guessed."""
+        """A way in two tones; a guess is faint, as a limb's is."""
         line = QPolygonF([self._point(u, v) for u, v in trail.places])
-        guessed = trail.look is Look.GUESSED
-        colour = QColor(TRAIL)
-        for tone, thick in ((QColor(self._theme.halo_dark), 3.4), (colour, 1.8)):
-            pen = QPen(tone, thick)
-            pen.setCapStyle(Qt.PenCapStyle.FlatCap)
-            if guessed:
-                pen.setDashPattern([3.0 / thick, 3.0 / thick])
-            self._painter.setPen(pen)
+        self._painter.setOpacity(GUESS_OPACITY if trail.look is Look.GUESSED else 1.0)
+        for tone, thick in ((QColor(self._theme.halo_dark), 3.4), (QColor(TRAIL), 1.8)):
+            self._painter.setPen(QPen(tone, thick))
             self._painter.drawPolyline(line)
+        self._painter.setOpacity(1.0)
 
     def centre_of_mass(self, place: QPointF, look: Look) -> None:
         """A disc in quarters, the sign for a centre of mass; a guess is faint."""

@@ -319,6 +319,7 @@ class FrameView(QWidget):
             painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, self._mapping.scale < 4)
             self._paint_picture(painter, self._image)
             scenes = ScenePainter(painter, self._mapping, theme, self.width())
+            closeup, figure = self._close_by()
             legend = self._legend(painter)
             for box in (legend.box, self._prompt_box(painter), *self._number_boxes(scenes)):
                 scenes.keep_free(box)
@@ -326,17 +327,15 @@ class FrameView(QWidget):
             if not showing_ghost:
                 scenes.paint(self._scene, self._selected)
             scenes.paint(self._ghost, self._selected)
-            self._paint_numbers(scenes)
+            self._paint_numbers(scenes, closeup)
             legend.paint(painter, theme)
             if self._marks_pointer and self._pointer is not None:
                 scenes.cross(self._pointer, QColor(theme.halo_light), 9.0)
-            if self._tool.closeup and self._pointer is not None:
+            if self._pointer is not None and not closeup.isEmpty():
                 place = self._pointer.x(), self._pointer.y()
-                rect = closeup_rect(self.width(), self.height(), place[0])
-                paint_closeup(painter, self._image, self._shown_size, self._mapping, rect, place, theme)
-                guide, below = self._tool.guide, figure_rect(self.width(), self.height(), rect)
-                if guide is not None and not below.isEmpty():
-                    paint_figure(painter, below, guide, theme)
+                paint_closeup(painter, self._image, self._shown_size, self._mapping, closeup, place, theme)
+            if self._tool.guide is not None and not figure.isEmpty():
+                paint_figure(painter, figure, self._tool.guide, theme)
             if self._prompt:
                 self._paint_prompt(painter)
             if self._remark:
@@ -362,9 +361,18 @@ class FrameView(QWidget):
         across = QFontMetricsF(self.font()).horizontalAdvance(self._remark)
         scenes.label(self._remark, (self.width() - across) / 2, 18)
 
-    def _paint_numbers(self, scenes: ScenePainter) -> None:
+    def _close_by(self) -> tuple[QRectF, QRectF]:
+        """Where the close-up and the figure below it stand; empty where they don't."""
+        if not self._tool.closeup or self._pointer is None:
+            return QRectF(), QRectF()
+        closeup = closeup_rect(self.width(), self.height(), self._pointer.x())
+        guided = self._tool.guide is not None
+        return closeup, figure_rect(self.width(), self.height(), closeup) if guided else QRectF()
+
+    def _paint_numbers(self, scenes: ScenePainter, closeup: QRectF) -> None:
         for box, text in zip(self._number_boxes(scenes), self._scene.numbers, strict=True):
-            scenes.label(text, box.left() + 4, box.center().y())
+            if not box.intersects(closeup):
+                scenes.label(text, box.left() + 4, box.center().y())
 
     def _number_boxes(self, scenes: ScenePainter) -> list[QRectF]:
         """Where the numbers of the picture's edge stand, each below the one before."""
@@ -372,10 +380,10 @@ class FrameView(QWidget):
         return [plate.translated(10, 8 + row * (plate.height() + 1)) for row, plate in enumerate(plates)]
 
     def _legend(self, painter: QPainter) -> Legend:
-        """The key to what is drawn, above the prompt."""
+        """The key to what is drawn, above the prompt; none while something is placed: that needs the room."""
         prompt = self._prompt_box(painter)
         bottom = self.height() if prompt.isEmpty() else prompt.top()
-        signs = signs_of((self._scene, self._ghost))
+        signs = () if self._tool.placing else signs_of((self._scene, self._ghost))
         return Legend(signs, QFontMetricsF(painter.font()), self.width(), bottom)
 
     def _prompt_box(self, painter: QPainter) -> QRectF:

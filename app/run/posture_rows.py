@@ -69,24 +69,24 @@ LAUNCH = (
     PostureRow(
         "trunk_opening_deg",
         Moment.PUSH,
-        tr("Trunk opening, set to toe-off"),
+        tr("Trunk opening"),
         DEGREES,
         tr("Trunk angle at the front foot's toe-off less the one at rest."),
     ),
     PostureRow(
         "spine_bend_deg",
         Moment.SET,
-        tr("Spine bend, set position"),
+        tr("Spine bend, set"),
         DEGREES,
         tr("0 is straight, more is rounded forward."),
     ),
-    PostureRow("trunk_deg", Moment.SET, tr("Trunk, set position"), DEGREES, _SEGMENT),
+    PostureRow("trunk_deg", Moment.SET, tr("Trunk, set"), DEGREES, _SEGMENT),
     PostureRow("trunk_deg", Moment.TOUCHDOWN, tr("Trunk at touchdown"), DEGREES, _SEGMENT),
     PostureRow("trunk_deg", Moment.TOE_OFF, tr("Trunk at toe-off"), DEGREES, _SEGMENT),
     PostureRow(
         "trunk_shin_match_deg",
         Moment.TOE_OFF,
-        tr("Trunk against shin at toe-off"),
+        tr("Trunk less shin, toe-off"),
         DEGREES,
         tr("Trunk angle less shin angle; 0 is parallel."),
     ),
@@ -100,23 +100,23 @@ LAUNCH = (
     PostureRow(
         "feet_apart_m",
         Moment.SET,
-        tr("Between the feet, set position"),
+        tr("Between the feet, set"),
         METRES,
         tr("Along the run, from shoe tip to shoe tip."),
     ),
     PostureRow(
         "to_line_m",
         Moment.SET,
-        tr("Centre of mass to the line"),
+        tr("Mass to the line, set"),
         METRES,
-        tr("In the set position; below 0 is behind the start line."),
+        tr("Centre of mass in the set position; below 0 is behind the start line."),
     ),
 )
 SWAP = (
     PostureRow(
         "thigh_separation_deg",
         Moment.FLIGHT,
-        tr("Largest thigh separation"),
+        tr("Thigh separation"),
         DEGREES,
         tr("Angle between the thighs, largest in flight."),
     ),
@@ -169,7 +169,7 @@ STRIKE = (
     PostureRow(
         "shoe_backward_speed_m_s",
         Moment.TOUCHDOWN,
-        tr("Shoe backwards at touchdown"),
+        tr("Shoe backwards"),
         METRES_PER_SECOND,
         tr("Speed of the shoe over the ground just before, backwards positive."),
     ),
@@ -205,8 +205,8 @@ _JOINTS = (
     ("ankle_deg", tr("Ankle"), tr("Between the shin and the line from ankle to shoe tip.")),
 )
 _NAMED = {
-    (Leg.STANCE, Moment.SET): tr("{joint}, front, set position"),
-    (Leg.SWING, Moment.SET): tr("{joint}, rear, set position"),
+    (Leg.STANCE, Moment.SET): tr("{joint}, front, set"),
+    (Leg.SWING, Moment.SET): tr("{joint}, rear, set"),
     (Leg.STANCE, Moment.TOUCHDOWN): tr("{joint}, stance, touchdown"),
     (Leg.SWING, Moment.TOUCHDOWN): tr("{joint}, swing, touchdown"),
     (Leg.STANCE, Moment.TOE_OFF): tr("{joint}, stance, toe-off"),
