@@ -183,6 +183,13 @@ STRIKE = (
 )
 MASS = (
     PostureRow(
+        "com_rise_m",
+        Moment.TOUCHDOWN,
+        tr("Rise since the last touchdown"),
+        METRES,
+        tr("Height of the centre of mass at touchdown less that at the touchdown before; below 0 it drops."),
+    ),
+    PostureRow(
         "com_height_m",
         Moment.TOUCHDOWN,
         tr("Height at touchdown"),
