@@ -286,7 +286,8 @@ class Bench(QObject):
             return
         entry = next((f for f in self.project.films.values() if f.fingerprint == film.fingerprint), None)
         if entry is not None:
-            run = next((r for r in self.project.runs.values() if r.film_id == entry.id), None)
+            own = (r for r in self.project.runs.values() if r.film_id == entry.id and r.retags is None)
+            run = next(own, None)
             if run is not None:
                 self._follow(entry, film)
                 self.choose_run(run.id)

@@ -15,7 +15,7 @@ def find_run(project: Project, wanted: str | None) -> Run:
 
     Raises ProjectError, naming the runs that there are, where none or several fit.
     """
-    runs = list(project.runs.values())
+    runs = [run for run in project.runs.values() if run.retags is None]
     if not runs:
         raise ProjectError(tr("The project holds no run. Add one with: add PROJECT SHEET.json"))
     if wanted is None:

@@ -486,7 +486,9 @@ class CompareWorkspace(QWidget):
             self._settings["slow_speed"] = share
 
     def _runs(self) -> list[Run]:
-        return sorted(self._bench.project.runs.values(), key=_by_name)
+        """Those that can be laid side by side: a second tagging is held against its own run only."""
+        at_hand, known = self._bench.run, self._bench.project.runs.values()
+        return sorted((run for run in known if run.retags is None or run is at_hand), key=_by_name)
 
 
 def _by_name(run: Run) -> str:

@@ -1,11 +1,13 @@
 """The same run tagged a second time the first tags out of sight, and what that tells of the coach."""
 
 import math
+from pathlib import Path
 
 import numpy as np
 import pytest
 from PySide6.QtCore import Qt
 
+from analysis.jobs.runs import find_run
 from analysis.store import ProjectFile
 from tests.helpers.films import FOOTFALLS
 
@@ -134,3 +136,20 @@ def test_every_second_tag_is_in_the_file_at_once(marked):
     with ProjectFile.open(path) as file:
         assert file.project.runs[run.id].retags == run.retags
         assert [f.touchdown for f in file.project.runs[run.id].footfalls] == [90]
+
+
+def test_a_second_tagging_is_no_run_to_compare_or_to_open(marked):
+    first = marked.bench.run
+    marked.press("Ctrl+T")
+    marked.wait_for_picture()
+    second = marked.bench.run
+    marked.bench.choose_run(first.id)
+    marked.press("Ctrl+2")
+    chooser = marked.window.compare_workspace.upper_side.chooser
+    assert [chooser.itemData(n) for n in range(chooser.count())] == [first.id]
+    marked.press("Ctrl+1", on=marked.window)
+    marked.bench.choose_run(second.id)
+    film = marked.bench.film.path
+    assert marked.window.open_path(Path(film))
+    assert marked.bench.run.id == first.id
+    assert find_run(marked.bench.project, None).id == first.id
