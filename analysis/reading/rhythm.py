@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -23,6 +22,8 @@ Floats = npt.NDArray[np.float64]
 
 LEAST_OF_A_SIDE = 2
 """So many steps of either foot are needed for a difference between them."""
+LEFT_OVER = 0.5
+"""What must be left of a difference between the feet when any one step is left out (own)."""
 LEAST_STEPS = 3
 DIGITS = 6
 """A raggedness is told to the millionth of a second, so that it does not hang on the order of sums."""
@@ -54,8 +55,8 @@ def side_difference(series: StepSeries) -> SideCandidate:
     if p_value(whole) >= ALPHA:
         return SideCandidate(series, whole, steady=False)
     parts = [_left_less_right(known.without(n), bent=len(known.steps) > 6) for n in range(len(known.steps))]
-    sign = math.copysign(1.0, float(whole.nominal_value))
-    steady = all(float(part.nominal_value) * sign > 0 and p_value(part) < ALPHA for part in parts)
+    size = float(whole.nominal_value)
+    steady = all(float(part.nominal_value) / size >= LEFT_OVER and p_value(part) < ALPHA for part in parts)
     return SideCandidate(series, whole, steady)
 
 

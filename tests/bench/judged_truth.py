@@ -1,0 +1,237 @@
+"""Runs with known faults, marked as a coach marks them: what a bench holds first cause and breaks against.
+
+The body is the sample renderer's, asked for its joints at the frames that a coach places; nothing is drawn,
+and nothing comes from ``analysis`` but the plain values of a run. That figure's swing knee trails by 0.35 to
+0.40 m at every touchdown, so its swing leg is turned forwards about the hip for a run that changes over in time,
+and left as it is for one that changes over late.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import numpy as np
+import numpy.typing as npt
+
+from analysis.values.bands import Band, BandOrigin, BandTable
+from analysis.values.conditions import AgeGroup, Conditions, Stance
+from analysis.values.evidence import Evidence
+from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
+from analysis.values.posture import Moment
+from analysis.values.questions import Question
+from analysis.values.run import POINT_NAMES, Athlete, BodyPoint, Footfall, GroundMark, Run, Side, StartPush
+from analysis.values.starting_bands import bands_for
+from sample_clips.camera import Camera, cameras_of
+from sample_clips.motion import Motion
+from sample_clips.scenario import Scenario, other
+from sample_clips.scenarios import WING_DAY1, WING_DAY2
+from sample_clips.scene import CONES_X_M, POLE_HEIGHT_M, POLES_X_M
+
+Floats = npt.NDArray[np.float64]
+
+CLICK_PX = 1.5
+JUDGED_S = 0.0029
+"""Errors of a click, px, and of the judged time of an event, s, normal; as in ``coverage_truth``."""
+GAP_M = -0.05
+"""Knee gap at touchdown of a run that changes over in time."""
+LATE_STEPS = (2, 3)
+FAR_STEPS = (2, 3)
+FAR_M = 0.15
+LONG_STEP = 4
+LONG_S = 0.040
+
+
+_FOOT = ("touchdown_distance_m", Moment.TOUCHDOWN)
+OWN_BANDS = BandTable(
+    "own",
+    "Close to this athlete",
+    1,
+    BandOrigin.COACH,
+    (Band(*_FOOT, 2, 2, -0.10, 0.05, "the coach"), Band(*_FOOT, 3, 3, -0.05, 0.13, "the coach")),
+)
+"""Bands that a coach might set around what this figure does, which is 2 cm and 9 cm."""
+
+
+@dataclass(frozen=True)
+class Fault:
+    """What was put in. ``first``: the question where it begins; ``own_bands``: judged by the coach's."""
+
+    name: str
+    first: Question | None
+    opens: bool = False
+    far: bool = False
+    late: bool = False
+    long: bool = False
+    own_bands: bool = False
+
+    @property
+    def breaks(self) -> frozenset[int]:
+        """The second step of the break of contact time that was put in."""
+        return frozenset({LONG_STEP}) if self.long else frozenset()
+
+
+NOTHING = Fault("nothing wrong", None)
+FAULTS = (
+    Fault("the trunk opens first", Question.LAUNCH, opens=True),
+    Fault("the foot 15 cm further in front on two steps, starting bands", Question.STRIKE, far=True),
+    Fault("the same, the coach's own bands", Question.STRIKE, far=True, own_bands=True),
+    Fault("late swap on two steps", Question.SWAP, late=True),
+    Fault("one contact 40 ms longer", Question.RHYTHM, long=True),
+    Fault("the trunk opens first, and one contact 40 ms longer", Question.LAUNCH, opens=True, long=True),
+    Fault("late swap, and the foot further in front", Question.SWAP, late=True, far=True),
+)
+
+
+def scenario_of(seed: int, fault: Fault, rate: int) -> Scenario:
+    """A run of the sample figure that varies by its seed, with these faults and no other."""
+    rng = np.random.default_rng([seed, 7])
+    base = WING_DAY2.steps
+    contact = np.array(base.contact_s) * rng.uniform(0.97, 1.04) + rng.normal(0, 0.0005, len(base.contact_s))
+    contact = -np.sort(-contact)
+    flight = np.sort(np.array(base.flight_s) * rng.uniform(0.95, 1.05))
+    distance = np.array(base.touchdown_distance_m) + rng.normal(0, 0.006, len(contact))
+    if fault.long:
+        contact[LONG_STEP - 1] += LONG_S
+    if fault.far:
+        distance[[step - 1 for step in FAR_STEPS]] += FAR_M
+    start = WING_DAY1.start if fault.opens else WING_DAY2.start
+    start = replace(
+        start,
+        front_side="left" if rng.random() < 0.5 else "right",
+        trunk_set_deg=start.trunk_set_deg + float(rng.uniform(-2, 2)),
+    )
+    steps = replace(
+        base,
+        contact_s=tuple(map(float, contact)),
+        flight_s=tuple(map(float, flight)),
+        touchdown_distance_m=tuple(map(float, distance)),
+        trunk_deg=WING_DAY1.steps.trunk_deg if fault.opens else base.trunk_deg,
+    )
+    picture = replace(WING_DAY2.picture, fps=float(rate), frames=3 * rate)
+    return replace(
+        WING_DAY2,
+        seed=seed,
+        start=start,
+        steps=steps,
+        picture=picture,
+        rest_s=WING_DAY2.rest_s + float(rng.uniform(0, 1 / rate)),
+        vmax_m_s=8.6 * float(rng.uniform(0.97, 1.02)),
+    )
+
+
+class _Marked:
+    """One run as a coach marks it."""
+
+    def __init__(self, scenario: Scenario, fault: Fault, rng: np.random.Generator) -> None:
+        self.scenario, self.fault, self.rng = scenario, fault, rng
+        self.motion = Motion(scenario)
+        picture = scenario.picture
+        self.times = np.arange(picture.frames) / picture.fps
+        self.camera: Camera = cameras_of(scenario, self.times[:1], np.zeros(1))[0]
+        self.schedule = self.motion.schedule
+
+    def tag(self, event_s: float) -> int:
+        """The first frame at or after an event, as it is judged; the film's length beyond its end."""
+        judged = event_s + self.scenario.rest_s + self.rng.normal(0, JUDGED_S)
+        return int(np.searchsorted(self.times, judged - 1e-9))
+
+    def clicked(self, world: Floats) -> tuple[float, float]:
+        u, v = self.camera.project(world) + self.rng.normal(0, CLICK_PX, 2)
+        return float(u), float(v)
+
+    def evidence(self) -> Evidence:
+        last = len(self.times)
+        schedule = self.schedule
+        contacts = [(c, self.tag(c.on_s), self.tag(c.off_s)) for c in schedule.contacts[2:]]
+        contacts = [(c, on, off) for c, on, off in contacts if off < last]
+        footfalls = [
+            Footfall(f"f{c.step:02d}", Side(c.side), FrameNumber(on), FrameNumber(off))
+            for c, on, off in contacts
+        ]
+        first, rear, front = (self.tag(t) for t in (0.0, schedule.rear_toe_off_s, schedule.front_toe_off_s))
+        rate = self.scenario.picture.fps
+        rest = [first - 1 - round(n * 0.05 * rate) for n in range(4)]
+        push = range(first, front, max(1, round(rate / 30)))
+        events = [front, *(frame for _, on, off in contacts for frame in (on, off))]
+        frames = sorted({*rest, *push, *events, *(frame - 1 for frame in events)})
+        points = self._points(frames)
+        athlete = self.scenario.athlete
+        run = Run(
+            id="run",
+            film_id="film",
+            name="",
+            first_frame=FrameNumber(0),
+            last_frame=FrameNumber(last - 1),
+            camera_distance_m=self.scenario.camera.distance_m,
+            start=StartPush(
+                FrameNumber(first),
+                FrameNumber(rear),
+                FrameNumber(front),
+                Side(self.scenario.start.front_side),
+            ),
+            marks=self._marks(),
+            footfalls=tuple(footfalls),
+            points=points,
+            conditions=Conditions(stance=Stance.SPLIT),
+        )
+        facts = FilmFacts(FrameTimes.from_seconds(self.times.tolist()), 1280, 720)
+        who = Athlete("a", "W7", "male", athlete.stature_m, athlete.mass_kg, AgeGroup.ADULT)
+        bands = bands_for(run, who, [OWN_BANDS] if self.fault.own_bands else [])
+        return Evidence(run, facts, who, bands=bands)
+
+    def _marks(self) -> tuple[GroundMark, ...]:
+        places = [(x, 0.0) for x in CONES_X_M] + [(x, POLE_HEIGHT_M) for x in POLES_X_M]
+        found = []
+        for n, (x, y) in enumerate(places):
+            u, v = self.clicked(np.array([x, y, 0.0]))
+            if 0 <= u < 1280 and 0 <= v < 720:
+                found.append(GroundMark(f"m{n}", x, y, FrameNumber(0), u, v))
+        return tuple(found)
+
+    def _points(self, frames: list[int]) -> tuple[BodyPoint, ...]:
+        seconds = self.times[frames] - self.scenario.rest_s
+        pose = self.motion.at(seconds)
+        points = []
+        for row, frame in enumerate(frames):
+            body = {name: pose.points[name][row] for name in POINT_NAMES}
+            for side, share in self._changing_over(float(seconds[row])):
+                _change_over(body, side, share)
+            for name, world in body.items():
+                points.append(BodyPoint(FrameNumber(frame), name, *self.clicked(world)))
+        return tuple(points)
+
+    def _changing_over(self, at_s: float) -> Iterator[tuple[str, float]]:
+        """The foot that lands and how far the swing leg is turned: most at the touchdown, not at all at the
+        toe-offs before and after it.
+        """
+        for before, contact in pairwise(self.schedule.contacts[1:]):
+            if self.fault.late and contact.step in LATE_STEPS:
+                continue
+            flown = (at_s - before.off_s) / (contact.on_s - before.off_s)
+            stood = (contact.off_s - at_s) / (contact.off_s - contact.on_s)
+            if flown > 0.0 and stood > 0.0:
+                yield contact.side, min(1.0, flown, stood)
+
+
+def _change_over(body: dict[str, Floats], side: str, share: float) -> None:
+    """Turn the swing leg forwards about its hip by a share of what leaves its knee to trail by ``GAP_M``."""
+    swing = other(side)  # type: ignore[arg-type]
+    hip, knee = body[f"{swing}_hip"], body[f"{swing}_knee"]
+    reach = body[f"{side}_knee"][0] + GAP_M - hip[0]
+    thigh = (knee - hip)[:2]
+    length = float(np.hypot(*thigh))
+    wanted = np.arcsin(np.clip(reach / length, -0.99, 0.99)) - np.pi / 2
+    turn = share * float(wanted - np.arctan2(thigh[1], thigh[0]))
+    c, s = np.cos(turn), np.sin(turn)
+    for joint in ("knee", "ankle", "heel", "toe"):
+        away = body[f"{swing}_{joint}"] - hip
+        turned = np.array([c * away[0] - s * away[1], s * away[0] + c * away[1], away[2]])
+        body[f"{swing}_{joint}"] = hip + turned
+
+
+def simulate(seed: int, fault: Fault, rate: int = 240) -> Evidence:
+    """A run with a fault, filmed at a rate and marked."""
+    rng = np.random.default_rng([seed, 8])
+    return _Marked(scenario_of(seed, fault, rate), fault, rng).evidence()
