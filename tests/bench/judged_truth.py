@@ -2,8 +2,8 @@
 
 The body is the sample renderer's, asked for its joints at the frames that a coach places; nothing is drawn,
 and nothing comes from ``analysis`` but the plain values of a run. That figure's swing knee trails by 0.35 to
-0.40 m at every touchdown, so its swing leg is turned forwards about the hip for a run that changes over in time,
-and left as it is for one that changes over late.
+0.40 m at every touchdown, so its swing leg is turned forwards about the hip for a run that changes over in
+time, and left as it is for one that changes over late.
 """
 
 from __future__ import annotations
