@@ -107,7 +107,7 @@ def _look(
     watch = Watch(film, canvas, small=True, band=place, body_rows=body_rows, keep=place is None)
     damaged = go_through(film, reader, watch, share(0.5, 0.75 if place is None else 0.95))
     assert watch.small is not None
-    cuts = cut_frames(watch.small)
+    cuts = cut_frames(watch.looks)
     _leave_out(cuts, film.frames, canvas, watch)
     body = follow_body(watch.small, seen_of(watch.small), rate, watch.scale, level.tall_px if level else None)
     if body is None or abs(body.travel_px) < 0.8 * body.height_px:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import cv2
 import numpy as np
 import numpy.typing as npt
 
@@ -18,16 +17,11 @@ _CUT_TIMES = 6.0
 _SECOND = 0.45
 
 
-def cut_frames(small: npt.NDArray[np.uint8]) -> tuple[int, ...]:
-    """Frames that show another scene than the one before."""
-    away = np.zeros(len(small))
-    for number in range(1, len(small)):
-        one, two = small[number - 1], small[number]
-        seen = (one > 0) & (two > 0)
-        if seen.sum() > 0.2 * seen.size:
-            away[number] = float(cv2.absdiff(one, two)[seen].mean())
-    usual = float(np.median(away[1:])) if len(away) > 1 else 0.0
-    return tuple(int(k) for k in np.flatnonzero(away > max(_CUT_LEVELS, _CUT_TIMES * usual)))
+def cut_frames(looks: npt.NDArray[np.uint8]) -> tuple[int, ...]:
+    """Frames that show another scene than the one before; ``looks``: a very small picture of each frame."""
+    away = np.abs(np.diff(looks.astype(np.float32), axis=0)).mean(axis=(1, 2))
+    usual = float(np.median(away)) if len(away) else 0.0
+    return tuple(int(k) + 1 for k in np.flatnonzero(away > max(_CUT_LEVELS, _CUT_TIMES * usual)))
 
 
 def notes_on_camera(camera: CameraPath) -> tuple[str, ...]:
@@ -35,9 +29,7 @@ def notes_on_camera(camera: CameraPath) -> tuple[str, ...]:
     lost = np.flatnonzero(~np.isfinite(camera.error_px))
     if not len(lost):
         return ()
-    words = tr(
-        "{count} frames were left out: the film is cut at frame {frame}, or can't be followed from there."
-    )
+    words = tr("{count} frames were left out, from frame {frame} on: they can't be tied to the others.")
     return (words.format(count=len(lost), frame=int(camera.first) + int(lost[0])),)
 
 

@@ -21,6 +21,8 @@ Frames = npt.NDArray[np.uint8]
 SMALL_ROWS = 180
 """Small pictures are about so many rows high."""
 
+_LOOK = (32, 18)
+"""Width and height of the picture by which a cut is seen."""
 _KEPT_FROM = 0.40
 """The ground is looked for below this share of the picture's height."""
 _MOST_KEPT_BYTES = 450_000_000
@@ -77,6 +79,7 @@ class Watch:
         """
         self._film, self._canvas, self._place = film, canvas, band
         self.scale = small_scale(canvas.height)
+        self.looks = np.zeros((film.frames, _LOOK[1], _LOOK[0]), np.uint8)
         self.small: Frames | None = None
         self.band: Frames | None = None
         self._rows: slice | None = None
@@ -108,17 +111,23 @@ class Watch:
         self.small = None
         self.band = np.zeros((len(kept), place.rows, self._canvas.width), np.uint8)
         for number, picture in enumerate(kept):
-            self.take(number, picture)
+            self._band(number, picture)
         return self.band
 
     def take(self, number: int, picture: Grey) -> None:
-        """One frame; one that can't be tied to the others is left out."""
+        """One frame; of one that can't be tied to the others only a look is kept."""
+        self.looks[number] = cv2.resize(
+            np.ascontiguousarray(picture[::4, ::4]), _LOOK, interpolation=cv2.INTER_AREA
+        )
         if self._canvas.blind(number):
             return
         if self.small is not None:
             self._small(number, picture)
         if self._kept is not None:
             self._kept[number] = picture[self._kept_from :]
+        self._band(number, picture)
+
+    def _band(self, number: int, picture: Grey) -> None:
         if self._place is not None and self.band is not None:
             matrix = self._to_band(number)
             if self._canvas.maps is None and abs(self._place.slope) * self._canvas.width < 0.5:
@@ -200,6 +209,7 @@ def go_through(
             watch.take(number, luma_of(film, reader.decoded(number)))
         except FilmError:
             damaged.append(number)
+            watch.looks[number] = watch.looks[max(0, number - 1)]  # no cut, only a gap
         if progress is not None and number % 16 == 0:
             progress(number / film.frames)
     return damaged
