@@ -117,7 +117,7 @@ def _look(
     if level is not None:
         body = replace(body, height_px=level.tall_px)
     if place is None:
-        level = level_from_motion(body)
+        level = level_from_motion(body, canvas.height)
         if level is None or level.is_below(canvas):
             return Draft(notes=(tr("The ground under the runner is not in the picture."),))
         place = level.place(above=0.50, below=0.12)

@@ -17,6 +17,10 @@ from analysis.values.run import GroundMark
 STATURE_M = 1.75
 """How tall a runner is taken to be where only the marks' scale is known (own assumption)."""
 _ON_GROUND_M = 0.03
+_EDGE, _CUT_OFF = 0.03, 0.5
+"""Body heights from the picture's lower edge within which what moves is cut off; share of frames in which the
+ground is then taken to lie outside.
+"""
 
 
 @dataclass(frozen=True)
@@ -60,11 +64,13 @@ def level_from_marks(marks: Sequence[GroundMark], canvas: Canvas) -> Level | Non
     return Level(float(slope), float(offset), float(STATURE_M * scale))
 
 
-def level_from_motion(body: BodyPath) -> Level | None:
-    """The line under the lowest that moves; a shadow may draw it too low."""
+def level_from_motion(body: BodyPath, height: int) -> Level | None:
+    """The line under the lowest that moves; a shadow may draw it too low. None where too little moves, or
+    where the picture, so many px high, cuts it off below.
+    """
     seen = np.isfinite(body.low) & body.there
     u, v = body.u[seen], body.low[seen]
-    if len(u) < 6:
+    if len(u) < 6 or np.mean(v > height - _EDGE * body.height_px) > _CUT_OFF:
         return None
     slope, offset = 0.0, float(np.median(v))
     keep = np.ones(len(u), bool)

@@ -1,28 +1,12 @@
 """A short drawn run, filmed as it is, mirrored and in other light."""
 
-import av
 import numpy as np
 import pytest
 
 from analysis.values.film import FrameNumber
 from analysis.values.run import GroundMark
-from tests.helpers.capsule_runs import CapsuleFilm, drawn_run, events_of
-
-RATE_HZ = 120.0
-
-
-def write(path, frames, rate_hz=RATE_HZ):
-    """Frames (height, width, 3), blue first, as a film."""
-    height, width = frames[0].shape[:2]
-    with av.open(str(path), "w") as container:
-        stream = container.add_stream(
-            "libx264", rate=round(rate_hz), options={"crf": "17", "preset": "veryfast"}
-        )
-        stream.width, stream.height, stream.pix_fmt = width, height, "yuv420p"
-        for picture in frames:
-            container.mux(stream.encode(av.VideoFrame.from_ndarray(picture, format="bgr24")))
-        container.mux(stream.encode())
-    return path
+from tests.helpers.capsule_runs import CapsuleFilm, events_of
+from tests.helpers.hard_runs import plain_run, write_frames
 
 
 def as_marks(listed, width=None):
@@ -36,7 +20,7 @@ def as_marks(listed, width=None):
 @pytest.fixture(scope="session")
 def drawn():
     """The run and its frames."""
-    run = drawn_run(44, RATE_HZ, small=True, direction="right", seconds=2.0)
+    run = plain_run()
     film = CapsuleFilm(run)
     return run, film, [film.frame(i) for i in range(run.frames)]
 
@@ -54,7 +38,7 @@ def films(drawn, tmp_path_factory):
     folder = tmp_path_factory.mktemp("drafts")
     frames = drawn[2]
     return {
-        "plain": write(folder / "plain.mp4", frames),
-        "mirrored": write(folder / "mirrored.mp4", [np.ascontiguousarray(f[:, ::-1]) for f in frames]),
-        "darker": write(folder / "darker.mp4", [(f * 0.75).astype(np.uint8) for f in frames]),
+        "plain": write_frames(folder / "plain.mp4", frames),
+        "mirrored": write_frames(folder / "mirrored.mp4", [np.ascontiguousarray(f[:, ::-1]) for f in frames]),
+        "darker": write_frames(folder / "darker.mp4", [(f * 0.75).astype(np.uint8) for f in frames]),
     }

@@ -1,5 +1,6 @@
 """Footfalls drafted from drawn runs, whose events are known by how they were drawn."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -8,8 +9,11 @@ import pytest
 from analysis.derive.footfalls import draft_footfalls
 from analysis.film import open_film
 from analysis.film.reader import ReadingStopped
+from analysis.values.camera import CameraKind, CameraPath
+from analysis.values.film import FrameNumber
 from analysis.values.run import Direction, Side
-from tests.analysis.derive.footfalls.conftest import as_marks, write
+from tests.analysis.derive.footfalls.conftest import as_marks
+from tests.helpers.hard_runs import write_frames
 
 WITHIN = 1  # frames at 120 a second; what drawing and compression smear
 
@@ -104,7 +108,7 @@ def test_nobody_runs(tmp_path):
     chance = np.random.default_rng(5)
     scene = chance.uniform(40, 200, (180, 320, 1)).repeat(3, axis=2)
     frames = [np.clip(scene + chance.normal(0, 2, scene.shape), 0, 255).astype(np.uint8) for _ in range(40)]
-    draft = draft_footfalls(open_film(write(tmp_path / "empty.mp4", frames)))
+    draft = draft_footfalls(open_film(write_frames(tmp_path / "empty.mp4", frames)))
     assert draft.footfalls == ()
     assert "Nobody runs" in draft.notes[0]
 
@@ -112,7 +116,7 @@ def test_nobody_runs(tmp_path):
 def test_a_cut_is_said_and_its_longest_part_read(drawn, tmp_path, truth):
     run, film, frames = drawn
     other = [np.ascontiguousarray(255 - frames[0][::-1])] * 25
-    path = write(tmp_path / "cut.mp4", [*frames, *other])
+    path = write_frames(tmp_path / "cut.mp4", [*frames, *other])
     draft = draft_footfalls(open_film(path), as_marks(film.marks))
     assert f"cut at frame {run.frames}" in " ".join(draft.notes)
     assert sum(f is not None for f in matched(draft, truth)) >= len(truth) - 1
@@ -136,3 +140,28 @@ def test_progress_rises(films, drawn):
     assert told == sorted(told)
     assert told[0] >= 0
     assert told[-1] <= 1
+
+
+def test_a_camera_followed_before_is_taken_as_it_is(films, drawn, truth, monkeypatch):
+    """Only a stretch of the film was followed: the contacts outside it are not looked for."""
+
+    def follow(*_, **__):
+        raise AssertionError("the background was followed again")
+
+    monkeypatch.setattr("analysis.derive.footfalls.draft.follow_background", follow)
+    first, last = truth[1][0] - 30, truth[-1][1] + 4
+    count = last - first + 1
+    camera = CameraPath(
+        CameraKind.TURNING,
+        FrameNumber(first),
+        FrameNumber(first),
+        np.tile(np.eye(3), (count, 1, 1)),
+        np.full(count, 0.1),
+    )
+    marks = tuple(replace(mark, frame=FrameNumber(first)) for mark in as_marks(drawn[1].marks))
+    draft = draft_footfalls(open_film(films["plain"]), marks, camera=camera)
+    assert all(first <= f.touchdown <= last for f in draft.footfalls if f.touchdown is not None)
+    found = matched(draft, truth)
+    assert sum(f is not None for f in found[1:]) >= len(truth) - 2
+    for proposal, (_, _, x_m) in zip(found, truth, strict=True):
+        assert proposal is None or abs(proposal.x_m - x_m) < 0.12
