@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -25,6 +26,8 @@ LEAST_OF_A_SIDE = 2
 LEFT_OVER = 0.5
 """What must be left of a difference between the feet when any one step is left out (own)."""
 LEAST_STEPS = 3
+COVARIANCE_DIGITS = 13
+"""Errors of times, s^2, are told apart down to this digit: a millionth of a frame's at 240 a second."""
 DIGITS = 6
 """A raggedness is told to the millionth of a second, so that it does not hang on the order of sums."""
 DRAWS = 200
@@ -113,9 +116,16 @@ def chance_raggedness(covariance: Floats, *, rises: bool) -> float:
     ``covariance`` (n, n), where the true numbers are all equal: the hardest case, for numbers that walk the
     right way are less easily thrown out of order. Drawn, always alike.
     """
-    least = 1e-9 * float(np.trace(covariance))  # a matrix of rounded numbers may miss being positive
-    root = np.linalg.cholesky(covariance + least * np.eye(len(covariance)))
-    normal = np.random.default_rng(20).standard_normal((DRAWS, len(covariance)))
+    return _drawn(np.round(covariance, COVARIANCE_DIGITS).tobytes(), len(covariance), rises)
+
+
+@lru_cache(maxsize=64)
+def _drawn(covariance: bytes, count: int, rises: bool) -> float:
+    """The same; kept, since tags that move by whole frames leave their errors as they are."""
+    matrix = np.frombuffer(covariance).reshape(count, count)
+    least = 1e-9 * float(np.trace(matrix))  # a matrix of rounded numbers may miss being positive
+    root = np.linalg.cholesky(matrix + least * np.eye(count))
+    normal = np.random.default_rng(20).standard_normal((DRAWS, count))
     drawn = [raggedness(root @ row, rises=rises) for row in normal]
     return round(float(np.quantile(drawn, 1 - ALPHA)), DIGITS)
 

@@ -23,9 +23,11 @@ FIRST_SEED = 500
 
 @dataclass(frozen=True)
 class Outcome:
-    """What a reading made of one run. ``named``: the question of its first cause, or an empty text; ``broken``:
-    steps to which contact time breaks; ``other``: how many other breaks and side differences it names. A step
-    on the ground for longer is longer itself, and the one after it shorter: that break was put in as well.
+    """What a reading made of one run. ``named``: the question of its first cause, or an empty text.
+
+    ``broken``: steps to which contact time breaks; ``other``: how many other breaks and side differences it
+    names. A step on the ground for longer is longer itself, and the one after it shorter: that break was put
+    in as well.
     """
 
     named: str

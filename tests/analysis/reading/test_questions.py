@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import pytest
 
+from analysis.reading import read
 from analysis.reading.first_cause import first_cause
 from analysis.values.bands import Band, BandOrigin, BandTable
 from analysis.values.posture import Moment
 from analysis.values.questions import Overruling, Question, Verdict
 from tests.analysis.reading.judged_runs import CLEAN, judged, series
+from tests.analysis.reading.runs import evidence_of, sample
 
 LEAD = ("trunk_lead_deg", Moment.PUSH, 0)
 SHARE = ("hip_share", Moment.PUSH, 0)
@@ -141,3 +143,18 @@ def test_a_centre_of_mass_that_drops_is_a_break():
     (one,) = judgement.rhythm.breaks
     assert (one.measure, one.first_step, one.second_step) == ("com_rise_m", 2, 3)
     assert "height of the centre of mass falls by 0.04 m" in answer(judgement, Question.RHYTHM).sentence
+
+
+def test_the_break_of_the_sample_run_rests_on_the_frames_that_were_tagged():
+    sheet, _ = sample("wing_day1")
+    reading = read(evidence_of(sheet))
+    second, third = sheet["footfalls"][1:3]
+    events = [second["touchdown"], second["toe_off"], third["touchdown"], third["toe_off"]]
+    rhythm = reading.questions[-1]
+    assert list(rhythm.frames) == events
+    assert [(b.measure, b.second_step) for b in reading.rhythm.breaks] == [("contact_s", 3)]
+    (broken,) = [one for one in rhythm.measures if one.verdict is Verdict.OUTSIDE]
+    assert (broken.measure, broken.step, list(broken.frames)) == ("contact_s", 3, events)
+    assert [p for p in reading.pairs if p.against] == [
+        p for p in reading.pairs if (p.measure, p.second_step) == ("contact_s", 3)
+    ]
