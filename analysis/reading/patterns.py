@@ -27,9 +27,7 @@ def own_pattern(
     1/n), for every measure that at least five of the runs have (a prediction interval; own). ``athlete_id``:
     None for a squad's. Raises BandError with fewer than five runs, or where no measure was read in five.
     """
-    if len(readings) < LEAST_RUNS:
-        words = tr("An own pattern needs at least {least} good runs; {count} are named. Name more of them.")
-        raise BandError(words.format(least=LEAST_RUNS, count=len(readings)))
+    check_enough(len(readings))
     found: dict[tuple[str, Moment, int], list[float]] = {}
     for reading in readings:
         for place, value in _numbers(reading).items():
@@ -44,6 +42,13 @@ def own_pattern(
     return BandTable(
         table_id, name, version, BandOrigin.OWN_PATTERN, bands, athlete_id=athlete_id, runs=len(readings)
     )
+
+
+def check_enough(runs: int) -> None:
+    """Raise BandError where so many good runs are too few for a pattern."""
+    if runs < LEAST_RUNS:
+        words = tr("An own pattern needs at least {least} good runs; {count} are named. Name more of them.")
+        raise BandError(words.format(least=LEAST_RUNS, count=runs))
 
 
 def _numbers(reading: Reading) -> dict[tuple[str, Moment, int], float]:
