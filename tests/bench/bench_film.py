@@ -47,8 +47,8 @@ small pictures; their full size comes with the pause.
 Damaged films beyond this table: where a damaged head asks for a huge picture, the C library keeps what the
 decoders' threads let go, and the process may stand at 105 to 130 MB from then on. It is no leak: of 1,200
 damaged films of each of eight kinds, read one after another, what was in use (`mallinfo2`) stayed between 7.4
-and 9.6 MB, while AVI and WebM made the process grow from 69 to 106 and from 72 to 125 MB at single films. What
-does grow is 0.15 kB for each decoder that is opened, with PyAV alone too: 1 MB for some 6,000.
+and 9.6 MB, while AVI and WebM made the process grow from 69 to 106 and from 72 to 125 MB at single films.
+What does grow is 0.15 kB for each decoder that is opened, with PyAV alone too: 1 MB for some 6,000.
 """
 
 
