@@ -18,8 +18,7 @@ def p_value(difference: Carried) -> float:
 
     Errors that both numbers share have cancelled in ``difference``. Normal tails, scaled so that the ends of
     the 95 % interval have 0.05; where rectangular errors rule, tails are shorter than that and the value is
-    on
-    the safe side below 0.05.
+    on the safe side below 0.05.
     """
     _, half = spread(difference)
     away = abs(float(difference.nominal_value))

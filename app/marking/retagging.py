@@ -40,7 +40,7 @@ def tagged(run: Run) -> int:
 
 
 def begin(run: Run) -> tuple[Command, str]:
-    """A second tagging of a run: the same stretch of the film with nothing on it; its id is returned too.
+    """A second tagging of a run: the same stretch with nothing but its marks of place; and its id.
 
     Raises FootfallError where the run is one itself, or has too little to be held against.
     """
@@ -60,6 +60,9 @@ def begin(run: Run) -> tuple[Command, str]:
         run.last_frame,
         direction=run.direction,
         athlete_id=run.athlete_id,
+        camera_distance_m=run.camera_distance_m,
+        camera_place_id=run.camera_place_id,
+        marks=run.marks,
         start=StartPush(front_side=run.start.front_side),
         retags=run.id,
     )

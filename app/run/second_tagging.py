@@ -16,7 +16,7 @@ from app.run.question_bar import Answer, Question, QuestionBar
 
 
 class SecondTagging(QObject):
-    """One key begins it and ends it. The second run holds nothing of the first, so nothing of it is seen."""
+    """One key begins it and ends it. The second run holds no event and no point of the first."""
 
     def __init__(self, bench: Bench, actions: Actions, parent: QObject) -> None:
         super().__init__(parent)

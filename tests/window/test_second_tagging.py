@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 
 from analysis.jobs.runs import find_run
 from analysis.store import ProjectFile
+from analysis.values.command import Kind
 from tests.helpers.films import FOOTFALLS
 
 SHIFTS = (1, -1, 0, 1, -2, 0)
@@ -42,8 +43,8 @@ def test_the_second_tagging_shows_nothing_of_the_first(marked):
     assert workspace.pane.strip._stretches == ()
     assert workspace.pane.strip._ticks == ()
     marked.go_to(90)
-    assert not marked.view._scene.dots
-    assert not marked.view._scene.strokes
+    assert {dot.kind for dot in marked.view._scene.dots} == {Kind.MARK}
+    assert {stroke.kind for stroke in marked.view._scene.strokes} <= {Kind.MARK}
     marked.press(".")
     assert "No event" in marked.notice
     marked.press("Ctrl+D")
