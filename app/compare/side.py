@@ -15,6 +15,7 @@ from app.film.pane import FilmPane
 from app.film.ticker import Ticker
 from app.film.words import film_words
 from app.film_shelf import Order
+from app.marking.drawn import marks_in
 from app.rail.rail import StepRail
 from app.run.film_place import FilmPlace
 from app.run.question_bar import QuestionBar
@@ -265,7 +266,9 @@ class CompareSide(QFrame):
         """Scene, rail and words for the frame on show."""
         look, pane, frame = self.look, self.pane, self.frame
         run, reading = (look.run, look.reading) if look is not None else (None, None)
-        scene = scene_over(run, reading, frame, numbers=self._numbers)
+        evidence = look.evidence if look is not None else None
+        marks = marks_in(evidence, run) if evidence is not None and run is not None else None
+        scene = scene_over(run, reading, frame, numbers=self._numbers, marks=marks)
         # small pictures: the newest numbers only, all of them stand on the rail
         scene = replace(scene, numbers=scene.numbers[-_NUMBERS:])
         pane.view.set_scene(scene, self._selected)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from analysis.report.marks import Floats, Frames, on_frame, seen_on_frame, turns
 from analysis.values.camera import CameraPath, Lens
+from analysis.values.evidence import Evidence
 from analysis.values.film import FilmFacts
 from analysis.values.project import Project
 from analysis.values.resolving import run_as_seen
@@ -55,6 +56,16 @@ def picture_size(facts: FilmFacts | None) -> tuple[int, int] | None:
 def marks_seen(project: Project, run: Run, size: tuple[int, int] | None) -> MarksSeen:
     """What the project knows of where the marks of a run lie."""
     seen = run_as_seen(project, run)
+    return MarksSeen(seen.camera, seen.lens, size or DEFAULT_SIZE, _lent(run, seen.run))
+
+
+def marks_in(evidence: Evidence, run: Run) -> MarksSeen:
+    """The same from what the reading of the run rests on."""
+    film = evidence.film
+    return MarksSeen(evidence.camera, evidence.lens, (film.width, film.height), _lent(run, evidence.run))
+
+
+def _lent(run: Run, seen: Run) -> tuple[GroundMark, ...]:
+    """The marks that serve a run and are not its own."""
     own = {mark.id for mark in run.marks}
-    lent = tuple(mark for mark in seen.run.marks if mark.id not in own)
-    return MarksSeen(seen.camera, seen.lens, size or DEFAULT_SIZE, lent)
+    return tuple(mark for mark in seen.marks if mark.id not in own)

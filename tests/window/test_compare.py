@@ -3,15 +3,20 @@
 import json
 import math
 
+import numpy as np
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 
+from analysis.values.camera import CameraKind, CameraPath
+from analysis.values.command import Kind
+from analysis.values.film import FrameNumber
 from app.compare.lock import LockKind
 from app.demo import SAMPLES
 from app.marking import events as tagging
+from app.marking.camera import make_place, set_path
 from app.marking.events import EventRef
 from tests.helpers.accessible import assert_accessible
-from tests.helpers.films import project_on
+from tests.helpers.films import FRAMES, MARKS, project_on
 from tests.window.coach import WAIT_MS, Coach
 
 RATE = 240
@@ -410,3 +415,29 @@ def test_another_project_takes_both_away(two, small):
     two.window.bench.close()
     assert two.upper.look is two.lower.look is None
     assert two.upper.pane.film is None
+
+
+def test_marks_go_with_the_background_of_a_camera_that_turned(twice):
+    """A pixel to the right for each frame: what stood at u on frame 20 stands at u - 70 on frame 90."""
+    bench = twice.bench
+    maps = np.tile(np.eye(3), (FRAMES, 1, 1))
+    maps[:, 0, 2] = np.arange(FRAMES)
+    path = CameraPath(CameraKind.TURNING, FrameNumber(0), FrameNumber(0), maps, np.zeros(FRAMES))
+    bench.edit(set_path(bench.project, bench.run.film_id, path))
+    frames = dict(zip((twice.upper, twice.lower), twice.frames(), strict=True))
+    for side, frame in frames.items():
+        marks = [dot for dot in side.pane.view._scene.dots if dot.kind is Kind.MARK]
+        assert [dot.u for dot in marks] == pytest.approx([u + 20 - frame for _, u in MARKS], abs=1e-6)
+    twice.press("Right", 15)
+    assert twice.frames() != tuple(frames.values())
+    for side, frame in zip((twice.upper, twice.lower), twice.frames(), strict=True):
+        marks = [dot for dot in side.pane.view._scene.dots if dot.kind is Kind.MARK]
+        assert [dot.u for dot in marks] == pytest.approx([u + 20 - frame for _, u in MARKS], abs=1e-6)
+
+
+def test_a_camera_place_lends_its_marks_to_both(twice):
+    bench = twice.bench
+    facts = bench.facts
+    bench.edit(make_place(bench.project, bench.run, "lane 4", (facts.width, facts.height)))
+    dots = [d for d in twice.compare.active.pane.view._scene.dots if d.kind is Kind.MARK]
+    assert [round(dot.u) for dot in dots] == [round(u) for _, u in MARKS]
