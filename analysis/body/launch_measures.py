@@ -16,6 +16,8 @@ from analysis.values.words import tr
 
 LEAD_M = 0.05
 """The trunk lead is read when mid-hip is so far forward of its rest, m."""
+USUAL_M = 0.6
+"""How far the hips usually go until the front toe-off, m (own assumption, for where to ask first)."""
 CLOSE_M = 0.10
 """The frames on either side of that lie at most so far apart in the hips' travel, m: over more the trunk
 does not turn evenly (own assumption)."""
@@ -71,6 +73,7 @@ def trunk_lead(body: BodyPlaces, rest: Sequence[int], until: int) -> Measure:
     asking = Asking(body)
     at_rest = _rest(asking, rest)
     if at_rest is None:
+        _asks_on_the_way(asking, rest[-1], until)
         return asking.result(None)
     rest_x, rest_trunk = at_rest
     around = _around(asking, rest_x, rest[-1], until)
@@ -86,13 +89,21 @@ def _around(asking: Asking, rest_x: Carried, first: int, until: int) -> tuple[_G
     line = float(rest_x.nominal_value) + LEAD_M
     crossed = next((n for n, f in enumerate(held) if _hip_x(body, f) >= line), None)
     if crossed is None:
-        return None if _asks(asking, until) else NoValue(tr(_NOT_FORWARD))
+        return None if _asks_on_the_way(asking, held[-1], until) else NoValue(tr(_NOT_FORWARD))
     if crossed == 0:
         return NoValue(tr("The hips are forward at once: place hip and shoulder on a frame at rest."))
     before, now = (_gone(asking, held[n], rest_x) for n in (crossed - 1, crossed))
-    if not _close(before, now) and _asks(asking, _crossing(before, now)):
+    gone = float(before[1].nominal_value), float(now[1].nominal_value)
+    if not _close(before, now) and _asks(asking, _passes(before[0], now[0], *gone)):
         return None
     return before, now
+
+
+def _asks_on_the_way(asking: Asking, first: int, until: int) -> bool:
+    """Ask for hip and shoulder at the front toe-off and about where the hips pass; whether one is missing."""
+    if until - first > 1:
+        _asks(asking, _passes(first, until, 0.0, USUAL_M))
+    return _asks(asking, until)
 
 
 def _asks(asking: Asking, frame: int) -> bool:
@@ -117,11 +128,11 @@ def _close(before: _Gone, now: _Gone) -> bool:
     return now[0] - before[0] < 2 or float((now[1] - before[1]).nominal_value) <= CLOSE_M
 
 
-def _crossing(before: _Gone, now: _Gone) -> int:
-    """About on which frame between two the hips pass: they gather speed evenly from rest."""
-    at = math.sqrt(max(0.0, float(before[1].nominal_value)))
-    share = (math.sqrt(LEAD_M) - at) / (math.sqrt(float(now[1].nominal_value)) - at)
-    return min(now[0] - 1, max(before[0] + 1, round(before[0] + share * (now[0] - before[0]))))
+def _passes(before: int, now: int, gone_before_m: float, gone_now_m: float) -> int:
+    """About on which frame between two the hips pass, as a push does that grows evenly from rest."""
+    at = np.cbrt(max(0.0, gone_before_m))
+    share = (np.cbrt(LEAD_M) - at) / (np.cbrt(gone_now_m) - at)
+    return int(min(now - 1, max(before + 1, round(before + share * (now - before)))))
 
 
 def _lead(

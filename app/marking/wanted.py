@@ -20,11 +20,10 @@ QUICK = (
     ("trunk_lead_deg", 0, Moment.PUSH),
     ("hip_share", 0, Moment.PUSH),
     ("trunk_opening_deg", 0, Moment.PUSH),
-    ("trunk_shin_match_deg", 0, Moment.TOE_OFF),
     ("shin_deg", 1, Moment.TOUCHDOWN),
 )
-"""What a few points tell of the launch and the first strike: whether the hips go with the trunk, and how the
-shin stands under the first contact."""
+"""What eight points, or ten, tell of the launch and the first strike: whether the hips go with the trunk, and
+how the shin stands at the first touchdown."""
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from functools import partial
 from PySide6.QtCore import QObject, Slot
 from PySide6.QtGui import QKeySequence
 
-from analysis.report.body import whole_scene
+from analysis.report.body import FOLLOWED_PART, whole_scene
 from analysis.report.scene import Handle
 from analysis.values.command import Command
 from analysis.values.errors import CinderlaneError
@@ -368,6 +368,11 @@ class Desk(QObject):
             return
         if isinstance(selected, EventRef):
             done = self._attempt(lambda: tagging.delete_event(run, selected))
+        elif selected.end == FOLLOWED_PART:
+            self._bench.said.emit(
+                tr("This point was followed, not placed. Drag it, or delete the placed ones on their frames.")
+            )
+            return
         else:
             done = self._attempt(lambda: placing.delete_part(run, selected.kind, selected.id))
         if done:

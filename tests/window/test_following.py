@@ -123,6 +123,17 @@ def test_a_correction_is_followed_anew_by_itself_and_leaves_the_rest(legs):
     assert legs.workspace.follow.settled
 
 
+def test_a_followed_point_is_not_deleted_and_it_is_said_why(legs):
+    follow(legs)
+    legs.go_to(118)
+    point = legs.bench.tracks.point(118, "right_knee")
+    legs.zoom_to(point.u, point.v, 3.0)
+    legs.click(point.u, point.v)
+    legs.press("Del")
+    assert "followed, not placed" in legs.notice
+    assert legs.bench.tracks.point(118, "right_knee") is not None
+
+
 def test_following_can_be_stopped_and_says_so(legs):
     legs.press("Ctrl+F")
     legs.qtbot.mouseClick(legs.workspace.follow.bar.cancel, LEFT)

@@ -1,5 +1,7 @@
 """The work beside: the same tracks as here, faults in words, and a stop that stops."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -44,6 +46,14 @@ def test_a_job_gives_the_same_tracks_as_following_here(film):
     assert found == here
     assert np.array_equal(found.places, here.places)
     assert np.array_equal(found.standing, here.standing)
+
+
+def test_a_film_of_five_frames_is_followed_from_its_first_to_its_last(tmp_path):
+    film = make(tmp_path / "five.mp4", Kind(frames=5, rate=240, size=(320, 180)))
+    points = [replace(p, frame=FrameNumber(0 if p.frame == 0 else 4)) for p in POINTS]
+    tracks = follow_points(open_film(film), points, 0, 4)
+    assert len(tracks) == 5
+    assert all(tracks.point(f, "left_knee") is not None for f in range(5))
 
 
 def test_a_fault_comes_in_the_words_of_the_program(film):
