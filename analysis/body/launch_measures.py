@@ -76,20 +76,23 @@ def trunk_lead(body: BodyPlaces, rest: Sequence[int], until: int) -> Measure:
         _asks_on_the_way(asking, rest[-1], until)
         return asking.result(None)
     rest_x, rest_trunk = at_rest
-    around = _around(asking, rest_x, rest[-1], until)
+    around = _around(asking, rest_x, rest, until)
     if isinstance(around, NoValue):
         return around
     return asking.result(None) if around is None else _lead(asking, *around, rest_trunk)
 
 
-def _around(asking: Asking, rest_x: Carried, first: int, until: int) -> tuple[_Gone, _Gone] | NoValue | None:
+def _around(
+    asking: Asking, rest_x: Carried, rest: Sequence[int], until: int
+) -> tuple[_Gone, _Gone] | NoValue | None:
     """The frames before and after mid-hip is far enough forward; None where points are missing."""
-    body = asking.body
-    held = [f for f in range(first, until + 1) if all(_held(body, joint, f) for joint in ("hip", "shoulder"))]
+    body, every = asking.body, range(rest[0], until + 1)
+    held = [f for f in every if all(_held(body, joint, f) for joint in ("hip", "shoulder"))]
     line = float(rest_x.nominal_value) + LEAD_M
     crossed = next((n for n, f in enumerate(held) if _hip_x(body, f) >= line), None)
     if crossed is None:
-        return None if _asks_on_the_way(asking, held[-1], until) else NoValue(tr(_NOT_FORWARD))
+        wanted = _asks(asking, until) if held[-1] > rest[-1] else _asks_on_the_way(asking, rest[-1], until)
+        return None if wanted else NoValue(tr(_NOT_FORWARD))
     if crossed == 0:
         return NoValue(tr("The hips are forward at once: place hip and shoulder on a frame at rest."))
     before, now = (_gone(asking, held[n], rest_x) for n in (crossed - 1, crossed))

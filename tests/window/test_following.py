@@ -128,6 +128,7 @@ def test_a_followed_point_is_not_deleted_and_it_is_said_why(legs):
     legs.go_to(118)
     point = legs.bench.tracks.point(118, "right_knee")
     legs.zoom_to(point.u, point.v, 3.0)
+    legs.press("Esc")  # the keys go to the picture
     legs.click(point.u, point.v)
     legs.press("Del")
     assert "followed, not placed" in legs.notice
