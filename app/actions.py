@@ -122,6 +122,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("shin_tool", PICTURE, tr("Shin line"), ("B",), tr("Draw from ankle to knee"), "shin", checkable=True),
     ActionSpec("thigh_tool", PICTURE, tr("Thigh line"), ("T",), tr("Draw from knee to hip"), "thigh", checkable=True),
     ActionSpec("free_tool", PICTURE, tr("Free line"), ("G",), tr("Draw any line and read its angle"), "free", checkable=True),
+    ActionSpec("between_tool", PICTURE, tr("Line between two points"), ("Shift+V",), tr("Click a body point, then another: the line with its angle lies on every frame; the same two again take it away"), checkable=True),
     ActionSpec("straight_tool", PICTURE, tr("Lens along a straight line"), (), tr("Click along a line that is straight in the world; Enter measures how the lens bends it"), checkable=True),
     ActionSpec("skip_stop", PICTURE, tr("Confirm the draft, or skip this one"), ("Return",), tr("The draft is right; among points: go to the next frame that wants one"), scope=Scope.PICTURE),
     ActionSpec("key_cursor", PICTURE, tr("Place with the keys"), ("Shift+K",), tr("With a tool in hand arrows move a cursor, with Shift by 20 px, with Alt by 0.1; Return clicks there"), checkable=True),

@@ -95,6 +95,7 @@ class Bench(QObject):
         self.stack = QUndoStack(self)
         self.films = FilmShelf(self) if films is None else films
         self._followed = Followed()
+        self._lines_between: tuple[tuple[str, str], ...] = ()
         self._file: ProjectFile | None = None
         self._run_id = ""
         self._state = FilmState()
@@ -620,7 +621,14 @@ class Bench(QObject):
         self.reading_changed.emit(self._reading)
 
     def _evidence(self, run: Run, facts: FilmFacts, kept: KeptTracks) -> Evidence:
-        return kept.laid_into(evidence_for(self.project, run, facts))
+        evidence = kept.laid_into(evidence_for(self.project, run, facts))
+        return replace(evidence, lines_between=self._lines_between)
+
+    def ask_lines_between(self, pairs: tuple[tuple[str, str], ...]) -> None:
+        """Have the angles of these lines read too, each from a lower to an upper body point."""
+        if pairs != self._lines_between:
+            self._lines_between = pairs
+            self._publish()
 
     def _show_nothing(self) -> None:
         self.select(None)

@@ -34,6 +34,7 @@ SETTINGS: tuple[Setting, ...] = (
     Setting("numbers_over_picture", True, tr("Step numbers over the picture")),
     Setting("force", False, tr("Force and power beside the reading")),
     Setting("posture_layers", "trunk shins path", tr("What of posture is drawn over the picture")),
+    Setting("posture_between", "", tr("Lines between two body points over the picture")),
     Setting("posture_everywhere", True, tr("Posture on every frame, not on chosen ones only")),
     Setting("ground_strip", True, tr("The ground strip beside the rail")),
     Setting("sure_draft", 75.0, tr("How sure drafts must be to be confirmed together, %"), 50.0, 100.0),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 import numpy as np
@@ -169,6 +169,7 @@ _SHAPES = {
     "hip_deg": _included,
     "ankle_deg": _between_bones,
     "thigh_separation_deg": _between_bones,
+    "line_deg": _alone,
 }
 """The angles that are read over the frames: of trunk, shin and thigh from the forward horizontal; spine bend;
 included angles of knee, hip and ankle, 180 straight (that of the ankle between knee and shoe tip); the angle
@@ -194,6 +195,14 @@ def angle_series(body: BodyPlaces) -> list[Series]:
     thighs = ((("left_knee",), ("left_hip",)), (("right_knee",), ("right_hip",)))
     made.append(_read(body, "thigh_separation_deg", None, iter([thighs])))
     return [one for one in made if one is not None]
+
+
+def line_between(body: BodyPlaces, lower: str, upper: str) -> Series | None:
+    """Angle of the line from one body point to another, from the forward horizontal, on every frame that
+    holds both; None where no frame does.
+    """
+    made = _read(body, "line_deg", None, iter([(((lower,), (upper,)),)]))
+    return None if made is None else replace(made, between=(lower, upper))
 
 
 def mass_path(body: BodyPlaces, pixels: Mapping[str, PointRows], model: MassModel) -> MassPath | None:

@@ -11,7 +11,7 @@ from analysis.body.angle import AngleReader
 from analysis.body.mass_models import MassModel
 from analysis.body.places import BodyPlaces, body_places
 from analysis.body.point_rows import PointRows
-from analysis.body.series import angle_series, mass_path
+from analysis.body.series import angle_series, line_between, mass_path
 from analysis.ground.carried import Number, result
 from analysis.ground.ground import Ground, read_ground
 from analysis.ground.place import HipTrack, place_hips
@@ -252,6 +252,13 @@ def embodied(
         table.step(step)
     path = mass_path(body, points.used.rows, model)
     return Embodied(body, rest, tuple(series), path, tuple(table.rows))
+
+
+@stage
+def lines_between(whole: Embodied, asked: tuple[tuple[str, str], ...]) -> tuple[Series, ...]:
+    """Angles of the lines between body points that were asked for, those that can be read."""
+    found = (line_between(whole.body, lower, upper) for lower, upper in asked)
+    return tuple(series for series in found if series is not None)
 
 
 @stage

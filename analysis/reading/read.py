@@ -102,6 +102,7 @@ def read(evidence: Evidence) -> Reading:
         force=parts.forced(speeds, places, evidence.athlete),
         posture=in_order(rows),
         series=whole.series,
+        lines_between=parts.lines_between(whole, evidence.lines_between),
         mass_path=whole.path,
         questions=judgement.answers,
         rhythm=judgement.rhythm,

@@ -37,11 +37,13 @@ class Layer(StrEnum):
 class Drawn:
     """What of posture is drawn, and where.
 
-    ``everywhere``: on every frame that holds its points, else on ``frames`` alone. ``focus``: a measure whose
-    lines are drawn on the frames that it rests on, whatever else is.
+    ``between``: pairs of body points, lower and upper end of a line. ``everywhere``: on every frame that
+    holds its points, else on ``frames`` alone. ``focus``: a measure whose lines are drawn on the frames that
+    it rests on, whatever else is.
     """
 
     layers: frozenset[Layer] = frozenset()
+    between: tuple[tuple[str, str], ...] = ()
     everywhere: bool = True
     frames: frozenset[int] = frozenset()
     focus: PostureReading | None = None
@@ -51,6 +53,10 @@ class Drawn:
         if self.everywhere or frame in self.frames:
             return self.layers
         return self.layers & {Layer.PATH}
+
+    def between_on(self, frame: int) -> tuple[tuple[str, str], ...]:
+        """The lines between two points that are drawn on a frame."""
+        return self.between if self.everywhere or frame in self.frames else ()
 
 
 NOTHING = Drawn(everywhere=False)
@@ -121,10 +127,11 @@ def posture_strokes(
     """The lines of posture on a frame, each with its angle where the reading has it there."""
     layers = drawn.layers_on(frame)
     wanted = _of_layers(layer for layer in Layer if layer in layers)
+    wanted += [_Segment(lower, upper, "line_deg") for lower, upper in drawn.between_on(frame)]
     focus = drawn.focus
     if focus is not None and frame in focus.frames:
         wanted += _of_measure(focus.measure, Side if focus.side is None else (focus.side,))
-    angles = _angles(reading, frame)
+    angles = _Angles(reading, frame)
     own = {(line.kind, line.side) for line in run.lines if line.frame == frame}
     level = _forward(run, reading)
     strokes: list[Stroke] = []
@@ -134,7 +141,7 @@ def posture_strokes(
             continue
         far = segment.side is not None and segment.side is not near
         name = f"posture:{segment.lower}-{segment.upper}"
-        label = angles.get((segment.measure, segment.side), "")
+        label = angles.beside(segment)
         look = worse(low, high)
         strokes.append(
             Stroke(
@@ -159,14 +166,22 @@ def _is_drawn(segment: _Segment, own: set[tuple[LineKind, Side | None]]) -> bool
     )
 
 
-def _angles(reading: Reading | None, frame: int) -> dict[tuple[str, Side | None], str]:
-    """What is written beside a line, by measure and side."""
-    found = {}
-    for series in reading.series if reading is not None else ():
-        row = int(series.frames.searchsorted(frame))
-        if row < len(series.frames) and series.frames[row] == frame:
-            found[series.measure, series.side] = f"{series.value[row]:.0f}°"
-    return found
+class _Angles:
+    """What is written beside a line: its angle on one frame."""
+
+    def __init__(self, reading: Reading | None, frame: int) -> None:
+        known = () if reading is None else (*reading.series, *reading.lines_between)
+        self._of = {(s.measure, s.side, s.between): s for s in known}
+        self._frame = frame
+
+    def beside(self, segment: _Segment) -> str:
+        """The angle in whole degrees; empty where it is not known."""
+        ends = (segment.lower, segment.upper) if segment.measure == "line_deg" else None
+        series = self._of.get((segment.measure, segment.side, ends))
+        row = -1 if series is None else int(series.frames.searchsorted(self._frame))
+        if series is None or row == len(series.frames) or series.frames[row] != self._frame:
+            return ""
+        return f"{series.value[row]:.0f}°"
 
 
 def _forward(run: Run, reading: Reading | None) -> tuple[float, float]:

@@ -22,6 +22,7 @@ class Evidence:
     ``outdated_tracks``: points were followed, but under conditions that are others by now.
     ``bands``: the tables of bands that count for this run, in the order in which they count;
     None for the starting bands where nothing speaks against them.
+    ``lines_between``: pairs of body points, lower and upper end of a line whose angle is asked for.
     """
 
     run: Run
@@ -33,3 +34,4 @@ class Evidence:
     tracks: Tracks | None = None
     outdated_tracks: bool = False
     bands: tuple[BandTable, ...] | None = None
+    lines_between: tuple[tuple[str, str], ...] = ()

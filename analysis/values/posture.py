@@ -89,6 +89,7 @@ class Series(_SameArrays):
     """A measure on every frame on which its points are known, (n,) each, frames rising; read-only.
 
     ``u``: standard uncertainty of each value. ``guessed``: whether it rests on a hidden point there.
+    ``between``: lower and upper point of a line that was asked for, whose measure is ``line_deg``.
     """
 
     measure: str
@@ -97,6 +98,7 @@ class Series(_SameArrays):
     value: Floats
     u: Floats
     guessed: npt.NDArray[np.bool_]
+    between: tuple[str, str] | None = None
 
 
 @dataclass(frozen=True, eq=False)

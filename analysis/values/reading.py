@@ -190,8 +190,8 @@ class Reading:
     ``point_doubts``: body points to be looked at, in order of frame.
     ``force``: shown only where it is asked for. ``speed_band``: the curve through the whole run, from its
     first to its last hip; None where none holds. ``posture``: in order of step and moment. ``series``: angles
-    over all frames that hold their points. ``mass_path``: the centre of mass; None where too little of the
-    body is known.
+    over all frames that hold their points; ``lines_between``: those of the lines that were asked for.
+    ``mass_path``: the centre of mass; None where too little of the body is known.
     ``questions``: the answers, in the order of the chain. ``about``: whose run it is, for comparisons.
     """
 
@@ -212,6 +212,7 @@ class Reading:
     force: ForceReading | None = None
     posture: tuple[PostureReading, ...] = ()
     series: tuple[Series, ...] = ()
+    lines_between: tuple[Series, ...] = ()
     mass_path: MassPath | None = None
     questions: tuple[Answer, ...] = ()
     rhythm: Rhythm = field(default=Rhythm((), (), ()))

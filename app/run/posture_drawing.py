@@ -6,6 +6,7 @@ from PySide6.QtCore import QObject, Signal, Slot
 
 from analysis.report.posture_lines import Drawn, Layer
 from analysis.values.posture import PostureReading
+from analysis.values.run import POINT_NAMES
 from app.actions import Actions
 from app.bench import Bench
 from app.settings import Settings
@@ -39,6 +40,8 @@ class PostureDrawing(QObject):
         self._frames: set[int] = set()
         self._focus: PostureReading | None = None
         self._run_id = ""
+        self._between = _read_pairs(str(settings["posture_between"]))
+        bench.ask_lines_between(self._between)
         stored = str(settings["posture_layers"]).split()
         for name, layer in ACTIONS.items():
             actions[name].setChecked(layer.value in stored)
@@ -55,7 +58,17 @@ class PostureDrawing(QObject):
         """What is drawn now."""
         layers = frozenset(layer for name, layer in ACTIONS.items() if self._actions[name].isChecked())
         everywhere = self._actions["draw_everywhere"].isChecked()
-        return Drawn(layers, everywhere, frozenset(self._frames), self._focus)
+        return Drawn(layers, self._between, everywhere, frozenset(self._frames), self._focus)
+
+    @Slot(str, str)
+    def line_between(self, lower: str, upper: str) -> None:
+        """Draw the line between two body points, or take it away where it is drawn."""
+        known = {(lower, upper), (upper, lower)} & set(self._between)
+        kept = tuple(pair for pair in self._between if pair not in known)
+        self._between = kept if known else (*kept, (lower, upper))
+        self._settings["posture_between"] = " ".join(f"{low}:{high}" for low, high in self._between)
+        self._bench.ask_lines_between(self._between)
+        self.changed.emit()
 
     @Slot(object)
     def look_at(self, measure: PostureReading | None) -> None:
@@ -103,3 +116,9 @@ class PostureDrawing(QObject):
             self._run_id, self._focus = run_id, None
             self._frames.clear()
             self._say_here()
+
+
+def _read_pairs(stored: str) -> tuple[tuple[str, str], ...]:
+    """Pairs of known points as the settings hold them; anything else is left out."""
+    pairs = (pair.partition(":") for pair in stored.split())
+    return tuple((low, high) for low, _, high in pairs if low in POINT_NAMES and high in POINT_NAMES)

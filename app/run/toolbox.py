@@ -15,6 +15,7 @@ from app.actions import Actions
 from app.bench import Bench
 from app.film.key_cursor import KeyCursor
 from app.film.pane import FilmPane
+from app.film.tools.between import BetweenTool
 from app.film.tools.body_walk import BodyWalk
 from app.film.tools.line import LineTool
 from app.film.tools.mark import MarkTool
@@ -42,6 +43,7 @@ _TOOLS = (
     "thigh_tool",
     "free_tool",
 )
+_MORE_TOOLS = ("between_tool", "straight_tool")
 _VIEW = ("fit", "zoom_in", "zoom_out", "numbers")
 
 
@@ -93,10 +95,12 @@ class Toolbox(QObject):
 
     Signals:
         straight_measured(tuple): rows of clicks, each along something that is straight in the world.
+        line_between(str, str): two body points, lower and upper end of a line.
         tool_taken(): another tool is in hand.
     """
 
     straight_measured = Signal(object)
+    line_between = Signal(str, str)
     tool_taken = Signal()
 
     def __init__(self, bench: Bench, pane: FilmPane, actions: Actions, parent: QObject) -> None:
@@ -113,6 +117,7 @@ class Toolbox(QObject):
         straight = StraightTool(bench, surface, self.straight_measured.emit)
         tools: tuple[Tool, ...] = (
             straight,
+            BetweenTool(bench, surface, self.line_between.emit),
             SelectTool(bench, surface),
             self._mark,
             shoe_tip_walk(bench, surface),
@@ -127,7 +132,7 @@ class Toolbox(QObject):
         self._tools = {tool.id: tool for tool in tools}
         self._in_hand: Tool = self._tools["select_tool"]
         group = QActionGroup(self)
-        for name in (*_TOOLS, "straight_tool"):
+        for name in (*_TOOLS, *_MORE_TOOLS):
             group.addAction(actions[name])
             actions.do(name, self._take)
         actions["select_tool"].setChecked(True)

@@ -179,6 +179,7 @@ class RunWorkspace(QWidget):
         self.drawing = PostureDrawing(bench, self._actions, self._settings, self)
         self.posture.chosen.connect(self.drawing.look_at)
         self.drawing.changed.connect(self._show_scene)
+        self.toolbox.line_between.connect(self.drawing.line_between)
         self._actions.do("skip_stop", self._confirm_draft)
         self.beside.strip.frame_requested.connect(pane.go_to)
         self.beside.resized.connect(self.panels.divide)

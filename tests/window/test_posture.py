@@ -1,5 +1,7 @@
 """Posture beside the film: the table, and the way from a number to the frames that it rests on."""
 
+import math
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QToolButton
@@ -113,3 +115,39 @@ def test_a_click_on_a_curve_moves_the_film_and_the_playhead(demo, qtbot):
     at = demo.bench.film.facts.times.at(demo.bench.frame) - zero
     assert at == pytest.approx(0.80, abs=0.02)
     assert chart.playhead_at() == pytest.approx(at)
+
+
+def place_of(demo, name):
+    """Where a body point is on the frame on show."""
+    return next((p.u, p.v) for p in demo.bench.run.points if (p.frame, p.name) == (demo.bench.frame, name))
+
+
+def test_two_clicks_draw_a_line_between_any_two_points_on_every_frame(demo):
+    """Against the definition: anticlockwise from the forward horizontal; the lane of this clip is level and
+    the camera square to it, so that pixels serve.
+    """
+    touchdown = demo.bench.run.footfalls[1].touchdown
+    demo.workspace.pane.go_to(touchdown)
+    demo.wait_for(touchdown)
+    ends = place_of(demo, "right_ankle"), place_of(demo, "neck")
+    demo.zoom_to(*ends[0], 3.0)
+    demo.press("Shift+V")
+    demo.click(*ends[1])
+    demo.click(*ends[0])
+    line = strokes(demo)["posture:right_ankle-neck"]
+    (u0, v0), (u1, v1) = ends
+    assert float(line.label.rstrip("°")) == pytest.approx(math.degrees(math.atan2(v0 - v1, u1 - u0)), abs=4)
+    demo.press("Right")
+    demo.wait_for(touchdown + 1)
+    assert "posture:right_ankle-neck" in strokes(demo)
+    demo.press("Left")
+    demo.wait_for(touchdown)
+    demo.click(*ends[0])
+    demo.click(*ends[1])
+    assert "posture:right_ankle-neck" not in strokes(demo)
+
+
+def test_a_click_beside_every_point_says_what_to_click(demo):
+    demo.press("Shift+V")
+    demo.click(600.0, 100.0)
+    assert "Click one of the rings" in demo.notice

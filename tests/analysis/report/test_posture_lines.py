@@ -75,6 +75,15 @@ def test_a_far_shin_is_told_from_a_near_one_and_one_without_an_angle_has_no_labe
     assert (near.label, far.label) == ("63°", "")
 
 
+def test_any_two_points_have_a_line_with_the_angle_that_was_asked_for():
+    pair = ("right_ankle", "neck")
+    asked = replace(READING, lines_between=(replace(series("line_deg", None, 79.2), between=pair),))
+    (line,) = over(run_with(), drawn(between=(pair,)), reading=asked).strokes
+    assert (line.start, line.end, line.label) == (PLACES["right_ankle"], PLACES["neck"], "79°")
+    assert over(run_with(), drawn(between=(pair,))).strokes[0].label == ""
+    assert not over(run_with(), drawn(between=(pair,), everywhere=False)).strokes
+
+
 def test_a_line_that_the_coach_drew_is_not_drawn_twice():
     own = Line("a", FrameNumber(FRAME), LineKind.SHIN, Side.RIGHT, (110.0, 320.0), (140.0, 260.0))
     found = lines(over(run_with(lines=(own,)), drawn(Layer.SHINS)))
