@@ -36,7 +36,7 @@ _OFF_PX = 1
 class GroundStrip:
     """The band along the ground line, row by row in time.
 
-    ``picture``: (frames, width) uint8, how much of the band differs from the bare ground; ``stands``:
+    ``picture``: (frames, width) uint8, how much differs from the bare ground near it; ``stands``:
     (frames, width) uint8, how many of its rows hold something that stands; ``rests``: those of them that keep
     quite still, all of them before a still camera; ``lowest``: (frames, width) int16, the lowest row that
     stands in the band, -1 for none. Column ``c`` is column ``left + c`` of the reference frame. ``bare``:
@@ -82,51 +82,56 @@ def read_strip(
     """
     pictures = band.pictures
     count, rows, width = pictures.shape
-    gains = _gains(pictures)
-    noise = _noise(pictures)
-    strip = np.zeros((count, width), np.uint8)
-    stands, rests = np.zeros((2, count, width), np.uint8)
+    gains, noise = _gains(pictures), _noise(pictures)
+    picture, stands, rests = np.zeros((3, count, width), np.uint8)
     lowest = np.full((count, width), -1, np.int16)
-    bare_all = np.zeros((rows, width), np.uint8)
+    ground = np.zeros((rows, width), np.uint8)
     spread: Levels = np.full((rows, width), noise, np.float32)
-    u = body.u
-    span = max(2, round(_STANDS_S * rate_hz))
     feet = feet or (0.0, float(band.place.above))
-    limits = Limits(noise, 0 if canvas.maps is None else _OFF_PX, span)
+    limits = Limits(noise, 0 if canvas.maps is None else _OFF_PX, max(2, round(_STANDS_S * rate_hz)))
     for begin in range(0, width, TILE):
-        end = min(width, begin + TILE)
-        middle = (begin + end) / 2
-        away = np.abs(u - middle) - TILE / 2
-        seen = (canvas.sees[:, 0] <= begin) & (canvas.sees[:, 1] >= end - 1)
-        near = np.flatnonzero((away < _NEAR * body.height_px) & seen)
-        clear = np.flatnonzero((away > _CLEAR * body.height_px) & seen)
-        if len(clear) < 2:
-            clear = np.flatnonzero((away > 0.5 * body.height_px) & seen)
-        if len(near) < span or len(clear) < 2:
+        tile = slice(begin, min(width, begin + TILE))
+        looked = _frames_for(tile, canvas, body, limits.span)
+        if looked is None:
             continue
-        picks = clear[np.linspace(0, len(clear) - 1, min(_BARE_LOOKS, len(clear))).astype(int)]
-        looks = blurred(pictures[picks, :, begin:end], gains[picks])
-        bare = Bare.seen_in(looks, noise)
-        spread[:, begin:end] = bare.spread
-        plain = np.median(pictures[picks, :, begin:end] / gains[picks, None, None], axis=0)
-        bare_all[:, begin:end] = np.clip(plain, 0, 255)
-        first, last = int(near[0]), int(near[-1]) + 1
-        levels = blurred(pictures[first:last, :, begin:end], gains[first:last])
-        differs = np.abs(levels - bare.levels)
-        strip[first:last, begin:end] = np.clip(differs.mean(axis=1) * 3, 0, 255)
-        fit, keeps = standing(levels, bare, limits)
-        ground = feet[0] * middle + feet[1]
-        top, low = (
-            round(ground + way * reach * body.height_px) for way, reach in zip((-1, 1), zone, strict=True)
-        )
-        for one in (fit, keeps):
-            one[:, : max(0, top)] = False
-            one[:, max(1, low) :] = False
-        rests[first:last, begin:end] = keeps.sum(axis=1)
-        stands[first:last, begin:end] = fit.sum(axis=1)
-        bottom = rows - 1 - np.argmax(fit[:, ::-1], axis=1)
-        lowest[first:last, begin:end] = np.where(fit.any(axis=1), bottom, -1)
-    return GroundStrip(strip, stands, rests, lowest, canvas, band, bare_all, spread, gains, noise, feet)
+        when, picks = looked
+        bare = Bare.seen_in(blurred(pictures[picks, :, tile], gains[picks]), noise)
+        spread[:, tile] = bare.spread
+        plain = np.median(pictures[picks, :, tile] / gains[picks, None, None], axis=0)
+        ground[:, tile] = np.clip(plain, 0, 255)
+        levels = blurred(pictures[when, :, tile], gains[when])
+        near = _rows_near(feet[0] * (tile.start + tile.stop) / 2 + feet[1], zone, body.height_px, rows)
+        differs = np.abs(levels[:, near] - bare.levels[near])
+        picture[when, tile] = np.clip(differs.mean(axis=1) * 2, 0, 255)
+        fit, keeps = (one[:, near] for one in standing(levels, bare, limits))
+        rests[when, tile], stands[when, tile] = keeps.sum(axis=1), fit.sum(axis=1)
+        bottom = near.stop - 1 - np.argmax(fit[:, ::-1], axis=1)
+        lowest[when, tile] = np.where(fit.any(axis=1), bottom, -1)
+    return GroundStrip(picture, stands, rests, lowest, canvas, band, ground, spread, gains, noise, feet)
+
+
+def _frames_for(
+    tile: slice, canvas: Canvas, body: BodyPath, span: int
+) -> tuple[slice, npt.NDArray[np.int64]] | None:
+    """The frames in which a foot may stand on some columns, and some in which these are bare; None where
+    there are too few.
+    """
+    away = np.abs(body.u - (tile.start + tile.stop) / 2) - TILE / 2
+    seen = (canvas.sees[:, 0] <= tile.start) & (canvas.sees[:, 1] >= tile.stop - 1)
+    near = np.flatnonzero((away < _NEAR * body.height_px) & seen)
+    clear = np.flatnonzero((away > _CLEAR * body.height_px) & seen)
+    if len(clear) < 2:
+        clear = np.flatnonzero((away > 0.5 * body.height_px) & seen)
+    if len(near) < span or len(clear) < 2:
+        return None
+    picks = clear[np.linspace(0, len(clear) - 1, min(_BARE_LOOKS, len(clear))).astype(int)]
+    return slice(int(near[0]), int(near[-1]) + 1), picks
+
+
+def _rows_near(ground: float, zone: tuple[float, float], height_px: float, rows: int) -> slice:
+    """The rows of the band in which a standing foot is looked for."""
+    top = min(max(0, round(ground - zone[0] * height_px)), rows - 1)
+    return slice(top, min(max(top + 1, round(ground + zone[1] * height_px)), rows))
 
 
 def blurred(pictures: Frames, gains: Floats) -> Levels:
