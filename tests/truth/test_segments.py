@@ -1,7 +1,9 @@
 """Segment tables and centres of mass against what was published."""
 
+import csv
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -19,11 +21,53 @@ from analysis.body.mass_models import (
     segments_of,
 )
 
+DATA = Path(__file__).parent / "data" / "segments"
+ENDS = {
+    "VERT": "vertex", "MIDG": "mid-gonion", "SUPR": "suprasternale", "XYPH": "xiphion", "OMPH": "omphalion",
+    "MIDH": "mid-hip", "MIDS": "mid-shoulder", "CERV": "cervicale", "SJC": "shoulder", "EJC": "elbow",
+    "WJC": "wrist", "HJC": "hip", "KJC": "knee", "AJC": "ankle", "MET3": "metacarpale 3", "HEEL": "heel",
+    "TTIP": "toe tip", "STYL": "stylion", "DAC3": "dactylion 3", "LMAL": "lateral malleolus",
+    "SPHY": "sphyrion",
+}  # fmt: skip
+WINTERS = {
+    "hand": "Hand", "forearm": "Forearm", "upper arm": "Upper arm", "forearm and hand": "Forearm hand",
+    "total arm": "Total arm", "foot": "Foot", "shank": "Leg", "thigh": "Thigh", "foot and leg": "Foot leg",
+    "total leg": "Total leg", "head and neck": "Head neck", "thorax": "Thorax", "abdomen": "Abdomen",
+    "pelvis": "Pelvis", "thorax and abdomen": "Thorax abdomen", "abdomen and pelvis": "Abdomen pelvis",
+    "trunk": "Trunk", "trunk, head and neck": "Trunk head neck", "head, arms and trunk": "HAT",
+}  # fmt: skip
 PAIRED = ("upper arm", "forearm", "hand", "thigh", "shank", "foot")
 
 
 def mass(rows, *names):
     return math.fsum(next(r.mass for r in rows if r.segment == n) for n in names)
+
+
+def printed(name):
+    """A table as others transcribed it (data/segments/README.md)."""
+    with (DATA / name).open(encoding="utf-8") as file:
+        return list(csv.DictReader(file))
+
+
+@pytest.mark.parametrize(
+    ("rows", "others", "who"),
+    [(DE_LEVA_MALE, DE_LEVA_MALE_ELSE, "men"), (DE_LEVA_FEMALE, DE_LEVA_FEMALE_ELSE, "women")],
+)
+def test_every_figure_of_de_levas_table_4_to_the_last_digit(rows, others, who):
+    table = {(ENDS[p["first"]], ENDS[p["second"]]): p for p in printed("de_leva.csv")}
+    assert len(table) == len(rows) + len(others) == 21
+    for own in (*rows, *others):
+        there = table[own.first, own.second]
+        assert (own.mass, own.centre) == (float(there[f"mass_{who}"]), float(there[f"centre_{who}"]))
+
+
+def test_every_figure_of_winters_table_4_1_to_the_last_digit():
+    table = {p["segment"]: p for p in printed("winter.csv")}
+    assert {WINTERS[own.segment] for own in WINTER} == set(table)
+    for own in WINTER:
+        there = table[WINTERS[own.segment]]
+        figures = (100 * float(there["mass"]), 100 * float(there["centre"]))
+        assert (own.mass, own.centre) == pytest.approx(figures, abs=1e-9)
 
 
 # de Leva P (1996), J Biomech 29:1223-1230, table 4: printed masses, men 100.00 in all, women 99.99
