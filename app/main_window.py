@@ -160,6 +160,7 @@ class MainWindow(QMainWindow):
         }.items():
             actions.do(name, act)
         places = QActionGroup(self)
+        self.run_workspace.summary.answers.plan_requested.connect(self._plan)
         for name in self._places:
             actions.do(name, self._show_workspace)
             places.addAction(actions[name])
@@ -293,6 +294,11 @@ class MainWindow(QMainWindow):
         self.run_chooser.setVisible(name == "show_run")
         self.film_facts.setVisible(name != "show_plan")
         self._fit_bar()
+
+    @Slot()
+    def _plan(self) -> None:
+        self.actions_table["show_plan"].trigger()
+        self.plan_workspace.plan_for_run()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Share out the bar."""

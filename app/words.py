@@ -31,6 +31,7 @@ SECONDS = Unit("s", 1.0, 3)
 METRES = Unit("m", 1.0, 3)
 METRES_PER_SECOND = Unit("m/s", 1.0, 2)
 DEGREES = Unit("°", 1.0, 1)
+DEGREES_PER_SECOND = Unit("°/s", 1.0, 0)
 HERTZ = Unit("Hz", 1.0, 2)
 RATIO = Unit("", 1.0, 2)
 

@@ -66,16 +66,23 @@ def plainly(group: Sequence[Judged]) -> str:
         begin = tr(plain)
     steps = [one.step for one in group if one.step]
     place = tr(" on {steps}").format(steps=in_steps(steps)) if steps else ""
-    numbers = ", ".join(_number_and_band(one) for one in group if isinstance(one.result, Estimate))
+    numbers = _numbers_and_bands(group)
     return tr("{begin}{place}: {name} {numbers}.").format(
         begin=begin, place=place, name=first.name, numbers=numbers
     )
 
 
-def _number_and_band(one: Judged) -> str:
-    assert isinstance(one.result, Estimate)
-    value = in_unit(one.result.value, one.measure)
-    return value if one.band is None else f"{value} ({band_in_words(one.band)})"
+def _numbers_and_bands(group: Sequence[Judged]) -> str:
+    """Numbers in a row, a band after those that share its ends."""
+    parts: list[tuple[str, list[str]]] = []
+    for one in group:
+        if not isinstance(one.result, Estimate):
+            continue
+        band = "" if one.band is None else f" ({band_in_words(one.band)})"
+        if not parts or parts[-1][0] != band:
+            parts.append((band, []))
+        parts[-1][1].append(in_unit(one.result.value, one.measure))
+    return ", ".join(", ".join(values) + band for band, values in parts)
 
 
 def band_in_words(band: Band) -> str:

@@ -16,6 +16,7 @@ from analysis.values.drill import Block, Drill
 from analysis.values.errors import PlanError
 from analysis.values.project import Project
 from analysis.values.questions import Question
+from analysis.values.reading import Reading
 from analysis.values.words import tr
 
 LATELY = 2
@@ -25,6 +26,14 @@ LATELY = 2
 def drills_of(project: Project) -> dict[str, Drill]:
     """Every drill that a day of the project may hold."""
     return all_drills(project.drills.values())
+
+
+def planned_question(reading: Reading | None) -> Question | None:
+    """What a day should work on after a run: the coach's word, else the reading's first cause."""
+    cause = None if reading is None else reading.first_cause
+    if cause is None:
+        return None
+    return cause.question if cause.coach is None else cause.coach.question
 
 
 def new_day(date: str, athlete_ids: Iterable[str], question: Question | None) -> Command:

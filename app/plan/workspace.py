@@ -193,11 +193,17 @@ class PlanWorkspace(QWidget):
         self._day_id = str(self.days.itemData(place))
         self._show_day()
 
+    def plan_for_run(self) -> None:
+        """Begin a day for what the run at hand shows, its blocks filled."""
+        self._new_day()
+        self._propose()
+
     @Slot()
     def _new_day(self) -> None:
         run, project = self._bench.run, self._bench.project
         athletes = () if run is None or run.athlete_id is None else (run.athlete_id,)
-        made = planning.new_day(datetime.now(tz=UTC).astimezone().date().isoformat(), athletes, None)
+        today = datetime.now(tz=UTC).astimezone().date().isoformat()
+        made = planning.new_day(today, athletes, planning.planned_question(self._bench.reading))
         before = self._day_id
         self._day_id = made.changes[0].id
         if not self._bench.attempt(lambda: made):

@@ -9,9 +9,7 @@ from enum import Enum
 from analysis.values.posture import Moment, PostureReading
 from analysis.values.run import Side
 from analysis.values.words import tr
-from app.words import DEGREES, METRES, METRES_PER_SECOND, MILLISECONDS, RATIO, Unit
-
-DEGREES_PER_SECOND = Unit("°/s", 1.0, 0)
+from app.words import DEGREES, DEGREES_PER_SECOND, METRES, METRES_PER_SECOND, MILLISECONDS, RATIO, Unit
 
 
 class Leg(Enum):

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
+from app.run.link_button import LinkButton
 from app.run.sections import Row, Section
 from app.theme.apply import sized
 from app.theme.tokens import Space, Type
@@ -57,10 +58,10 @@ class SectionView(QWidget):
         if section is None or not (section.rows or section.empty):
             self.hide()
             return
-        self._add(0, _label(section.title, "heading", wrap=True), across=True)
+        self._add(0, said(section.title, "heading", wrap=True), across=True)
         line = 1
         if not section.rows:
-            self._add(line, _label(section.empty, "caption", wrap=True), across=True)
+            self._add(line, said(section.empty, "caption", wrap=True), across=True)
         for row in section.rows:
             line = self._add_row(line, row)
         self.show()
@@ -71,7 +72,7 @@ class SectionView(QWidget):
         self._add(line, name, across=alone or self._stacked)
         if not alone:
             line += self._stacked
-            number = _label(row.text, "caption" if row.missing else "number")
+            number = said(row.text, "caption" if row.missing else "number")
             number.setFont(sized(number.font(), Type.BODY, bold=not row.missing))
             number.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
             number.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
@@ -81,18 +82,18 @@ class SectionView(QWidget):
             top = Qt.AlignmentFlag.AlignTop if row.frame is None else Qt.AlignmentFlag.AlignVCenter
             self._grid.addWidget(number, line, _NUMBER, top)
             number.show()
-        if row.note and row.frame is None:
-            self._add(line + 1, _label(row.note, "caption", wrap=True), across=True)
+        below = row.under or (row.note if row.frame is None else "")
+        if below:
+            self._add(line + 1, said(below, "caption", wrap=True), across=True)
             return line + 2
         return line + 1
 
     def _name(self, row: Row) -> QWidget:
         if row.frame is None:
-            return _label(row.name, "", wrap=True)
-        button = QPushButton(f"{row.name}, {row.note}", self)
-        button.setProperty("role", "link")
-        button.setAccessibleName(f"{row.spoken}, {row.note}")
-        button.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
+            return said(row.name, "", wrap=True)
+        note = f", {row.note}" if row.note else ""
+        button = LinkButton(f"{row.name}{note}", self)
+        button.setAccessibleName(f"{row.spoken}{note}")
         button.clicked.connect(self._chosen)
         self._frames[button] = row.frame
         return button
@@ -115,7 +116,8 @@ class SectionView(QWidget):
                 widget.deleteLater()
 
 
-def _label(words: str, role: str, *, wrap: bool = False) -> QLabel:
+def said(words: str, role: str, *, wrap: bool = False) -> QLabel:
+    """Words in a look with a name, over several lines where they are long."""
     label = QLabel(words)
     label.setTextFormat(Qt.TextFormat.PlainText)
     label.setProperty("role", role)

@@ -25,7 +25,9 @@ from app.words import (
 
 @dataclass(frozen=True)
 class Row:
-    """A name and its number. ``frame``: where a click goes, if anywhere; ``hint``: interval or reason."""
+    """A name and its number. ``frame``: where a click goes, if anywhere; ``hint``: interval or reason;
+    ``note``: beside the name where a click goes somewhere, else on a line below; ``under``: always below.
+    """
 
     name: str
     text: str
@@ -34,6 +36,7 @@ class Row:
     missing: bool = False
     frame: int | None = None
     note: str = ""
+    under: str = ""
 
 
 @dataclass(frozen=True)

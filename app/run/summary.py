@@ -1,4 +1,4 @@
-"""The reading beside the film: splits, speeds, start, line angles, notes."""
+"""The reading beside the film: its answers, then splits, speeds, start, line angles, notes."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from analysis.values.reading import Reading
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app.run import sections
+from app.run.answers.answers_view import AnswersView
 from app.run.force_section import force_section
 from app.run.section_view import SectionView
 from app.run.sections import Section
@@ -29,6 +30,8 @@ def _scaled(reading: Reading) -> bool:
 
 class SummaryPanel(QScrollArea):
     """A column of sections for a run's reading; scrolls where it is longer than the window.
+
+    Attributes: ``answers`` the four questions, which stand first.
 
     Signals:
         frame_requested(int): the frame of a line that the coach chose.
@@ -51,6 +54,9 @@ class SummaryPanel(QScrollArea):
         self._column = QVBoxLayout(inner)
         self._column.setContentsMargins(*(edge - FOCUS_PX for edge in _MARGINS))
         self._column.setSpacing(Space.SECTION)
+        self.answers = AnswersView()
+        self.answers.frame_requested.connect(self.frame_requested)
+        self._column.addWidget(self.answers)
         self._here = self._view()
         self._places: list[SectionView] = [self._view()]
         self._after_places = self._column.count()
@@ -65,6 +71,7 @@ class SummaryPanel(QScrollArea):
     def show_reading(self, run: Run | None, reading: Reading | None) -> None:
         """Show a run's reading; without one it says what to do."""
         self._reading = reading
+        self.answers.show_reading(reading if run is not None else None)
         if run is None or reading is None:
             self._show_places((_NO_RUN,))
             for view in (self._here, self._start, self._force, self._lines, self._notes):

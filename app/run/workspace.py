@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import Slot
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from analysis.values.film import Film
+from analysis.values.questions import Overruling
 from analysis.values.reading import Reading
 from analysis.values.run import Direction, Run
 from analysis.values.words import tr
@@ -19,6 +22,7 @@ from app.drafts.desk import DraftDesk
 from app.film.pane import FilmPane
 from app.film.transport import TransportBar
 from app.following.desk import FollowDesk
+from app.marking import placing
 from app.marking.drawn import MarksSeen, marks_seen, picture_size
 from app.marking.events import EventRef
 from app.marking.place_films import lost_frames
@@ -162,7 +166,9 @@ class RunWorkspace(QWidget):
         pane.frame_shown.connect(bench.show_frame)
         pane.said.connect(bench.said)
         pane.ticker.playing_changed.connect(self.transport.set_playing)
-        self.posture.walk_requested.connect(self.toolbox.walk_for)
+        for asking in (self.posture, self.summary.answers):
+            asking.walk_requested.connect(self.toolbox.walk_for)
+        self.summary.answers.said_otherwise.connect(self._overrule)
         self.toolbox.straight_measured.connect(self.lens.measured_along)
         self.questions.changed.connect(self._ask)
         pane.ticker.speed_changed.connect(self._speed_changed)
@@ -184,6 +190,13 @@ class RunWorkspace(QWidget):
         self.beside.strip.frame_requested.connect(pane.go_to)
         self.beside.resized.connect(self.panels.divide)
         self.rail.draft_confirmed.connect(self.drafts.confirm)
+
+    @Slot(object)
+    def _overrule(self, coach: Overruling | None) -> None:
+        run = self._bench.run
+        if run is not None:
+            words = tr("The coach's own reading")
+            self._bench.attempt(lambda: placing.change_run(run, replace(run, overruled=coach), words))
 
     def dress(self) -> None:
         """Play or pause, in the colours of the theme."""

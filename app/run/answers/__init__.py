@@ -1,0 +1,1 @@
+"""The reading in words: where it began, the four questions, what would settle it."""

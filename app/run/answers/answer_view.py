@@ -1,0 +1,80 @@
+"""One question: its verdict, its answer with the frames it rests on, and its measures when asked for."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal, Slot
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from analysis.values.answers import Answer, Departure
+from analysis.values.questions import Verdict
+from analysis.values.words import tr
+from app.run.answers.evidence_link import EvidenceLink
+from app.run.answers.rows import QUESTION_TITLES, VERDICT_WORDS, measures_section
+from app.run.link_button import LinkButton
+from app.run.section_view import SectionView, said
+from app.theme.tokens import Space
+
+
+class AnswerView(QWidget):
+    """Attributes: ``departures`` a line for each, ``more`` shows the measures.
+
+    Signals: frame_requested(int).
+    """
+
+    frame_requested = Signal(int)
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._answer: Answer | None = None
+        self.title = said("", "heading", wrap=True)
+        self.verdict = said("", "caption")
+        self.departures: list[EvidenceLink] = []
+        self.more = LinkButton(tr("Measures"), self)
+        self.more.setCheckable(True)
+        self.more.toggled.connect(self._show_measures)
+        self.measures = SectionView(self)
+        self.measures.frame_requested.connect(self.frame_requested)
+        row = QHBoxLayout()
+        row.setSpacing(Space.WIDE)
+        row.addWidget(self.verdict)
+        row.addWidget(self.more)
+        row.addStretch(1)
+        self._lines = QVBoxLayout()
+        self._lines.setSpacing(Space.TIGHT)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(Space.TIGHT)
+        column.addWidget(self.title)
+        column.addLayout(row)
+        column.addLayout(self._lines)
+        column.addWidget(self.measures)
+
+    def show_answer(self, answer: Answer) -> None:
+        """Show what a run says to the question."""
+        if answer == self._answer:
+            return
+        self._answer = answer
+        title = QUESTION_TITLES[answer.question]
+        self.title.setText(title)
+        self.verdict.setText(VERDICT_WORDS[answer.verdict])
+        self.verdict.setProperty("role", "number" if answer.verdict is Verdict.OUTSIDE else "caption")
+        self.verdict.style().polish(self.verdict)
+        self.more.setAccessibleName(tr("Measures of: {question}").format(question=title))
+        whole = Departure(answer.question, answer.sentence, (), ())
+        self._show_lines(answer.departures or (whole,))
+        self._show_measures()
+
+    def _show_lines(self, departures: tuple[Departure, ...]) -> None:
+        for old in self.departures:
+            old.hide()
+            old.deleteLater()
+        self.departures = [EvidenceLink(one.sentence, one.frames, self) for one in departures]
+        for link in self.departures:
+            link.frame_requested.connect(self.frame_requested)
+            self._lines.addWidget(link)
+            link.show()
+
+    @Slot()
+    def _show_measures(self) -> None:
+        answer = self._answer if self.more.isChecked() else None
+        self.measures.show_section(None if answer is None else measures_section(answer))

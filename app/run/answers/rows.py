@@ -1,0 +1,67 @@
+"""A question's measures as rows of words: pure, so that they can be tested without a window."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from analysis.reading.wording import band_in_words
+from analysis.values.answers import Answer, Judged
+from analysis.values.estimate import NoValue
+from analysis.values.measures import unit_of
+from analysis.values.questions import Question, Verdict
+from analysis.values.words import tr
+from app.run.sections import Row, Section
+from app.words import (
+    DEGREES,
+    DEGREES_PER_SECOND,
+    METRES,
+    METRES_PER_SECOND,
+    MILLISECONDS,
+    RATIO,
+    Unit,
+    explanation,
+    number_text,
+    side_word,
+)
+
+_UNITS: Mapping[str, Unit] = {
+    "s": MILLISECONDS,
+    "m": METRES,
+    "m/s": METRES_PER_SECOND,
+    "deg": DEGREES,
+    "deg/s": DEGREES_PER_SECOND,
+}
+VERDICT_WORDS = {
+    Verdict.INSIDE: tr("inside"),
+    Verdict.OUTSIDE: tr("departs"),
+    Verdict.UNTOLD: tr("cannot be told"),
+    Verdict.NOT_JUDGED: tr("not judged"),
+}
+QUESTION_TITLES = {
+    Question.LAUNCH: tr("Launch: did the push send the hips forwards?"),
+    Question.SWAP: tr("Swap: do the legs change over in time?"),
+    Question.STRIKE: tr("Strike: what does the foot do on the ground?"),
+    Question.RHYTHM: tr("Rhythm: do the numbers walk the right way?"),
+}
+
+
+def measures_section(answer: Answer) -> Section:
+    """Every measure of a question with its number, its band and its verdict, each at its frame."""
+    return Section(tr("Measures"), tuple(_row(one) for one in answer.measures))
+
+
+def _row(one: Judged) -> Row:
+    place = tr("step {step} {side}").format(step=one.step, side=side_word(one.side)).strip()
+    name = f"{one.name[:1].upper()}{one.name[1:]}"
+    under = VERDICT_WORDS[one.verdict]
+    if one.band is not None:
+        under = tr("{verdict}, {band}").format(verdict=under, band=band_in_words(one.band))
+    if one.step and one.side is not None:
+        under = tr("{place}: {judged}").format(place=place, judged=under)
+    unit = _UNITS.get(unit_of(one.measure), RATIO)
+    if isinstance(one.result, NoValue):
+        under = f"{under}. {one.result.reason}"
+    else:
+        under = f"{number_text(one.result, unit)}; {under}"
+    frame = int(one.frames[0]) if one.frames else None
+    return Row(name, "", explanation(one.result, unit), f"{name}, {under}", frame=frame, under=under)

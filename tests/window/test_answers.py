@@ -1,0 +1,89 @@
+"""The answers in the window: each goes to the frames that it rests on, and the coach has the last word."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel
+
+from analysis.values.questions import Question
+from tests.helpers.accessible import assert_accessible
+
+
+@pytest.fixture
+def reader(coach):
+    """A coach at the first run of the demo project."""
+    assert coach.window.open_demo()
+    coach.wait_for_picture()
+    return coach
+
+
+def click(coach, button):
+    coach.window.run_workspace.summary.ensureWidgetVisible(button)
+    coach.qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+
+
+def test_the_first_cause_stands_first_and_says_what_it_is_not(reader):
+    answers = reader.workspace.summary.answers
+    cause = reader.bench.reading.first_cause
+    assert answers.cause.text() == cause.sentence
+    # put into the first demo run: its trunk opens before the hips go
+    assert cause.question is Question.LAUNCH
+    assert "not a diagnosis" in answers.cause.text()
+    assert_accessible(answers)
+
+
+def test_each_click_on_a_departure_goes_to_the_next_frame_that_it_rests_on(reader):
+    (departure, *_) = reader.bench.reading.questions[0].departures
+    link = reader.workspace.summary.answers.answers[Question.LAUNCH].departures[0]
+    for frame in departure.frames[:2]:
+        click(reader, link.go)
+        reader.wait_for(int(frame))
+
+
+def test_measures_unfold_with_number_band_and_verdict_and_go_to_their_frames(reader):
+    view = reader.workspace.summary.answers.answers[Question.LAUNCH]
+    click(reader, view.more)
+    words = " ".join(label.text() for label in view.measures.findChildren(QLabel) if not label.isHidden())
+    answer = reader.bench.reading.questions[0]
+    lead = next(one for one in answer.measures if one.measure == "trunk_lead_deg")
+    assert "departs, band -5 deg to 8 deg" in words
+    button = next(
+        b for b in view.measures.findChildren(type(view.more)) if b.accessibleName().startswith("Trunk lead")
+    )
+    click(reader, button)
+    reader.wait_for(int(lead.frames[0]))
+
+
+def test_the_coach_sees_it_otherwise_and_both_are_kept(reader):
+    form = reader.workspace.summary.answers.coach
+    before = reader.bench.reading.first_cause
+    click(reader, form.open)
+    reader.press("Down", 2, on=form.question)
+    reader.qtbot.keyClicks(form.reason, "shoe slipped")
+    reader.press("Return", on=form.reason)
+    after = reader.bench.reading.first_cause
+    assert (after.coach.question, after.coach.reason) == (Question.STRIKE, "shoe slipped")
+    assert (after.question, after.sentence) == (before.question, before.sentence)
+    assert "strike. shoe slipped" in form.words.text()
+    click(reader, form.back)
+    assert reader.bench.run.overruled is None
+    reader.press("Ctrl+Z")
+    assert reader.bench.run.overruled is not None
+
+
+def test_a_day_is_planned_for_it_in_one_click(reader):
+    click(reader, reader.workspace.summary.answers.plan)
+    (day,) = reader.bench.project.days.values()
+    assert day.question is Question.LAUNCH
+    assert day.athlete_ids == (reader.bench.run.athlete_id,)
+    assert day.drills
+    assert reader.window.workspaces.currentWidget() is reader.window.plan_workspace
+
+
+def test_a_run_with_nothing_on_it_says_that_nothing_could_be_judged(coach, small):
+    assert coach.window.open_path(small)
+    coach.wait_for_picture()
+    answers = coach.workspace.summary.answers
+    assert "Nothing could be judged yet" in answers.cause.text()
+    assert answers.plan.isHidden()
