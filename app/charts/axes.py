@@ -11,7 +11,9 @@ from app.theme.tokens import Theme, Type
 
 
 def quiet_axes(plot: pg.PlotWidget, theme: Theme, font: QFont) -> None:
-    """Dress the axes of a plot; figures are plain, never in thousandths."""
+    """Empty a plot and dress its axes; figures are plain, never in thousandths."""
+    plot.clear()
+    plot.setBackground(theme.surface)
     small = sized(font, Type.CAPTION)
     for name in ("left", "bottom"):
         axis = plot.getAxis(name)

@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, Qt, Slot
+from PySide6.QtCore import Slot
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QStackedLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QWidget
 
 from analysis.values.film import FrameTimes
 from analysis.values.reading import Reading
 from analysis.values.words import tr
 from app.charts.curves_drawing import draw, legend
 from app.charts.curves_shown import CHOICES, Choice, CurvePoint, CurvesShown, curves_shown
-from app.charts.point_chart import PointChart
+from app.charts.timed_chart import TimedChart
 from app.theme.apply import current_theme
-from app.theme.tokens import Space
 
 _LEAST_LINES = 8
 """So many lines of text high the chart is where its legend has room above it."""
 
 
-class CurveChart(PointChart[CurvePoint]):
+class CurveChart(TimedChart[CurvePoint]):
     """One measure at a time over the run's time, which counts as the rail's does. A click goes to the frame
     at that moment; keys go through the numbers at the events.
     """
@@ -30,41 +29,13 @@ class CurveChart(PointChart[CurvePoint]):
         self._times: FrameTimes | None = None
         self._zero_s = 0.0
         self._shown = CurvesShown()
-        self._stale = True
         self._choice = QComboBox(self)
         self._choice.setAccessibleName(tr("What the chart shows"))
         self._choice.addItems([choice.title for choice in CHOICES])
         self._choice.currentIndexChanged.connect(self._chosen)
-        self._legend = QLabel(self)
-        self._legend.setTextFormat(Qt.TextFormat.RichText)
-        self._legend.setWordWrap(True)
-        self._unread = QLabel(self)
-        self._empty = QLabel(self)
-        for words in (self._unread, self._empty):
-            words.setWordWrap(True)
-            words.setAlignment(Qt.AlignmentFlag.AlignCenter)
-            words.setProperty("role", "caption")
-        self._empty.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
-        self._pages = QStackedLayout(self)
-        self._pages.addWidget(self._empty)
-        self._pages.addWidget(self._chart())
+        self._unread = self._quiet_words()
+        self._lay_out((self._choice,), (self._unread,))
         self.show_reading(None, None)
-
-    def _chart(self) -> QWidget:
-        chart = QWidget(self)
-        chart.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
-        chart.setProperty("role", "panel")
-        head = QHBoxLayout()
-        head.setSpacing(Space.WIDE)
-        head.addWidget(self._choice)
-        head.addWidget(self._legend, 1)
-        column = QVBoxLayout(chart)
-        column.setContentsMargins(Space.WIDE, Space.TIGHT, Space.WIDE, Space.TIGHT)
-        column.setSpacing(Space.TIGHT)
-        column.addLayout(head)
-        column.addWidget(self._unread, 1)
-        column.addWidget(self._plot, 1)
-        return chart
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -96,10 +67,6 @@ class CurveChart(PointChart[CurvePoint]):
             return self._empty.text()
         return "\n".join([self.choice.title, *(p.words for p in self._shown.points)])
 
-    def place_of(self, point: CurvePoint) -> QPointF:
-        """Where a point stands on the plot's viewport, in pixels."""
-        return self._pixel(*self._across(point))
-
     @property
     def _zero(self) -> float:
         return 0.0 if self.choice.over_place else self._zero_s
@@ -122,34 +89,17 @@ class CurveChart(PointChart[CurvePoint]):
         self.setAccessibleDescription(self.text_alternative())
         self._redraw()
 
-    def _redraw(self) -> None:
-        self._stale = True
-        self._draw()
-
-    def _draw(self) -> None:
-        if not self._stale or not self.isVisible():
-            return  # drawn when it comes to sight
-        self._stale = False
+    def _draw_all(self) -> None:
         theme = current_theme()
         self._legend.setText("" if self._shown.empty else legend(theme, self._shown, self.choice))
         draw(self._plot, self._shown, self._current, theme, self.font(), self._zero)
-        self._add_playhead()
 
     def _place_of_frame(self, frame: int) -> float | None:
         across = self._shown.across_at(frame)
         return None if across is None else across - self._zero
 
-    def _clicked(self, place: QPointF) -> bool:
-        if super()._clicked(place):
-            return True
-        box = self._plot.plotItem.vb
-        scene = self._plot.mapToScene(place.toPoint())
-        if not box.sceneBoundingRect().contains(scene):
-            return False
-        frame = self._shown.frame_at(float(box.mapSceneToView(scene).x()) + self._zero)
-        if frame is not None:
-            self.frame_requested.emit(frame)
-        return frame is not None
+    def _frame_across(self, across: float) -> int | None:
+        return self._shown.frame_at(across + self._zero)
 
     def _in_order(self) -> list[CurvePoint]:
         return sorted(self._shown.points, key=lambda p: p.across)

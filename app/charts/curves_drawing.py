@@ -31,8 +31,6 @@ def draw(
     zero: float,
 ) -> None:
     """Draw everything but the playhead; what goes across counts from ``zero``."""
-    plot.clear()
-    plot.setBackground(theme.surface)
     quiet_axes(plot, theme, font)
     if shown.empty:
         return

@@ -144,8 +144,6 @@ class RhythmChart(PointChart[RhythmPoint]):
         if not self.isVisible():
             return  # drawn when it comes to sight
         theme = current_theme()
-        self._plot.setBackground(theme.surface)
-        self._plot.clear()
         self._axes(theme)
         self._legend.setText(_legend(theme))
         if self._points:

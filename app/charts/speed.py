@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, Qt, Slot
+from PySide6.QtCore import Qt, Slot
 from PySide6.QtWidgets import (
     QButtonGroup,
-    QHBoxLayout,
     QLabel,
     QRadioButton,
-    QStackedLayout,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -17,16 +14,15 @@ from analysis.values.estimate import Estimate
 from analysis.values.film import FrameTimes
 from analysis.values.reading import Reading
 from analysis.values.words import tr
-from app.charts.point_chart import PointChart
 from app.charts.speed_drawing import draw, legend
 from app.charts.speed_shown import SpeedPoint, SpeedShown, speed_shown
+from app.charts.timed_chart import TimedChart
 from app.speed_words import agreement, last_step_words
 from app.theme.apply import current_theme
-from app.theme.tokens import Space
 from app.words import METRES_PER_SECOND, number_text
 
 
-class SpeedChart(PointChart[SpeedPoint]):
+class SpeedChart(TimedChart[SpeedPoint]):
     """The run's speed. A click beside the points goes to the frame at that moment or place."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -35,7 +31,6 @@ class SpeedChart(PointChart[SpeedPoint]):
         self._times: FrameTimes | None = None
         self._zero_s = 0.0
         self._shown: SpeedShown = speed_shown(None, None)
-        self._stale = True
         self._over_time = QRadioButton(tr("Over time, s"), self)
         self._over_distance = QRadioButton(tr("Over distance, m"), self)
         self._over_time.setChecked(True)
@@ -43,34 +38,12 @@ class SpeedChart(PointChart[SpeedPoint]):
         for button in (self._over_time, self._over_distance):
             axis.addButton(button)
         self._over_distance.toggled.connect(self._axis_changed)
-        self._legend = _words(self)
-        self._said = _words(self)
+        self._said = QLabel(self)
+        self._said.setTextFormat(Qt.TextFormat.RichText)
+        self._said.setWordWrap(True)
         self._said.setProperty("role", "caption")
-        self._empty = _words(self)
-        self._empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self._empty.setProperty("role", "caption")
-        self._pages = QStackedLayout(self)
-        self._pages.addWidget(self._empty)
-        self._pages.addWidget(self._chart())
-        self._empty.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        self._lay_out((self._over_time, self._over_distance), (self._said,))
         self.show_reading(None, None)
-
-    def _chart(self) -> QWidget:
-        chart = QWidget(self)
-        chart.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
-        chart.setProperty("role", "panel")
-        head = QHBoxLayout()
-        head.setSpacing(Space.WIDE)
-        head.addWidget(self._over_time)
-        head.addWidget(self._over_distance)
-        head.addWidget(self._legend, 1)
-        column = QVBoxLayout(chart)
-        column.setContentsMargins(Space.WIDE, Space.TIGHT, Space.WIDE, Space.TIGHT)
-        column.setSpacing(Space.TIGHT)
-        column.addLayout(head)
-        column.addWidget(self._plot, 1)
-        column.addWidget(self._said)
-        return chart
 
     @property
     def over_distance(self) -> bool:
@@ -102,10 +75,6 @@ class SpeedChart(PointChart[SpeedPoint]):
             return self._empty.text()
         return "\n".join([*(p.words for p in self._shown.points), *place_words(self._reading)])
 
-    def place_of(self, point: SpeedPoint) -> QPointF:
-        """Where a point stands on the plot's viewport, in pixels."""
-        return self._pixel(*self._across(point))
-
     @property
     def points(self) -> tuple[SpeedPoint, ...]:
         """What is drawn with its own uncertainty."""
@@ -115,19 +84,11 @@ class SpeedChart(PointChart[SpeedPoint]):
     def _axis_changed(self) -> None:
         self._redraw()
 
-    def _redraw(self) -> None:
-        self._stale = True
-        self._draw()
-
-    def _draw(self) -> None:
-        if not self._stale or not self.isVisible():
-            return  # drawn when it comes to sight
-        self._stale = False
+    def _draw_all(self) -> None:
         theme = current_theme()
         self._legend.setText(legend(theme))
         over = self.over_distance
         draw(self._plot, self._shown, self._current, theme, self.font(), self._zero_s, over_distance=over)
-        self._add_playhead()
 
     def _place_of_frame(self, frame: int) -> float | None:
         if self._times is None or self._shown.empty:
@@ -135,18 +96,11 @@ class SpeedChart(PointChart[SpeedPoint]):
         seconds = self._times.at(min(frame, len(self._times) - 1))
         return self._shown.metres_at(seconds) if self.over_distance else seconds - self._zero_s
 
-    def _clicked(self, place: QPointF) -> bool:
-        if super()._clicked(place):
-            return True
-        box = self._plot.plotItem.vb
-        scene = self._plot.mapToScene(place.toPoint())
-        if self._times is None or self._shown.empty or not box.sceneBoundingRect().contains(scene):
-            return False
-        across = float(box.mapSceneToView(scene).x())
+    def _frame_across(self, across: float) -> int | None:
+        if self._times is None or self._shown.empty:
+            return None
         seconds = self._shown.seconds_at(across) if self.over_distance else across + self._zero_s
-        if seconds is not None:
-            self.frame_requested.emit(int(self._times.last_at_or_before(seconds)))
-        return seconds is not None
+        return None if seconds is None else int(self._times.last_at_or_before(seconds))
 
     def _in_order(self) -> list[SpeedPoint]:
         return sorted(self._shown.points, key=lambda p: p.at_s)
@@ -184,10 +138,3 @@ def _what_to_do(reading: Reading | None) -> str:
     if not reading.path:
         return tr("Set marks of known distance, then place the hips at every touchdown and toe-off.")
     return tr("Place the hips at every touchdown and toe-off to see the speed.")
-
-
-def _words(parent: QWidget) -> QLabel:
-    label = QLabel(parent)
-    label.setTextFormat(Qt.TextFormat.RichText)
-    label.setWordWrap(True)
-    return label

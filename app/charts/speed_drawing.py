@@ -32,8 +32,6 @@ def draw(
     over_distance: bool,
 ) -> None:
     """Draw everything but the playhead. Times on the axis count from ``zero_s``."""
-    plot.clear()
-    plot.setBackground(theme.surface)
     quiet_axes(plot, theme, font)
     if shown.empty:
         return
