@@ -33,12 +33,7 @@ ROOT = Path(__file__).parents[2]
 SURE = (0.0, 0.5, 0.7, 0.8, 0.9, 1.01)
 OVERLAP = 0.4  # of the true contact; a proposal that shares less of it is another one
 
-LABELS = {  # touchdowns and toe-offs by eye, first frame in which it is so; drawn up before any draft
-    "a1": ((169, 176, 183, 190, 197, 205), (175, 182, 189, 195, 202, 210)),
-    "a5": ((129, 136, 144, 151, 158, 166), (135, 143, 149, 156, 164, 171)),
-    "b1": ((175, 181, 188, 196, 203, 211), (180, 186, 192, 200, 208, 215)),
-    "b4": ((74, 82, 88, 95, 102, 109, 116, 124, 132), (80, 87, 93, 100, 106, 113, 120, 128, 136)),
-}
+LABELS = Path(__file__).parent / "data" / "starts.json"
 
 
 @dataclass
@@ -189,7 +184,10 @@ def real_rows(folder: Path) -> list[str]:
     """Films labelled by eye: events within one frame."""
     lines = ["| film | events | found | within one frame |", "|---|---|---|---|"]
     total = within = 0
-    for name, (downs, ups) in LABELS.items():
+    labels = json.loads(LABELS.read_text(encoding="utf-8"))
+    del labels["how"]
+    for name, events in labels.items():
+        downs, ups = events["touchdown"], events["toe_off"]
         film = open_film(folder / f"{name}.mp4")
         tally = Tally()
         said = tally.add(
