@@ -19,7 +19,7 @@ from analysis.values.words import tr
 from app.actions import Actions
 from app.bench import Bench
 from app.following.bar import FollowBar
-from app.following.saying import doubt_words, offer_words
+from app.following.saying import done_words, doubt_words, offer_words
 from app.job_watch import JobWatch
 from app.marking.placing import place_point
 from app.selection import PartRef
@@ -155,6 +155,9 @@ class FollowDesk(QObject):
             self._bench.keep_tracks(run_id, tracks)
         except CinderlaneError as error:
             self._bench.said.emit(str(error))
+        else:
+            if not self._unasked:
+                self._bench.said.emit(done_words(len(tracks), len(self.doubts)))
         self._say()
 
     @Slot(str)

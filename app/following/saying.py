@@ -25,6 +25,15 @@ def offer_words(run: Run, kept: KeptTracks) -> str:
     return words.format(count=with_limbs)
 
 
+def done_words(frames: int, doubts: int) -> str:
+    """What came of following that the coach asked for."""
+    done = tr("The points were followed through {count} frames.").format(count=frames)
+    if not doubts:
+        return done
+    look = tr_count("{count} point to look at.", "{count} points to look at.", doubts).format(count=doubts)
+    return f"{done} {look}"
+
+
 def doubt_words(doubts: Sequence[PointDoubt], frame: int) -> str:
     """The doubt about a point on the frame that is shown, else how many there are and which comes next."""
     here = next((d for d in doubts if d.frame == frame), None)

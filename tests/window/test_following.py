@@ -82,6 +82,7 @@ def test_one_key_follows_the_points_near_to_the_truth_and_draws_them_as_followed
     assert legs.workspace.follow.busy
     assert bar.cancel.isVisible()
     wait(legs)
+    assert "through 37 frames" in legs.notice
     tracks = legs.bench.tracks
     truth = np.array([[TRUTH.place(f, n) for n in tracks.names] for f in range(100, 137)])
     near = [n for n, name in enumerate(tracks.names) if name.startswith("right")]
