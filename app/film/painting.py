@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
@@ -19,6 +21,7 @@ GUESS_OPACITY = 0.55
 _LABEL_GAP = 8.0
 _PLATE = 4.0
 _BAR = 3.0
+_FAR_AWAY = 1.8
 _BELOW = 10.0
 TRAIL = "#CC79A7"  # reddish purple of the Okabe-Ito palette: neither side nor mark
 
@@ -57,6 +60,14 @@ class ScenePainter:
             self._taken.append(place)
             if label.side is not None:
                 self._bar(place, QColor(self._theme.side(label.side).fill))
+
+    def _lead(self, label: Label, place: Rect) -> None:
+        """A hair from a label that had to stand far away to what it names."""
+        x = min(max(label.x, place.x), place.x + place.width)
+        y = min(max(label.y, place.y), place.y + place.height)
+        if math.dist((x, y), (label.x, label.y)) > _FAR_AWAY * label.gap:
+            self._painter.setPen(QPen(QColor(255, 255, 255, 170), 1.0))
+            self._painter.drawLine(QPointF(label.x, label.y), QPointF(x, y))
 
     def _bar(self, place: Rect, colour: QColor) -> None:
         """The side that a label belongs to, on its plate's edge."""

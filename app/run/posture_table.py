@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from PySide6.QtCore import QModelIndex, Signal, Slot
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QStyledItemDelegate, QWidget
 
 from analysis.values.estimate import Estimate
@@ -13,6 +14,9 @@ from analysis.values.reading import Reading
 from analysis.values.words import tr
 from app.run.number_table import NumberTable, as_lines
 from app.run.posture_model import PostureModel
+
+_NAMES_SHARE = 0.4
+"""So much of the width the names of the measures take at most."""
 
 
 class PostureTable(NumberTable):
@@ -55,6 +59,11 @@ class PostureTable(NumberTable):
         if self._posture.layout_key() != before:
             self._fit()
         self._say(self.currentIndex())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        # the numbers have the greater part; a name that is cut is whole in its tooltip
+        self.verticalHeader().setMaximumWidth(int(_NAMES_SHARE * self.width()))
 
     @Slot(QModelIndex)
     def _say(self, index: QModelIndex) -> None:
