@@ -68,7 +68,7 @@ def timed(
     steps, doubts = step_times(footfalls, times, tagging)
     start, start_doubts = start_times(push, steps, times, tagging)
     shown = tuple(
-        tuple(map(result, (s.contact, s.flight, s.step_time, s.frequency, s.flight_to_contact)))
+        (result(s.contact), result(s.flight), result(s.step_time), s.frequency, s.flight_to_contact)
         for s in steps
     )
     pushes = (result(start.rear_push), result(start.front_push), result(start.first_flight))
@@ -165,8 +165,10 @@ def placed(ground: Ground | NoValue, points: Points, timing: Timed, times: Frame
     at_set = set_shoe(ground, timing.push, timing.start.front_toe_off, timing.steps, points.named, times)
     first = first_step_length(ground, shoes, at_set)
     shown = tuple(
-        (result(a), result(b), result(c))
-        for a, b, c in zip(steps.lengths, steps.velocities, steps.foot_to_foot, strict=True)
+        (result(length), result(velocity), foot_to_foot)
+        for length, velocity, foot_to_foot in zip(
+            steps.lengths, steps.velocities, steps.foot_to_foot, strict=True
+        )
     )
     return Placed(track, shoes, steps, shown, result(first), tuple(length_questions(first)))
 

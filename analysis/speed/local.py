@@ -27,6 +27,8 @@ FADING_M_S3 = (-1.5, 1.5)
 assumption)."""
 ACCELERATION_M_S2 = (2.0, 2.0)
 """Acceleration to expect and its standard deviation where points can't tell it (own assumption)."""
+DOES_NOT_HOLD = 3.0
+"""Root mean square residual, in its own standard uncertainties, above which a piece does not hold."""
 EDGE = 0.02
 """A point this share of a step inside the edge of the window still counts as a whole step away."""
 
@@ -34,13 +36,14 @@ EDGE = 0.02
 @dataclass(frozen=True, eq=False)
 class Piece:
     """``x = c0 + c1 s + c2 s^2 / 2 + c3 s^3 / 6`` + swing about time ``about_s``; ``parameters`` (6,) and
-    how they move.
+    how they move; ``rms_sigmas``: root mean square residual over its own standard uncertainty.
     """
 
     about_s: float
     parameters: Floats
     covariance: Floats
     shared: Floats
+    rms_sigmas: float
     track: HipTrack
     clock: StepClock
 
@@ -158,7 +161,17 @@ def _piece_around(track: HipTrack, clock: StepClock, x_m: float) -> Piece | NoVa
         about += float(np.clip(s, -0.2, 0.2))
         if abs(s) < 1e-6:
             break
-    return _fit_piece(track, clock, about) or NoValue(tr("Too few hip places around {x:g} m.").format(x=x_m))
+    piece = _fit_piece(track, clock, about)
+    if piece is None:
+        return NoValue(tr("Too few hip places around {x:g} m.").format(x=x_m))
+    if piece.rms_sigmas > DOES_NOT_HOLD:
+        return NoValue(
+            tr(
+                "The hip places around {x:g} m stray from a steady run by {times:.0f} times their error. "
+                "Look at the hips there, and at the marks."
+            ).format(x=x_m, times=piece.rms_sigmas)
+        )
+    return piece
 
 
 def _fit_piece(track: HipTrack, clock: StepClock, about: float) -> Piece | None:
@@ -181,4 +194,6 @@ def _fit_piece(track: HipTrack, clock: StepClock, about: float) -> Piece | None:
     covariance = np.linalg.inv(rows.T @ rows)
     parameters = covariance @ rows.T @ target
     shared = covariance @ design.T @ (track.places.shared[inside] / sigma[:, None])
-    return Piece(about, parameters, covariance, shared, track, clock)
+    miss = rows @ parameters - target
+    rms = math.sqrt(float(miss @ miss) / max(1, len(s) - 2))  # four expectations, six parameters
+    return Piece(about, parameters, covariance, shared, rms, track, clock)

@@ -6,10 +6,11 @@ from dataclasses import dataclass
 
 from analysis.ground.carried import Number
 from analysis.ground.place import HipTrack
+from analysis.ground.quotient import quotient
 from analysis.steps.hips import hip_at, step_velocity
 from analysis.steps.shoes import step_length
 from analysis.steps.table import StepTimes
-from analysis.values.estimate import NoValue
+from analysis.values.estimate import NoValue, Result
 from analysis.values.words import tr
 
 
@@ -23,7 +24,7 @@ class StepPlaces:
     hips: list[Number]
     lengths: list[Number]
     velocities: list[Number]
-    foot_to_foot: list[Number]
+    foot_to_foot: list[Result]
 
 
 def step_places(steps: tuple[StepTimes, ...], shoes: list[Number], track: HipTrack | NoValue) -> StepPlaces:
@@ -35,14 +36,12 @@ def step_places(steps: tuple[StepTimes, ...], shoes: list[Number], track: HipTra
         step_velocity(s, hips[n], hips[n + 1]) if n < last else _of(s.step_time) for n, s in enumerate(steps)
     ]
     return StepPlaces(
-        shoes, hips, lengths, velocities, [_over(a, s.step_time) for a, s in zip(lengths, steps, strict=True)]
+        shoes,
+        hips,
+        lengths,
+        velocities,
+        [quotient(a, s.step_time) for a, s in zip(lengths, steps, strict=True)],
     )
-
-
-def _over(above: Number, below: Number) -> Number:
-    if isinstance(above, NoValue):
-        return above
-    return below if isinstance(below, NoValue) else above / below
 
 
 def _of(number: Number) -> NoValue:

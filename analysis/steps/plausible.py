@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from analysis.ground.carried import Number, spread
+from analysis.ground.carried import Number, estimate
 from analysis.steps.doubts import Doubt
 from analysis.steps.naming import in_steps
 from analysis.steps.table import StartTimes, StepTimes
-from analysis.values.estimate import NoValue
+from analysis.values.estimate import Estimate, NoValue, Result
 from analysis.values.words import tr
 
 SLOW_MOTION_CONTACT_S = 0.4
@@ -26,12 +26,12 @@ MANY = 3
 """More steps than this that ask the same are one question: it is hardly each tag that is wrong (own)."""
 
 
-def outside(number: Number, limits: tuple[float, float]) -> bool:
+def outside(number: Number | Result, limits: tuple[float, float]) -> bool:
     """True where the whole 95 % interval lies outside the limits."""
     if isinstance(number, NoValue):
         return False
-    _, half = spread(number)
-    return bool(number.nominal_value + half < limits[0] or number.nominal_value - half > limits[1])
+    shown = number if isinstance(number, Estimate) else estimate(number)
+    return bool(shown.high < limits[0] or shown.low > limits[1])
 
 
 def time_questions(start: StartTimes, steps: Sequence[StepTimes]) -> list[Doubt]:
@@ -103,7 +103,7 @@ def _contacts(steps: Sequence[StepTimes]) -> list[Doubt]:
 
 def _frequencies(steps: Sequence[StepTimes]) -> list[Doubt]:
     found = [
-        (s.step, float(s.frequency.nominal_value))
+        (s.step, s.frequency.value)
         for s in steps
         if not isinstance(s.frequency, NoValue) and outside(s.frequency, FREQUENCY_HZ)
     ]

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from analysis.ground.carried import Number
+from analysis.ground.quotient import quotient
 from analysis.steps.doubts import OF_START, Doubt, of_steps
 from analysis.steps.events import Event, read_event
 from analysis.steps.order import conflicts, in_order, start_conflict
-from analysis.values.estimate import NoValue
+from analysis.values.estimate import NoValue, Result
 from analysis.values.film import FrameTimes
 from analysis.values.run import Footfall, StartPush
 from analysis.values.tagging import TaggingError
@@ -35,8 +36,8 @@ class StepTimes:
     contact: Number
     flight: Number
     step_time: Number
-    frequency: Number
-    flight_to_contact: Number
+    frequency: Result
+    flight_to_contact: Result
 
 
 @dataclass(frozen=True)
@@ -196,17 +197,9 @@ def _step(
         contact=contact,
         flight=flight,
         step_time=step_time,
-        frequency=step_time if isinstance(step_time, NoValue) else 1.0 / step_time,
-        flight_to_contact=_ratio(flight, contact),
+        frequency=quotient(1.0, step_time),
+        flight_to_contact=quotient(flight, contact),
     )
-
-
-def _ratio(above: Number, below: Number) -> Number:
-    if isinstance(above, NoValue):
-        return above
-    if isinstance(below, NoValue):
-        return below
-    return above / below
 
 
 def _no_next(number: int, after: Footfall | None, following: Footfall | None) -> str:
