@@ -3,22 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from analysis.ground.carried import result
 from analysis.reading.pairs import against, read_pairs
 from analysis.reading.rhythm import SideCandidate, course, side_difference, without_side
 from analysis.reading.series import StepSeries
-from analysis.reading.telling import holm, p_value
-from analysis.values.answers import Break, Course, Rhythm, SideDifference
-from analysis.values.estimate import NoValue
+from analysis.reading.telling import estimate_p, holm, p_value
+from analysis.values.answers import Break, Course, Rhythm, SideDifference, Way
+from analysis.values.estimate import Estimate, NoValue
 from analysis.values.reading import PairReading
 
 
 @dataclass(frozen=True, eq=False)
 class RhythmCandidates:
     """What may stand out in the rhythm. ``pairs``: (series, place of the first step) of every difference;
-    ``p``: of pairs, then of sides. ``shown``: the pairs as a reading shows them.
+    ``p``: of pairs, then of sides, then of courses. ``shown``: the pairs as a reading shows them.
     """
 
     shown: tuple[PairReading, ...]
@@ -29,7 +29,9 @@ class RhythmCandidates:
 
 
 def rhythm_candidates(series: Sequence[StepSeries]) -> RhythmCandidates:
-    """Every difference from step to step, one-sided against the direction, and every side difference."""
+    """Every difference from step to step and every number over all steps, one-sided against the direction,
+    and every side difference.
+    """
     pairs: list[tuple[StepSeries, int]] = []
     p: list[float] = []
     for of in series:
@@ -40,7 +42,16 @@ def rhythm_candidates(series: Sequence[StepSeries]) -> RhythmCandidates:
     sides = tuple(map(side_difference, series))
     there = tuple(s for s in sides if not isinstance(s.difference, NoValue))
     p += [p_value(s.difference) if s.steady else 1.0 for s in there if not isinstance(s.difference, NoValue)]
-    return RhythmCandidates(read_pairs(series), tuple(pairs), there, tuple(map(course, series)), tuple(p))
+    courses = tuple(map(course, series))
+    p += [_wrong_way_p(one) for one in courses]
+    return RhythmCandidates(read_pairs(series), tuple(pairs), there, courses, tuple(p))
+
+
+def _wrong_way_p(one: Course) -> float:
+    """How likely so much in the wrong direction is by the errors alone; 1 for the right one."""
+    if one.way is not Way.WRONG or not isinstance(one.change, Estimate):
+        return 1.0
+    return estimate_p(one.change) / 2
 
 
 def rhythm_of(candidates: RhythmCandidates, told: Sequence[bool]) -> Rhythm:
@@ -51,7 +62,8 @@ def rhythm_of(candidates: RhythmCandidates, told: Sequence[bool]) -> Rhythm:
     """
     apart = {(pair.measure, pair.first_step) for pair in candidates.shown if pair.told_apart}
     count = len(candidates.pairs)
-    sided = [s for s, stands in zip(candidates.sides, told[count:], strict=True) if stands]
+    of_sides, of_courses = told[count : count + len(candidates.sides)], told[count + len(candidates.sides) :]
+    sided = [s for s, stands in zip(candidates.sides, of_sides, strict=True) if stands]
     explained = {s.series.measure: _explained(s) for s in sided}
     breaks = []
     for (series, place), stands in zip(candidates.pairs, told[:count], strict=True):
@@ -67,9 +79,12 @@ def rhythm_of(candidates: RhythmCandidates, told: Sequence[bool]) -> Rhythm:
             stands,
             tuple(dict.fromkeys(f for frames in s.series.frames for f in frames)),
         )
-        for s, stands in zip(candidates.sides, told[count:], strict=True)
+        for s, stands in zip(candidates.sides, of_sides, strict=True)
     )
-    return Rhythm(tuple(breaks), shown, candidates.courses)
+    courses = tuple(
+        replace(one, departs=stands) for one, stands in zip(candidates.courses, of_courses, strict=True)
+    )
+    return Rhythm(tuple(breaks), shown, courses)
 
 
 def _explained(side: SideCandidate) -> set[int]:

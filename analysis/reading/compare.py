@@ -7,12 +7,11 @@ from collections.abc import Mapping, Sequence
 from itertools import chain
 
 import numpy as np
-from scipy.special import ndtr
 
 from analysis.reading.change import Threshold, threshold
 from analysis.reading.conditions import condition_notes, differing, same_athlete
 from analysis.reading.numbers import numbers_of
-from analysis.reading.telling import ALPHA, holm
+from analysis.reading.telling import ALPHA, estimate_p, holm
 from analysis.values.bands import BandTable, Better, judging
 from analysis.values.comparison import (
     Change,
@@ -108,11 +107,7 @@ def mean_of(key: MeasureKey, side: Numbers) -> Result:
 
 
 def _told(rows: Sequence[Compared]) -> list[bool]:
-    p = [
-        float(2 * ndtr(-1.959964 * abs(r.difference.value) / max(r.difference.half_width, 1e-12)))
-        for r in rows
-        if isinstance(r.difference, Estimate)
-    ]
+    p = [estimate_p(r.difference) for r in rows if isinstance(r.difference, Estimate)]
     told = iter(holm(p))
     return [isinstance(r.difference, Estimate) and next(told) for r in rows]
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from scipy.special import ndtr
-
 from analysis.reading.found import Found, FoundBy
+from analysis.reading.telling import estimate_p
 from analysis.values.answers import Judged
 from analysis.values.bands import BandGroup, BandOrigin, BandTable, judging
 from analysis.values.estimate import Estimate
@@ -71,7 +70,7 @@ def departure_p(one: Judged) -> float:
     if not isinstance(one.result, Estimate) or one.beyond == 0.0:
         return 1.0
     half = one.result.half_width
-    return float(ndtr(-1.959964 * abs(one.beyond) / half)) if half > 0 else 0.0
+    return estimate_p(Estimate(one.beyond, one.result.u, one.beyond - half, one.beyond + half)) / 2
 
 
 def is_compared(one: Judged) -> bool:

@@ -60,6 +60,7 @@ def rhythm_to_json(rhythm: Rhythm) -> _Json:
             {
                 "measure": one.measure,
                 "way": one.way.value,
+                "departs": one.departs,
                 "change_per_step": number_to_json(one.change),
                 "ragged_s": one.ragged_s,
                 "chance_s": one.chance_s,

@@ -87,16 +87,16 @@ def course(series: StepSeries) -> Course:
         return Course(series.measure, Way.NOT_JUDGED, lacking)
     step = known.steps - known.steps.mean()
     change = _weighted(known.values, step / float(step @ step))
+    frames = tuple(sorted({frame for some in series.frames for frame in some}))
     way = Way.UNTOLD
     if p_value(change) < ALPHA:
         way = Way.RIGHT if (change.nominal_value > 0) == series.rises else Way.WRONG
     if not series.measure.endswith("_s") or series.measure.endswith("_m_s"):
-        return Course(series.measure, way, result(change))
+        return Course(series.measure, way, result(change), frames=frames)
     values = np.array([float(v.nominal_value) for v in known.values])
     chance = chance_raggedness(np.array(covariance_matrix(known.values)), rises=series.rises)
-    return Course(
-        series.measure, way, result(change), round(raggedness(values, rises=series.rises), DIGITS), chance
-    )
+    ragged = round(raggedness(values, rises=series.rises), DIGITS)
+    return Course(series.measure, way, result(change), ragged, chance, frames=frames)
 
 
 def nearest_in_order(values: Floats, *, rises: bool) -> Floats:

@@ -17,11 +17,12 @@ from analysis.values.words import tr
 
 
 def rhythm_answer(rhythm: Rhythm, candidates: RhythmCandidates, rises: Sequence[Judged]) -> Answer:
-    """Outside where a break or a difference between the feet can be told; inside where every number that
-    could be read goes the right way; else it cannot be told.
+    """Outside where a break, a difference between the feet or a wrong way can be told; inside where every
+    number that could be read goes the right way; else it cannot be told.
     """
     sides = [side for side in rhythm.sides if side.told]
-    departures = (*map(_side, sides), *map(_break, rhythm.breaks))
+    wrong = [course for course in rhythm.courses if course.departs]
+    departures = (*map(_side, sides), *map(_wrong_way, wrong), *map(_break, rhythm.breaks))
     measures = (*_changes(rhythm, candidates), *rises)
     ways = [course for course in rhythm.courses if course.way is not Way.NOT_JUDGED]
     right = [course for course in ways if course.way is Way.RIGHT]
@@ -59,6 +60,12 @@ def _side(one: SideDifference) -> Departure:
     return Departure(
         Question.RHYTHM, wording.side_in_words(one.measure, one.difference.value), (), one.frames
     )
+
+
+def _wrong_way(one: Course) -> Departure:
+    assert isinstance(one.change, Estimate)
+    words = wording.course_in_words(one.measure, one.change.value)
+    return Departure(Question.RHYTHM, words, (), one.frames)
 
 
 def _changes(rhythm: Rhythm, candidates: RhythmCandidates) -> Iterable[Judged]:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from scipy.special import ndtr
 
 from analysis.ground.carried import Carried, Number, spread
-from analysis.values.estimate import NoValue
+from analysis.values.estimate import Estimate, NoValue
 
 ALPHA = 0.05
 """How often a family of comparisons without any real difference may tell one apart."""
@@ -21,7 +21,15 @@ def p_value(difference: Carried) -> float:
     on the safe side below 0.05.
     """
     _, half = spread(difference)
-    away = abs(float(difference.nominal_value))
+    return _two_sided(abs(float(difference.nominal_value)), half)
+
+
+def estimate_p(difference: Estimate) -> float:
+    """The same of a difference that stands as an estimate."""
+    return _two_sided(abs(difference.value), difference.half_width)
+
+
+def _two_sided(away: float, half: float) -> float:
     if half <= 0.0:
         return 0.0 if away > 0 else 1.0
     return float(2.0 * ndtr(-1.959964 * away / half))

@@ -123,6 +123,14 @@ def change_in_words(measure: str, value: float, first: int, second: int) -> str:
     return words.format(name=series_name(measure), size=size, first=first, second=second)
 
 
+def course_in_words(measure: str, value: float) -> str:
+    """A number that goes the wrong way as a whole."""
+    words = tr("{name} rises over the steps, by {size} a step.")
+    if value < 0:
+        words = tr("{name} falls over the steps, by {size} a step.")
+    return words.format(name=series_name(measure), size=in_unit(abs(value), measure))
+
+
 def side_in_words(measure: str, value: float) -> str:
     """A difference between the feet."""
     size = in_unit(abs(value), measure)

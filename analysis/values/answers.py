@@ -104,7 +104,8 @@ class Course:
 
     ``change``: by a step, from a straight line through them. ``ragged_s``: root mean square distance from the
     nearest series that keeps the direction, s, for durations with three steps and more, else None;
-    ``chance_s``: what errors of measuring alone stay below in 95 of 100 such runs.
+    ``chance_s``: what errors of measuring alone stay below in 95 of 100 such runs. ``departs``: it goes the
+    wrong way as a whole, judged with all comparisons of the run. ``frames``: what it rests on.
     """
 
     measure: str
@@ -112,6 +113,8 @@ class Course:
     change: Result
     ragged_s: float | None = None
     chance_s: float | None = None
+    departs: bool = False
+    frames: Frames = ()
 
     @property
     def ragged(self) -> bool:

@@ -87,9 +87,10 @@ def main() -> None:
     asked.add_argument("--write", type=Path)
     wishes = asked.parse_args()
     lines = [HEAD]
-    cases = [(NOTHING, rate, wishes.nothing) for rate in (240, 30)]
+    cases = [(NOTHING, 240, wishes.nothing)]
     cases += [(fault, 240, wishes.each) for fault in FAULTS]
-    cases += [(fault, 30, wishes.each) for fault in FAULTS]
+    cases += [(NOTHING, 30, wishes.nothing // 2)]
+    cases += [(fault, 30, wishes.each // 2) for fault in FAULTS]
     for fault, rate, runs in cases:
         lines.append(row(fault, rate, outcomes(fault, rate, runs, wishes.workers)))
         print(lines[-1], flush=True)

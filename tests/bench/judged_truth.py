@@ -137,9 +137,10 @@ class _Marked:
         judged = event_s + self.scenario.rest_s + self.rng.normal(0, JUDGED_S)
         return int(np.searchsorted(self.times, judged - 1e-9))
 
-    def clicked(self, world: Floats) -> tuple[float, float]:
-        u, v = self.camera.project(world) + self.rng.normal(0, CLICK_PX, 2)
-        return float(u), float(v)
+    def clicked(self, world: Floats) -> list[list[float]]:
+        """Places (n, 3) in the picture, each off by a click's error."""
+        seen: Floats = self.camera.project(world) + self.rng.normal(0, CLICK_PX, (len(world), 2))
+        return seen.tolist()
 
     def evidence(self) -> Evidence:
         last = len(self.times)
@@ -183,9 +184,9 @@ class _Marked:
 
     def _marks(self) -> tuple[GroundMark, ...]:
         places = [(x, 0.0) for x in CONES_X_M] + [(x, POLE_HEIGHT_M) for x in POLES_X_M]
+        seen = self.clicked(np.array([[x, y, 0.0] for x, y in places]))
         found = []
-        for n, (x, y) in enumerate(places):
-            u, v = self.clicked(np.array([x, y, 0.0]))
+        for n, ((x, y), (u, v)) in enumerate(zip(places, seen, strict=True)):
             if 0 <= u < 1280 and 0 <= v < 720:
                 found.append(GroundMark(f"m{n}", x, y, FrameNumber(0), u, v))
         return tuple(found)
@@ -193,13 +194,13 @@ class _Marked:
     def _points(self, frames: list[int]) -> tuple[BodyPoint, ...]:
         seconds = self.times[frames] - self.scenario.rest_s
         pose = self.motion.at(seconds)
-        points = []
+        points: list[BodyPoint] = []
         for row, frame in enumerate(frames):
             body = {name: pose.points[name][row] for name in POINT_NAMES}
             for side, share in self._changing_over(float(seconds[row])):
                 _change_over(body, side, share)
-            for name, world in body.items():
-                points.append(BodyPoint(FrameNumber(frame), name, *self.clicked(world)))
+            seen = self.clicked(np.stack(list(body.values())))
+            points += [BodyPoint(FrameNumber(frame), n, *uv) for n, uv in zip(body, seen, strict=True)]
         return tuple(points)
 
     def _changing_over(self, at_s: float) -> Iterator[tuple[str, float]]:

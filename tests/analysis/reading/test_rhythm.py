@@ -43,6 +43,9 @@ def test_flat_numbers_cannot_be_told_and_reversed_ones_go_the_wrong_way():
     assert course(series([0.15] * 6)).way is Way.UNTOLD
     assert course(series(CLEAN[::-1])).way is Way.WRONG
     assert course(series(CLEAN[:2])).way is Way.NOT_JUDGED
+    (departure,) = judged(numbers=[series([0.14 + 0.004 * n for n in range(7)])]).answers[-1].departures
+    assert departure.sentence == "Contact time rises over the steps, by 4 ms a step."
+    assert departure.frames[:3] == (0, 5, 10)
 
 
 def test_a_pattern_that_alternates_is_a_side_difference_and_no_break():
