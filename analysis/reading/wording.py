@@ -13,6 +13,8 @@ from analysis.values.posture import Moment
 from analysis.values.questions import Question
 from analysis.values.words import tr
 
+_MOST = 3
+"""More steps than this are told from where to where."""
 QUESTIONS = {
     Question.LAUNCH: "launch",
     Question.SWAP: "swap",
@@ -66,44 +68,51 @@ def plainly(group: Sequence[Judged]) -> str:
         begin = tr(plain)
     steps = [one.step for one in group if one.step]
     place = tr(" on {steps}").format(steps=in_steps(steps)) if steps else ""
-    numbers = _numbers_and_bands(group)
     return tr("{begin}{place}: {name} {numbers}.").format(
-        begin=begin, place=place, name=first.name, numbers=numbers
+        begin=begin, place=place, name=first.name, numbers=_numbers_and_bands(group)
     )
 
 
 def _numbers_and_bands(group: Sequence[Judged]) -> str:
-    """Numbers in a row, a band after those that share its ends."""
-    parts: list[tuple[str, list[str]]] = []
+    """Numbers in a row, or from where to where if they are many, a band after those that share its ends."""
+    parts: list[tuple[str, list[float]]] = []
     for one in group:
-        if not isinstance(one.result, Estimate):
-            continue
-        band = "" if one.band is None else f" ({band_in_words(one.band)})"
-        if not parts or parts[-1][0] != band:
-            parts.append((band, []))
-        parts[-1][1].append(in_unit(one.result.value, one.measure))
-    return ", ".join(", ".join(values) + band for band, values in parts)
+        if isinstance(one.result, Estimate):
+            band = "" if one.band is None else f" ({band_in_words(one.band)})"
+            if not parts or parts[-1][0] != band:
+                parts.append((band, []))
+            parts[-1][1].append(one.result.value)
+    return ", ".join(_row(values, group[0].measure) + band for band, values in parts)
+
+
+def _row(values: Sequence[float], measure: str) -> str:
+    if len(values) <= _MOST:
+        return ", ".join(in_unit(value, measure) for value in values)
+    low, high = _digits(min(values), measure), in_unit(max(values), measure)
+    return tr("{low} to {high}").format(low=low, high=high)
 
 
 def band_in_words(band: Band) -> str:
     """From where to where."""
-    low = None if band.low is None else in_unit(band.low, band.measure)
     high = None if band.high is None else in_unit(band.high, band.measure)
-    if low is None:
+    if band.low is None:
         return tr("band up to {high}").format(high=high)
     if high is None:
-        return tr("band from {low}").format(low=low)
-    return tr("band {low} to {high}").format(low=low, high=high)
+        return tr("band from {low}").format(low=in_unit(band.low, band.measure))
+    return tr("band {low} to {high}").format(low=_digits(band.low, band.measure), high=high)
 
 
 def in_unit(value: float, measure: str) -> str:
     """A number as a coach reads it: seconds in ms, metres to the centimetre, whole degrees."""
     unit = unit_of(measure)
-    if unit == "s":
-        return f"{1000 * value:.0f} ms"
-    if unit in ("deg", "deg/s"):
-        return f"{value:.0f} {unit}"
-    return f"{value:.2f} {unit}".strip()
+    return f"{_digits(value, measure)} {'ms' if unit == 's' else unit}".strip()
+
+
+def _digits(value: float, measure: str) -> str:
+    """The same without its unit; never a minus before nothing."""
+    unit = unit_of(measure)
+    shown = f"{1000 * value:.0f}" if unit == "s" else f"{value:.0f}" if unit[:3] == "deg" else f"{value:.2f}"
+    return shown if float(shown) else shown.removeprefix("-")
 
 
 def series_name(measure: str, *, many: bool = False) -> str:

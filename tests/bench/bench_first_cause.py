@@ -2,8 +2,8 @@
 docs/validation.md`.
 
 Runs of the sample renderer's figure with known faults (tests/bench/judged_truth.py), tagged and clicked with
-errors, read, and held against their faults. `--nothing N`: runs without any; `--each N`: runs of each fault; a
-quarter of both at 30 frames a second.
+errors, read, and held against their faults. `--nothing N`: runs without any; `--each N`: runs of each fault;
+a quarter of both at 30 frames a second.
 """
 
 from __future__ import annotations

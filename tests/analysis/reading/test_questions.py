@@ -47,7 +47,7 @@ def test_the_answer_rests_on_the_frames_of_its_departures_and_else_on_all_that_w
     assert strike.frames == departure.frames == (102, 104)
     assert departure.sentence == (
         "The foot lands far in front of the body on steps 2 and 4: touchdown distance "
-        "0.30 m (band -0.30 m to 0.15 m), 0.60 m (band -0.10 m to 0.35 m)."
+        "0.30 m (band -0.30 to 0.15 m), 0.60 m (band -0.10 to 0.35 m)."
     )
     clear = answer(judged(rows[:1]), Question.STRIKE)
     assert (clear.verdict, clear.frames) == (Verdict.INSIDE, (101,))
@@ -62,6 +62,15 @@ def test_breaks_rest_on_the_events_of_both_steps():
     rhythm = answer(judgement, Question.RHYTHM)
     assert rhythm.frames == (20, 25, 30, 35)
     assert rhythm.sentence == "Contact time rises by 30 ms from step 3 to step 4."
+
+
+def test_many_steps_outside_one_band_are_told_from_where_to_where():
+    rows = [(*GAP, step, -0.40 - 0.01 * step, 0.01) for step in range(1, 8)]
+    swap = answer(judged(rows), Question.SWAP)
+    assert swap.sentence == (
+        "The legs change over late, with the swing knee behind at touchdown on steps 1 to 7: knee gap at "
+        "touchdown -0.47 to -0.41 m (band -0.20 to 0.40 m)."
+    )
 
 
 def test_what_is_missing_is_not_judged_and_says_what_would_answer_it():
