@@ -137,6 +137,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("swap_films", COMPARE, tr("Swap the films"), ("Y",), tr("The lower film comes up, its rail to the left"), "swap"),
     ActionSpec("mirror", COMPARE, tr("Mirror this picture"), ("H",), tr("Left for right on the screen; what is marked stays true"), "mirror"),
     ActionSpec("same_scale", COMPARE, tr("One scale in metres"), ("U",), tr("Both pictures as large as the lane asks, the same metre in line"), "same_scale", checkable=True),
+    ActionSpec("show_differences", COMPARE, tr("Rails or differences"), ("Ctrl+I",), tr("Beside the films: both rails, or what differs between the runs")),
     ActionSpec("new_day", PLAN, tr("New day"), ("Ctrl+Shift+N",), tr("Plan another day for the athlete at hand")),
     ActionSpec("propose_day", PLAN, tr("Propose drills"), ("Ctrl+Shift+P",), tr("Fill the blocks with drills that serve the day's question, within its minutes")),
     ActionSpec("remove_day", PLAN, tr("Remove the day"), (), tr("Take this day out of the project")),

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from statistics import median_low
 
 from analysis.values.estimate import Estimate, NoValue, Result
+from analysis.values.measures import unit_of
 from analysis.values.run import LineKind, Side
 from analysis.values.words import tr
 
@@ -34,6 +35,21 @@ DEGREES = Unit("°", 1.0, 1)
 DEGREES_PER_SECOND = Unit("°/s", 1.0, 0)
 HERTZ = Unit("Hz", 1.0, 2)
 RATIO = Unit("", 1.0, 2)
+
+_SHOWN = {
+    "s": MILLISECONDS,
+    "m": METRES,
+    "m/s": METRES_PER_SECOND,
+    "deg": DEGREES,
+    "deg/s": DEGREES_PER_SECOND,
+}
+
+
+def unit_shown(measure: str) -> Unit:
+    """How a measure is shown, by the unit that its name ends with; splits alone are read in seconds."""
+    if measure.startswith("split"):
+        return SECONDS
+    return HERTZ if measure.endswith("_hz") else _SHOWN.get(unit_of(measure), RATIO)
 
 
 def digits(result: Result, unit: Unit) -> int:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt, Signal, Slot
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from analysis.film.reader import BUDGET_BYTES
 from analysis.values.run import Run
@@ -12,6 +12,7 @@ from analysis.values.words import tr
 from app.actions import COMPARE, Actions, Scope
 from app.bench import Bench
 from app.compare.choices import Choice, Choices
+from app.compare.differences import Differences
 from app.compare.lock import Lock, LockKind, moment_here
 from app.compare.lock_bar import LockBar
 from app.compare.pairing import Pairing
@@ -94,8 +95,14 @@ class CompareWorkspace(QWidget):
         column.addWidget(self._films, 1)
         column.addWidget(self.transport)
         self.rails = RailPair(self.upper_side, self.lower_side, self)
+        self.differences = Differences(self)
+        self.beside = QTabWidget(self)
+        self.beside.setDocumentMode(True)
+        self.beside.setAccessibleName(tr("Rails and differences"))
+        self.beside.addTab(self.rails, tr("Rails"))
+        self.beside.addTab(self.differences, tr("Differences"))
         across = self._across = QSplitter(Qt.Orientation.Horizontal, self)
-        for place, part in enumerate((films, self.rails)):
+        for place, part in enumerate((films, self.beside)):
             across.addWidget(part)
             across.setStretchFactor(place, int(place == 0))
         across.setChildrenCollapsible(False)
@@ -134,6 +141,8 @@ class CompareWorkspace(QWidget):
         for edits in self._edits:
             edits.settled.connect(self._settled)
         self.pairing.laid.connect(self._laid)
+        self.beside.currentChanged.connect(self._show_differences)
+        self.differences.step_requested.connect(self._to_step)
         self.bar.lock_chosen.connect(self._lock_chosen)
         self.ticker.playing_changed.connect(self.transport.set_playing)
         self.ticker.speed_changed.connect(self._speed_changed)
@@ -150,8 +159,30 @@ class CompareWorkspace(QWidget):
             "lock_here": self._lock_here,
             "lock_events": self._lock_events,
             "lock_place": self._lock_place,
+            "show_differences": self._turn_page,
         }.items():
             actions.do(name, act)
+
+    @Slot()
+    def _show_differences(self) -> None:
+        if self.beside.currentWidget() is self.differences:
+            self.differences.show_looks(self.upper_side.look, self.lower_side.look)
+
+    @Slot(int)
+    def _to_step(self, step: int) -> None:
+        look = self.active.look
+        run = None if look is None else look.run
+        if look is None or run is None or look.reading is None:
+            return
+        found = next((one.touchdown for one in look.reading.steps if one.step == step), None)
+        frame = run.start.front_toe_off if step == 0 else found
+        if frame is not None:
+            self.active.pane.go_to(int(frame))
+
+    @Slot()
+    def _turn_page(self) -> None:
+        pages = self.beside
+        pages.setCurrentIndex((pages.currentIndex() + 1) % pages.count())
 
     # how it is divided
 
@@ -306,6 +337,7 @@ class CompareWorkspace(QWidget):
             side.show_look(self._bench.look(run_id, side.look))
         self._show_lanes()
         self.pairing.lay(self.active)
+        self._show_differences()
         self._show_place()
         self._show_waiting()
 
@@ -422,6 +454,7 @@ class CompareWorkspace(QWidget):
         self._twins.swap()
         self.pairing.swap(self.active)
         self._name_sides()
+        self._show_differences()
 
     def _name_sides(self) -> None:
         self.upper_side.name(tr("Upper film"))

@@ -2,35 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from analysis.reading.wording import band_in_words
 from analysis.values.answers import Answer, Judged
 from analysis.values.estimate import NoValue
-from analysis.values.measures import unit_of
 from analysis.values.questions import Question, Verdict
 from analysis.values.words import tr
 from app.run.sections import Row, Section
-from app.words import (
-    DEGREES,
-    DEGREES_PER_SECOND,
-    METRES,
-    METRES_PER_SECOND,
-    MILLISECONDS,
-    RATIO,
-    Unit,
-    explanation,
-    number_text,
-    side_word,
-)
+from app.words import explanation, number_text, side_word, unit_shown
 
-_UNITS: Mapping[str, Unit] = {
-    "s": MILLISECONDS,
-    "m": METRES,
-    "m/s": METRES_PER_SECOND,
-    "deg": DEGREES,
-    "deg/s": DEGREES_PER_SECOND,
-}
 VERDICT_WORDS = {
     Verdict.INSIDE: tr("inside"),
     Verdict.OUTSIDE: tr("departs"),
@@ -58,7 +37,7 @@ def _row(one: Judged) -> Row:
         under = tr("{verdict}, {band}").format(verdict=under, band=band_in_words(one.band))
     if one.step and one.side is not None:
         under = tr("{place}: {judged}").format(place=place, judged=under)
-    unit = _UNITS.get(unit_of(one.measure), RATIO)
+    unit = unit_shown(one.measure)
     if isinstance(one.result, NoValue):
         under = f"{under}. {one.result.reason}"
     else:

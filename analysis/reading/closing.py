@@ -1,0 +1,77 @@
+"""How a comparison ends: what changed, what held, what to work on next."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from analysis.reading.key_names import key_name
+from analysis.values.comparison import Change, Claim, Compared, Comparison
+from analysis.values.estimate import Estimate
+from analysis.values.reading import Reading
+from analysis.values.words import tr, tr_count
+
+
+@dataclass(frozen=True)
+class Closing:
+    """Sentences. ``changed``: of what differs or changed; ``held``: of what can't be told apart or compared;
+    ``next``: the earliest departure that remains after the second side's last run.
+    """
+
+    changed: str
+    held: str
+    next: str
+
+
+_MOST = 6
+"""So many measures are named; the table holds the others."""
+
+
+def closing(comparison: Comparison, after: Sequence[Reading]) -> Closing:
+    """The end of a comparison whose second side are the runs ``after``."""
+    rows = comparison.rows
+    changed = [row for row in rows if row.change is not None]
+    differs = [row for row in rows if row.claim is Claim.DIFFERS]
+    return Closing(_changed(changed, differs), _held(rows), _next(after))
+
+
+def _changed(changed: Sequence[Compared], differs: Sequence[Compared]) -> str:
+    if changed:
+        return tr("The athlete changed: {names}.").format(names=_named(changed))
+    if differs:
+        return tr(
+            "The runs differ: {names}. Whether the athlete changed can't be said of so few runs."
+        ).format(names=_named(differs))
+    return tr("No difference can be told.")
+
+
+def _held(rows: Sequence[Compared]) -> str:
+    untold = sum(row.claim is Claim.UNTOLD for row in rows)
+    barred = sum(row.claim is Claim.NOT_COMPARED for row in rows)
+    words = tr_count(
+        "{count} number cannot be told apart", "{count} numbers cannot be told apart", untold
+    ).format(count=untold)
+    if barred:
+        words += tr(", {count} cannot be compared").format(count=barred)
+    return f"{words}."
+
+
+def _next(after: Sequence[Reading]) -> str:
+    cause = after[-1].first_cause if after else None
+    if cause is None or cause.question is None:
+        return tr("Next: no departure remains that can be told.")
+    return tr("Next: {cause}").format(cause=cause.departures[0].sentence)
+
+
+def _named(rows: Sequence[Compared]) -> str:
+    names = [f"{key_name(row.key)} {_way(row)}" for row in rows[:_MOST]]
+    if len(rows) > _MOST:
+        names.append(tr("and {count} more").format(count=len(rows) - _MOST))
+    return "; ".join(names)
+
+
+def _way(row: Compared) -> str:
+    if row.change is not None:
+        return tr(row.change.value)
+    assert isinstance(row.difference, Estimate)
+    return tr(Change.HIGHER.value if row.difference.value > 0 else Change.LOWER.value)

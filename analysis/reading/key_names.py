@@ -1,0 +1,63 @@
+"""What a number of a reading is called, by its key."""
+
+from __future__ import annotations
+
+from analysis.values.comparison import MeasureKey
+from analysis.values.measures import ASKED
+from analysis.values.posture import Moment
+from analysis.values.words import tr
+
+_AT_MOMENT = {(one.measure, one.moment): one.words for asked in ASKED.values() for one in asked}
+_BY_ITSELF = {
+    "rear_foot_push_s": "push of the rear foot",
+    "front_foot_push_s": "push of the front foot",
+    "first_flight_s": "first flight",
+    "first_step_length_m": "first step length",
+    "split_s": "split",
+    "split_from_front_toe_off_s": "split from front toe-off",
+    "local_m_s": "speed, nearby steps",
+    "model_m_s": "speed, whole run",
+    "contact_s": "contact time",
+    "flight_s": "flight time",
+    "step_time_s": "step time",
+    "step_frequency_hz": "step frequency",
+    "flight_to_contact": "flight to contact",
+    "step_length_m": "step length",
+    "step_velocity_m_s": "step velocity",
+    "foot_to_foot_speed_m_s": "foot-to-foot speed",
+    "trunk_deg": "trunk",
+    "shin_deg": "shin",
+    "thigh_deg": "thigh",
+    "knee_deg": "knee",
+    "hip_deg": "hip",
+    "ankle_deg": "ankle",
+    "spine_bend_deg": "spine bend",
+    "trunk_shin_match_deg": "trunk against shin",
+    "toe_off_distance_m": "toe-off distance",
+    "thigh_separation_deg": "thigh separation",
+    "com_height_m": "height of the centre of mass",
+    "com_rise_m": "rise of the centre of mass",
+}
+_MOMENTS = {
+    Moment.SET: "at the set position",
+    Moment.TOUCHDOWN: "at touchdown",
+    Moment.TOE_OFF: "at toe-off",
+}
+
+
+def key_name(key: MeasureKey) -> str:
+    """Such as "contact time, step 3", "split, 5 m" or "knee at touchdown, step 2, other leg"."""
+    at_moment = None if key.moment is None else _AT_MOMENT.get((key.measure, key.moment))
+    if at_moment is not None and key.step != 0 and "front toe-off" in at_moment:
+        at_moment = None
+    words = at_moment or _BY_ITSELF.get(key.measure, key.measure)
+    parts = [tr(words)]
+    if at_moment is None and key.moment in _MOMENTS and "toe-off" not in words:
+        parts = [f"{tr(words)} {tr(_MOMENTS[key.moment])}"]
+    if key.step:
+        parts.append(tr("step {step}").format(step=key.step))
+    if key.x_m is not None:
+        parts.append(tr("{x:g} m").format(x=key.x_m))
+    if key.other_leg:
+        parts.append(tr("other leg"))
+    return ", ".join(parts)

@@ -1,0 +1,67 @@
+"""The table of differences: a click goes to the step on the film in hand, Ctrl+C copies for a spreadsheet."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QModelIndex, Qt, Signal
+from PySide6.QtGui import QFontMetrics
+from PySide6.QtWidgets import QAbstractItemView, QWidget
+
+from analysis.reading.key_names import key_name
+from analysis.values.comparison import Compared
+from analysis.values.estimate import Estimate, Result
+from analysis.values.words import tr
+from app.compare.difference_model import COLUMNS, DifferenceModel, said_of
+from app.run.number_table import NumberTable, as_lines
+from app.theme.apply import sized
+from app.theme.tokens import Space, Type
+from app.words import unit_shown
+
+
+class DifferenceTable(NumberTable):
+    """Signals: step_requested(int): the step of the measure that was chosen; 0 for the start push."""
+
+    step_requested = Signal(int)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        self.rows = DifferenceModel()
+        super().__init__(self.rows, tr("Differences"), parent)
+        self.rows.setParent(self)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        for column in range(COLUMNS - 1):
+            self.setItemDelegateForColumn(column, self._numbers)
+        self.verticalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        self.rows.modelReset.connect(self._fit)
+        self._fit()
+
+    def _go(self, index: QModelIndex) -> None:
+        step = self.rows.row(index.row()).key.step
+        if step is not None:
+            self.step_requested.emit(step)
+
+    def _fit(self) -> None:
+        super()._fit()
+        metrics = QFontMetrics(sized(self.verticalHeader().font(), Type.CAPTION))
+        names = (self.rows.name(row) for row in range(self.rows.rowCount()))
+        across = max((metrics.horizontalAdvance(name) for name in names), default=0)
+        self.verticalHeader().setFixedWidth(across + 2 * Space.BASE)
+
+    def _when_empty(self) -> str:
+        return tr("Nothing to show. Mark and tag both runs, or show what can't be told apart as well.")
+
+    def _as_text(self, rows: list[int]) -> str:
+        head = [tr("measure"), tr("unit")]
+        for name in (*self.rows.run_names, tr("difference")):
+            head += [name, tr("± {name}").format(name=name)]
+        return as_lines([[*head, tr("what can be said")], *(_cells(self.rows.row(row)) for row in rows)])
+
+
+def _cells(row: Compared) -> list[str]:
+    unit = unit_shown(row.key.measure)
+
+    def both(result: Result) -> list[str]:
+        if not isinstance(result, Estimate):
+            return ["", ""]
+        return [f"{number * unit.factor:.6g}" for number in (result.value, result.half_width)]
+
+    numbers = [cell for result in (row.before, row.after, row.difference) for cell in both(result)]
+    return [key_name(row.key), unit.symbol, *numbers, said_of(row)]

@@ -1,0 +1,51 @@
+"""How a comparison ends in words."""
+
+from __future__ import annotations
+
+import pytest
+
+from analysis.reading.closing import closing
+from analysis.reading.compare import compare
+from analysis.reading.key_names import key_name
+from analysis.values.comparison import MeasureKey
+from analysis.values.posture import Moment
+from tests.analysis.reading.compared_runs import day, reading
+
+FIRST, SECOND = "2031-05-01", "2031-06-01"
+
+
+def end(before, after):
+    return closing(compare(before, after), after)
+
+
+def test_of_two_runs_nothing_is_said_of_the_athlete():
+    found = end([reading(0.60)], [reading(0.70, day=SECOND)])
+    assert found.changed.startswith("The runs differ: hip share higher.")
+    assert "can't be said" in found.changed
+
+
+def test_of_days_with_several_runs_the_change_is_said():
+    found = end(day([0.60, 0.61, 0.59], FIRST), day([0.90, 0.91, 0.92], SECOND))
+    assert found.changed == "The athlete changed: hip share higher."
+
+
+def test_what_holds_is_counted():
+    found = end([reading(0.60)], [reading(0.61)])
+    assert found.changed == "No difference can be told."
+    assert "1 number cannot be told apart" in found.held
+
+
+@pytest.mark.parametrize(
+    ("key", "name"),
+    [
+        (MeasureKey("contact_s", step=3), "contact time, step 3"),
+        (MeasureKey("split_s", x_m=5.0), "split, 5 m"),
+        (MeasureKey("knee_deg", Moment.TOUCHDOWN, 2, None, True), "knee at touchdown, step 2, other leg"),
+        (MeasureKey("trunk_shin_match_deg", Moment.TOE_OFF, 0), "trunk against shin at front toe-off"),
+        (MeasureKey("trunk_shin_match_deg", Moment.TOE_OFF, 2), "trunk against shin at toe-off, step 2"),
+        (MeasureKey("touchdown_distance_m", Moment.TOUCHDOWN, 1), "touchdown distance, step 1"),
+        (MeasureKey("com_height_m", Moment.TOE_OFF, 0), "height of the centre of mass at toe-off"),
+    ],
+)
+def test_a_number_is_called_as_the_trade_calls_it(key, name):
+    assert key_name(key) == name
