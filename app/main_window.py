@@ -134,10 +134,10 @@ class MainWindow(QMainWindow):
         self.opening.changed.connect(self.run_workspace.show_opening)
         self.opening.progressed.connect(self.run_workspace.film_place.show_share)
         self.run_workspace.film_place.cancelled.connect(self.opening.cancel)
-        compare = self.compare_workspace
-        self.opening.changed.connect(compare.show_opening)
-        self.opening.progressed.connect(compare.show_share)
-        compare.cancelled.connect(self.opening.cancel)
+        coming = self.compare_workspace.coming
+        self.opening.changed.connect(coming.show_opening)
+        self.opening.progressed.connect(coming.show_share)
+        coming.cancelled.connect(self.opening.cancel)
         bench.runs_changed.connect(self._runs_changed)
         bench.run_changed.connect(self._run_changed)
         bench.film_changed.connect(self._film_changed)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt, Signal, Slot
+from PySide6.QtCore import QEvent, Qt, Slot
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
@@ -12,17 +12,18 @@ from analysis.values.words import tr
 from app.actions import COMPARE, Actions, Scope
 from app.bench import Bench
 from app.compare.choices import Choice, Choices
+from app.compare.coming import ComingFilms
 from app.compare.differences import Differences
-from app.compare.lock import Lock, LockKind, moment_here
 from app.compare.lock_bar import LockBar
+from app.compare.lock_keys import LockKeys
 from app.compare.pairing import Pairing
 from app.compare.rails import RailPair
 from app.compare.side import CompareSide
+from app.compare.sides import TwoSides
 from app.compare.twin_views import TwinViews
 from app.film.clock import Clock
 from app.film.ticker import Ticker
 from app.film.transport import TransportBar
-from app.film_shelf import Order
 from app.marking.events import EventRef
 from app.run.desk import Desk
 from app.run.film_questions import FilmQuestions
@@ -41,10 +42,8 @@ class CompareWorkspace(QWidget):
     """Puts two sides together. The side in hand is the run at hand on the bench: keys, tools and edits go
     there, through the same desk and the same tools as anywhere; questions of its film are asked over it.
 
-    Signals: cancelled(): the film that is being opened for the side in hand is waited for no longer.
+    Attributes: ``coming`` shows which films are being read.
     """
-
-    cancelled = Signal()
 
     def __init__(
         self,
@@ -59,22 +58,19 @@ class CompareWorkspace(QWidget):
         super().__init__(parent)
         self._bench, self._actions, self._settings = bench, actions, settings
         self._desk, self._toolbox, self._questions = desk, toolbox, questions
-        self._opening = ""  # the film that is being read for the side in hand
         self._here = False
         self.ticker = Ticker(Clock(), self)
-        self.upper_side, self.lower_side = (
-            CompareSide(self.ticker, BUDGET_BYTES // 2, self) for _ in range(2)
-        )
-        self.active = self.upper_side
+        one, two = (CompareSide(self.ticker, BUDGET_BYTES // 2, self) for _ in range(2))
+        self._sides = TwoSides(one, two)
         self._run_ids = {self.upper_side: "", self.lower_side: ""}
         self.bar = LockBar(actions, self)
         self.transport = TransportBar(actions, self)
         self._choices = Choices(settings)
         self.pairing = Pairing(self.ticker, self.upper_side, self.lower_side, self._choices, self)
+        self._keys = LockKeys(self._sides, self.pairing, self.bar, actions, self)
+        self.coming = ComingFilms(self._sides, bench.films, self)
         self._twins = TwinViews(self.upper_side.pane.view, self.lower_side.pane.view, self)
-        self._edits = [
-            RailEdits(bench, side.rail, side.pane, self) for side in (self.upper_side, self.lower_side)
-        ]
+        self._edits = [RailEdits(bench, side.rail, side.pane, self) for side in self._sides]
         self._lay_out()
         self._connect()
         self._name_sides()
@@ -84,7 +80,7 @@ class CompareWorkspace(QWidget):
 
     def _lay_out(self) -> None:
         self._films = QSplitter(Qt.Orientation.Vertical, self)
-        for side in (self.upper_side, self.lower_side):
+        for side in self._sides:
             self._films.addWidget(side)
             self._films.setStretchFactor(self._films.indexOf(side), 1)
         self._films.setChildrenCollapsible(False)
@@ -125,14 +121,11 @@ class CompareWorkspace(QWidget):
         bench.runs_changed.connect(self._runs_changed)
         bench.selection_changed.connect(self._selection_changed)
         bench.go_to.connect(self._go_to)
-        bench.films.progressed.connect(self._heard)
         self._questions.changed.connect(self._ask)
-        for side in (self.upper_side, self.lower_side):
+        for side in self._sides:
             side.taken.connect(self._taken)
             side.run_chosen.connect(self._run_chosen)
-            side.slip_asked.connect(self._slip_asked)
             side.mirror.clicked.connect(self.pairing.keep)
-            side.film_place.cancelled.connect(self.cancelled)
             side.pane.frame_shown.connect(self._frame_shown)
             side.pane.said.connect(bench.said)
             side.pane.view.addActions(actions.of(Scope.PICTURE))
@@ -140,10 +133,10 @@ class CompareWorkspace(QWidget):
                 widget.addActions(actions.of(Scope.FILM))
         for edits in self._edits:
             edits.settled.connect(self._settled)
-        self.pairing.laid.connect(self._laid)
+        self.pairing.laid.connect(self._show_scale)
         self.beside.currentChanged.connect(self._show_differences)
         self.differences.step_requested.connect(self._to_step)
-        self.bar.lock_chosen.connect(self._lock_chosen)
+        self._keys.said.connect(bench.said)
         self.ticker.playing_changed.connect(self.transport.set_playing)
         self.ticker.speed_changed.connect(self._speed_changed)
         self.transport.speed_chosen.connect(self.ticker.set_speed)
@@ -153,12 +146,6 @@ class CompareWorkspace(QWidget):
             "swap_films": self._swap,
             "same_scale": self._same_scale,
             "mirror": self._mirror,
-            "slip_back": self._slip_back,
-            "slip_on": self._slip_on,
-            "lock_first_movement": self._lock_first_movement,
-            "lock_here": self._lock_here,
-            "lock_events": self._lock_events,
-            "lock_place": self._lock_place,
             "show_differences": self._turn_page,
         }.items():
             actions.do(name, act)
@@ -219,9 +206,9 @@ class CompareWorkspace(QWidget):
         self._numbers()
         self._runs_changed()
         run, ids = self._bench.run, self._run_ids
-        if run is not None and run.id not in ids.values() and self._last_with(run) is not None:
+        if run is not None and run.id not in ids.values() and self._last_with(run, self._runs()) is not None:
             ids[self.other] = ""  # the one that it was last compared with comes
-        for side in (self.upper_side, self.lower_side):
+        for side in self._sides:
             side.set_active(side is self.active)
         self._run_changed(self._bench.run)
         self._ask()
@@ -234,18 +221,18 @@ class CompareWorkspace(QWidget):
         self.ticker.pause()
         if self.active.pane.film is not None:
             self._bench.show_frame(self.active.pane.wanted)  # its picture may still be on its way
-        for side in (self.upper_side, self.lower_side):
+        for side in self._sides:
             side.let_go()
 
     def shutdown(self) -> None:
         """Stop the clock and both readers."""
         self.ticker.shutdown()
-        for side in (self.upper_side, self.lower_side):
+        for side in self._sides:
             side.pane.shutdown()
 
     def dress(self) -> None:
         """Icons in the colours of the theme."""
-        for side in (self.upper_side, self.lower_side):
+        for side in self._sides:
             side.dress()
         if self._here:
             self.transport.set_playing(self.ticker.clock.playing)
@@ -255,16 +242,31 @@ class CompareWorkspace(QWidget):
             action.setEnabled(here)
 
     @property
+    def upper_side(self) -> CompareSide:
+        """The side above."""
+        return self._sides.upper
+
+    @property
+    def lower_side(self) -> CompareSide:
+        """The side below."""
+        return self._sides.lower
+
+    @property
+    def active(self) -> CompareSide:
+        """The side in hand."""
+        return self._sides.in_hand
+
+    @property
     def other(self) -> CompareSide:
         """The side that is not in hand."""
-        return self.lower_side if self.active is self.upper_side else self.upper_side
+        return self._sides.other
 
     def turn_to(self, side: CompareSide) -> None:
         """Take a side in hand; its run comes to hand on the bench, and both films stay where they are."""
         if side is self.active:
             return
         self.active.set_active(False)
-        self.active = side
+        self._sides.in_hand = side
         side.set_active(True)
         self._divide()
         self._desk.work_on(side.pane)
@@ -285,7 +287,7 @@ class CompareWorkspace(QWidget):
     @Slot()
     def _runs_changed(self) -> None:
         if self._here:
-            for side in (self.upper_side, self.lower_side):
+            for side in self._sides:
                 side.fill(self._runs())
 
     @Slot()
@@ -314,13 +316,13 @@ class CompareWorkspace(QWidget):
 
     def _find_partner(self, run: Run, runs: list[Run]) -> None:
         """The run that this one was last compared with, as they lay then; else the next one."""
-        last = self._last_with(run)
+        last = self._last_with(run, runs)
         self._choose(self.other, _partner(runs, run.id) if last is None else last.other(run.id))
         if last is not None and (last.upper.run_id == run.id) != (self.active is self.upper_side):
             self._swap()
 
-    def _last_with(self, run: Run) -> Choice | None:
-        return self._choices.last_with(run.id, self._bench.project.runs)
+    def _last_with(self, run: Run, runs: list[Run]) -> Choice | None:
+        return self._choices.last_with(run.id, {each.id for each in runs})
 
     def _hand_over(self) -> None:
         """The bench went to the other run by itself, as undoing does."""
@@ -339,42 +341,20 @@ class CompareWorkspace(QWidget):
         self.pairing.lay(self.active)
         self._show_differences()
         self._show_place()
-        self._show_waiting()
+        self.coming.show_all()
 
     @Slot()
     def _ask(self) -> None:
         if self._here:
             self.active.question.ask(self._questions.now)
 
-    @Slot(str)
-    def show_opening(self, name: str) -> None:
-        """A film of this name is being read for the side in hand; empty for none."""
-        self._opening = name
-        self._show_waiting()
-
-    @Slot(float)
-    def show_share(self, share: float) -> None:
-        """So much of it was read, 0 to 1."""
-        self.active.film_place.show_share(share)
-
-    @Slot(object, float)
-    def _heard(self, order: Order, share: float) -> None:
-        if order == self.other.waits_for:
-            self.other.film_place.show_share(share)
-
-    def _show_waiting(self) -> None:
-        for side in (self.upper_side, self.lower_side):
-            order = side.waits_for
-            coming = self._opening if side is self.active else ""
-            side.film_place.show_film(coming if order is None else order.path.name)
-
     def _show_lanes(self) -> None:
-        upper, lower = ((side.look, side.frame) for side in (self.upper_side, self.lower_side))
+        upper, lower = ((side.look, side.frame) for side in self._sides)
         self._twins.show(upper, lower)
 
     @Slot()
     def _settled(self) -> None:
-        for side in (self.upper_side, self.lower_side):
+        for side in self._sides:
             side.look = None  # the rail shows the run as it stands, also where the drop was refused
         self._show()
 
@@ -405,7 +385,7 @@ class CompareWorkspace(QWidget):
         film = look.film if look is not None else None
         shown = film if film is not None and frame < film.frames else None
         zero = zero_s(look.run if look is not None else None, film)
-        late = max(side.pane.late for side in (self.upper_side, self.lower_side))
+        late = max(side.pane.late for side in self._sides)
         self.transport.set_place(shown, frame, zero, late)
         self.transport.set_next_foot(self._desk.next_side)
 
@@ -427,20 +407,6 @@ class CompareWorkspace(QWidget):
             self.ticker.seek(self.ticker.clock.time_s)
             self._frame_shown()
 
-    @Slot(int)
-    def _slip_asked(self, frames: int) -> None:
-        side = self.sender()
-        if isinstance(side, CompareSide):
-            self.pairing.slip(side, frames)
-
-    @Slot()
-    def _slip_back(self) -> None:
-        self.pairing.slip(self.active, -1)
-
-    @Slot()
-    def _slip_on(self) -> None:
-        self.pairing.slip(self.active, 1)
-
     @Slot()
     def _other_film(self) -> None:
         self.turn_to(self.other)
@@ -448,7 +414,7 @@ class CompareWorkspace(QWidget):
 
     @Slot()
     def _swap(self) -> None:
-        self.upper_side, self.lower_side = self.lower_side, self.upper_side
+        self._sides.swap()
         self._films.insertWidget(0, self.upper_side)
         self.rails.swap()
         self._twins.swap()
@@ -473,43 +439,14 @@ class CompareWorkspace(QWidget):
         if wanted and not self._twins.linked:
             self._bench.said.emit(tr("Mark the same stretch of the lane in both runs to show one scale."))
 
-    @Slot(object)
-    def _lock_chosen(self, lock: Lock) -> None:
-        self.pairing.choose(lock, self.active)
-
     @Slot()
-    def _lock_first_movement(self) -> None:
-        self._lock_chosen(Lock())
-
-    @Slot()
-    def _lock_here(self) -> None:
-        moment = moment_here(self.active.look, self.active.pane.wanted)
-        if moment is None:
-            self._bench.said.emit(tr("There is no event at or before this frame. Go to one first."))
-        else:
-            self._lock_chosen(Lock(LockKind.EVENT, moment))
-
-    @Slot()
-    def _lock_events(self) -> None:
-        self._lock_chosen(Lock(LockKind.ALL_EVENTS))
-
-    @Slot()
-    def _lock_place(self) -> None:
-        self._lock_chosen(Lock(LockKind.PLACE))
-
-    @Slot()
-    def _laid(self) -> None:
-        pairing = self.pairing
-        self.bar.show_lock(pairing.lock, pairing.moments, pairing.trouble)
-        self._show_scale()
-
     def _show_scale(self) -> None:
         self._actions["same_scale"].setChecked(self.pairing.same_scale)
         self._twins.want(self.pairing.same_scale)
 
     @Slot()
     def _numbers(self) -> None:
-        for side in (self.upper_side, self.lower_side):
+        for side in self._sides:
             side.set_numbers(self._actions["numbers"].isChecked())
 
     @Slot(float)
