@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from analysis.ground.bend import bend_px
@@ -10,23 +12,29 @@ from analysis.ground.ground import Ground
 from analysis.ground.marks import on_the_line
 from analysis.ground.tilt import roll_and_tilt
 from analysis.ground.view import View
+from analysis.reading.stages import stage
 from analysis.values.estimate import NoValue
 from analysis.values.reading import CameraReading, LineReading
-from analysis.values.run import Run
+from analysis.values.run import GroundMark, Run
 from analysis.values.words import tr
 
 
 def camera_reading(run: Run, ground: Ground | NoValue, view: View) -> CameraReading:
     """How the camera was held and where it stood, as far as the marks tell."""
-    bend = result(bend_px(on_the_line(run.marks)))
-    drift = _drift(run, view)
+    return replace(_held(run.marks, ground, view), drift_px=_drift(run, view))
+
+
+@stage
+def _held(marks: tuple[GroundMark, ...], ground: Ground | NoValue, view: View) -> CameraReading:
+    """The same without the drift, which hangs on all that is placed."""
+    bend = result(bend_px(on_the_line(marks)))
     if isinstance(ground, NoValue):
-        return CameraReading(ground, ground, ground, bend, drift)
+        return CameraReading(ground, ground, ground, bend)
     centre = np.array([(view.width - 1) / 2, (view.height - 1) / 2])
     camera = ground.camera
     distance = combine(camera.distance_m, {normal(camera.distance_u): 1.0})
     roll, tilt = roll_and_tilt(ground.plane, ground.columns, camera, centre)
-    return CameraReading(result(roll), result(tilt), result(distance), bend, drift)
+    return CameraReading(result(roll), result(tilt), result(distance), bend)
 
 
 def camera_notes(run: Run, view: View) -> list[str]:

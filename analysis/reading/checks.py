@@ -99,6 +99,7 @@ def _tracks_notes(tracks: Tracks, slip_count: int) -> list[str]:
     return notes
 
 
+@stage
 def _guessed(tracks: Tracks) -> str:
     """The points that are guesses, with the share of their frames."""
     known = np.count_nonzero(tracks.standing != Standing.NONE, axis=0)

@@ -46,8 +46,9 @@ class Band:
 
     def holds(self, measure: str, moment: Moment, step: int) -> bool:
         """Whether it is for this measure of this step."""
-        last = self.last_step if self.last_step is not None else max(step, self.first_step)
-        return (self.measure, self.moment) == (measure, moment) and self.first_step <= step <= last
+        if self.measure != measure or self.moment is not moment or step < self.first_step:
+            return False
+        return self.last_step is None or step <= self.last_step
 
     def beyond(self, value: float) -> float:
         """How far a value lies above the band (positive) or below it (negative); 0 inside."""
