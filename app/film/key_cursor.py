@@ -11,7 +11,6 @@ _Key = Qt.Key
 _WAYS = {_Key.Key_Left: (-1, 0), _Key.Key_Right: (1, 0), _Key.Key_Up: (0, -1), _Key.Key_Down: (0, 1)}
 STEP_PX, FAR_PX, FINE_PX = 1.0, 20.0, 0.1
 """How far an arrow goes alone, with Shift and with Alt, in pixels of the picture."""
-_EDGE = 24
 
 
 class KeyCursor(QObject):
@@ -79,17 +78,12 @@ class KeyCursor(QObject):
         width, height = self._view.shown_size
         u, v = self._place[0] + step * across, self._place[1] + step * down
         self._place = min(max(u, 0.0), width - 1.0), min(max(v, 0.0), height - 1.0)
+        self._view.bring_into_view(*self._place)
         self._point()
 
     @Slot()
     def _point(self) -> None:
         if not self.active:
-            return
-        x, y = self._view.mapping.to_widget(*self._place)
-        width, height = self._view.width(), self._view.height()
-        dx, dy = min(max(x, _EDGE), width - _EDGE) - x, min(max(y, _EDGE), height - _EDGE) - y
-        if not self._view.is_fitted and (dx or dy):
-            self._view.pan(dx, dy)  # comes back here, with the place in view
             return
         self._view.mark_pointer(on=True)
         self._view.point_at(*self._place)

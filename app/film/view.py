@@ -32,6 +32,8 @@ from app.theme.apply import current_theme
 from app.theme.tokens import FOCUS_PX
 
 ZOOM_STEP = 1.2
+EDGE_PX = 24
+"""Nearer to the edge than this a place is taken to be out of sight, in widget points."""
 _PROMPT_FLAGS = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
 
 
@@ -221,6 +223,13 @@ class FrameView(QWidget):
         self._is_fitted = False
         self._mapping = self._mapping.moved(dx, dy)
         self._reframed()
+
+    def bring_into_view(self, u: float, v: float) -> None:
+        """Shift a picture that was zoomed so that a place of it is seen; one that is seen stays."""
+        x, y = self._mapping.to_widget(u, v)
+        seen = self.rect().adjusted(EDGE_PX, EDGE_PX, -EDGE_PX, -EDGE_PX)
+        if not self._is_fitted and not seen.contains(QPointF(x, y).toPoint()):
+            self.pan(self.width() / 2 - x, self.height() / 2 - y)
 
     def _reframed(self) -> None:
         self.update()

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QObject, QTimer, Slot
+from PySide6.QtCore import QObject, QTimer, Signal, Slot
 from PySide6.QtWidgets import QWidget
 
 from analysis.jobs.following import FollowingJob
-from analysis.report.body import FOLLOWED_PART
+from analysis.report.body import FOLLOWED_PART, spots_on
 from analysis.values.command import Kind
 from analysis.values.errors import CinderlaneError
 from analysis.values.posture import PointDoubt
@@ -31,11 +31,15 @@ QUIET_MS = 600
 class FollowDesk(QObject):
     """Starts the work beside, keeps what comes of it, and shows where to look.
 
+    Signals: looked_at(float, float): the place on the picture, px, that the coach is asked to look at.
+
     ``hold_still``: whether the bar must not come or go now.
 
     Once points were followed, a point that is placed, moved or taken away has the stretch around it followed
     anew without being asked; a point of a new name waits for the coach, since it costs the whole stretch.
     """
+
+    looked_at = Signal(float, float)
 
     def __init__(self, bench: Bench, actions: Actions, parent: QWidget) -> None:
         super().__init__(parent)
@@ -175,7 +179,7 @@ class FollowDesk(QObject):
 
     @Slot()
     def _next(self) -> None:
-        doubts, here = self.doubts, int(self._bench.frame)
+        run, doubts, here = self._bench.run, self.doubts, int(self._bench.frame)
         if not doubts:
             self._bench.said.emit(tr("No point looks doubtful."))
             return
@@ -183,6 +187,11 @@ class FollowDesk(QObject):
         self._read = ()
         self._bench.go_to.emit(int(doubt.frame))
         self._bench.select(_ref(doubt.frame, doubt.name, followed=doubt.followed))
+        spot = (
+            spots_on(run, self._bench.tracks, int(doubt.frame)).get(doubt.name) if run is not None else None
+        )
+        if spot is not None:
+            self.looked_at.emit(*spot.place)
         self._say()
 
     @Slot()

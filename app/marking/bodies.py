@@ -40,7 +40,8 @@ def last_marked(run: Run, frame: int) -> int | None:
 
 def likely_place(run: Run, tracks: Tracks | None, frame: int, name: str) -> Place | None:
     """Where a point may lie on a frame: where it is, or was followed to; else as it lay on the nearest frame
-    that holds it, shifted as the other points went; else beside one that is placed here. None without any.
+    that holds it, shifted as the other points went; else beside a point that is placed here or on the last
+    marked frame. None without any.
     """
     here = _on(run, frame)
     if name in here:
@@ -50,7 +51,9 @@ def likely_place(run: Run, tracks: Tracks | None, frame: int, name: str) -> Plac
         return followed.u, followed.v
     frames = [int(p.frame) for p in run.points if p.name == name]
     if not frames:
-        return next(reversed(here.values()), None)
+        other = last_marked(run, frame)
+        around = here or (_on(run, other) if other is not None else {})
+        return next(reversed(around.values()), None)
     there = _on(run, min(frames, key=lambda f: abs(f - frame)))
     across, down = _gone(there, here)
     return there[name][0] + across, there[name][1] + down

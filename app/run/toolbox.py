@@ -254,6 +254,9 @@ class Toolbox(QObject):
 
     @Slot()
     def _frame_came(self) -> None:
+        likely = self._in_hand.likely() if self._bench.run is not None else None
+        if likely is not None:
+            self._pane.view.bring_into_view(*likely)
         if self._cursor.active:
             self._cursor.begin()
         self.refresh_prompt()

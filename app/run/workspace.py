@@ -97,7 +97,6 @@ class RunWorkspace(QWidget):
         self.desk.refuse_draft = self.drafts.refuse
         self.follow = FollowDesk(bench, actions, self)
         self.follow.hold_still = self.toolbox.placing
-        self.toolbox.tool_taken.connect(self.follow.refresh)
         self.beside = StripBesideRail(bench, self.rail, self.drafts.finder, actions, settings, self)
         self._edits = RailEdits(bench, self.rail, self.pane, self)
         self._here = True
@@ -169,6 +168,8 @@ class RunWorkspace(QWidget):
         for asking in (self.posture, self.summary.answers):
             asking.walk_requested.connect(self.toolbox.walk_for)
         self.summary.answers.said_otherwise.connect(self._overrule)
+        self.toolbox.tool_taken.connect(self.follow.refresh)
+        self.follow.looked_at.connect(pane.view.bring_into_view)
         self.toolbox.straight_measured.connect(self.lens.measured_along)
         self.questions.changed.connect(self._ask)
         pane.ticker.speed_changed.connect(self._speed_changed)

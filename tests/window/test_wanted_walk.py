@@ -164,6 +164,21 @@ def test_a_click_on_another_frame_places_nothing_and_return_goes_back(tagged):
     tagged.wait_for(stop.frame)
 
 
+def test_a_picture_that_was_zoomed_goes_to_where_the_point_may_lie(tagged, clip):
+    tagged.press("Shift+W")
+    first = tool(tagged).stop
+    tagged.wait_for(first.frame)
+    tagged.click(*clip.place(first.frame, first.name))
+    tagged.zoom_to(1100, 600, 3.0)  # far from the athlete
+    second = tool(tagged).stop
+    tagged.click(*clip.place(second.frame, second.name))
+    third = tool(tagged).stop
+    assert third.frame != first.frame
+    tagged.wait_for(third.frame)
+    x, y = tagged.view.mapping.to_widget(*clip.place(third.frame, third.name))
+    assert tagged.view.rect().contains(round(x), round(y))
+
+
 def test_without_events_it_says_what_to_do(coach, window, tmp_path):
     film = Path(shutil.copy(SAMPLES / "wing_day1.mp4", tmp_path / "bare.mp4"))
     assert window.open_path(film)
