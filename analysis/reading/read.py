@@ -18,15 +18,17 @@ from analysis.reading.notes import mark_doubts, pair_notes, place_notes, tagging
 from analysis.reading.pairs import with_breaks
 from analysis.reading.posture import partial_notes
 from analysis.reading.questions import judge
+from analysis.reading.stages import stage
 from analysis.steps.doubts import Doubt, by_step
 from analysis.steps.table import StepTimes, frames_decide
 from analysis.values.about import about
 from analysis.values.bands import group_of
 from analysis.values.estimate import NoValue, Result
 from analysis.values.evidence import Evidence
+from analysis.values.film import FrameNumber
 from analysis.values.posture import Moment
 from analysis.values.reading import HipPlace, MarkReading, Reading, StartReading, StepReading
-from analysis.values.run import Run, Side
+from analysis.values.run import BodyPoint, Run, Side
 from analysis.values.starting_bands import bands_for
 from analysis.values.words import tr
 
@@ -44,7 +46,14 @@ def read(evidence: Evidence) -> Reading:
     timing = parts.timed(run.footfalls, run.start, times, evidence.tagging)
     view, ground = parts.ground_of(replace(evidence, run=run))
     on_ground = isinstance(ground, Ground)
-    points = parts.pointed(_bare(run), evidence.tracks, timing, view, on_ground, film.frames)
+    points = parts.pointed(
+        _bare(run.points, run.first_frame, run.last_frame),
+        evidence.tracks,
+        timing,
+        view,
+        on_ground,
+        film.frames,
+    )
     places = parts.placed(ground, points, timing, times)
     speeds = parts.sped(run.report_at_m, ground, timing, places)
     model = mass_model(evidence.athlete)
@@ -132,9 +141,10 @@ def _draft_notes(said: Run) -> list[str]:
     return [words.format(count=count)]
 
 
-def _bare(run: Run) -> Run:
-    """The run with nothing but its points."""
-    return Run("", "", "", run.first_frame, run.last_frame, points=run.points)
+@stage
+def _bare(points: tuple[BodyPoint, ...], first: FrameNumber, last: FrameNumber) -> Run:
+    """A run with nothing but its points."""
+    return Run("", "", "", first, last, points=points)
 
 
 def _sound_lines(run: Run) -> Run:
