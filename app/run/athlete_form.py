@@ -7,6 +7,7 @@ from typing import Any
 from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QLineEdit, QWidget
 
+from analysis.values.conditions import AgeGroup
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app.bench import Bench
@@ -29,6 +30,12 @@ class AthleteForm(QWidget):
         self.sex = QComboBox(self)
         for words, sex in zip((tr("not said"), tr("female"), tr("male")), (None, *SEXES), strict=True):
             self.sex.addItem(words, sex)
+        self.age = QComboBox(self)
+        ages = (tr("not said"), None), (tr("adult"), AgeGroup.ADULT), (tr("youth"), AgeGroup.YOUTH)
+        for words, age in (*ages, (tr("child"), AgeGroup.CHILD)):
+            self.age.addItem(words, age)
+        self.sport = QLineEdit(self)
+        self.sport.setPlaceholderText(tr("not said"))
         self.stature = ToldField(
             tr("Stature"),
             tr("Standing height without shoes; a rough scale where there are no marks"),
@@ -50,6 +57,8 @@ class AthleteForm(QWidget):
             (tr("Who ran"), tr("An athlete of this project"), self.who),
             (tr("Code"), tr("What stands for the name"), self.code),
             (tr("Sex"), tr("For the masses of the body's parts"), self.sex),
+            (tr("Age group"), tr("The bands that come with the program are for adults"), self.age),
+            (tr("Sport group"), tr("Bands may be for one group"), self.sport),
             (tr("Stature"), "", self.stature),
             (tr("Body mass"), "", self.mass),
         ):
@@ -60,6 +69,8 @@ class AthleteForm(QWidget):
         self.who.activated.connect(self._take_who)
         self.code.editingFinished.connect(self._take_code)
         self.sex.activated.connect(self._take_sex)
+        self.age.activated.connect(self._take_age)
+        self.sport.editingFinished.connect(self._take_sport)
         self.stature.told.connect(self._take_stature)
         self.mass.told.connect(self._take_mass)
         for told in (self.stature, self.mass):
@@ -77,6 +88,8 @@ class AthleteForm(QWidget):
         self.who.setCurrentIndex(max(0, self.who.findData(None if athlete is None else athlete.id)))
         self.code.setText("" if athlete is None else athlete.code)
         self.sex.setCurrentIndex(max(0, self.sex.findData(None if athlete is None else athlete.sex)))
+        self.age.setCurrentIndex(max(0, self.age.findData(None if athlete is None else athlete.age)))
+        self.sport.setText("" if athlete is None else athlete.sport or "")
         self.stature.show_value(None if athlete is None else athlete.stature_m)
         self.mass.show_value(None if athlete is None else athlete.mass_kg)
 
@@ -111,6 +124,18 @@ class AthleteForm(QWidget):
     @Slot()
     def _take_sex(self) -> None:
         self._change(sex=self.sex.currentData())
+
+    @Slot()
+    def _take_age(self) -> None:
+        data = self.age.currentData()
+        self._change(age=None if data is None else AgeGroup(data))
+
+    @Slot()
+    def _take_sport(self) -> None:
+        run, sport = self._bench.run, self.sport.text().strip() or None
+        athlete = None if run is None else athlete_of(self._bench.project, run)
+        if sport != (None if athlete is None else athlete.sport):
+            self._change(sport=sport)
 
     @Slot(object)
     def _take_stature(self, metres: float | None) -> None:

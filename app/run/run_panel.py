@@ -28,6 +28,7 @@ from app.marking.events import set_front_side
 from app.marking.facts import MOST_RATE_HZ
 from app.marking.placing import change_run
 from app.run.athlete_form import AthleteForm
+from app.run.conditions_form import ConditionsForm
 from app.run.film_panel import FilmPanel
 from app.run.tagging_box import TaggingBox
 
@@ -105,6 +106,8 @@ class RunPanel(QWidget):
         form.addRow(self.hint)
         self.athlete = AthleteForm(bench, self)
         form.addRow(self.athlete)
+        self.conditions = ConditionsForm(bench, self)
+        form.addRow(self.conditions)
         self.tagging = TaggingBox(bench, tag_again, self)
         form.addRow(self.tagging)
         self.film = FilmPanel(bench, self)

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
+from analysis.values.words import tr
 from app.run.link_button import LinkButton
 from app.run.sections import Row, Section
 from app.theme.apply import sized
@@ -67,6 +68,8 @@ class SectionView(QWidget):
         self.show()
 
     def _add_row(self, line: int, row: Row) -> int:
+        if row.under:
+            return self._add_explained(line, row)
         name = self._name(row)
         alone = not row.text
         self._add(line, name, across=alone or self._stacked)
@@ -82,20 +85,33 @@ class SectionView(QWidget):
             top = Qt.AlignmentFlag.AlignTop if row.frame is None else Qt.AlignmentFlag.AlignVCenter
             self._grid.addWidget(number, line, _NUMBER, top)
             number.show()
-        below = row.under or (row.note if row.frame is None else "")
-        if below:
-            self._add(line + 1, said(below, "caption", wrap=True), across=True)
+        if row.note and row.frame is None:
+            self._add(line + 1, said(row.note, "caption", wrap=True), across=True)
             return line + 2
         return line + 1
+
+    def _add_explained(self, line: int, row: Row) -> int:
+        """The name, the frame that it rests on beside it, and all else below."""
+        self._add(line, said(row.name, "", wrap=True), across=row.frame is None)
+        if row.frame is not None:
+            link = self._link(tr("frame {frame}").format(frame=row.frame), row.spoken, row.frame)
+            self._grid.addWidget(link, line, _NUMBER, Qt.AlignmentFlag.AlignTop)
+            link.show()
+        below = said(row.under, "caption", wrap=True)
+        below.setToolTip(row.hint)
+        self._add(line + 1, below, across=True)
+        return line + 2
 
     def _name(self, row: Row) -> QWidget:
         if row.frame is None:
             return said(row.name, "", wrap=True)
-        note = f", {row.note}" if row.note else ""
-        button = LinkButton(f"{row.name}{note}", self)
-        button.setAccessibleName(f"{row.spoken}{note}")
+        return self._link(f"{row.name}, {row.note}", f"{row.spoken}, {row.note}", row.frame)
+
+    def _link(self, words: str, spoken: str, frame: int) -> LinkButton:
+        button = LinkButton(words, self)
+        button.setAccessibleName(spoken)
         button.clicked.connect(self._chosen)
-        self._frames[button] = row.frame
+        self._frames[button] = frame
         return button
 
     def _chosen(self) -> None:

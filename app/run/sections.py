@@ -26,7 +26,8 @@ from app.words import (
 @dataclass(frozen=True)
 class Row:
     """A name and its number. ``frame``: where a click goes, if anywhere; ``hint``: interval or reason;
-    ``note``: beside the name where a click goes somewhere, else on a line below; ``under``: always below.
+    ``note``: beside the name where a click goes somewhere, else on a line below. ``under``: all that is to be
+    said, below the name, which has no number then.
     """
 
     name: str

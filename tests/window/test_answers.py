@@ -48,9 +48,8 @@ def test_measures_unfold_with_number_band_and_verdict_and_go_to_their_frames(rea
     answer = reader.bench.reading.questions[0]
     lead = next(one for one in answer.measures if one.measure == "trunk_lead_deg")
     assert "departs, band -5 to 8 deg" in words
-    button = next(
-        b for b in view.measures.findChildren(type(view.more)) if b.accessibleName().startswith("Trunk lead")
-    )
+    links = view.measures.findChildren(type(view.more))
+    button = next(link for link in links if link.accessibleName().startswith("Trunk lead"))
     click(reader, button)
     reader.wait_for(int(lead.frames[0]))
 

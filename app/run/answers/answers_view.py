@@ -94,7 +94,7 @@ class AnswersView(QWidget):
             asked = set(one.wanted)
             keys = tuple(key_of(row) for row in reading.posture if row.wanted and asked >= set(row.wanted))
             if keys:
-                self._add(self._button(one, keys, cost_words(stops_for(reading, keys, Side.RIGHT))))
+                self._add_link(self._button(one, keys, cost_words(stops_for(reading, keys, Side.RIGHT))))
 
     def _button(self, one: Settling, keys: tuple[Key, ...], cost: str) -> QPushButton:
         button = LinkButton(tr("Place them: {cost}").format(cost=cost), self.settling)
@@ -102,6 +102,10 @@ class AnswersView(QWidget):
         button.clicked.connect(self._asked)
         self._wanted[button] = keys
         return button
+
+    def _add_link(self, link: QPushButton) -> None:
+        self._settling.addWidget(link, 0, Qt.AlignmentFlag.AlignLeft)
+        link.show()
 
     def _add(self, part: QWidget) -> None:
         self._settling.addWidget(part)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal, Slot
+from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtWidgets import QComboBox, QLineEdit, QVBoxLayout, QWidget
 
 from analysis.plan.wording import QUESTION_WORDS
@@ -38,8 +38,12 @@ class OverrulingForm(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(Space.TIGHT)
-        for part in (self.words, self.open, self.question, self.reason, self.back):
-            column.addWidget(part)
+        left = Qt.AlignmentFlag.AlignLeft
+        column.addWidget(self.words)
+        column.addWidget(self.open, 0, left)
+        column.addWidget(self.question)
+        column.addWidget(self.reason)
+        column.addWidget(self.back, 0, left)
         self.open.toggled.connect(self._toggled)
         self.reason.returnPressed.connect(self._keep)
         self.back.clicked.connect(self._take_back)
