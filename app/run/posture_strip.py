@@ -112,6 +112,8 @@ class PostureStripPanel(QWidget):
         self.bar.setAccessibleName(tr("How many of the film's pictures were taken"))
         self.bar.hide()
         row = QWidget()
+        row.setProperty("role", "panel")
+        row.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
         self._row = QHBoxLayout(row)
         self._row.setContentsMargins(Space.BASE, Space.TIGHT, Space.BASE, 0)
         self._row.setSpacing(Space.TIGHT)
