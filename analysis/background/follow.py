@@ -54,8 +54,8 @@ def follow_background(
     A still camera is told by a few frames; its maps are unit matrices, ``error_px`` holds how far its
     background was off the first frame's. Else at most ``rate`` frames of a captured second are mapped and the
     others interpolated; the reference is the frame in the middle of what was seen. A camera that walks has
-    unit matrices and infinite errors; one that walks and turns with the athlete at once can't be told from
-    one that zooms, and is given errors as large as that makes them. A knock between the frames that are
+    unit matrices and infinite errors; one that is carried but little while it turns can't be told from one
+    that zooms, and is given errors as large as that makes them. A knock between the frames that are
     looked at can't be told from standing still.
 
     ``lens``: where it is known, the pictures are freed from its bend before they are followed, so that the

@@ -17,8 +17,13 @@ _SHORTEST, _PHONE, _LONGEST = 0.4, 2.5, 15.0
 long that a turn can't be told from a shift.
 """
 
-_PLAIN_SHIFT, _TOLD_FROM, _NO_TURN = 4.0, 0.0008, 0.03
-"""Widths: of the focal length, of the offset by which that beats a phone's, of what no turn makes."""
+_PLAIN_SHIFT, _TOLD_FROM = 4.0, 0.0008
+"""Widths: of the focal length, of the offset by which that beats a phone's."""
+
+_NO_TURN, _NO_ZOOM, _LOOKED_AT = 0.01, 0.0015, 24
+"""Widths that maps are off a turn, and off a turn with zoom, of a camera that was carried so far that the
+running line is some 3 % of the picture off; on so many maps a zoom is tried.
+"""
 
 _COLUMNS, _ROWS = 8, 6
 _FEWEST = 3
@@ -72,19 +77,22 @@ def parallax_px(parted: Sequence[Floats]) -> float:
 @dataclass(frozen=True)
 class Turning:
     """How well maps fit a camera that only turns. ``off_px``: with the best focal length that a phone has;
-    ``focal``: the best of all, in widths of the picture; ``off_best_px``: what is left with that.
+    ``focal``: the best of all, in widths of the picture; ``off_best_px``: what is left with that;
+    ``off_zoom_px``: what is left where each map may zoom as well, 0 where no turn was far off.
     """
 
     off_px: float
     focal: float
     off_best_px: float
+    off_zoom_px: float = 0.0
 
     def walks(self, width_px: int) -> bool:
-        """Whether these are the maps of a camera that walks: no turn fits, or only one through a lens so long
-        that its turns are plain shifts.
+        """Whether these are the maps of a camera that walks: no turn and no zoom fits, or only a turn through
+        a lens so long that its turns are plain shifts.
         """
         shifts = self.focal > _PLAIN_SHIFT and self.off_px - self.off_best_px > _TOLD_FROM * width_px
-        return shifts or self.off_best_px > _NO_TURN * width_px
+        carried = self.off_best_px > _NO_TURN * width_px and self.off_zoom_px > _NO_ZOOM * width_px
+        return shifts or carried
 
 
 def turning(maps: Floats, shape: tuple[int, ...]) -> Turning:
@@ -105,7 +113,11 @@ def turning(maps: Floats, shape: tuple[int, ...]) -> Turning:
 
     best, off_best = _least(off, np.log(np.geomspace(_SHORTEST, _LONGEST, 13)))
     _, off_phone = _least(off, np.log(np.geomspace(_SHORTEST, _PHONE, 7)))
-    return Turning(off_phone, float(np.exp(best)), off_best)
+    off_zoom = 0.0
+    if off_best > _NO_TURN * max(shape):
+        some = maps[far <= 2 * max(shape)][:: max(1, len(seen) // _LOOKED_AT)]
+        off_zoom = float(np.quantile([off_turn_and_zoom_px(through, shape) for through in some], 0.9))
+    return Turning(off_phone, float(np.exp(best)), off_best, off_zoom)
 
 
 def off_turn_and_zoom_px(through: Floats, shape: tuple[int, ...]) -> float:

@@ -102,7 +102,9 @@ class Rendered:
         sheet = shaken(self.sheet, error_px, rng)
         found = read_sheet({**self.sheet, "marks": sheet["marks"]} if marks_alone else sheet, Path())
         assert found.facts is not None
-        return Evidence(found.run, found.facts, found.athlete, self.path, self._lens(error_px, rng))
+        # The maps of a film hold for the lens with which it was followed.
+        lens = self._lens(error_px, rng) if self.path is None else self.path.lens
+        return Evidence(found.run, found.facts, found.athlete, self.path, lens)
 
     def pixels_per_m(self, x_m: float) -> float:
         """Of the first frame's camera, at a place on the running line."""

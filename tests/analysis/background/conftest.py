@@ -41,10 +41,17 @@ def walking(folder):
 
 
 @pytest.fixture(scope="session")
-def carried(folder):
-    """A camera that walks and turns with the athlete at once."""
-    plan = replace(CAMERAS["walking"], follow=0.9)
-    return render(folder, "walking", 10, 60.0, 20, 20, 6, plan)
+def carried(tmp_path_factory):
+    """A camera that is carried a step or two while it turns with the athlete."""
+    plan = replace(CAMERAS["walking"], follow=0.9, walk_m_s=0.8)
+    return render(tmp_path_factory.mktemp("carried"), "walking", 10, 60.0, 20, 20, 6, plan)
+
+
+@pytest.fixture(scope="session")
+def hurried(tmp_path_factory):
+    """A camera that walks briskly along and turns with the athlete at once."""
+    plan = replace(CAMERAS["walking"], follow=0.9, walk_m_s=2.0)
+    return render(tmp_path_factory.mktemp("hurried"), "walking", 10, 60.0, 20, 20, 6, plan)
 
 
 @pytest.fixture(scope="session")

@@ -129,15 +129,16 @@ def test_a_still_camera_is_recognised_from_a_few_frames(still):
     assert sentences(path) == ("The camera stood still.",)
 
 
-def test_a_camera_that_walks_is_refused(walking):
-    path = whole(walking)
+@pytest.mark.parametrize("name", ["walking", "hurried"])
+def test_a_camera_that_walks_is_refused_even_where_it_turns_as_well(name, request):
+    path = whole(request.getfixturevalue(name))
     assert path.kind is CameraKind.WALKING
     assert np.isinf(path.error_px).all()
     assert path.parallax_px > 0.5
     assert "carried along" in sentences(path)[0]
 
 
-def test_a_camera_carried_and_turned_at_once_says_how_far_the_lane_is_off(carried):
+def test_a_camera_carried_a_little_while_it_turns_says_how_far_the_lane_is_off(carried):
     """No one map is right for a wall and for the lane; places on the lane are what is read."""
     path = whole(carried)
     lane = np.array([(x, y, 0.0) for x in np.linspace(-2, 16, 40) for y in (0.0, 0.9, 1.8)])
