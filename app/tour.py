@@ -85,6 +85,10 @@ def _stops(window: MainWindow) -> Iterator[tuple[str, str]]:
         workspace.panels.show_panel(workspace.rhythm)
         yield "3-rhythm.png", tr("contact and flight step by step")
         workspace.panels.show_panel(workspace.steps)
+    if bench.reading is not None and bench.reading.series:
+        workspace.panels.show_panel(workspace.curves)
+        yield "11-posture.png", tr("angles over the run's time, posture over the film")
+        workspace.panels.show_panel(workspace.steps)
     workspace.panels.show_panel(workspace.marks)
     yield "4-marks.png", tr("the marks that turn pixels into metres")
     workspace.panels.show_panel(workspace.summary)
