@@ -8,6 +8,7 @@ from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal, Slot
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
 
+from analysis.report.posture_lines import NOTHING, Drawn
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app.bench import Look
@@ -53,6 +54,7 @@ class CompareSide(QFrame):
         self.slip_s, self.slip_frames = 0.0, 0
         self._active = False
         self._numbers = True
+        self._drawn = NOTHING
         self._selected: Selected | None = None
         self.pane = FilmPane(self, ticker=ticker, budget_bytes=budget_bytes)
         self.question = QuestionBar(self)
@@ -252,6 +254,11 @@ class CompareSide(QFrame):
         self._numbers = shown
         self.show_frame()
 
+    def set_drawn(self, drawn: Drawn) -> None:
+        """What of posture lies over the picture."""
+        self._drawn = drawn
+        self.show_frame()
+
     def select(self, selected: Selected | None) -> None:
         """What is selected on this picture."""
         self._selected = selected
@@ -268,7 +275,10 @@ class CompareSide(QFrame):
         run, reading = (look.run, look.reading) if look is not None else (None, None)
         evidence = look.evidence if look is not None else None
         marks = marks_in(evidence, run) if evidence is not None and run is not None else None
-        scene = scene_over(run, reading, frame, numbers=self._numbers, marks=marks)
+        tracks = evidence.tracks if evidence is not None else None
+        scene = scene_over(
+            run, reading, frame, numbers=self._numbers, marks=marks, tracks=tracks, drawn=self._drawn
+        )
         # small pictures: the newest numbers only, all of them stand on the rail
         scene = replace(scene, numbers=scene.numbers[-_NUMBERS:])
         pane.view.set_scene(scene, self._selected)

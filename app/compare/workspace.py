@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import QEvent, Qt, Slot
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QTabWidget, QVBoxLayout, QWidget
@@ -27,6 +29,7 @@ from app.film.transport import TransportBar
 from app.marking.events import EventRef
 from app.run.desk import Desk
 from app.run.film_questions import FilmQuestions
+from app.run.posture_drawing import PostureDrawing
 from app.run.question_bar import Question
 from app.run.rail_edits import RailEdits
 from app.run.shown import zero_s
@@ -443,6 +446,19 @@ class CompareWorkspace(QWidget):
     def _show_scale(self) -> None:
         self._actions["same_scale"].setChecked(self.pairing.same_scale)
         self._twins.want(self.pairing.same_scale)
+
+    def draw_as(self, drawing: PostureDrawing) -> None:
+        """Have posture lie over both pictures as it does over the one of a single run."""
+        self._drawing = drawing
+        drawing.changed.connect(self._draw)
+        self._draw()
+
+    @Slot()
+    def _draw(self) -> None:
+        # chosen frames and the measure in hand are those of one run
+        drawn = replace(self._drawing.drawn, frames=frozenset(), focus=None)
+        for side in self._sides:
+            side.set_drawn(drawn)
 
     @Slot()
     def _numbers(self) -> None:

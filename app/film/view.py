@@ -34,6 +34,8 @@ from app.theme.tokens import FOCUS_PX
 ZOOM_STEP = 1.2
 EDGE_PX = 24
 """Nearer to the edge than this a place is taken to be out of sight, in widget points."""
+_LEGEND_SHARE = 0.2
+"""A legend that would take more than this of the height is left out: the athlete comes first."""
 _PROMPT_FLAGS = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
 
 
@@ -393,7 +395,9 @@ class FrameView(QWidget):
         prompt = self._prompt_box(painter)
         bottom = self.height() if prompt.isEmpty() else prompt.top()
         signs = () if self._tool.placing else signs_of((self._scene, self._ghost))
-        return Legend(signs, QFontMetricsF(painter.font()), self.width(), bottom)
+        legend = Legend(signs, QFontMetricsF(painter.font()), self.width(), bottom)
+        small = legend.box.height() > _LEGEND_SHARE * self.height()
+        return Legend((), QFontMetricsF(painter.font()), self.width(), bottom) if small else legend
 
     def _prompt_box(self, painter: QPainter) -> QRectF:
         """Where the prompt stands; empty without one."""

@@ -151,3 +151,18 @@ def test_a_click_beside_every_point_says_what_to_click(demo):
     demo.press("Shift+V")
     demo.click(600.0, 100.0)
     assert "Click one of the rings" in demo.notice
+
+
+def test_side_by_side_both_films_show_their_bodies_and_lines(demo, qtbot):
+    demo.press("Ctrl+2")
+    compare = demo.window.compare_workspace
+    sides = (compare.upper_side, compare.lower_side)
+    qtbot.waitUntil(
+        lambda: all(s.pane.shown >= 0 and s.pane.shown == s.pane.wanted for s in sides), timeout=20_000
+    )
+    for side in sides:
+        assert any(s.id == "posture:hip-shoulder" for s in side.pane.view._scene.strokes)
+        assert side.pane.view._scene.trails
+    demo.press("1", on=sides[0].pane.view)
+    for side in sides:
+        assert not any(s.id == "posture:hip-shoulder" for s in side.pane.view._scene.strokes)
