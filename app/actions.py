@@ -159,6 +159,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("draw_here", VIEW, tr("Posture on this frame"), ("8",), tr("Lines on this frame, where they are not on every one"), checkable=True),
     ActionSpec("numbers", VIEW, tr("Numbers over the picture"), ("N",), tr("Show each number when its event has passed"), "numbers", checkable=True),
     ActionSpec("force", VIEW, tr("Force and power"), (), tr("What the speed curve means for the forces: a model's results, from 20 m on film"), checkable=True),
+    ActionSpec("bands", VIEW, tr("Bands"), ("Ctrl+B",), tr("From where to where each measure should lie, for the run at hand")),
     ActionSpec("dark", VIEW, tr("Dark surfaces"), (), tr("Light or dark"), checkable=True),
     ActionSpec("larger_text", VIEW, tr("Larger text"), ("Ctrl+Shift+Up",), tr("All text a step larger, up to twice its size")),
     ActionSpec("smaller_text", VIEW, tr("Smaller text"), ("Ctrl+Shift+Down",), tr("All text a step smaller")),

@@ -29,6 +29,12 @@ def boards_to_open(parent: QWidget) -> list[Path]:
     return [Path(name) for name in names]
 
 
+def table_to_open(parent: QWidget) -> Path | None:
+    """A table as CSV."""
+    name, _ = QFileDialog.getOpenFileName(parent, tr("Open table"), "", f"{tr('Table')} (*.csv *.CSV)")
+    return Path(name) if name else None
+
+
 def project_to_open(parent: QWidget) -> Path | None:
     """Which project."""
     name, _ = QFileDialog.getOpenFileName(parent, tr("Open project"), "", f"{tr('Project')} (*{SUFFIX})")

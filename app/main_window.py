@@ -38,6 +38,7 @@ from app.keys import KeysDialog
 from app.notice import Notice
 from app.opening import Opening
 from app.plan.workspace import PlanWorkspace
+from app.run.bands_dialog import BandsDialog
 from app.run.workspace import RunWorkspace
 from app.settings import Settings
 from app.theme.apply import apply_theme, current_theme
@@ -158,6 +159,7 @@ class MainWindow(QMainWindow):
             "larger_text": self._larger,
             "smaller_text": self._smaller,
             "keys": self._keys,
+            "bands": self._bands,
         }.items():
             actions.do(name, act)
         places = QActionGroup(self)
@@ -416,6 +418,16 @@ class MainWindow(QMainWindow):
             shown.activateWindow()
             return
         dialog = KeysDialog(self)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.show()
+
+    @Slot()
+    def _bands(self) -> None:
+        shown = self.findChild(BandsDialog)
+        if isinstance(shown, BandsDialog):
+            shown.activateWindow()
+            return
+        dialog = BandsDialog(self.bench, self)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.show()
 

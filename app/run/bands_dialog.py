@@ -1,0 +1,149 @@
+"""The bands that the run at hand is judged by: both ends can be typed, a table imported, a pattern taken."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Slot
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QDialog,
+    QHBoxLayout,
+    QHeaderView,
+    QPushButton,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from analysis.jobs.patterns import take_pattern
+from analysis.values.bands import BandOrigin
+from analysis.values.measures import unit_of
+from analysis.values.words import tr
+from app import asking
+from app.bench import Bench
+from app.marking import bands
+from app.run.section_view import said
+from app.theme.tokens import Space
+
+COLUMNS = (tr("measure"), tr("when"), tr("from"), tr("to"), tr("unit"), tr("who says so"))
+_ENDS = {2: "low", 3: "high"}
+
+
+class BandsDialog(QDialog):
+    """Not modal: the reading beside it changes with every edit. Delete takes an own band back."""
+
+    def __init__(self, bench: Bench, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._bench = bench
+        self._filling = False
+        self._shown: tuple[bands.InForce, ...] = ()
+        self.setWindowTitle(tr("Bands"))
+        self.setModal(False)
+        self.resize(820, 560)
+        self.words = said("", "caption", wrap=True)
+        self.table = _Table(self)
+        self.table.itemChanged.connect(self._typed)
+        self.bring = QPushButton(tr("Import a table…"), self)
+        self.bring.setToolTip(
+            tr("A CSV file with the columns measure, moment, first_step, last_step, low, high")
+        )
+        self.bring.clicked.connect(self._import)
+        self.pattern = QPushButton(tr("Pattern of the athlete's good runs"), self)
+        self.pattern.setToolTip(tr("From five runs on that you named as good"))
+        self.pattern.clicked.connect(self._take_pattern)
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.bring)
+        buttons.addWidget(self.pattern)
+        buttons.addStretch(1)
+        column = QVBoxLayout(self)
+        column.setSpacing(Space.BASE)
+        column.addWidget(self.words)
+        column.addWidget(self.table, 1)
+        column.addLayout(buttons)
+        bench.run_changed.connect(self._fill)
+        self._fill()
+
+    @Slot()
+    def _fill(self) -> None:
+        run = self._bench.run
+        self._shown = () if run is None else bands.in_force(self._bench.project, run)
+        self._filling = True
+        self.table.setRowCount(len(self._shown))
+        for row, one in enumerate(self._shown):
+            ends = ("" if v is None else f"{v:g}" for v in (one.band.low, one.band.high))
+            cells = (
+                bands.band_name(one.band),
+                bands.steps_words(one.band),
+                *ends,
+                unit_of(one.band.measure),
+                tr("{who} ({table}, version {version})").format(
+                    who=one.band.source, table=one.table.name, version=one.table.version
+                ),
+            )
+            for column, text in enumerate(cells):
+                item = QTableWidgetItem(text)
+                if column not in _ENDS:
+                    item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
+                self.table.setItem(row, column, item)
+        self._filling = False
+        self.words.setText(
+            tr(
+                "A measure outside its band departs. Yours count first, then a pattern of good runs, then "
+                "the starting bands, which are common practice without a source and meant for adults from "
+                "a split stance. Type another end to make a band of your own; Delete takes it back."
+            )
+            if self._shown
+            else tr("No band counts for this run: who ran, or how, is not what any of them is meant for.")
+        )
+
+    @Slot(QTableWidgetItem)
+    def _typed(self, item: QTableWidgetItem) -> None:
+        end = _ENDS.get(item.column())
+        if self._filling or end is None:
+            return
+        band = self._shown[item.row()].band
+        if not self._bench.attempt(lambda: bands.set_end(self._bench.project, band, end, item.text())):
+            self._fill()
+
+    def take_back(self, row: int) -> None:
+        """The coach's own band of a row goes; one that is not the coach's stays."""
+        one = self._shown[row]
+        if one.table.origin is BandOrigin.COACH:
+            self._bench.attempt(lambda: bands.drop_own(self._bench.project, one.band))
+
+    @Slot()
+    def _import(self) -> None:
+        path = asking.table_to_open(self)
+        if path is not None:
+            self._bench.attempt(lambda: bands.import_bands(self._bench.project, path))
+
+    @Slot()
+    def _take_pattern(self) -> None:
+        run, path = self._bench.run, self._bench.path
+        if run is not None and path is not None:
+            self._bench.attempt(lambda: take_pattern(path, run.athlete_id))
+
+
+class _Table(QTableWidget):
+    """Delete asks for the row's own band to go."""
+
+    def __init__(self, dialog: BandsDialog) -> None:
+        super().__init__(0, len(COLUMNS), dialog)
+        self._dialog = dialog
+        self.setAccessibleName(tr("Bands in force"))
+        self.setHorizontalHeaderLabels(list(COLUMNS))
+        self.verticalHeader().setVisible(False)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setTabKeyNavigation(False)
+        header = self.horizontalHeader()
+        for column in range(len(COLUMNS) - 1):
+            header.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
+        header.setStretchLastSection(True)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Delete takes the own band back."""
+        if event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace) and self.currentRow() >= 0:
+            self._dialog.take_back(self.currentRow())
+        else:
+            super().keyPressEvent(event)

@@ -1,0 +1,87 @@
+"""The bands of the run at hand: typed, taken back, imported; the reading follows at once."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+
+from analysis.values.bands import BandOrigin
+from app import asking
+from app.run.bands_dialog import BandsDialog
+from tests.helpers.accessible import assert_accessible
+
+
+@pytest.fixture
+def judge(coach):
+    """A coach at the bands of the first demo run."""
+    assert coach.window.open_demo()
+    coach.wait_for_picture()
+    coach.press("Ctrl+B")
+    dialog = coach.window.findChild(BandsDialog)
+    coach.qtbot.waitUntil(dialog.isVisible)
+    yield coach, dialog
+    dialog.close()
+
+
+def row_of(dialog, name):
+    return next(n for n in range(dialog.table.rowCount()) if dialog.table.item(n, 0).text() == name)
+
+
+def lead(coach):
+    return next(one for one in coach.bench.reading.questions[0].measures if one.measure == "trunk_lead_deg")
+
+
+def type_end(coach, dialog, row, column, text):
+    dialog.table.setFocus()
+    dialog.table.setCurrentCell(row, column)
+    coach.qtbot.keyClick(dialog.table, Qt.Key.Key_F2)
+    editor = QApplication.focusWidget()
+    coach.qtbot.keyClicks(editor, text)
+    coach.qtbot.keyClick(editor, Qt.Key.Key_Return)
+    QApplication.processEvents()
+
+
+def test_another_end_is_the_coachs_own_and_the_reading_follows(judge):
+    coach, dialog = judge
+    row = row_of(dialog, "trunk lead")
+    assert "common practice, no source" in dialog.table.item(row, 5).text()
+    assert lead(coach).verdict == "outside"
+    type_end(coach, dialog, row, 3, "40")
+    coach.qtbot.waitUntil(lambda: lead(coach).band.high == 40.0)
+    assert lead(coach).verdict == "inside"
+    assert lead(coach).source.startswith("the coach")
+    type_end(coach, dialog, row, 3, "50")
+    coach.qtbot.waitUntil(lambda: lead(coach).band.high == 50.0)
+    versions = [t.version for t in coach.bench.project.band_tables.values() if t.origin is BandOrigin.COACH]
+    assert sorted(versions) == [1, 2]
+    dialog.table.setCurrentCell(row_of(dialog, "trunk lead"), 0)
+    coach.qtbot.keyClick(dialog.table, Qt.Key.Key_Delete)
+    assert lead(coach).band.high == 8.0
+    assert_accessible(dialog)
+
+
+def test_ends_the_wrong_way_round_are_said(judge):
+    coach, dialog = judge
+    type_end(coach, dialog, row_of(dialog, "trunk lead"), 3, "-30")
+    coach.qtbot.waitUntil(lambda: "from less to more" in coach.notice)
+    assert lead(coach).band.high == 8.0
+
+
+def test_a_table_is_imported_and_a_bad_one_named_with_its_line(judge, tmp_path, monkeypatch):
+    coach, dialog = judge
+    table = tmp_path / "club.csv"
+    monkeypatch.setattr(asking, "table_to_open", lambda _: table)
+    table.write_text("measure,moment,first_step,last_step,low,high\ntrunk_lead_deg,push,0,0,-20,60\n")
+    coach.qtbot.mouseClick(dialog.bring, Qt.MouseButton.LeftButton)
+    assert (lead(coach).band.low, lead(coach).band.high) == (-20.0, 60.0)
+    table.write_text("measure,moment,first_step,last_step,low,high\ntrunk_lead_deg,push,0,0,much,60\n")
+    coach.qtbot.mouseClick(dialog.bring, Qt.MouseButton.LeftButton)
+    assert "2" in coach.notice
+    assert lead(coach).band.high == 60.0
+
+
+def test_a_pattern_of_too_few_good_runs_is_said(judge):
+    coach, dialog = judge
+    coach.qtbot.mouseClick(dialog.pattern, Qt.MouseButton.LeftButton)
+    assert "at least 5 good runs" in coach.notice
