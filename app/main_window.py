@@ -84,6 +84,7 @@ class MainWindow(QMainWindow):
         self._build()
         self._connect()
         self._restore()
+        run.pane.view.setFocus()  # the keys of the film hold from the first moment
 
     def _build(self) -> None:
         self.run_chooser = QComboBox(self)
@@ -441,7 +442,7 @@ class MainWindow(QMainWindow):
         """What is being typed belongs to the run at hand: take it before another one comes."""
         field = self.focusWidget()
         if self.run_workspace.isAncestorOf(field):  # never so where nothing has the keyboard
-            field.clearFocus()
+            self.run_workspace.pane.view.setFocus()  # and the keys of the film hold from here on
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Every edit is in the file already: stop the film, keep the looks, let go."""

@@ -211,6 +211,7 @@ class RunWorkspace(QWidget):
         self.toolbox.work_on(self.pane)
         self._film_changed(self._bench.film)
         self.pane.go_to(frame)
+        self.pane.view.setFocus()
         self._reading_changed(self._bench.reading)
 
     def leave(self) -> None:
