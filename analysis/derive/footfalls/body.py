@@ -34,9 +34,8 @@ class BodyPath:
 
     @property
     def travel_px(self) -> float:
-        """From the first to the last place at which it moves; negative to the left."""
-        places = self.u[self.there]
-        return float(places[-1] - places[0]) if len(places) else 0.0
+        """How far apart the places lie at which it moves."""
+        return float(np.ptp(self.u[self.there])) if self.there.any() else 0.0
 
 
 def motion_columns(small: Frames, valid: npt.NDArray[np.bool_], rate_hz: float) -> tuple[Floats, float]:

@@ -110,12 +110,12 @@ def _look(
     cuts = cut_frames(watch.looks)
     _leave_out(cuts, film.frames, canvas, watch)
     body = follow_body(watch.small, seen_of(watch.small), rate, watch.scale, level.tall_px if level else None)
-    if body is None or abs(body.travel_px) < 0.8 * body.height_px:
+    if body is not None and level is not None:
+        body = replace(body, height_px=level.tall_px)  # a crowd that moves behind makes it taller
+    if body is None or body.travel_px < 0.8 * body.height_px:
         return Draft(
             notes=(tr("Nobody runs across the picture, as far as can be seen."), *notes_on(cuts, None))
         )
-    if level is not None:
-        body = replace(body, height_px=level.tall_px)
     if place is None:
         level = level_from_motion(body, canvas.height)
         if level is None or level.is_below(canvas):
