@@ -170,32 +170,38 @@ def _follows(
 def with_tips(
     streaks: list[Streak], strip: GroundStrip, body: BodyPath, seconds: Floats, forwards: float
 ) -> list[Streak]:
-    """The streaks until their last column leaves: the heel goes first, the tip of the shoe last."""
+    """The streaks as long as their columns rest: from where the first two come to rest together until the
+    last two leave together. The heel goes first, the tip of the shoe last.
+    """
     runs = _runs(strip.rests >= 1)
     begin, end, column = runs[:, 0], runs[:, 1], runs[:, 2]
     last = len(seconds) - 1
+    frame_s = float(seconds[1] - seconds[0])
+    together = max(1, 0.012 / frame_s)
     out = []
     for place, one in enumerate(streaks):
         ahead = forwards * (column - one.column)
         near = (ahead >= -0.08 * body.height_px) & (ahead <= _TIP * body.height_px)
         overlaps = np.minimum(end, one.end) - np.maximum(begin, one.begin)
-        slack_s = 0.02
         near &= overlaps >= 0.4 * (one.end - one.begin)
-        near &= seconds[begin] >= seconds[one.begin] - slack_s
+        near &= seconds[begin] >= seconds[one.begin] - 0.02
         if place + 1 < len(streaks):
             near &= end <= streaks[place + 1].begin + 1
         near &= seconds[np.minimum(end, last)] - seconds[one.begin] <= _LONGEST_S
-        ends = np.sort(end[near])
-        if len(ends) == 0:
+        if not near.any():
             out.append(one)
             continue
-        # one column alone may be chance; two that leave together are not
-        pairs = [b for a, b in pairwise(ends) if b - a <= max(1, 0.012 / (seconds[1] - seconds[0]))]
-        until = int(pairs[-1]) if pairs else one.end
-        until = max(until, one.end)
-        tips = column[
-            near & (end >= until - max(1, round(0.01 / (seconds[1] - seconds[0])))) & (end <= until)
-        ]
+        since = _paired(np.sort(begin[near]), together)
+        until = _paired(-np.sort(-end[near]), together)
+        first = one.begin if since is None else max(since, one.begin)
+        stop = one.end if until is None else max(until, one.end)
+        tips = column[near & (end >= stop - max(1, round(0.01 / frame_s))) & (end <= stop)]
         tip = float(np.median(tips)) if len(tips) else one.column
-        out.append(Streak(one.begin, until, one.column, tip, one.score))
+        out.append(Streak(first, stop, one.column, tip, one.score))
     return out
+
+
+def _paired(frames: npt.NDArray[np.int64], within: float) -> int | None:
+    """The first of frames in turn that another one follows so closely: one column alone may be chance."""
+    pairs = [int(a) for a, b in pairwise(frames) if abs(b - a) <= within]
+    return pairs[0] if pairs else None

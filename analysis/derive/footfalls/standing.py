@@ -42,6 +42,10 @@ class Bare:
         slopes = np.stack([slope(one) for one in looks])
         return cls(levels, spread, np.quantile(slopes, 0.75, axis=0).astype(np.float32))
 
+    def rows(self, part: slice) -> Bare:
+        """Some rows of it."""
+        return Bare(self.levels[part], self.spread[part], self.steep[part])
+
 
 @dataclass(frozen=True)
 class Limits:
@@ -60,8 +64,8 @@ class Limits:
 
 
 def standing(levels: Levels, bare: Bare, limits: Limits) -> tuple[Bools, Bools]:
-    """Pixels of frames ``levels`` (n, rows, w) that differ from the bare ground, lie at an edge of their own,
-    which stays over the span around, and hardly change there; and of these those that keep their level.
+    """Pixels of frames ``levels`` (n, rows, w) that differ from the bare ground, lie near an edge of their
+    own, which stays over the span around, and hardly change there; and those at such an edge that rest.
     """
     if len(levels) < limits.span:
         return np.zeros(levels.shape, np.bool_), np.zeros(levels.shape, np.bool_)
@@ -69,18 +73,18 @@ def standing(levels: Levels, bare: Bare, limits: Limits) -> tuple[Bools, Bools]:
     steeper = bare.steep + max(2.0, _STEEPER * limits.noise)
     edges = np.stack([slope(one) > steeper for one in levels])
     reach, still = limits.off_px, np.float32(limits.still)
-    if reach:
-        edges = _grown(edges, np.ones((2 * reach + 1, 2 * reach + 1), np.uint8))
-    kept = _over(edges, limits.span, np.logical_and)
-    if reach:
-        kept = _grown(kept, np.ones((2 * reach + 1, 4 * reach + 1), np.uint8))
     least = _over(np.abs(levels - bare.levels), limits.span, np.minimum)
+    differs = least > np.maximum(7.0, _SPREADS * bare.spread)
     changes = _over(levels, limits.span, np.maximum) - _over(levels, limits.span, np.minimum)
-    own = kept & (least > np.maximum(7.0, _SPREADS * bare.spread))
-    rests = _spread_over(own & (changes < still), limits.span)
+    quite = _over(edges, limits.span, np.logical_and) & differs & (changes < still)
+    rests = _spread_over(quite, limits.span)
     if not reach:
         return rests, rests
-    return _spread_over(own & (changes < np.maximum(still, _OF_CONTRAST * least)), limits.span), rests
+    around = np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)
+    beside = np.ones((2 * reach + 1, 4 * reach + 1), np.uint8)
+    kept = _grown(_over(_grown(edges, around), limits.span, np.logical_and), beside)
+    hardly = kept & differs & (changes < np.maximum(still, _OF_CONTRAST * least))
+    return _spread_over(hardly, limits.span), rests
 
 
 def _spread_over(begins: Bools, span: int) -> Bools:

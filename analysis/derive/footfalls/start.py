@@ -49,7 +49,7 @@ def find_start(
     rest = max(2, int(np.searchsorted(seconds, _RESTS_S)))
     if until <= rest or abs(body.u[min(until, len(body.u) - 1)] - body.u[0]) > 1.5 * body.height_px:
         return StartPush(), steps
-    stands = strip.stands[:until, low:high] >= 1
+    stands = strip.rests[:until, low:high] >= 1
     resting = np.flatnonzero(stands[: rest + 1].mean(axis=0) > 0.7)
     if len(resting) == 0:
         return StartPush(), steps
@@ -67,7 +67,7 @@ def _stood_before(strip: GroundStrip, one: Streak, body: BodyPath, seconds: Floa
     rest = int(np.searchsorted(seconds, seconds[one.begin] - _BEFORE_S))
     if rest <= 0:
         return one.begin <= 2
-    before = strip.stands[rest : one.begin, begin : round(one.column) + reach + 1] >= 1
+    before = strip.rests[rest : one.begin, begin : round(one.column) + reach + 1] >= 1
     return bool((before.mean(axis=0) > 0.9).sum() >= 2)
 
 

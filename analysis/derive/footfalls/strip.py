@@ -29,7 +29,11 @@ _STANDS_S = 0.062
 _BARE_LOOKS = 25
 _FEWEST_FOR_GAIN = 60
 _OFF_PX = 1
-"""How far the ground of a followed picture is off its place, as far as a foot in it is concerned."""
+"""How far a standing foot seems to shake, by compression and where the camera was followed."""
+_BESIDE = 3
+"""Rows over and under those in which a foot is looked for that are blurred with them."""
+_FEWEST_TO_SHAKE = 4
+"""In fewer frames what shakes can't be told from what moves."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -88,7 +92,8 @@ def read_strip(
     ground = np.zeros((rows, width), np.uint8)
     spread: Levels = np.full((rows, width), noise, np.float32)
     feet = feet or (0.0, float(band.place.above))
-    limits = Limits(noise, 0 if canvas.maps is None else _OFF_PX, max(2, round(_STANDS_S * rate_hz)))
+    span = max(2, round(_STANDS_S * rate_hz))
+    limits = Limits(noise, _OFF_PX if span >= _FEWEST_TO_SHAKE else 0, span)
     for begin in range(0, width, TILE):
         tile = slice(begin, min(width, begin + TILE))
         looked = _frames_for(tile, canvas, body, limits.span)
@@ -99,11 +104,13 @@ def read_strip(
         spread[:, tile] = bare.spread
         plain = np.median(pictures[picks, :, tile] / gains[picks, None, None], axis=0)
         ground[:, tile] = np.clip(plain, 0, 255)
-        levels = blurred(pictures[when, :, tile], gains[when])
         near = _rows_near(feet[0] * (tile.start + tile.stop) / 2 + feet[1], zone, body.height_px, rows)
-        differs = np.abs(levels[:, near] - bare.levels[near])
+        part = slice(max(0, near.start - _BESIDE), min(rows, near.stop + _BESIDE))
+        inner = slice(near.start - part.start, near.stop - part.start)
+        levels, there = blurred(pictures[when, part, tile], gains[when]), bare.rows(part)
+        differs = np.abs(levels[:, inner] - there.levels[inner])
         picture[when, tile] = np.clip(differs.mean(axis=1) * 2, 0, 255)
-        fit, keeps = (one[:, near] for one in standing(levels, bare, limits))
+        fit, keeps = (one[:, inner] for one in standing(levels, there, limits))
         rests[when, tile], stands[when, tile] = keeps.sum(axis=1), fit.sum(axis=1)
         bottom = near.stop - 1 - np.argmax(fit[:, ::-1], axis=1)
         lowest[when, tile] = np.where(fit.any(axis=1), bottom, -1)

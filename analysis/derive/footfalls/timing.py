@@ -151,7 +151,7 @@ def _signs(down: Edge, up: Edge, ways: tuple[Edge, ...], contact: float, rate: f
     )
 
 
-_WEIGHTS = (2.94, -0.2, -0.8, -0.66, -0.98, -0.34)
+_WEIGHTS = (1.97, -0.1, -0.4, -0.33, -0.49, -0.17)
 
 
 def confidence(signs: Signs) -> float:
