@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 )
 
 from analysis.jobs.export import export_reading
+from analysis.report.film_words import film_words
 from analysis.store import SUFFIX
 from analysis.values.errors import CinderlaneError
 from analysis.values.film import Film
@@ -32,7 +33,6 @@ from app.bench import Bench
 from app.compare.workspace import CompareWorkspace
 from app.demo import demo_project
 from app.film.transport import tool_button
-from app.film.words import film_words
 from app.film_opener import FilmOpener
 from app.keys import KeysDialog
 from app.notice import Notice

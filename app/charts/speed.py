@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from analysis.report.speed_words import agreement, last_step_words
 from analysis.values.estimate import Estimate
 from analysis.values.film import FrameTimes
 from analysis.values.reading import Reading
@@ -17,7 +18,6 @@ from analysis.values.words import tr
 from app.charts.speed_drawing import draw, legend
 from app.charts.speed_shown import SpeedPoint, SpeedShown, speed_shown
 from app.charts.timed_chart import TimedChart
-from app.speed_words import agreement, last_step_words
 from app.theme.apply import current_theme
 from app.words import METRES_PER_SECOND, number_text
 

@@ -8,13 +8,13 @@ from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal, Slot
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
 
+from analysis.report.film_words import film_words
 from analysis.report.posture_lines import NOTHING, Drawn
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app.bench import Look
 from app.film.pane import FilmPane
 from app.film.ticker import Ticker
-from app.film.words import film_words
 from app.film_shelf import Order
 from app.marking.drawn import marks_in
 from app.rail.rail import StepRail

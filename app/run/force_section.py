@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from analysis.report.sections import Row, Section, row, shown
 from analysis.values.reading import Reading
 from analysis.values.words import tr
-from app.run.sections import Row, Section, row, shown
 from app.words import METRES_PER_SECOND, Unit
 
 NEWTONS_PER_KG = Unit("N/kg", 1.0, 2)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, QSize, Qt
 from PySide6.QtGui import QFont
 
+from analysis.report.posture_rows import QUESTIONS, PostureCells, PostureRow, Question
 from analysis.values.estimate import NoValue
 from analysis.values.posture import PostureReading
 from analysis.values.words import tr, tr_count
 from app.run.number_cells import QUIET_ROLE, WIDEST_ERROR_ROLE, Cell, line_up, number_cell
-from app.run.posture_rows import QUESTIONS, PostureCells, PostureRow, Question
 from app.words import common_digits, side_letter, side_word
 
 _Index = QModelIndex | QPersistentModelIndex

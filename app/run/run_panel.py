@@ -17,12 +17,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from analysis.report.film_words import rate_words
 from analysis.values.errors import CinderlaneError
 from analysis.values.film import Film
 from analysis.values.run import Direction, Run, Side
 from analysis.values.words import tr
 from app.bench import Bench
-from app.film.words import rate_words
 from app.marking import facts
 from app.marking.events import set_front_side
 from app.marking.facts import MOST_RATE_HZ

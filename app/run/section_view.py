@@ -6,9 +6,9 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
+from analysis.report.sections import Row, Section
 from analysis.values.words import tr
 from app.run.link_button import LinkButton
-from app.run.sections import Row, Section
 from app.theme.apply import sized
 from app.theme.tokens import Space, Type
 

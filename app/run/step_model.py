@@ -8,9 +8,9 @@ from types import MappingProxyType
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 from PySide6.QtGui import QColor
 
+from analysis.report.step_columns import MEASURES, Column
 from analysis.values.reading import StepReading
 from analysis.values.words import tr
-from app.run.columns import MEASURES, Column
 from app.run.number_cells import WIDEST_ERROR_ROLE, Cell, line_up, number_cell
 from app.shifts import Shift
 from app.theme.apply import current_theme

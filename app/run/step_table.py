@@ -5,10 +5,10 @@ from __future__ import annotations
 from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex
 from PySide6.QtWidgets import QAbstractItemView, QWidget
 
+from analysis.report.step_columns import MEASURES
 from analysis.values.estimate import Estimate
 from analysis.values.reading import Reading, StepReading
 from analysis.values.words import tr
-from app.run.columns import MEASURES
 from app.run.number_table import NumberTable, as_lines
 from app.run.step_model import FIRST_MEASURE, StepModel
 from app.shifts import shifts_of

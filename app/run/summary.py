@@ -5,15 +5,15 @@ from __future__ import annotations
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
+from analysis.report import sections
+from analysis.report.sections import Section
 from analysis.values.estimate import Estimate
 from analysis.values.reading import Reading
 from analysis.values.run import Run
 from analysis.values.words import tr
-from app.run import sections
 from app.run.answers.answers_view import AnswersView
 from app.run.force_section import force_section
 from app.run.section_view import SectionView
-from app.run.sections import Section
 from app.theme.tokens import FOCUS_PX, Space
 
 _NO_RUN = Section(tr("Reading"), (), tr("Open a film and begin a run to read it."))

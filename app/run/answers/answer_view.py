@@ -5,11 +5,12 @@ from __future__ import annotations
 from PySide6.QtCore import Signal, Slot
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
+from analysis.report.answer_words import QUESTION_TITLES, VERDICT_WORDS
 from analysis.values.answers import Answer, Departure
 from analysis.values.questions import Verdict
 from analysis.values.words import tr
 from app.run.answers.evidence_link import EvidenceLink
-from app.run.answers.rows import QUESTION_TITLES, VERDICT_WORDS, measures_section
+from app.run.answers.rows import measures_section
 from app.run.link_button import LinkButton
 from app.run.section_view import SectionView, said
 from app.theme.tokens import Space

@@ -3,25 +3,12 @@
 from __future__ import annotations
 
 from analysis.reading.wording import band_in_words
+from analysis.report.answer_words import VERDICT_WORDS
+from analysis.report.sections import Row, Section
 from analysis.values.answers import Answer, Judged
 from analysis.values.estimate import NoValue
-from analysis.values.questions import Question, Verdict
 from analysis.values.words import tr
-from app.run.sections import Row, Section
 from app.words import explanation, number_text, side_word, unit_shown
-
-VERDICT_WORDS = {
-    Verdict.INSIDE: tr("inside"),
-    Verdict.OUTSIDE: tr("departs"),
-    Verdict.UNTOLD: tr("cannot be told"),
-    Verdict.NOT_JUDGED: tr("not judged"),
-}
-QUESTION_TITLES = {
-    Question.LAUNCH: tr("Launch: did the push send the hips forwards?"),
-    Question.SWAP: tr("Swap: do the legs change over in time?"),
-    Question.STRIKE: tr("Strike: what does the foot do on the ground?"),
-    Question.RHYTHM: tr("Rhythm: do the numbers walk the right way?"),
-}
 
 
 def measures_section(answer: Answer) -> Section:

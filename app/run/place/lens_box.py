@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFormLayout, QLabel, QPushButton, QSpinBox, QVBoxL
 from analysis.ground.lens_fit import lens_from_lines
 from analysis.jobs.board import BoardJob, BoardLens
 from analysis.reading.lens import fitted_to, lens_reading
+from analysis.report.sections import Section, row
 from analysis.values.camera import Lens
 from analysis.values.command import Command
 from analysis.values.errors import CinderlaneError, MarkError
@@ -22,7 +23,6 @@ from app.marking import camera
 from app.run.place.camera_words import PIXELS
 from app.run.place.work_row import WorkRow
 from app.run.section_view import SectionView
-from app.run.sections import Section, row
 from app.theme.tokens import Space
 
 _LEAST_CORNERS, _MOST_CORNERS = 3, 40

@@ -6,6 +6,7 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QGuiApplication
 
+from analysis.report.posture_rows import QUESTIONS, PostureCells
 from analysis.values.estimate import Estimate, NoValue
 from analysis.values.film import FrameNumber
 from analysis.values.posture import Moment, PostureReading
@@ -13,7 +14,6 @@ from analysis.values.run import Side
 from app.run.number_cells import ERROR_ROLE, QUIET_ROLE
 from app.run.posture_model import PostureModel
 from app.run.posture_panel import PosturePanel
-from app.run.posture_rows import QUESTIONS, PostureCells
 from app.run.posture_table import stops_of
 from tests.app.run.demo_reading import demo_reading
 from tests.helpers.accessible import assert_accessible

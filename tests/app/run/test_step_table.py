@@ -4,7 +4,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QGuiApplication
 
-from app.run.columns import MEASURES
+from analysis.report.step_columns import MEASURES
 from app.run.number_cells import ERROR_ROLE
 from app.run.step_model import FIRST_MEASURE, StepModel
 from app.run.step_table import StepTable

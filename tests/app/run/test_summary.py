@@ -6,8 +6,8 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QPushButton
 
+from analysis.report import sections
 from analysis.values.estimate import NoValue
-from app.run import sections
 from app.run.summary import SummaryPanel
 from app.theme.apply import apply_theme
 from app.theme.tokens import THEMES

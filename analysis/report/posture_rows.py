@@ -6,10 +6,18 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
 
+from analysis.report.words import (
+    DEGREES,
+    DEGREES_PER_SECOND,
+    METRES,
+    METRES_PER_SECOND,
+    MILLISECONDS,
+    RATIO,
+    Unit,
+)
 from analysis.values.posture import Moment, PostureReading
 from analysis.values.run import Side
 from analysis.values.words import tr
-from app.words import DEGREES, DEGREES_PER_SECOND, METRES, METRES_PER_SECOND, MILLISECONDS, RATIO, Unit
 
 
 class Leg(Enum):

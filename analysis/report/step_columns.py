@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from analysis.report.words import DEGREES, HERTZ, METRES, METRES_PER_SECOND, MILLISECONDS, RATIO, Unit
 from analysis.values.estimate import Result
 from analysis.values.reading import StepReading
 from analysis.values.words import tr
-from app.words import DEGREES, HERTZ, METRES, METRES_PER_SECOND, MILLISECONDS, RATIO, Unit
 
 
 @dataclass(frozen=True)

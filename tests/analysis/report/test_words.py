@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from analysis.report import words
 from analysis.values.estimate import Estimate, NoValue
-from app import words
 
 
 def number(value, half):

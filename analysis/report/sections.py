@@ -4,11 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from analysis.values.estimate import Estimate, NoValue, Result
-from analysis.values.reading import LineReading, Reading, SpeedReading
-from analysis.values.words import tr
-from app.speed_words import agreement, last_step_words
-from app.words import (
+from analysis.report.speed_words import agreement, last_step_words
+from analysis.report.words import (
     DEGREES,
     METRES,
     METRES_PER_SECOND,
@@ -21,6 +18,9 @@ from app.words import (
     side_word,
     spoken,
 )
+from analysis.values.estimate import Estimate, NoValue, Result
+from analysis.values.reading import LineReading, Reading, SpeedReading
+from analysis.values.words import tr
 
 
 @dataclass(frozen=True)

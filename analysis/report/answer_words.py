@@ -1,0 +1,19 @@
+"""Verdicts and questions in words."""
+
+from __future__ import annotations
+
+from analysis.values.questions import Question, Verdict
+from analysis.values.words import tr
+
+VERDICT_WORDS = {
+    Verdict.INSIDE: tr("inside"),
+    Verdict.OUTSIDE: tr("departs"),
+    Verdict.UNTOLD: tr("cannot be told"),
+    Verdict.NOT_JUDGED: tr("not judged"),
+}
+QUESTION_TITLES = {
+    Question.LAUNCH: tr("Launch: did the push send the hips forwards?"),
+    Question.SWAP: tr("Swap: do the legs change over in time?"),
+    Question.STRIKE: tr("Strike: what does the foot do on the ground?"),
+    Question.RHYTHM: tr("Rhythm: do the numbers walk the right way?"),
+}
