@@ -140,6 +140,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("show_differences", COMPARE, tr("Rails or differences"), ("Ctrl+I",), tr("Beside the films: both rails, or what differs between the runs")),
     ActionSpec("new_day", PLAN, tr("New day"), ("Ctrl+Shift+N",), tr("Plan another day for the athlete at hand")),
     ActionSpec("propose_day", PLAN, tr("Propose drills"), ("Ctrl+Shift+P",), tr("Fill the blocks with drills that serve the day's question, within its minutes")),
+    ActionSpec("print_day", PLAN, tr("Day as PDF…"), (), tr("Write the day on one page, to print or to send")),
     ActionSpec("remove_day", PLAN, tr("Remove the day"), (), tr("Take this day out of the project")),
     ActionSpec("show_run", VIEW, tr("Run"), ("Ctrl+1",), tr("One film with its rail, its tables and its reading"), checkable=True),
     ActionSpec("show_compare", VIEW, tr("Compare"), ("Ctrl+2",), tr("Two films under one clock, two rails on one axis"), checkable=True),

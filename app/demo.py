@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 from contextlib import suppress
+from dataclasses import replace
 from pathlib import Path
 
 from analysis.jobs.following import load_tracks
 from analysis.jobs.sheets import add_sheet
 from analysis.store import ProjectFile
+from analysis.values.command import Change, Command, Kind, command
+from analysis.values.conditions import AgeGroup, Conditions, Stance
 from analysis.values.errors import FilmError, ProjectError
+from analysis.values.project import Project, bare
 from analysis.values.words import tr
 
 SAMPLES = Path(__file__).resolve().parent.parent / "sample_clips"
-CLIPS = ("wing_day1", "wing_day2")
+CLIPS = {"wing_day1": "2026-03-06", "wing_day2": "2026-03-20"}
+"""The clips with their invented days."""
 
 
 def sheet_of(clip: str) -> Path:
@@ -56,5 +61,21 @@ def demo_project(folder: Path) -> Path:
 
 def _add(project: Path, clip: str) -> None:
     run_id = add_sheet(project, sheet_of(clip)).run_id
-    with suppress(FilmError), ProjectFile.open(project) as file:  # without them the coach follows them anew
-        file.keep_tracks(run_id, load_tracks(tracks_of(clip)))
+    with ProjectFile.open(project) as file:
+        file.commit(_told(file.project, run_id, CLIPS[clip]))
+        with suppress(FilmError):  # without them the coach follows them anew
+            file.keep_tracks(run_id, load_tracks(tracks_of(clip)))
+
+
+def _told(project: Project, run_id: str, day: str) -> Command:
+    """What a coach would note of an invented adult's run from a split stance."""
+    run = project.runs[run_id]
+    athlete = project.athletes[run.athlete_id or ""]
+    noted = Conditions(day, Stance.SPLIT, surface=tr("hall floor"), rep=1)
+    return command(
+        "",
+        (
+            Change(Kind.ATHLETE, athlete.id, athlete, replace(athlete, age=AgeGroup.ADULT)),
+            Change(Kind.RUN, run.id, bare(run), bare(replace(run, conditions=noted))),
+        ),
+    )

@@ -17,17 +17,21 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from analysis.plan.day_page import day_page
 from analysis.plan.library import drill_of
 from analysis.values.command import Command
 from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Block, Drill
+from analysis.values.errors import CinderlaneError
 from analysis.values.project import Project
 from analysis.values.words import tr
+from app import asking
 from app.actions import PLAN, Actions
 from app.bench import Bench
 from app.film.transport import tool_button
 from app.marking import planning
 from app.plan.day_form import DayForm
+from app.plan.day_pdf import write_day
 from app.plan.day_sums import cautions, sum_words
 from app.plan.day_tree import DayTree
 from app.plan.drill_list import DrillList
@@ -70,7 +74,7 @@ class PlanWorkspace(QWidget):
     def _lay_out(self) -> None:
         top = QHBoxLayout()
         top.addWidget(self.days, 1)
-        for name in ("new_day", "propose_day", "remove_day"):
+        for name in ("new_day", "propose_day", "print_day", "remove_day"):
             top.addWidget(tool_button(self._actions, name, self))
         day = QWidget(self)
         column = QVBoxLayout(day)
@@ -112,6 +116,7 @@ class PlanWorkspace(QWidget):
             "new_day": self._new_day,
             "propose_day": self._propose,
             "remove_day": self._remove_day,
+            "print_day": self._print,
         }.items():
             self._actions.do(name, act)
 
@@ -167,7 +172,7 @@ class PlanWorkspace(QWidget):
         for part in (*of_day, self.empty, self.begin):
             part.setVisible((day is not None) == (part in of_day))
         self.begin.setEnabled(self._bench.path is not None)
-        for name in ("propose_day", "remove_day"):
+        for name in ("propose_day", "print_day", "remove_day"):
             self._actions[name].setEnabled(self._here and day is not None)
         self.empty.setText(
             tr("No day is planned yet. Plan one: drills are proposed for its question, and yours to change.")
@@ -219,6 +224,24 @@ class PlanWorkspace(QWidget):
     @Slot()
     def _remove_day(self) -> None:
         self._edit(planning.remove_day)
+
+    @Slot()
+    def _print(self) -> None:
+        day, project = self.day, self._bench.project
+        if day is None:
+            return
+        path = asking.place_to_save(self, tr("Day as PDF"), tr("PDF"), ".pdf")
+        if path is None:
+            return
+        codes = {one.id: one.code for one in project.athletes.values()}
+        try:
+            page = day_page(
+                day, planning.drills_of(project), codes, sum_words(day, project), cautions(day, project)
+            )
+            write_day(page, path)
+            self._bench.said.emit(tr("The day is in {path}.").format(path=path))
+        except CinderlaneError as error:
+            self._bench.said.emit(str(error))
 
     @Slot(object)
     def _form_changed(self, new: DayPlan) -> None:

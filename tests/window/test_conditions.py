@@ -31,6 +31,9 @@ def test_every_condition_is_kept(noter):
     type_in(noter, form.day, "2026-03-20")
     noter.press("Down", on=form.stance)
     form.stance.activated.emit(form.stance.currentIndex())
+    assert noter.bench.run.conditions.stance is Stance.PARALLEL
+    noter.press("Up", on=form.stance)
+    form.stance.activated.emit(form.stance.currentIndex())
     for field, text in (
         (form.load, "5"),
         (form.surface, "hall floor"),
@@ -51,8 +54,7 @@ def test_a_day_that_is_none_is_said_and_not_kept(noter):
     form = noter.workspace.facts.conditions
     type_in(noter, form.day, "20.3.")
     assert "is no day" in noter.notice
-    assert noter.bench.run.conditions.day == ""
-    assert form.day.text() == ""
+    assert noter.bench.run.conditions.day == form.day.text() == "2026-03-06"
 
 
 def test_starting_bands_are_off_for_a_child(noter):

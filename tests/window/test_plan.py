@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from pathlib import Path
+
 import pytest
 from PySide6.QtCore import QDate, QMimeData, QPointF, Qt
 from PySide6.QtGui import QDropEvent
@@ -9,6 +12,7 @@ from PySide6.QtWidgets import QApplication
 
 from analysis.values.drill import Block
 from analysis.values.questions import Question
+from app import asking
 from app.plan.day_tree import FIELDS
 from app.plan.drill_list import DRILL_MIME
 from tests.helpers.accessible import assert_accessible
@@ -154,3 +158,31 @@ def test_what_was_planned_is_there_when_the_project_opens_again(planner, open_wi
     window = open_window()
     assert window.open_path(path)
     assert window.bench.project.days == {day.id: day}
+
+
+def test_the_day_is_written_on_one_page_however_long_it_is(planner, tmp_path, monkeypatch):
+    planner.begin()
+    path = tmp_path / "day.pdf"
+    monkeypatch.setattr(asking, "place_to_save", lambda *_: path)
+    planner.coach.window.actions_table["print_day"].trigger()
+    assert str(path) in planner.coach.notice
+    assert pages_of(path) == 1
+    planner.place.drills.list.setCurrentRow(0)
+    for _ in range(12):
+        planner.coach.press("Return", on=planner.place.drills.list)
+    planner.coach.window.actions_table["print_day"].trigger()
+    assert pages_of(path) == 1
+
+
+def test_a_day_that_cannot_be_written_is_said(planner, tmp_path, monkeypatch):
+    planner.begin()
+    monkeypatch.setattr(asking, "place_to_save", lambda *_: tmp_path / "missing" / "day.pdf")
+    planner.coach.window.actions_table["print_day"].trigger()
+    assert "day.pdf can't be written" in planner.coach.notice
+
+
+def pages_of(path: Path) -> int:
+    """Pages of a PDF, by its page objects (ISO 32000-1, 7.7.3.3)."""
+    content = path.read_bytes()
+    assert content.startswith(b"%PDF")
+    return len(re.findall(rb"/Type\s*/Page\b(?!s)", content))
