@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
@@ -46,8 +47,9 @@ def demo_project(folder: Path) -> Path:
     part = path.with_name("demo-in-the-making.cinderlane")
     try:
         part.unlink(missing_ok=True)
-        for clip in CLIPS:
-            _add(part, clip)
+        runs = {_add(part, clip): day for clip, day in CLIPS.items()}
+        with ProjectFile.open(part) as file:
+            file.commit(_told(file.project, runs))
         part.replace(path)
     except OSError as error:
         raise ProjectError(
@@ -59,23 +61,21 @@ def demo_project(folder: Path) -> Path:
     return path
 
 
-def _add(project: Path, clip: str) -> None:
+def _add(project: Path, clip: str) -> str:
     run_id = add_sheet(project, sheet_of(clip)).run_id
-    with ProjectFile.open(project) as file:
-        file.commit(_told(file.project, run_id, CLIPS[clip]))
-        with suppress(FilmError):  # without them the coach follows them anew
-            file.keep_tracks(run_id, load_tracks(tracks_of(clip)))
+    with suppress(FilmError), ProjectFile.open(project) as file:  # without them the coach follows them anew
+        file.keep_tracks(run_id, load_tracks(tracks_of(clip)))
+    return run_id
 
 
-def _told(project: Project, run_id: str, day: str) -> Command:
-    """What a coach would note of an invented adult's run from a split stance."""
-    run = project.runs[run_id]
-    athlete = project.athletes[run.athlete_id or ""]
-    noted = Conditions(day, Stance.SPLIT, surface=tr("hall floor"), rep=1)
-    return command(
-        "",
-        (
-            Change(Kind.ATHLETE, athlete.id, athlete, replace(athlete, age=AgeGroup.ADULT)),
-            Change(Kind.RUN, run.id, bare(run), bare(replace(run, conditions=noted))),
-        ),
-    )
+def _told(project: Project, days: Mapping[str, str]) -> Command:
+    """What a coach would note of an invented adult's runs from a split stance, by their ids."""
+    changes = [
+        Change(Kind.ATHLETE, one.id, one, replace(one, age=AgeGroup.ADULT))
+        for one in project.athletes.values()
+    ]
+    for run_id, day in days.items():
+        run = project.runs[run_id]
+        noted = Conditions(day, Stance.SPLIT, surface=tr("hall floor"), rep=1)
+        changes.append(Change(Kind.RUN, run.id, bare(run), bare(replace(run, conditions=noted))))
+    return command("", changes)

@@ -42,7 +42,7 @@ def write_tour(home: Path, folder: Path, path: Path | None) -> int:
         if not opened:
             print(window.notice.text.text(), file=sys.stderr, flush=True)
             return 2
-        for name, words in _stops(window):
+        for name, words in _stops(window, demo=path is None):
             app.processEvents()
             if not window.grab().save(str(folder / name)):
                 raise CinderlaneError(tr("{path} can't be written.").format(path=folder / name))
@@ -67,7 +67,7 @@ def write_tour(home: Path, folder: Path, path: Path | None) -> int:
     return 0
 
 
-def _stops(window: MainWindow) -> Iterator[tuple[str, str]]:
+def _stops(window: MainWindow, *, demo: bool) -> Iterator[tuple[str, str]]:
     workspace, bench, actions = window.run_workspace, window.bench, window.actions_table
     wait_for_film(window)
     wait_for_picture(window)
@@ -97,6 +97,8 @@ def _stops(window: MainWindow) -> Iterator[tuple[str, str]]:
     actions["dark"].trigger()
     if len(bench.project.runs) > 1:
         yield from _two_runs(window)
+    if demo:  # a coach's own project is only looked at
+        yield from _plan(window)
 
 
 def _two_runs(window: MainWindow) -> Iterator[tuple[str, str]]:
@@ -120,7 +122,23 @@ def _two_runs(window: MainWindow) -> Iterator[tuple[str, str]]:
             compare.active.pane.go_to(step.touchdown)
             wait_for_pair(window)
             yield name, tr("the same, at touchdown {step} of the upper film").format(step=step.step)
+    compare.beside.setCurrentWidget(compare.differences)
+    yield "12-differences.png", tr("what differs between the two runs")
+    compare.beside.setCurrentWidget(compare.rails)
     actions["show_run"].trigger()
+    wait_for_picture(window)
+
+
+def _plan(window: MainWindow) -> Iterator[tuple[str, str]]:
+    """A day for what the run at hand shows; the project is as it was afterwards."""
+    before = window.bench.stack.index()
+    window.actions_table["show_plan"].trigger()
+    window.plan_workspace.plan_for_run()
+    window.notice.hide()
+    yield "13-plan.png", tr("a day planned for it")
+    while window.bench.stack.index() > before:
+        window.bench.undo()
+    window.actions_table["show_run"].trigger()
     wait_for_picture(window)
 
 

@@ -181,6 +181,8 @@ class PlanWorkspace(QWidget):
         )
         self.form.show_plan(day, project)
         self.tree.show_plan(day, planning.drills_of(project))
+        if day is not None and day.drills and not self._drill_id:
+            self._show_drill(day.drills[0].drill_id)
         if day is not None:
             self.sums.setText(sum_words(day, project))
             self.minds.setText("\n".join(cautions(day, project)))

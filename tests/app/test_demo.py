@@ -9,6 +9,7 @@ import sample_clips
 from analysis.jobs.following import load_tracks
 from analysis.sheet import read_sheet
 from analysis.store import ProjectFile
+from analysis.values.conditions import AgeGroup, Stance
 from app.demo import CLIPS, SAMPLES, demo_project, sheet_of, tracks_of
 from app.followed import Followed
 from sample_clips.clicks import CLICK_ERROR_PX, clicked, read_clicked
@@ -55,3 +56,13 @@ def test_what_was_followed_stays_near_the_truth(clip):
     off = np.linalg.norm(tracks.places - seen, axis=2)
     assert np.nanmedian(off) < 2.5
     assert np.nanpercentile(off, 95) < 8.0
+
+
+def test_both_runs_are_one_adults_from_a_split_stance_on_two_days(tmp_path):
+    with ProjectFile.open(demo_project(tmp_path)) as file:
+        (athlete,) = file.project.athletes.values()
+        runs = list(file.project.runs.values())
+    assert athlete.age is AgeGroup.ADULT
+    assert {run.athlete_id for run in runs} == {athlete.id}
+    assert {run.conditions.stance for run in runs} == {Stance.SPLIT}
+    assert {run.conditions.day for run in runs} == set(CLIPS.values())
