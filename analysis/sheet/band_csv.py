@@ -13,6 +13,7 @@ from analysis.values.bands import Band, Better
 from analysis.values.errors import BandError
 from analysis.values.measures import known_measures
 from analysis.values.posture import Moment
+from analysis.values.typed import typed_number
 from analysis.values.words import tr
 
 COLUMNS = ("measure", "moment", "first_step", "last_step", "low", "high", "source", "better")
@@ -125,11 +126,8 @@ class _Row:
         text = self._text(column)
         if not text:
             return None
-        try:
-            number = float(text.replace(",", "."))
-        except ValueError:
-            number = math.nan
-        if not math.isfinite(number):
+        number = typed_number(text)
+        if math.isnan(number):
             self._fault(column, tr("must be a number, not {found}").format(found=text))
         return number
 

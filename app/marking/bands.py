@@ -17,6 +17,7 @@ from analysis.values.posture import Moment
 from analysis.values.project import Project
 from analysis.values.run import Run
 from analysis.values.starting_bands import bands_for
+from analysis.values.typed import typed_number
 from analysis.values.words import tr
 
 _NAMES = {(one.measure, one.moment): one.words for asked in ASKED.values() for one in asked}
@@ -128,10 +129,7 @@ def _alike(one: Band, other: Band) -> bool:
 def _number(text: str) -> float | None:
     if not text.strip():
         return None
-    try:
-        number = float(text.replace(",", "."))
-    except ValueError:
-        number = math.nan
-    if not math.isfinite(number):
+    number = typed_number(text)
+    if math.isnan(number):
         raise BandError(tr("{text} is no number. Leave it empty where the band is open.").format(text=text))
     return number

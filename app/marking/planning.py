@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
@@ -17,6 +16,7 @@ from analysis.values.errors import PlanError
 from analysis.values.project import Project
 from analysis.values.questions import Question
 from analysis.values.reading import Reading
+from analysis.values.typed import typed_number
 from analysis.values.words import tr
 
 LATELY = 2
@@ -98,10 +98,7 @@ def set_field(day: DayPlan, planned_id: str, field: str, text: str) -> Command:
 
 
 def _count(text: str, *, whole: bool) -> float:
-    try:
-        number = float(text.replace(",", ".").replace("s", "").strip())
-    except ValueError:
-        number = math.nan
+    number = typed_number(text, "s")
     least, most = (1, 99) if whole else (0, 1800)
     if not least <= number <= most or (whole and number != int(number)):
         kind = tr("a whole number") if whole else tr("seconds")

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTab
 from analysis.values.errors import MarkError
 from analysis.values.reading import MarkReading
 from analysis.values.run import GroundMark
+from analysis.values.typed import typed_number
 from analysis.values.words import tr
 from app.words import MISSING
 
@@ -114,12 +115,11 @@ def _residual(off: MarkReading | None) -> QTableWidgetItem:
 
 def number_of(text: str, field: str) -> float:
     """What was typed. Raises MarkError, with a sentence, where it is no number that can be right there."""
-    try:
-        number = float(text.replace(",", ".").replace("m", "").strip())
-    except ValueError:
+    number = typed_number(text, "m")
+    if math.isnan(number):
         raise MarkError(
             tr("{text} is no number. Write metres such as 5 or 2.5.").format(text=text or MISSING)
-        ) from None
+        )
     least = {"error_px": 0.1, "error_m": 0.0}.get(field, -1000.0)
     if not least <= number <= 1000.0:
         raise MarkError(tr("{text} can't be right here. Write a number that was measured.").format(text=text))

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import math
-
 from PySide6.QtCore import Signal, Slot
 from PySide6.QtWidgets import QLineEdit, QWidget
 
+from analysis.values.typed import typed_number
 from analysis.values.words import tr
 
 
@@ -45,11 +44,8 @@ class ToldField(QLineEdit):
 
     @Slot()
     def _taken(self) -> None:
-        text = self.text().replace(",", ".").replace(self._unit, "").strip()
-        try:
-            value = float(text) if text else None
-        except ValueError:
-            value = math.nan
+        text = self.text().replace(self._unit, "").strip()
+        value = typed_number(text) if text else None
         if value is not None and not self._low <= value <= self._high:
             written = self.text().strip()
             self.show_value(self._value)
