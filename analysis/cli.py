@@ -116,6 +116,16 @@ def _parser() -> argparse.ArgumentParser:
     draft.add_argument("--batch", metavar="FOLDER", type=Path, help=tr("all films of a folder"))
     _add_lens(draft)
 
+    pair = add(
+        "compare", tr("say what differs between two runs of a project, or the runs of two days, as JSON")
+    )
+    pair.add_argument("project", metavar="PROJECT", type=Path)
+    for side in ("--before", "--after"):
+        pair.add_argument(side, metavar="RUN", nargs="+", required=True, help=tr("run or runs of this side"))
+    pair.add_argument(
+        "--other-conditions", action="store_true", help=tr("compare in spite of other conditions")
+    )
+
     runs = add("runs", tr("list the runs of a project, one a line"))
     runs.add_argument("project", metavar="PROJECT", type=Path)
     return parser
@@ -190,6 +200,21 @@ def _read(arguments: argparse.Namespace) -> None:
     _note(notes)
 
 
+def _compare(arguments: argparse.Namespace) -> None:
+    from analysis.jobs.evidence import evidence_of_run
+    from analysis.reading import read
+    from analysis.reading.compare import compare
+    from analysis.reading.comparison_tables import comparison_to_json
+
+    before, after = (
+        [read(evidence_of_run(arguments.project, run)[0]) for run in side]
+        for side in (arguments.before, arguments.after)
+    )
+    found = compare(before, after, allow_other_conditions=arguments.other_conditions)
+    content = comparison_to_json(found, after)
+    _print(json.dumps(content, allow_nan=False, ensure_ascii=False, indent=2) + "\n")
+
+
 def _add(arguments: argparse.Namespace) -> None:
     from analysis.jobs.sheets import add_sheet
 
@@ -225,6 +250,7 @@ _COMMANDS = {
     "draft": _draft,
     "read": _read,
     "add": _add,
+    "compare": _compare,
     "sheet": _sheet,
     "runs": _runs,
 }

@@ -307,3 +307,26 @@ def test_a_start_loads_only_what_its_command_needs():
         [sys.executable, "-c", program], cwd=ROOT, check=True, capture_output=True, text=True
     )
     assert done.stdout.splitlines()[-1] == "[]"
+
+
+def test_two_sample_runs_compared(run, tmp_path):
+    """What was put into the second sample clip: its trunk no longer opens before the hips go (sample_clips)."""
+    for clip in ("wing_day1", "wing_day2"):
+        assert run("add", "club.cinderlane", ROOT / "sample_clips" / f"{clip}.clicked.json")[0] == 0
+    code, out, _ = run("compare", "club.cinderlane", "--before", "wing_day1", "--after", "wing_day2")
+    assert code == 0
+    found = {(row["measure"], row["step"], row["x_m"]): row for row in json.loads(out)["measures"]}
+    step = found["contact_s", 3, None]
+    assert step["claim"] == "differs"
+    assert step["difference"]["value"] == pytest.approx(step["after"]["value"] - step["before"]["value"])
+    truths = [
+        json.loads((ROOT / "sample_clips" / f"{clip}.truth.json").read_text(encoding="utf-8"))
+        for clip in ("wing_day1", "wing_day2")
+    ]
+    contacts = [truth["steps"][2]["contact_s"] for truth in truths]
+    assert step["difference"]["low"] <= contacts[1] - contacts[0] <= step["difference"]["high"]
+    assert all(row["change"] is None for row in found.values())
+    assert (
+        "no run"
+        in refused(run, "compare", "club.cinderlane", "--before", "x", "--after", "wing_day2").lower()
+    )

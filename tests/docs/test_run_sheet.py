@@ -10,6 +10,8 @@ import pytest
 from analysis import cli
 from analysis.film import describe, open_film
 from analysis.reading import read, reading_to_csv, reading_to_json
+from analysis.reading.compare import compare
+from analysis.reading.comparison_tables import comparison_to_json
 from analysis.reading.posture_tables import curves_to_csv, posture_to_csv
 from analysis.sheet import read_sheet, write_sheet
 from analysis.values.command import FilmEntry
@@ -111,6 +113,10 @@ def test_every_key_and_column_of_posture_is_explained(followed):
         for column in next(csv.reader(io.StringIO(text))):
             plain = column.removesuffix("_u").removeprefix("left_").removeprefix("right_")
             assert column in named or plain in named, column
+
+
+def test_every_key_of_a_comparison_is_explained(reading):
+    assert keys(comparison_to_json(compare([reading], [reading]), [reading])) <= explained(PAGE)
 
 
 def test_every_key_of_a_film_is_explained():
