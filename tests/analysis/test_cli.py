@@ -310,7 +310,7 @@ def test_a_start_loads_only_what_its_command_needs():
 
 
 def test_two_sample_runs_compared(run, tmp_path):
-    """What was put into the second sample clip: its trunk no longer opens before the hips go (sample_clips)."""
+    """The long third contact of the first sample clip is none of the second: by the truth of both."""
     for clip in ("wing_day1", "wing_day2"):
         assert run("add", "club.cinderlane", ROOT / "sample_clips" / f"{clip}.clicked.json")[0] == 0
     code, out, _ = run("compare", "club.cinderlane", "--before", "wing_day1", "--after", "wing_day2")
