@@ -126,6 +126,11 @@ def _parser() -> argparse.ArgumentParser:
         "--other-conditions", action="store_true", help=tr("compare in spite of other conditions")
     )
 
+    report = add("report", tr("write pages to hand over: of one run, or of all runs of a project"))
+    report.add_argument("project", metavar="PROJECT", type=Path)
+    report.add_argument("--run", metavar="RUN", help=tr("id, beginning of the id, or name (all runs)"))
+    report.add_argument("--out", metavar="FOLDER", type=Path, required=True, help=tr("where to write them"))
+
     runs = add("runs", tr("list the runs of a project, one a line"))
     runs.add_argument("project", metavar="PROJECT", type=Path)
     return parser
@@ -235,6 +240,14 @@ def _sheet(arguments: argparse.Namespace) -> None:
     _note(notes)
 
 
+def _report(arguments: argparse.Namespace) -> None:
+    from analysis.jobs.report import report
+
+    files, notes = report(arguments.project, arguments.run, arguments.out)
+    _print("".join(f"{path}\n" for path in files))
+    _note(notes)
+
+
 def _runs(arguments: argparse.Namespace) -> None:
     from analysis.jobs.runs import run_line
     from analysis.store import ProjectFile
@@ -252,6 +265,7 @@ _COMMANDS = {
     "add": _add,
     "compare": _compare,
     "sheet": _sheet,
+    "report": _report,
     "runs": _runs,
 }
 

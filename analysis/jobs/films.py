@@ -48,10 +48,14 @@ def likeness(film: Film, entry: FilmEntry, file: ProjectFile) -> Likeness:
 
 @dataclass(frozen=True)
 class KnownFilm:
-    """Facts of a film, and sentences for the coach about where they come from."""
+    """Facts of a film, and sentences for the coach about where they come from.
+
+    ``film``: None where it is gone.
+    """
 
     facts: FilmFacts
     notes: tuple[str, ...]
+    film: Film | None = None
 
 
 def known_film(file: ProjectFile, film_id: str) -> KnownFilm:
@@ -75,4 +79,4 @@ def known_film(file: ProjectFile, film_id: str) -> KnownFilm:
         notes += (
             tr("{name} is not the film that the run was marked on. Check the marks.").format(name=path.name),
         )
-    return KnownFilm(film.facts, notes)
+    return KnownFilm(film.facts, notes, film)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from zipfile import ZipFile
 
 from analysis.jobs.child import ChildJob, Excuses, Wish, serve
 from analysis.values.errors import FilmError
+from analysis.values.film import Film
 from analysis.values.words import tr
 
 _QUALITY = 95
@@ -37,24 +38,32 @@ class PicturesJob(ChildJob[dict[int, bytes]]):
             return {int(name): held.read(name) for name in held.namelist()}
 
 
-def _take(wish: Wish) -> None:
-    """The child's work: decode each frame, write its picture."""
+def pictures(
+    film: Film, frames: Iterable[int], stopped: Callable[[], bool] | None = None
+) -> Iterator[tuple[int, bytes]]:
+    """The shown pictures of frames as JPEG, in turn; empty where one can't be decoded."""
     import cv2
 
     from analysis.film.reader import FrameReader
 
-    frames = wish.what["frames"]
-    with (
-        FrameReader(wish.film(), threads=1, stopped=wish.orphaned) as reader,
-        ZipFile(wish.found, "w") as held,
-    ):
-        for done, frame in enumerate(frames, start=1):
+    with FrameReader(film, threads=1, stopped=stopped) as reader:
+        for frame in frames:
             try:
                 picture = reader.picture(frame)
             except FilmError:
+                yield frame, b""
                 continue
             _, jpeg = cv2.imencode(".jpg", picture[..., :3], [cv2.IMWRITE_JPEG_QUALITY, _QUALITY])
-            held.writestr(str(frame), jpeg.tobytes())
+            yield frame, jpeg.tobytes()
+
+
+def _take(wish: Wish) -> None:
+    """The child's work: decode each frame, write its picture."""
+    frames = wish.what["frames"]
+    with ZipFile(wish.found, "w") as held:
+        for done, (frame, jpeg) in enumerate(pictures(wish.film(), frames, wish.orphaned), start=1):
+            if jpeg:
+                held.writestr(str(frame), jpeg)
             wish.say(done / len(frames))
         wish.say(1.0)
 

@@ -9,6 +9,7 @@ from typing import Any
 from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLabel, QLineEdit, QWidget
 
+from analysis.report.page_facts import STANCE_WORDS
 from analysis.values.conditions import Conditions, Stance
 from analysis.values.run import Run
 from analysis.values.words import tr
@@ -16,14 +17,7 @@ from app.bench import Bench
 from app.marking.placing import change_run
 from app.run.place.told_field import ToldField
 
-_STANCES = (
-    (tr("not said"), None),
-    (tr("split stance"), Stance.SPLIT),
-    (tr("feet side by side"), Stance.PARALLEL),
-    (tr("crouch"), Stance.CROUCH),
-    (tr("blocks"), Stance.BLOCKS),
-    (tr("already moving"), Stance.ROLLING),
-)
+_STANCES = ((tr("not said"), None), *((words, stance) for stance, words in STANCE_WORDS.items()))
 _MOST_LOAD_KG, _MOST_WIND_M_S, _MOST_REP = 200.0, 15.0, 99.0
 
 

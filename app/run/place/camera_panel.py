@@ -7,6 +7,7 @@ from dataclasses import replace
 from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QFormLayout, QLabel, QVBoxLayout, QWidget
 
+from analysis.report.camera_words import camera_section, missing_words
 from analysis.values.command import Command
 from analysis.values.reading import Reading
 from analysis.values.run import Run
@@ -14,7 +15,6 @@ from analysis.values.words import tr
 from app.bench import Bench
 from app.marking import camera, placing
 from app.run.metres import MetresField
-from app.run.place.camera_words import camera_section, missing_words
 from app.run.place.told_field import ToldField
 from app.run.section_view import SectionView
 from app.theme.tokens import Space

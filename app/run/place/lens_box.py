@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFormLayout, QLabel, QPushButton, QSpinBox, QVBoxL
 from analysis.ground.lens_fit import lens_from_lines
 from analysis.jobs.board import BoardJob, BoardLens
 from analysis.reading.lens import fitted_to, lens_reading
+from analysis.report.camera_words import PIXELS
 from analysis.report.sections import Section, row
 from analysis.values.camera import Lens
 from analysis.values.command import Command
@@ -20,7 +21,6 @@ from analysis.values.words import tr
 from app import asking
 from app.bench import Bench
 from app.marking import camera
-from app.run.place.camera_words import PIXELS
 from app.run.place.work_row import WorkRow
 from app.run.section_view import SectionView
 from app.theme.tokens import Space

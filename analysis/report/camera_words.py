@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from analysis.report.sections import Row, Section, row
+from analysis.report.words import DEGREES, METRES, Unit, figure
 from analysis.values.estimate import Estimate
 from analysis.values.reading import Reading
 from analysis.values.words import tr
-from app.words import DEGREES, METRES, Unit, figure
 
 PIXELS = Unit("px", 1.0, 1)
 

@@ -1,0 +1,83 @@
+"""Pages of a project's runs as files: with the film and without, whole or not at all."""
+
+import re
+
+import pytest
+
+from analysis.cli import main
+from analysis.jobs import report as reporting
+from analysis.jobs.report import report
+from analysis.store import ProjectFile
+from analysis.values.command import Change, Command, Kind
+from analysis.values.errors import CinderlaneError
+from analysis.values.film import FrameNumber
+from analysis.values.run import BodyPoint
+from tests.helpers.films import project_on, small_film
+
+HIPS = [("run0", frame) for frame in (20, 230)]
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory):
+    """A small film with two marked runs; the hips of the first are placed."""
+    film = small_film(tmp_path_factory.mktemp("report") / "rep.mp4")
+    path = project_on(film, runs=2)
+    points = [BodyPoint(FrameNumber(f), "right_hip", 40.0 + f, 100.0) for _, f in HIPS]
+    with ProjectFile.open(path) as file:
+        file.commit(Command("", tuple(Change(Kind.POINT, p.id, None, p, "run0") for p in points)))
+    return film, path
+
+
+def test_one_run_is_written_with_the_frames_of_its_strip(made, tmp_path):
+    _, project = made
+    files, _ = report(project, "first", tmp_path / "out")
+    assert [path.name for path in files] == ["run0-coach.html", "run0-athlete.html"]
+    assert sorted(path.name for path in (tmp_path / "out").iterdir()) == sorted(p.name for p in files)
+    text = files[0].read_text(encoding="utf-8")
+    assert text.count("data:image/jpeg;base64,") == 9  # the events tagged on the small film
+    assert "320 × 180" in text
+
+
+def test_a_project_is_written_whole_from_the_command_line(made, tmp_path, capfdbinary):
+    _, project = made
+    assert main(["report", str(project), "--out", str(tmp_path)]) == 0
+    said = capfdbinary.readouterr().out.decode().split()
+    assert len(said) == 4
+    assert {path.name for path in tmp_path.iterdir()} == {line.rpartition("/")[2] for line in said}
+    second = (tmp_path / "run1-coach.html").read_text(encoding="utf-8")
+    assert "Not shown, since nothing tells where the athlete is: Set position, Rear foot off" in second
+
+
+def test_a_film_that_went_away_is_said(made, tmp_path):
+    film, project = made
+    away = film.rename(film.with_suffix(".away"))
+    try:
+        with pytest.raises(CinderlaneError, match=r"rep\.mp4"):
+            report(project, "first", tmp_path)
+        files, notes = report(project, None, tmp_path)
+    finally:
+        away.rename(film)
+    assert not files
+    assert len(notes) == 2
+    assert all(re.search(r"(first|second) was left out\. .*rep\.mp4", note, re.DOTALL) for note in notes)
+
+
+def test_a_page_that_can_not_be_made_leaves_the_old_one(made, tmp_path, monkeypatch):
+    _, project = made
+    (tmp_path / "run0-coach.html").write_text("before", encoding="utf-8")
+
+    def broken(told):
+        raise CinderlaneError("no page")
+
+    monkeypatch.setattr(reporting, "athlete_page", broken)
+    with pytest.raises(CinderlaneError, match="no page"):
+        report(project, "first", tmp_path)
+    assert [path.name for path in tmp_path.iterdir()] == ["run0-coach.html"]
+    assert (tmp_path / "run0-coach.html").read_text(encoding="utf-8") == "before"
+
+
+def test_a_folder_that_can_not_be_made_is_said(made, tmp_path):
+    _, project = made
+    (tmp_path / "file").write_text("", encoding="utf-8")
+    with pytest.raises(CinderlaneError, match="Choose another folder"):
+        report(project, "first", tmp_path / "file")

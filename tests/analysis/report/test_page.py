@@ -1,0 +1,215 @@
+"""Pages to hand over: the reading's numbers, nothing from a network, names that do no harm."""
+
+import base64
+import io
+import json
+import re
+from dataclasses import replace
+from html.parser import HTMLParser
+
+import pytest
+from PIL import Image
+
+from analysis.jobs.report import told_of
+from analysis.plan.library import common_drills
+from analysis.reading import read
+from analysis.report.page import athlete_page, coach_page
+from analysis.report.told import Tile, last_day
+from analysis.report.words import unit_shown
+from analysis.values.conditions import Conditions
+from analysis.values.day_plan import DayPlan, PlannedDrill
+from analysis.values.estimate import Estimate
+from analysis.values.project import Project
+from analysis.values.questions import Question
+from analysis.values.run import Athlete
+from tests.analysis.reading.runs import SAMPLES, evidence_of
+
+HOSTILE = (
+    'O\'Neil "the wing", no. 7',
+    "<script>alert(1)</script>",
+    "\"><img src='https://example.org/x.png' onerror=alert(1)>",
+    "=cmd()|'/c calc'!A1",
+    "{{ 7 * 7 }}{% include 'page.css' %}",
+    "جناح 7",
+    "🤾‍♀️ wing & co; &amp;",
+    "]]></style><style>*{display:none}",
+)
+VOID = {"meta", "img", "br", "line", "circle", "rect", "polygon", "polyline"}
+
+
+class Page(HTMLParser):
+    """The page as a browser takes it apart: tags, words by tag, numbers."""
+
+    def __init__(self, text):
+        super().__init__(convert_charrefs=True)
+        self.tags, self.attributes, self.words, self.numbers = [], [], [], []
+        self._open = []
+        self.feed(text)
+        self.close()
+        assert not self._open, self._open
+
+    def handle_starttag(self, tag, attrs):
+        self.tags.append(tag)
+        self.attributes += [(tag, name, value) for name, value in attrs]
+        if tag == "data":
+            self.numbers.append([dict(attrs)["data-key"], float(dict(attrs)["value"]), ""])
+        if tag not in VOID:
+            self._open.append(tag)
+
+    def handle_startendtag(self, tag, attrs):
+        self.tags.append(tag)
+        self.attributes += [(tag, name, value) for name, value in attrs]
+
+    def handle_endtag(self, tag):
+        assert self._open.pop() == tag
+
+    def handle_data(self, data):
+        if self._open and self._open[-1] == "data":
+            self.numbers[-1][2] += data
+        if self._open and self._open[-1] != "style":
+            self.words.append(data)
+
+    @property
+    def text(self):
+        return " ".join(" ".join(self.words).split())
+
+
+@pytest.fixture(scope="module")
+def told():
+    """A whole body's run, its strip cut short to one grey frame, with a day planned."""
+    evidence = evidence_of(json.loads((SAMPLES / "wing_day1.clicked.json").read_text(encoding="utf-8")))
+    drill = next(iter(common_drills().values()))
+    planned = PlannedDrill("p", drill.id, drill.blocks[0], 3, 4, 90.0, load="sled 12 kg", cue="push long")
+    day = DayPlan("d", "2026-03-21", (evidence.run.athlete_id,), Question.LAUNCH, (planned,))
+    grey = io.BytesIO()
+    Image.new("RGB", (40, 60), "#808080").save(grey, "JPEG")
+    plain = told_of(Project(), evidence, read(evidence), None)
+    return replace(plain, day=day, tiles=(Tile(grey.getvalue(), "1 L touchdown", ("trunk 62 ± 5°",)),))
+
+
+@pytest.fixture(scope="module")
+def coach(told):
+    return Page(coach_page(told))
+
+
+def numbers_of(reading):
+    """Every value that may stand under a key of the page, from the reading itself."""
+    found = {}
+    for step in reading.steps:
+        for name, result in vars(step).items():
+            if isinstance(result, Estimate):
+                found.setdefault(f"{name}:{step.step}", []).append(result)
+    rows = [*reading.posture, *(one for answer in reading.questions for one in answer.measures)]
+    for row in rows:
+        if isinstance(row.result, Estimate):
+            found.setdefault(f"{row.measure}:{row.moment.value}:{row.step}", []).append(row.result)
+    return found
+
+
+def test_every_number_is_the_readings(told, coach):
+    known = numbers_of(told.reading)
+    assert len(coach.numbers) > 200
+    for key, value, text in coach.numbers:
+        (number,) = {one for one in known[key] if one.value == value}
+        unit = unit_shown(key.split(":")[0])
+        shown, half = (float(part) for part in re.findall(r"[\d.]+", text)[:2])
+        sign = -1 if text.startswith("\N{MINUS SIGN}") else 1
+        decimals = len(re.match(r"\N{MINUS SIGN}?\d+\.?(\d*)", text).group(1))
+        away = 0.5 * 10**-decimals + 1e-9  # rounding alone
+        assert abs(sign * shown - value * unit.factor) <= away, key
+        assert abs(half - number.half_width * unit.factor) <= max(away, 10**-decimals), key
+
+
+def test_every_step_and_posture_number_is_on_the_page(told, coach):
+    on_page = {(key, value) for key, value, _ in coach.numbers}
+    for step in told.reading.steps:
+        for name in ("contact_s", "flight_s", "step_length_m", "step_velocity_m_s"):
+            result = getattr(step, name)
+            if isinstance(result, Estimate):
+                assert (f"{name}:{step.step}", result.value) in on_page
+
+
+@pytest.mark.parametrize("write", [coach_page, athlete_page])
+def test_a_page_asks_nothing_of_a_network(told, write):
+    text = write(told)
+    page = Page(text)
+    assert not re.search(r"https?:|//[a-z]|url\(|@import", text)
+    assert not {"script", "link", "iframe", "object", "form", "a"} & set(page.tags)
+    sources = [value for _, name, value in page.attributes if name in ("src", "href", "xlink:href")]
+    assert all(value.startswith("data:image/") for value in sources)
+    assert any("default-src 'none'" in (value or "") for _, _, value in page.attributes)
+
+
+def test_what_belongs_on_the_coachs_page_is_there(told, coach):
+    reading, text = told.reading, coach.text
+    for sentence in (reading.first_cause.sentence, *reading.notes):
+        assert " ".join(sentence.split()) in text
+    for answer in reading.questions:
+        for departure in answer.departures:
+            assert departure.sentence in text
+    assert "2026-03-21" in text
+    assert "push long" in text
+    assert "sled 12 kg" in text
+    assert coach.tags.count("svg") == 2
+    (picture,) = [v for tag, name, v in coach.attributes if (tag, name) == ("img", "src")]
+    kind, _, packed = picture.partition(",")
+    assert kind == "data:image/jpeg;base64"
+    assert Image.open(io.BytesIO(base64.b64decode(packed))).size == (40, 60)
+
+
+def test_the_athletes_page_is_short_and_begins_with_the_cause(told):
+    page = Page(athlete_page(told))
+    assert told.reading.first_cause.sentence in page.text
+    assert "push long" in page.text
+    assert len(page.text) < 4000  # what an A4 page holds (common practice, no source)
+    assert "table" not in page.tags
+
+
+@pytest.mark.parametrize("write", [coach_page, athlete_page])
+def test_body_mass_is_on_no_page(told, write):
+    heavy = replace(told.evidence.athlete, mass_kg=197.531)
+    evidence = replace(told.evidence, athlete=heavy)
+    text = Page(write(replace(told, evidence=evidence, reading=read(evidence)))).text
+    assert "197.5" not in text
+    assert "198 kg" not in text
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+@pytest.mark.parametrize("write", [coach_page, athlete_page])
+def test_names_do_no_harm_and_are_shown_as_written(told, write, name):
+    run = replace(told.evidence.run, name=name, conditions=Conditions(day="2026-03-20", cue=name, shoe=name))
+    evidence = replace(told.evidence, run=run, athlete=replace(told.evidence.athlete, code=name))
+    hostile = replace(told, evidence=evidence)
+    page, plain = Page(write(hostile)), Page(write(told))
+    assert page.text.count(" ".join(name.split())) >= 4
+    assert set(page.tags) <= {*plain.tags, "dl", "dt", "dd"}
+    assert page.tags.count("img") == plain.tags.count("img")
+    assert page.tags.count("style") == plain.tags.count("style")
+
+
+def test_a_run_with_nothing_on_it_still_has_a_page(told):
+    bare = replace(
+        told.evidence.run, footfalls=(), points=(), lines=(), marks=(), start=type(told.evidence.run.start)()
+    )
+    evidence = replace(told.evidence, run=bare, athlete=None)
+    empty = replace(
+        told, evidence=evidence, reading=read(evidence), tiles=(), no_tiles="No frames.", day=None
+    )
+    page = Page(coach_page(empty))
+    assert not page.numbers
+    assert "No frames." in page.text
+    assert "tag touchdowns" in page.text
+    Page(athlete_page(empty))
+
+
+def test_the_last_day_is_the_latest_of_that_athlete():
+    days = {
+        "a": DayPlan("a", "2026-03-20", ("x",), None),
+        "b": DayPlan("b", "2026-03-27", ("x", "y"), None),
+        "c": DayPlan("c", "2026-04-03", ("y",), None),
+    }
+    athletes = {one: Athlete(one, one) for one in "xy"}
+    project = Project(athletes=athletes, days=days)
+    assert last_day(project, "x").id == "b"
+    assert last_day(project, "y").id == "c"
+    assert last_day(project, None) is None
