@@ -2,10 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from analysis.plan.proposing import WANTED
+from analysis.plan.wording import QUESTION_WORDS
+from analysis.values.answers import FirstCause
 from analysis.values.questions import Question
+from analysis.values.run import Run
+from analysis.values.words import tr
+
+
+@dataclass(frozen=True)
+class Standing:
+    """What a grouping needs of an athlete: the question to work on, None for none; ``doubt``: why that is not
+    certain, in a sentence, empty where it is.
+    """
+
+    question: Question | None
+    doubt: str = ""
 
 
 @dataclass(frozen=True)
@@ -21,23 +36,50 @@ class Groups:
     doubtful: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class FirstCause:
-    """What a grouping needs of a reading: its first cause, and whether an earlier question stayed unread."""
-
-    question: Question | None
-    certain: bool
-
-
-def grouped(causes: Mapping[str, FirstCause]) -> Groups:
-    """Groups of athletes by their first causes (athlete id to cause), each group in the order given."""
-    certain = {one: cause for one, cause in causes.items() if cause.certain}
+def grouped(standings: Mapping[str, Standing]) -> Groups:
+    """Groups of athletes by where they stand (by athlete id), each group in the order given."""
+    certain = {one: standing for one, standing in standings.items() if not standing.doubt}
     by_question = {
-        question: tuple(one for one, cause in certain.items() if cause.question is question)
+        question: tuple(one for one, standing in certain.items() if standing.question is question)
         for question in Question
     }
     return Groups(
         {question: ids for question, ids in by_question.items() if ids},
-        tuple(one for one, cause in certain.items() if cause.question is None),
-        tuple(one for one in causes if one not in certain),
+        tuple(one for one, standing in certain.items() if standing.question is None),
+        tuple(one for one in standings if one not in certain),
     )
+
+
+def newest_run(athlete_id: str, runs: Iterable[Run]) -> Run | None:
+    """The athlete's run of the latest day noted, then of the latest repetition; None where there is none.
+
+    A run without a day counts as older than any with one; second taggings do not count.
+    """
+    own = (run for run in runs if run.athlete_id == athlete_id and run.retags is None)
+    return max(own, key=lambda r: (r.conditions.day, r.conditions.rep or 0, r.name), default=None)
+
+
+def standing_of(cause: FirstCause | None) -> Standing:
+    """Where an athlete stands by the first cause of a run; None: nothing could be read. The coach's word
+    counts before what was read.
+    """
+    if cause is None:
+        return Standing(None, tr("The run can't be read: its film was not found."))
+    if cause.coach is not None:
+        return Standing(cause.coach.question)
+    unread = ", ".join(QUESTION_WORDS[one].lower() for one in cause.unread)
+    if cause.question is not None and cause.first_readable:
+        return Standing(
+            cause.question,
+            tr("{question} departs, but it may have begun earlier. Not judged: {unread}.").format(
+                question=QUESTION_WORDS[cause.question], unread=unread
+            ),
+        )
+    if cause.question is None and unread:
+        return Standing(None, tr("No departure can be told. Not judged: {unread}.").format(unread=unread))
+    return Standing(cause.question)
+
+
+def stations_for(athletes: int) -> int:
+    """How many drills of a block may run side by side for so many athletes: no station stands empty."""
+    return max(1, min(athletes, max(WANTED.values())))

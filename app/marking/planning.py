@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 from uuid import uuid4
 
+from analysis.plan.grouping import standing_of, stations_for
 from analysis.plan.library import all_drills
 from analysis.plan.proposing import planned, propose
 from analysis.values.command import Change, Command, Kind, command
@@ -31,15 +32,26 @@ def drills_of(project: Project) -> dict[str, Drill]:
 def planned_question(reading: Reading | None) -> Question | None:
     """What a day should work on after a run: the coach's word, else the reading's first cause."""
     cause = None if reading is None else reading.first_cause
-    if cause is None:
-        return None
-    return cause.question if cause.coach is None else cause.coach.question
+    return None if cause is None else standing_of(cause).question
 
 
 def new_day(date: str, athlete_ids: Iterable[str], question: Question | None) -> Command:
     """Begin an empty day."""
     day = DayPlan(uuid4().hex, date, tuple(athlete_ids), question)
     return Command(tr("New day"), (Change(Kind.DAY, day.id, None, day),))
+
+
+def group_day(
+    project: Project,
+    date: str,
+    athlete_ids: tuple[str, ...],
+    question: Question | None,
+    minutes: float | None,
+) -> Command:
+    """Begin a day for athletes who work on one question, its blocks filled, its stations set."""
+    stations = stations_for(len(athlete_ids))
+    day = DayPlan(uuid4().hex, date, athlete_ids, question, minutes=minutes, stations=stations)
+    return Command(tr("New day"), (Change(Kind.DAY, day.id, None, _filled(project, day)),))
 
 
 def change_day(old: DayPlan, new: DayPlan, words: str = "") -> Command:
@@ -54,12 +66,16 @@ def remove_day(day: DayPlan) -> Command:
 
 def fill_day(project: Project, day: DayPlan) -> Command:
     """Fill the day's blocks with what serves its question; what stood there goes."""
+    return change_day(day, _filled(project, day), tr("Propose drills"))
+
+
+def _filled(project: Project, day: DayPlan) -> DayPlan:
     before = sorted(
         (one for one in project.days.values() if one.date < day.date), key=lambda one: one.date, reverse=True
     )
     shared = [one for one in before if set(one.athlete_ids) & set(day.athlete_ids)]
     lately = [drill.drill_id for one in shared[:LATELY] for drill in one.drills]
-    return change_day(day, propose(day, drills_of(project), _new_id, lately), tr("Propose drills"))
+    return propose(day, drills_of(project), _new_id, lately)
 
 
 def add_drill(day: DayPlan, drill: Drill, block: Block | None = None, place: int | None = None) -> Command:

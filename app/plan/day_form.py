@@ -52,9 +52,9 @@ class DayForm(QWidget):
         self.question.addItem(tr("no question"), None)
         for question, words in QUESTION_WORDS.items():
             self.question.addItem(words, question)
-        self.minutes = _number(self, 0, MOST_MINUTES, tr("no limit"), tr(" min"))
+        self.minutes = number_field(self, 0, MOST_MINUTES, tr("no limit"), tr(" min"))
         self.minutes.setSingleStep(5)
-        self.stations = _number(self, 1, MOST_STATIONS, "", "")
+        self.stations = number_field(self, 1, MOST_STATIONS, "", "")
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(Space.BASE)
@@ -118,7 +118,8 @@ class DayForm(QWidget):
         )
 
 
-def _number(parent: QWidget, least: int, most: int, special: str, suffix: str) -> QSpinBox:
+def number_field(parent: QWidget, least: int, most: int, special: str, suffix: str) -> QSpinBox:
+    """A field for a whole number; its least shows as ``special``, where that says something."""
     field = QSpinBox(parent)
     field.setRange(least, most)
     field.setSpecialValueText(special)

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QSplitter,
+    QTabWidget,
     QTextBrowser,
     QVBoxLayout,
     QWidget,
@@ -24,6 +25,7 @@ from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Block, Drill
 from analysis.values.errors import CinderlaneError
 from analysis.values.project import Project
+from analysis.values.questions import Question
 from analysis.values.words import tr
 from app import asking
 from app.actions import PLAN, Actions
@@ -36,6 +38,7 @@ from app.plan.day_sums import cautions, sum_words
 from app.plan.day_tree import DayTree
 from app.plan.drill_list import DrillList
 from app.plan.drill_words import drill_words
+from app.plan.groups_page import GroupsPage
 from app.theme.apply import current_theme
 from app.theme.tokens import Space
 
@@ -51,6 +54,12 @@ class PlanWorkspace(QWidget):
         self._drill_id = ""
         self._seen: Project | None = None
         self.drills = DrillList(self)
+        self.groups = GroupsPage(bench, self)
+        self.beside = QTabWidget(self)
+        self.beside.setDocumentMode(True)
+        self.beside.setAccessibleName(tr("Drills and groups"))
+        self.beside.addTab(self.drills, tr("Drills"))
+        self.beside.addTab(self.groups, tr("Groups"))
         self.days = QComboBox(self)
         self.days.setAccessibleName(tr("Day"))
         self.days.setToolTip(tr("The planned days of this project"))
@@ -88,7 +97,7 @@ class PlanWorkspace(QWidget):
         column.addWidget(self.sums)
         column.addWidget(self.minds)
         across = QSplitter(Qt.Orientation.Horizontal, self)
-        for place, (part, share) in enumerate(((self.drills, 1), (day, 3), (self.words, 1))):
+        for place, (part, share) in enumerate(((self.beside, 1), (day, 3), (self.words, 1))):
             across.addWidget(part)
             across.setStretchFactor(place, share)
         across.setChildrenCollapsible(False)
@@ -101,6 +110,10 @@ class PlanWorkspace(QWidget):
         bench = self._bench
         bench.run_changed.connect(self._refresh)
         bench.runs_changed.connect(self._refresh)
+        for changed in (bench.run_changed, bench.runs_changed, bench.film_came, bench.reading_changed):
+            changed.connect(self.groups.refresh)
+        self.groups.day_wanted.connect(self._group_day)
+        self.groups.run_wanted.connect(self._see_run)
         self.drills.shown.connect(self._show_drill)
         self.drills.taken.connect(self._take_drill)
         self.days.activated.connect(self._chosen)
@@ -207,17 +220,26 @@ class PlanWorkspace(QWidget):
 
     @Slot()
     def _new_day(self) -> None:
-        run, project = self._bench.run, self._bench.project
+        run = self._bench.run
         athletes = () if run is None or run.athlete_id is None else (run.athlete_id,)
-        today = datetime.now(tz=UTC).astimezone().date().isoformat()
-        made = planning.new_day(today, athletes, planning.planned_question(self._bench.reading))
+        self._begin(planning.new_day(_today(), athletes, planning.planned_question(self._bench.reading)))
+
+    @Slot(object, object, object)
+    def _group_day(self, ids: tuple[str, ...], question: Question, minutes: float | None) -> None:
+        self._begin(planning.group_day(self._bench.project, _today(), ids, question, minutes))
+
+    def _begin(self, made: Command) -> None:
         before = self._day_id
         self._day_id = made.changes[0].id
         if not self._bench.attempt(lambda: made):
             self._day_id = before
             return
-        assert project is not self._bench.project
         self.form.question.setFocus()
+
+    @Slot(str)
+    def _see_run(self, run_id: str) -> None:
+        self._bench.choose_run(run_id)
+        self._actions["show_run"].trigger()
 
     @Slot()
     def _propose(self) -> None:
@@ -280,6 +302,10 @@ class PlanWorkspace(QWidget):
         day = self.day
         if day is not None and not self._bench.attempt(lambda: make(day)):
             self._show_day()  # what was typed does not stand
+
+
+def _today() -> str:
+    return datetime.now(tz=UTC).astimezone().date().isoformat()
 
 
 def _day_title(day: DayPlan, project: Project) -> str:
