@@ -22,7 +22,8 @@ sample clips that names a third to two thirds of the points that are off by 5 % 
 STRETCHED = 0.2
 """... and one at a leg's limb that is longer or shorter by this share than on the placed frames (own). Arms
 swing across the picture, so their length in it tells nothing."""
-_LEG = ("hip", "knee", "ankle", "heel", "toe")
+LEG_POINTS = ("hip", "knee", "ankle", "heel", "toe")
+"""How the names of a leg's points end."""
 LEAST_HEIGHT_PX = 60.0
 
 
@@ -77,7 +78,7 @@ def _stretching(tracks: Tracks) -> Floats:
     """Change of a limb's length against what is asked about, at either end of it, (n, p)."""
     out = np.zeros(tracks.standing.shape)
     rows = np.arange(len(tracks))
-    for one, other in limbs_among(n for n in tracks.names if n.endswith(_LEG)):
+    for one, other in limbs_among(n for n in tracks.names if n.endswith(LEG_POINTS)):
         a, b = tracks.names.index(one), tracks.names.index(other)
         span = np.linalg.norm(tracks.places[:, b] - tracks.places[:, a], axis=1)
         both = (tracks.standing[:, a] == Standing.PLACED) & (tracks.standing[:, b] == Standing.PLACED)

@@ -14,10 +14,10 @@ from analysis.body.point_checks import (
     wrong_foot,
 )
 from analysis.body.point_rows import placed_rows
-from analysis.body.slips import slips
+from analysis.body.slips import LEG_POINTS, slips
 from analysis.reading.stages import stage
 from analysis.values.evidence import Evidence
-from analysis.values.film import FilmFacts
+from analysis.values.film import FilmFacts, FrameNumber
 from analysis.values.point_names import point_words
 from analysis.values.posture import PointDoubt
 from analysis.values.run import BodyPoint, Direction, Footfall
@@ -32,10 +32,13 @@ OFTEN = 0.02
 
 @dataclass(frozen=True)
 class CheckedPoints:
-    """``points``: those that are read. ``doubts``: in order of frame."""
+    """``points``: those that are read. ``doubts``: in order of frame. ``wrong_legs``: frames on which legs
+    seem to be changed over or a leg has a length that it can't have.
+    """
 
     points: tuple[BodyPoint, ...]
     doubts: tuple[PointDoubt, ...]
+    wrong_legs: frozenset[FrameNumber]
 
 
 @stage
@@ -48,9 +51,11 @@ def checked_points(
     kept = tuple(p for p in points if (p.frame, p.name) not in lost) if lost else points
     rows = placed_rows(kept, film.frames)
     seconds = film.times.seconds
-    found = [*off, *length_doubts(rows, seconds), *changed_over(rows, seconds)]
-    found += [*wrong_foot(rows, footfalls), *looks_back(rows, direction)]
-    return CheckedPoints(kept, tuple(sorted(found, key=lambda d: (d.frame, d.name))))
+    lengths = length_doubts(rows, seconds)
+    mixed = [*changed_over(rows, seconds), *wrong_foot(rows, footfalls)]
+    found = [*off, *lengths, *mixed, *looks_back(rows, direction)]
+    wrong = frozenset(d.frame for d in (*mixed, *(d for d in lengths if d.name.endswith(LEG_POINTS))))
+    return CheckedPoints(kept, tuple(sorted(found, key=lambda d: (d.frame, d.name))), wrong)
 
 
 @stage

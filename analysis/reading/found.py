@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 from analysis.reading.series import StepSeries
 from analysis.steps.table import StepTimes
-from analysis.values.estimate import Result
+from analysis.values.estimate import NoValue, Result
 from analysis.values.film import FrameNumber
 from analysis.values.posture import Moment, PostureReading, Wanted
 from analysis.values.reading import StartReading
 from analysis.values.run import Side, StartPush
+from analysis.values.words import tr
 
 Place = tuple[str, Moment, int]
 
@@ -38,15 +39,19 @@ def found_measures(
     steps: Sequence[StepTimes],
     contacts: StepSeries,
     shown_contacts: Sequence[Result],
+    wrong_legs: frozenset[FrameNumber],
 ) -> FoundBy:
-    """What a reading holds for the questions: posture, the push and the contacts."""
+    """What a reading holds for the questions: posture, the push and the contacts. Posture that rests on a
+    frame of ``wrong_legs`` is not judged: a leg placed as the other one looks like a fault of the athlete.
+    """
     found: FoundBy = {}
 
     def add(measure: str, moment: Moment, one: Found) -> None:
         found.setdefault((measure, moment), []).append(one)
 
     for row in rows:
-        add(row.measure, row.moment, Found(row.step, row.side, row.result, row.frames, row.wanted))
+        number = _unless_wrong(row, wrong_legs)
+        add(row.measure, row.moment, Found(row.step, row.side, number, row.frames, row.wanted))
     for name, off, number in (
         ("rear_foot_push_s", push.rear_toe_off, start.rear_foot_push_s),
         ("front_foot_push_s", push.front_toe_off, start.front_foot_push_s),
@@ -58,3 +63,14 @@ def found_measures(
     for several in found.values():
         several.sort(key=lambda one: (one.step, one.side or ""))
     return found
+
+
+def _unless_wrong(row: PostureReading, wrong_legs: frozenset[FrameNumber]) -> Result:
+    wrong = sorted(wrong_legs.intersection(row.frames))
+    if not wrong or isinstance(row.result, NoValue):
+        return row.result
+    words = tr(
+        "On frame {frame} a leg has an unlikely length, or left and right are changed over. Look at its "
+        "points: nothing is judged from them as they are."
+    )
+    return NoValue(words.format(frame=wrong[0]))

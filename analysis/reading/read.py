@@ -69,7 +69,13 @@ def read(evidence: Evidence) -> Reading:
     start = _start_reading(timing, places, at)
     walk = parts.walking(timing, places)
     found = found_measures(
-        rows, start, run.start, timing.steps, walk.series[0], [shown[0] for shown in timing.shown]
+        rows,
+        start,
+        run.start,
+        timing.steps,
+        walk.series[0],
+        [shown[0] for shown in timing.shown],
+        checked.wrong_legs,
     )
     bands = bands_for(run, evidence.athlete) if evidence.bands is None else evidence.bands
     judgement = judge(found, walk.candidates, bands, group_of(run, evidence.athlete))

@@ -2,11 +2,16 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from analysis.reading import read
 from analysis.values.estimate import Estimate, NoValue
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
+from analysis.values.posture import Moment
+from analysis.values.questions import Question
+from analysis.values.run import BodyPoint
+from tests.analysis.reading.runs import SAMPLES, evidence_of, sample
 from tests.bench.coverage_truth import simulate
 
 MADE = simulate(5, 120).evidence
@@ -71,3 +76,56 @@ def test_the_curve_of_speed_has_a_band_over_time_and_distance():
     near = min(range(len(band.x_m)), key=lambda n: abs(band.x_m[n] - 10.0))
     assert band.v_m_s[near] == pytest.approx(model.value, abs=0.15)
     assert band.high_m_s[near] - band.v_m_s[near] == pytest.approx(model.half_width, rel=0.15)
+
+
+def _placed_about(frame, spoiled):
+    """A sample clip whose whole body is placed on three frames, where the renderer has it; ``spoiled`` gives
+    another place to a point of the middle one.
+    """
+    with np.load(SAMPLES / "wing_day1.truth.npz") as arrays:
+        names, pixels = [str(n) for n in arrays["names"]], arrays["pixels"]
+    points = []
+    for at in (frame - 12, frame, frame + 12):
+        body = dict(zip(names, pixels[at].astype(float), strict=True))
+        if at == frame:
+            body = {name: spoiled(name, body) for name in names}
+        points += [BodyPoint(FrameNumber(at), name, *map(float, place)) for name, place in body.items()]
+    evidence = evidence_of(sample("wing_day1")[0])
+    return read(replace(evidence, run=replace(evidence.run, points=tuple(points), lines=())))
+
+
+def _other_leg(name, body):
+    side, _, part = name.partition("_")
+    if part not in ("hip", "knee", "ankle", "heel", "toe"):
+        return body[name]
+    return body[f"{'left' if side == 'right' else 'right'}_{part}"]
+
+
+def _long_shin(name, body):
+    if name != "right_ankle":
+        return body[name]
+    return body["right_knee"] + 1.6 * (body["right_ankle"] - body["right_knee"])
+
+
+@pytest.mark.parametrize("spoiled", [_other_leg, _long_shin])
+def test_no_fault_is_found_in_a_leg_that_is_placed_as_no_leg_can_be(spoiled):
+    """Placed well, step 2 is judged by its touchdown distance; else the frame to look at is said instead."""
+    frame = evidence_of(sample("wing_day1")[0]).run.footfalls[1].touchdown
+
+    def strike(reading):
+        answer = next(a for a in reading.questions if a.question is Question.STRIKE)
+        at = [
+            m for m in answer.measures if (m.step, m.moment) == (2, Moment.TOUCHDOWN) and m.band is not None
+        ]
+        return answer, {m.measure: m.result for m in at}
+
+    _, well = strike(_placed_about(frame, lambda name, body: body[name]))
+    assert isinstance(well["touchdown_distance_m"], Estimate)
+    reading = _placed_about(frame, spoiled)
+    answer, badly = strike(reading)
+    assert set(badly) == set(well)
+    for result in badly.values():
+        assert isinstance(result, NoValue)
+        assert f"frame {frame}" in result.reason
+    assert answer.departures == ()
+    assert any(f"frame {frame}" in note for note in reading.notes)
