@@ -26,6 +26,9 @@ NEAR_S = 0.12
 SWAPPED = 2.5
 """Left and right are named as changed over on a frame where the legs then fit the frames on either side so
 many times better (own assumption)."""
+FLAT = 0.8
+"""A shoe on the ground spans this share of its length along the run; one that swings hangs with its tip below
+the heel or behind it (own assumption)."""
 _LEG = ("knee", "ankle", "toe")
 
 
@@ -107,15 +110,17 @@ def _both_legs(rows: Mapping[str, PointRows], joints: list[str]) -> tuple[npt.ND
 
 
 def looks_back(rows: Mapping[str, PointRows], direction: Direction) -> list[PointDoubt]:
-    """Whether most shoes point against the run: then its direction is wrong, or heel and tip are."""
+    """Whether most shoes that lie flat point against the run: then its direction is wrong, or heel and tip are."""
     ahead = 1.0 if direction is Direction.RIGHT else -1.0
     lengths, frames = [], []
     for side in Side:
         heel, tip = rows.get(f"{side.value}_heel"), rows.get(f"{side.value}_toe")
         if heel is not None and tip is not None:
             both, a, b = np.intersect1d(heel.frames, tip.frames, return_indices=True)
-            lengths += list((tip.uv[b, 0] - heel.uv[a, 0]) * ahead)
-            frames += list(both)
+            shoes = tip.uv[b] - heel.uv[a]
+            flat = np.abs(shoes[:, 0]) > FLAT * np.linalg.norm(shoes, axis=1)
+            lengths += list(shoes[flat, 0] * ahead)
+            frames += list(both[flat])
     if len(lengths) < 2 or np.median(lengths) >= 0:
         return []
     sentence = tr(

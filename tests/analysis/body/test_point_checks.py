@@ -102,6 +102,18 @@ def test_a_body_mirrored_against_the_run_is_said(marked):
     assert "direction" in found[0].sentence
 
 
+def test_a_shoe_that_swings_with_its_tip_behind_the_heel_is_left_in_peace(marked):
+    """One foot alone, on the frames on which its tip is behind its heel."""
+    by_place = {(p.frame, p.name): p for p in marked.points}
+    swinging = [
+        (heel, tip)
+        for (frame, name), heel in by_place.items()
+        if name == "left_heel" and (tip := by_place[frame, "left_toe"]).u < heel.u - 2.0
+    ]
+    assert len(swinging) > 5
+    assert looks_back(rows([p for pair in swinging for p in pair]), Direction.RIGHT) == []
+
+
 def test_a_point_off_the_picture_is_named():
     points = [
         BodyPoint(FrameNumber(3), "head", 1300.0, 20.0),
