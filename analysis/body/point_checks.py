@@ -110,7 +110,7 @@ def _both_legs(rows: Mapping[str, PointRows], joints: list[str]) -> tuple[npt.ND
 
 
 def looks_back(rows: Mapping[str, PointRows], direction: Direction) -> list[PointDoubt]:
-    """Whether most shoes that lie flat point against the run: then its direction is wrong, or heel and tip are."""
+    """Whether most flat shoes point against the run: then its direction is wrong, or heel and tip are."""
     ahead = 1.0 if direction is Direction.RIGHT else -1.0
     lengths, frames = [], []
     for side in Side:
