@@ -126,7 +126,7 @@ def _parser() -> argparse.ArgumentParser:
         "--other-conditions", action="store_true", help=tr("compare in spite of other conditions")
     )
 
-    report = add("report", tr("write pages to hand over: of one run, or of all runs of a project"))
+    report = add("report", tr("write pages and tables to hand over: of one run, or of all of a project"))
     report.add_argument("project", metavar="PROJECT", type=Path)
     report.add_argument("--run", metavar="RUN", help=tr("id, beginning of the id, or name (all runs)"))
     report.add_argument("--out", metavar="FOLDER", type=Path, required=True, help=tr("where to write them"))

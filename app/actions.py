@@ -65,6 +65,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("save_copy", FILE, tr("Save a copy…"), ("Ctrl+Shift+S",), tr("Every edit is saved at once; this writes a copy")),
     ActionSpec("export_table", FILE, tr("Export step table…"), ("Ctrl+E",), tr("Write the reading as CSV or JSON")),
     ActionSpec("export_strip", FILE, tr("Export posture strip…"), (), tr("Write the frames of the tagged events, side by side, as a picture")),
+    ActionSpec("report_page", FILE, tr("Report page…"), ("Ctrl+Shift+E",), tr("Write a page on this run for the coach, and one for the athlete beside it")),
     ActionSpec("quit", FILE, tr("Quit"), ("Ctrl+Q",), tr("Close Cinderlane")),
     ActionSpec("undo", EDIT, tr("Undo"), ("Ctrl+Z",), tr("Take the last edit back"), "undo"),
     ActionSpec("redo", EDIT, tr("Redo"), ("Ctrl+Shift+Z", "Ctrl+Y"), tr("Do it again"), "redo"),

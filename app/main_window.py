@@ -39,6 +39,7 @@ from app.notice import Notice
 from app.opening import Opening
 from app.plan.workspace import PlanWorkspace
 from app.run.bands_dialog import BandsDialog
+from app.run.report_export import ReportExport
 from app.run.workspace import RunWorkspace
 from app.settings import Settings
 from app.theme.apply import apply_theme, current_theme
@@ -75,6 +76,7 @@ class MainWindow(QMainWindow):
             self.bench, self.actions_table, settings, run.desk, run.toolbox, run.questions, self
         )
         self.compare_workspace.draw_as(run.drawing)
+        self.report = ReportExport(self.bench, run.strip.pictures, self)
         self.plan_workspace = PlanWorkspace(self.bench, self.actions_table, self)
         self._places: dict[str, RunWorkspace | CompareWorkspace | PlanWorkspace] = {
             "show_run": run,
@@ -155,6 +157,7 @@ class MainWindow(QMainWindow):
             "open_demo": self.open_demo,
             "save_copy": self._save_copy,
             "export_table": self._export,
+            "report_page": self.report.ask,
             "quit": self.close,
             "dark": self._dark,
             "larger_text": self._larger,

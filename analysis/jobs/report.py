@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -14,6 +14,7 @@ from analysis.plan.library import all_drills
 from analysis.reading import read
 from analysis.report.page import athlete_page, coach_page
 from analysis.report.posture_strip import PostureStrip, posture_strip
+from analysis.report.tables import tables, workbook
 from analysis.report.tiles import strip_tiles
 from analysis.report.told import Told, last_day
 from analysis.store import ProjectFile
@@ -51,8 +52,21 @@ def write_pages(told: Told, coach: Path, athlete: Path) -> None:
         write_whole(path, text.encode("utf-8", "replace"))
 
 
+def write_tables(told: Sequence[Told], folder: Path) -> tuple[Path, ...]:
+    """Write every table of these runs as CSV and all together as XLSX; gives the files.
+
+    Raises CinderlaneError where one can't be written.
+    """
+    found = tables(told)
+    files = {folder / f"{table.name}.csv": table.csv.encode("utf-8", "replace") for table in found}
+    files[folder / "tables.xlsx"] = workbook(found)
+    for path, content in files.items():
+        write_whole(path, content)
+    return tuple(files)
+
+
 def report(project: Path, wanted: str | None, folder: Path) -> tuple[tuple[Path, ...], tuple[str, ...]]:
-    """Write the pages of a run, or of all runs of a project where none is named.
+    """Write pages and tables of a run, or of all runs of a project where none is named.
 
     Gives the files and sentences for the coach, among them which runs had to be left out. Raises
     CinderlaneError where nothing can be written; ``wanted`` as for ``find_run``.
@@ -67,7 +81,7 @@ def report(project: Path, wanted: str | None, folder: Path) -> tuple[tuple[Path,
         stem = file_stem(one.evidence.run)
         files += [folder / f"{stem}-coach.html", folder / f"{stem}-athlete.html"]
         write_pages(one, *files[-2:])
-    return tuple(files), notes
+    return (*files, *(write_tables(told, folder) if told else ())), notes
 
 
 def file_stem(run: Run) -> str:

@@ -9,6 +9,9 @@ from typing import Any
 
 from analysis.values.estimate import NoValue, Result
 
+_MARKED = ("=", "+", "-", "@", "\t", "\r", "\n", "'")
+"""How a cell begins that a spreadsheet could take for a formula, or that could be taken for a marked one."""
+
 
 def number_to_json(number: Result) -> dict[str, Any]:
     """``{"value", "u", "low", "high"}``, or ``{"value": null, "reason"}``."""
@@ -28,8 +31,9 @@ def as_csv(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     """CSV after RFC 4180: commas, CR LF, a header line, a point in decimals, no byte order mark; None is an
     empty cell.
 
-    A cell of words that begins with = + - @, a tab or a return gets an apostrophe before it, so that no
-    spreadsheet takes it for a formula; numbers stay plain (own decision).
+    A cell of words that begins with = + - @, a tab, a line end or an apostrophe gets an apostrophe before
+    it, so that no spreadsheet takes it for a formula; ``plain_text`` takes it off. Numbers stay plain (own
+    decision).
     """
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
@@ -41,4 +45,9 @@ def as_csv(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
 
 def safe_text(text: str) -> str:
     """Words that no spreadsheet takes for a formula."""
-    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
+    return f"'{text}" if text.startswith(_MARKED) else text
+
+
+def plain_text(cell: str) -> str:
+    """The words that ``safe_text`` made a cell of: without its first apostrophe."""
+    return cell.removeprefix("'")

@@ -29,13 +29,18 @@ def posture_to_json(reading: Reading) -> dict[str, Any]:
 
 def posture_to_csv(reading: Reading) -> str:
     """One row for each measure of posture at its event; ``frames`` parted by spaces."""
-    return as_csv(POSTURE_COLUMNS, (_row_cells(row) for row in reading.posture))
+    return as_csv(POSTURE_COLUMNS, (posture_cells(row) for row in reading.posture))
 
 
 def curves_to_csv(reading: Reading) -> str:
     """One row for each frame on which an angle or the centre of mass is known: every curve with its standard
     uncertainty (``_u``), empty where it is not known.
     """
+    return as_csv(*curves(reading))
+
+
+def curves(reading: Reading) -> tuple[tuple[str, ...], list[list[float | None]]]:
+    """The same as a header, ``frame`` first, and rows."""
     columns: dict[str, Mapping[int, float | None]] = {}
     for series in reading.series:
         name = _column(series)
@@ -46,8 +51,8 @@ def curves_to_csv(reading: Reading) -> str:
         values = (*path.pixels.T, *path.metres.T, *path.u_m.T)
         columns |= {n: _by_frame(path.frames, v) for n, v in zip(PATH_COLUMNS, values, strict=True)}
     frames = sorted({frame for column in columns.values() for frame in column})
-    rows = ([frame, *(column.get(frame) for column in columns.values())] for frame in frames)
-    return as_csv(("frame", *columns), rows)
+    rows = [[frame, *(column.get(frame) for column in columns.values())] for frame in frames]
+    return ("frame", *columns), rows
 
 
 def _row_to_json(row: PostureReading) -> dict[str, Any]:
@@ -64,7 +69,8 @@ def _row_to_json(row: PostureReading) -> dict[str, Any]:
     }
 
 
-def _row_cells(row: PostureReading) -> list[object]:
+def posture_cells(row: PostureReading) -> list[object]:
+    """The cells of one measure, in the order of ``POSTURE_COLUMNS``."""
     reason = row.result.reason if isinstance(row.result, NoValue) else None
     side = None if row.side is None else row.side.value
     frames = " ".join(str(int(frame)) for frame in row.frames)

@@ -51,13 +51,13 @@ def step_table(reading: Reading) -> pd.DataFrame:
     """
     import pandas as pd  # a notebook's tool: the window starts without it
 
-    return pd.DataFrame([_step_row(step) for step in reading.steps], columns=_step_header())
+    return pd.DataFrame([step_row(step) for step in reading.steps], columns=step_header())
 
 
 def reading_to_csv(reading: Reading) -> str:
     """The step table as CSV (analysis/reading/cells.py)."""
-    header = _step_header()
-    rows = map(_step_row, reading.steps)
+    header = step_header()
+    rows = map(step_row, reading.steps)
     return as_csv(header, ([row[name] for name in header] for row in rows))
 
 
@@ -150,14 +150,16 @@ def _step_to_json(step: StepReading) -> dict[str, Any]:
     }
 
 
-def _step_header() -> list[str]:
+def step_header() -> list[str]:
+    """The columns of the step table."""
     header = ["step", "side", "touchdown_frame", "toe_off_frame", "touchdown_s", "toe_off_s"]
     for name in STEP_COLUMNS:
         header += [name, f"{name}_u", f"{name}_low", f"{name}_high"]
     return header
 
 
-def _step_row(step: StepReading) -> dict[str, Any]:
+def step_row(step: StepReading) -> dict[str, Any]:
+    """A step's cells by column; None where there is no number."""
     row: dict[str, Any] = {
         "step": step.step,
         "side": step.side.value,

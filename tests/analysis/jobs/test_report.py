@@ -14,6 +14,8 @@ from analysis.values.film import FrameNumber
 from analysis.values.run import BodyPoint
 from tests.helpers.films import project_on, small_film
 
+TABLES = ("steps", "posture", "frames", "points", "speed", "dictionary")
+FILES = [*(f"{name}.csv" for name in TABLES), "tables.xlsx"]
 HIPS = [("run0", frame) for frame in (20, 230)]
 
 
@@ -31,7 +33,7 @@ def made(tmp_path_factory):
 def test_one_run_is_written_with_the_frames_of_its_strip(made, tmp_path):
     _, project = made
     files, _ = report(project, "first", tmp_path / "out")
-    assert [path.name for path in files] == ["run0-coach.html", "run0-athlete.html"]
+    assert [path.name for path in files] == ["run0-coach.html", "run0-athlete.html", *FILES]
     assert sorted(path.name for path in (tmp_path / "out").iterdir()) == sorted(p.name for p in files)
     text = files[0].read_text(encoding="utf-8")
     assert text.count("data:image/jpeg;base64,") == 9  # the events tagged on the small film
@@ -42,7 +44,7 @@ def test_a_project_is_written_whole_from_the_command_line(made, tmp_path, capfdb
     _, project = made
     assert main(["report", str(project), "--out", str(tmp_path)]) == 0
     said = capfdbinary.readouterr().out.decode().split()
-    assert len(said) == 4
+    assert len(said) == 4 + len(FILES)
     assert {path.name for path in tmp_path.iterdir()} == {line.rpartition("/")[2] for line in said}
     second = (tmp_path / "run1-coach.html").read_text(encoding="utf-8")
     assert "Not shown, since nothing tells where the athlete is: Set position, Rear foot off" in second

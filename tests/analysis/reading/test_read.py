@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from analysis.reading import read, reading_to_csv, reading_to_json, step_table
-from analysis.reading.cells import safe_text
+from analysis.reading.cells import plain_text, safe_text
 from analysis.values.estimate import Estimate, NoValue
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
 from analysis.values.run import BodyPoint, Direction, Footfall, GroundMark, Side, StartPush
@@ -492,10 +492,11 @@ def test_csv_is_rfc_4180_and_round_trips(reading):
             assert row["contact_s"] == ""
 
 
-@pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@x", "\tx"])
+@pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@x", "\tx", "'=1", "'tis"])
 def test_words_are_kept_from_being_formulas(text):
     assert safe_text(text) == "'" + text
-    assert safe_text("left") == "left"
+    assert plain_text(safe_text(text)) == text
+    assert safe_text("left") == plain_text("left") == "left"
 
 
 def test_a_number_below_zero_stays_plain_in_csv(evidence):

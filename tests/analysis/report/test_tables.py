@@ -1,0 +1,152 @@
+"""Tables read back by a general library (pandas, openpyxl) are the reading, whatever the names are."""
+
+import csv
+import io
+import json
+from dataclasses import replace
+
+import numpy as np
+import pandas as pd
+import pytest
+from openpyxl import load_workbook
+
+from analysis.jobs.report import told_of
+from analysis.reading import read
+from analysis.reading.cells import plain_text
+from analysis.report.tables import WHOSE, tables, workbook
+from analysis.values.conditions import Conditions
+from analysis.values.estimate import Estimate
+from analysis.values.project import Project
+from analysis.values.run import Athlete
+from tests.analysis.reading.runs import SAMPLES, evidence_of
+
+NAMES = (
+    "=cmd()|'/c calc'!A1",
+    "+1, -2",
+    "-dash",
+    "@at",
+    "'quoted'",
+    "''=twice",
+    'O\'Neil "the wing", no. 7',
+    "<b>bold</b>",
+    "جناح 7",
+    "🤾‍♀️ wing",
+    "two\nlines",
+    "\ttab",
+)
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
+"""OWASP, "CSV Injection": cells that begin so may be taken for a formula (a line end besides, own)."""
+
+
+def told_as(name, sheet="wing_day1.clicked"):
+    evidence = evidence_of(json.loads((SAMPLES / f"{sheet}.json").read_text(encoding="utf-8")))
+    run = replace(evidence.run, id=name, name=name, conditions=Conditions(day="2026-03-20"))
+    evidence = replace(evidence, run=run, athlete=Athlete("x", name))
+    return told_of(Project(), evidence, read(evidence), None)
+
+
+@pytest.fixture(scope="module")
+def told():
+    """Two runs of different days and points, one of them with a name that could do harm."""
+    return [told_as(NAMES[0]), told_as("second", "wing_day2.clicked")]
+
+
+@pytest.fixture(scope="module")
+def found(told):
+    return {table.name: table for table in tables(told)}
+
+
+def frame_of(table):
+    """The CSV as a script reads it; words as docs/run-sheet.md says."""
+    frame = pd.read_csv(io.StringIO(table.csv, newline=""), converters=dict.fromkeys(WHOSE, plain_text))
+    assert list(frame.columns) == list(table.header)
+    return frame
+
+
+def test_steps_read_back_to_the_readings_values(told, found):
+    frame = frame_of(found["steps"])
+    steps = [(one, step) for one in told for step in one.reading.steps]
+    assert len(frame) == len(steps) > 15
+    for row, (one, step) in zip(frame.to_dict("records"), steps, strict=True):
+        assert (row["run"], row["step"], row["side"]) == (one.evidence.run.name, step.step, step.side.value)
+        for name in ("contact_s", "step_length_m", "step_velocity_m_s", "shin_touchdown_deg"):
+            number = getattr(step, name)
+            if isinstance(number, Estimate):
+                kept = row[name], row[f"{name}_u"], row[f"{name}_low"], row[f"{name}_high"]
+                assert kept == (number.value, number.u, number.low, number.high)
+            else:
+                assert np.isnan(row[name])
+
+
+def test_posture_and_curves_read_back(told, found):
+    posture, frames = frame_of(found["posture"]), frame_of(found["frames"])
+    rows = [row for one in told for row in one.reading.posture]
+    wanted = [row.result.value if isinstance(row.result, Estimate) else np.nan for row in rows]
+    np.testing.assert_array_equal(posture["value"].to_numpy(), wanted)
+    for one in told:
+        here = frames[frames["run"] == one.evidence.run.name].set_index("frame")
+        series = next(s for s in one.reading.series if s.measure == "trunk_deg")
+        np.testing.assert_array_equal(here.loc[series.frames, "trunk_deg"].to_numpy(), series.value)
+        seconds = one.evidence.film.times.seconds[here.index.to_numpy()]
+        np.testing.assert_array_equal(here["time_s"].to_numpy(), seconds)
+
+
+def test_points_and_the_speed_curve_read_back(told, found):
+    points, speed = frame_of(found["points"]), frame_of(found["speed"])
+    for one in told:
+        run = one.evidence.run
+        placed = points[(points["run"] == run.name) & (points["how"] == "placed")]
+        assert set(zip(placed["frame"], placed["point"], placed["u_px"], placed["v_px"], strict=True)) == {
+            (int(p.frame), p.name, p.u, p.v) for p in run.points
+        }
+        band = one.reading.speed_band
+        np.testing.assert_array_equal(speed[speed["run"] == run.name]["v_m_s"].to_numpy(), band.v_m_s)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_names_do_no_harm_and_read_back_as_written(told, name):
+    athlete = replace(told[0].evidence.athlete, code=name)
+    run = replace(told[0].evidence.run, name=name)
+    one = replace(told[0], evidence=replace(told[0].evidence, run=run, athlete=athlete))
+    found = tables([one])
+    steps = found[0]
+    for row in csv.reader(io.StringIO(steps.csv, newline="")):
+        assert not any(cell.startswith(FORMULA_STARTS) for cell in row[: len(WHOSE)])
+    assert set(frame_of(steps)["run"]) == set(frame_of(steps)["athlete"]) == {name}
+    sheet = load_workbook(io.BytesIO(workbook(found)))["steps"]
+    assert sheet["B2"].value == sheet["C2"].value == name
+    assert sheet["B2"].data_type == "s"
+
+
+def test_the_csv_is_as_rfc_4180_has_it(found):
+    for table in found.values():
+        assert table.csv.endswith("\r\n")
+        rows = list(csv.reader(io.StringIO(table.csv, newline=""), strict=True))
+        assert {len(row) for row in rows} == {len(table.header)}
+
+
+def test_the_workbook_holds_the_same(found):
+    sheets = pd.read_excel(io.BytesIO(workbook(list(found.values()))), sheet_name=None)
+    assert list(sheets) == list(found)
+    for name in ("steps", "speed"):
+        numbers = frame_of(found[name]).select_dtypes("number")
+        kept = sheets[name][numbers.columns].to_numpy()
+        # openpyxl writes 16 digits of a number, of which the last is rounded
+        np.testing.assert_allclose(kept, numbers.to_numpy(), rtol=1e-15)
+
+
+def test_every_column_is_explained(found):
+    rows = found["dictionary"].rows
+    assert {(table, column) for table, column, _, _ in rows} == {
+        (t.name, column) for t in found.values() if t.name != "dictionary" for column in t.header
+    }
+    assert not [column for _, column, _, words in rows if not words]
+    units = {column: unit for _, column, unit, _ in rows}
+    expected = {
+        "contact_s_u": "s",
+        "v_m_s": "m/s",
+        "u_px": "px",
+        "step_frequency_hz": "Hz",
+        "trunk_deg": "deg",
+    }
+    assert {column: units[column] for column in expected} == expected

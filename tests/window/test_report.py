@@ -1,0 +1,58 @@
+"""The report of the run at hand: a key, a place to save, two pages."""
+
+import pytest
+
+from analysis.values.estimate import Estimate
+from app import asking
+from app.marking.placing import place_point
+from tests.window.coach import WAIT_MS
+
+
+@pytest.fixture
+def saved_as(tmp_path, monkeypatch):
+    """Where the coach saves what is asked for."""
+    monkeypatch.setattr(
+        asking.QFileDialog, "getSaveFileName", lambda *args, **kw: (str(tmp_path / "rep 1"), "")
+    )
+    return tmp_path / "rep 1.html"
+
+
+def test_a_key_writes_both_pages_with_the_strip(qtbot, marked, saved_as):
+    bench = marked.bench
+    for frame in (20, 230):
+        bench.edit(place_point(bench.run, frame, "right_hip", 40.0 + frame, 100.0))
+    marked.press("Ctrl+Shift+E")
+    qtbot.waitUntil(lambda: "rep 1.html" in marked.notice, timeout=WAIT_MS)
+    pages = sorted(path.name for path in saved_as.parent.glob("*rep 1*"))
+    assert pages == ["rep 1-athlete.html", "rep 1.html"]
+    text = saved_as.read_text(encoding="utf-8")
+    assert text.count("data:image/jpeg;base64,") == 9  # the events tagged on the small film
+    contact = bench.reading.steps[0].contact_s
+    assert isinstance(contact, Estimate)
+    assert f'value="{contact.value}" data-key="contact_s:1"' in text
+
+
+def test_without_its_film_the_pages_come_without_the_strip(qtbot, marked, saved_as, small):
+    bench = marked.bench
+    for frame in (20, 230):
+        bench.edit(place_point(bench.run, frame, "right_hip", 40.0 + frame, 100.0))
+    marked.workspace.strip.pictures.forget()
+    small.rename(small.with_suffix(".elsewhere"))
+    marked.press("Ctrl+Shift+E")
+    qtbot.waitUntil(saved_as.exists, timeout=WAIT_MS)
+    text = saved_as.read_text(encoding="utf-8")
+    assert "data:image/jpeg" not in text
+    assert "The film is not there" in text
+
+
+def test_where_there_is_no_run_it_is_said(window, coach):
+    coach.press("Ctrl+Shift+E")
+    assert "Open a film" in window.notice.text.text()
+
+
+def test_a_place_that_can_not_be_written_is_said(qtbot, marked, tmp_path, monkeypatch):
+    monkeypatch.setattr(
+        asking.QFileDialog, "getSaveFileName", lambda *args, **kw: (str(tmp_path / "no" / "rep.html"), "")
+    )
+    marked.press("Ctrl+Shift+E")
+    qtbot.waitUntil(lambda: "Choose another folder" in marked.notice, timeout=WAIT_MS)
