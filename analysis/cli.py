@@ -107,6 +107,23 @@ def _parser() -> argparse.ArgumentParser:
     sheet.add_argument("project", metavar="PROJECT", type=Path)
     sheet.add_argument("run", metavar="RUN", help=tr("id, beginning of the id, or name"))
 
+    film_out = add("annotate", tr("write the film of a run with lines, points and numbers on it, as MP4"))
+    film_out.add_argument("project", metavar="PROJECT", type=Path)
+    film_out.add_argument("--run", metavar="RUN", help=tr("as for read"))
+    film_out.add_argument("--out", metavar="FILE.mp4", type=Path, required=True)
+    film_out.add_argument(
+        "--speed", type=float, default=0.25, metavar="SHARE", help=tr("share of real time, 0.01 to 1 (0.25)")
+    )
+    film_out.add_argument(
+        "--hold",
+        type=float,
+        nargs="?",
+        const=1.0,
+        default=0.0,
+        metavar="SECONDS",
+        help=tr("stand still at every touchdown, for a second unless told"),
+    )
+
     draft = add("draft", tr("propose every footfall of a run, as JSON"))
     draft.add_argument("clip", metavar="CLIP", type=Path, nargs="?")
     draft.add_argument("--marks", metavar="MARKS.json", type=Path, help=tr("marks in the first frame"))
@@ -178,6 +195,15 @@ def _draft(arguments: argparse.Namespace) -> None:
     else:
         found = draft_of(arguments.clip, marks, direction, lens=_lens(arguments))
     _print(json.dumps(found, allow_nan=False, ensure_ascii=False, indent=2) + "\n")
+
+
+def _annotate(arguments: argparse.Namespace) -> None:
+    from analysis.jobs.annotate import annotate
+    from analysis.report.film_frames import USUAL
+    from analysis.report.film_order import Pace
+
+    pace = Pace(arguments.speed, arguments.hold)
+    _note(annotate(arguments.project, arguments.run, arguments.out, pace, drawn=USUAL))
 
 
 def _read(arguments: argparse.Namespace) -> None:
@@ -260,6 +286,7 @@ def _runs(arguments: argparse.Namespace) -> None:
 _COMMANDS = {
     "film": _film,
     "background": _background,
+    "annotate": _annotate,
     "draft": _draft,
     "read": _read,
     "add": _add,

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from contextlib import suppress
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from analysis.reading.tables import reading_to_csv, reading_to_json
@@ -31,13 +32,29 @@ def write_whole(path: Path, content: bytes) -> None:
 
     Raises CinderlaneError where it can't be written.
     """
-    part = path.with_name(f".{path.name}.part")
-    try:
+    with whole(path) as part:
         part.write_bytes(content)
+
+
+@contextmanager
+def whole(path: Path) -> Iterator[Path]:
+    """Where to write what is to stand at ``path`` in the end; it is moved there once the block is done.
+
+    Raises CinderlaneError where it can't be written.
+    """
+    part = part_of(path)
+    try:
+        yield part
         part.replace(path)
     except OSError as error:
-        with suppress(OSError):
-            part.unlink(missing_ok=True)
         raise CinderlaneError(
             tr("{path} could not be written. Choose another folder.").format(path=path)
         ) from error
+    finally:
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
+
+
+def part_of(path: Path) -> Path:
+    """Where a file lies until it is whole."""
+    return path.with_name(f".{path.name}.part")

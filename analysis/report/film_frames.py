@@ -11,7 +11,7 @@ from analysis.film.reader import FrameReader
 from analysis.report.body import whole_scene
 from analysis.report.film_drawing import draw_scene
 from analysis.report.marks import on_frame, seen_on_frame
-from analysis.report.posture_lines import NOTHING, Drawn, with_posture
+from analysis.report.posture_lines import NOTHING, Drawn, Layer, with_posture
 from analysis.report.scene import Scene
 from analysis.values.evidence import Evidence
 from analysis.values.film import Film
@@ -19,6 +19,9 @@ from analysis.values.reading import Reading
 
 LONGEST_PX = 1920
 """The longer side of a film that any phone plays; no film is enlarged."""
+
+USUAL = Drawn(frozenset({Layer.TRUNK, Layer.SHINS, Layer.PATH}))
+"""What of posture is drawn where nobody chose."""
 
 
 def drawn_on(evidence: Evidence, reading: Reading, frame: int, drawn: Drawn = NOTHING) -> Scene:

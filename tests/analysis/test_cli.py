@@ -9,10 +9,12 @@ import subprocess
 import sys
 from pathlib import Path
 
+import av
 import pytest
 
 from analysis import cli
 from analysis.store import ProjectFile
+from tests.helpers.films import project_on, small_film
 from tests.helpers.sheets import sheet, without_times
 
 ROOT = Path(__file__).parents[2]
@@ -330,3 +332,16 @@ def test_two_sample_runs_compared(run, tmp_path):
         "no run"
         in refused(run, "compare", "club.cinderlane", "--before", "x", "--after", "wing_day2").lower()
     )
+
+
+def test_a_run_as_an_annotated_film(run, tmp_path):
+    project = project_on(small_film(tmp_path / "clip.mp4"))
+    assert run("annotate", project, "--run", "first", "--out", "a.mp4", "--speed", "1", "--hold", "0.1")[
+        :2
+    ] == (0, "")
+    with av.open(str(tmp_path / "a.mp4")) as container:
+        # 300 frames at 240 a second, every fourth at 60; three touchdowns held for six more
+        assert len(list(container.decode(video=0))) == 300 / 4 + 3 * 6
+    assert "between" in refused(run, "annotate", project, "--out", "b.mp4", "--speed", "7")
+    assert "No run" in refused(run, "annotate", project, "--run", "nobody", "--out", "b.mp4")
+    assert sorted(path.name for path in tmp_path.glob("*.mp4*")) == ["a.mp4", "clip.mp4"]
