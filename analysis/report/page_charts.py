@@ -11,7 +11,7 @@ from analysis.values.estimate import Estimate, Result
 from analysis.values.reading import Reading, SpeedBand, StepReading
 
 WIDTH, HEIGHT = 640, 260
-LEFT, RIGHT, TOP, BOTTOM = 44, 12, 14, 40
+LEFT, RIGHT, TOP, BOTTOM = 44, 12, 26, 40
 """Room round the drawing for its axes."""
 _BAR = 0.34  # of a step's share of the width
 
