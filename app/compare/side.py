@@ -69,6 +69,7 @@ class CompareSide(QFrame):
         self.in_hand.setProperty("role", "caption")
         self.in_hand.setToolTip(tr("Keys, tools and edits go to this film and its run"))
         self.where = QLabel(self)
+        self.where.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.back = self._button("slip_back")
         self.on = self._button("slip_on")
         self.slip = QLabel(self)
@@ -145,6 +146,7 @@ class CompareSide(QFrame):
         room = self.width() - self._controls_width() - _BAR_PX
         metrics = self.fontMetrics()
         place = metrics.horizontalAdvance(_PLACE) + Space.SMALL
+        self.where.setMinimumWidth(place)  # room for longer numbers, so that none is cut for a moment
         self.where.setVisible(room >= place)
         room -= place if room >= place else 0
         self.in_hand.setVisible(self._active and room >= metrics.horizontalAdvance(self.in_hand.text()))

@@ -359,6 +359,18 @@ def test_a_film_that_has_ended_says_so(two):
     assert two.frames() == (718, before - 1)
 
 
+def test_frame_numbers_that_grow_are_never_cut(two):
+    where = two.upper.where
+    two.upper.pane.go_to(99)
+    two.frames()
+    place = where.geometry()
+    two.press("Right")
+    assert two.frames()[0] == 100
+    assert where.text().endswith("frame 100")
+    assert where.geometry() == place
+    assert where.sizeHint().width() <= where.width()
+
+
 def test_either_film_can_be_any_run(two):
     chooser = two.lower.chooser
     place = chooser.findText("wing_day1")
