@@ -66,6 +66,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("export_table", FILE, tr("Export step table…"), ("Ctrl+E",), tr("Write the reading as CSV or JSON")),
     ActionSpec("export_strip", FILE, tr("Export posture strip…"), (), tr("Write the frames of the tagged events, side by side, as a picture")),
     ActionSpec("report_page", FILE, tr("Report page…"), ("Ctrl+Shift+E",), tr("Write a page on this run for the coach, and one for the athlete beside it")),
+    ActionSpec("export_film", FILE, tr("Export annotated film…"), (), tr("Write the film of the run with what is drawn over it, slowed, for any phone")),
     ActionSpec("quit", FILE, tr("Quit"), ("Ctrl+Q",), tr("Close Cinderlane")),
     ActionSpec("undo", EDIT, tr("Undo"), ("Ctrl+Z",), tr("Take the last edit back"), "undo"),
     ActionSpec("redo", EDIT, tr("Redo"), ("Ctrl+Shift+Z", "Ctrl+Y"), tr("Do it again"), "redo"),

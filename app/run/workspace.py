@@ -28,6 +28,7 @@ from app.marking.events import EventRef
 from app.marking.place_films import lost_frames
 from app.rail.rail import StepRail
 from app.run.desk import Desk
+from app.run.film_export import FilmExport
 from app.run.film_place import FilmPlace
 from app.run.film_questions import FilmQuestions
 from app.run.marks_panel import MarksPanel
@@ -79,6 +80,7 @@ class RunWorkspace(QWidget):
         self.marks = MarksPanel(bench, self)
         self.camera = CameraPanel(bench, self)
         self.following = WorkRow(self)
+        self.writing = WorkRow(self)
         self.background = BackgroundBox(bench, self.following, self.camera)
         self.lens = LensBox(bench, actions["straight_tool"], self.camera)
         self.place = PlaceBox(bench, self.camera)
@@ -123,6 +125,7 @@ class RunWorkspace(QWidget):
         column.addWidget(self.again.bar)
         column.addWidget(self.question)
         column.addWidget(self.following)
+        column.addWidget(self.writing)
         column.addWidget(self.drafts.bar)
         column.addWidget(self.follow.bar)
         column.addWidget(self.pane, 1)
@@ -184,6 +187,8 @@ class RunWorkspace(QWidget):
         self._actions.do("numbers", self._numbers)
         self._actions.do("force", self._force)
         self.drawing = PostureDrawing(bench, self._actions, self._settings, self)
+        self.film_export = FilmExport(bench, self.drawing, self.writing, self)
+        self._actions.do("export_film", self.film_export.ask)
         self.posture.chosen.connect(self.drawing.look_at)
         self.drawing.changed.connect(self._show_scene)
         self.toolbox.line_between.connect(self.drawing.line_between)
@@ -229,7 +234,7 @@ class RunWorkspace(QWidget):
         self.follow.shutdown()
         self.facts.film.shutdown()
         self.strip.shutdown()
-        for work in (self.following, self.lens.work, self.place.work):
+        for work in (self.following, self.writing, self.lens.work, self.place.work):
             work.shutdown()
 
     @Slot(object)
