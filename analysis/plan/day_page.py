@@ -22,7 +22,8 @@ def day_page(
     """The day as HTML; all words are escaped. ``codes``: of the athletes, by id. Raises PlanError for a drill
     that is missing.
     """
-    head = [plan.date, *(codes[one] for one in plan.athlete_ids if one in codes)]
+    codes = {one: codes[one] for one in plan.athlete_ids if one in codes}
+    head = [plan.date, *codes.values()]
     if plan.question is not None:
         head.append(tr("works on {question}").format(question=QUESTION_WORDS[plan.question].lower()))
     parts = [f"<h2>{escape(' · '.join(head))}</h2>", f"<p>{escape(sums)}</p>"]

@@ -113,6 +113,14 @@ def set_field(day: DayPlan, planned_id: str, field: str, text: str) -> Command:
     return change_day(day, day.with_drill(replace(one, **told)), tr("Change a drill"))
 
 
+def set_load(day: DayPlan, planned_id: str, athlete_id: str, text: str) -> Command:
+    """An athlete's own load for a drill of the day; nothing, or what all others have, takes it back."""
+    one = next(one for one in day.drills if one.id == planned_id)
+    loads = dict(one.loads) | {athlete_id: text.strip()}
+    own = tuple((who, words) for who, words in sorted(loads.items()) if words not in ("", one.load))
+    return change_day(day, day.with_drill(replace(one, loads=own)), tr("Change a load"))
+
+
 def _count(text: str, *, whole: bool) -> float:
     number = typed_number(text, "s")
     least, most = (1, 99) if whole else (0, 1800)

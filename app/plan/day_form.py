@@ -1,4 +1,4 @@
-"""What a day is about: date, athletes, question, minutes, stations."""
+"""What a day is about: date, athletes, question, minutes, stations, notes."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
     QDateEdit,
     QGridLayout,
     QLabel,
+    QLineEdit,
     QMenu,
     QPushButton,
     QSpinBox,
@@ -55,6 +56,8 @@ class DayForm(QWidget):
         self.minutes = number_field(self, 0, MOST_MINUTES, tr("no limit"), tr(" min"))
         self.minutes.setSingleStep(5)
         self.stations = number_field(self, 1, MOST_STATIONS, "", "")
+        self.notes = QLineEdit(self)
+        self.notes.setPlaceholderText(tr("What else is to be minded"))
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(Space.BASE)
@@ -65,18 +68,22 @@ class DayForm(QWidget):
             (tr("Athletes"), tr("Who trains on this day"), self.athletes),
             (tr("Time"), tr("How long the drills may take, warm-up left out"), self.minutes),
             (tr("Stations"), tr("How many drills of a block run side by side in a group"), self.stations),
+            (tr("Notes"), tr("They stand on the day's page"), self.notes),
         )
         for place, (words, help_text, part) in enumerate(fields):
             part.setAccessibleName(words)
             part.setToolTip(help_text)
             row, column = divmod(2 * place, _ACROSS)
             grid.addWidget(QLabel(words, self), row, column)
-            grid.addWidget(part, row, column + 1)
+            grid.addWidget(
+                part, row, column + 1, 1, 2 if part is self.notes else 1
+            )  # as wide as there is room
         self.date.dateChanged.connect(self._take)
         self.question.activated.connect(self._take)
         for field in (self.minutes, self.stations):
             field.setKeyboardTracking(False)
             field.valueChanged.connect(self._take)
+        self.notes.editingFinished.connect(self._take)
 
     def show_plan(self, plan: DayPlan | None, project: Project) -> None:
         """Show a day; None: nothing can be said."""
@@ -88,6 +95,7 @@ class DayForm(QWidget):
         self.question.setCurrentIndex(self.question.findData(day.question))
         self.minutes.setValue(round(day.minutes or 0))
         self.stations.setValue(day.stations)
+        self.notes.setText(day.notes)
         self._menu.clear()
         for athlete in sorted(project.athletes.values(), key=lambda one: one.code):
             action = QAction(athlete.code, self._menu)
@@ -114,6 +122,7 @@ class DayForm(QWidget):
                 question=asked_question(self.question),
                 minutes=float(self.minutes.value()) or None,
                 stations=self.stations.value(),
+                notes=self.notes.text().strip(),
             )
         )
 

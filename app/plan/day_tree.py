@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from PySide6.QtCore import QEvent, Qt, Signal, Slot
+from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, Qt, Signal, Slot
 from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent, QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
+    QApplication,
     QHeaderView,
     QStyledItemDelegate,
+    QStyleOptionViewItem,
     QTreeWidget,
     QTreeWidgetItem,
     QWidget,
@@ -23,14 +25,21 @@ from app.plan.drill_list import DRILL_MIME
 
 FIELDS = ("name", "sets", "reps", "rest_s", "load", "cue")
 NUMBERS = ("sets", "reps", "rest_s")
-_ID, _BLOCK = Qt.ItemDataRole.UserRole, Qt.ItemDataRole.UserRole + 1
+_ID, _BLOCK, _WHO = (Qt.ItemDataRole.UserRole + place for place in range(3))
+_LOAD = FIELDS.index("load")
 
 
-class _NoEditor(QStyledItemDelegate):
-    """The name of a drill is the library's."""
+class _Cells(QStyledItemDelegate):
+    """The name of a drill is the library's; of an athlete's row only the load can be typed."""
 
-    def createEditor(self, *_: object) -> None:  # type: ignore[override]
-        """None."""
+    def createEditor(
+        self, parent: QWidget, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> QWidget:
+        """The usual field where something can be typed, else None."""
+        own = index.sibling(index.row(), 0).data(_WHO)
+        if index.column() == 0 or (own and index.column() != _LOAD):
+            return None  # type: ignore[return-value]
+        return super().createEditor(parent, option, index)
 
 
 class DayTree(QTreeWidget):
@@ -42,6 +51,7 @@ class DayTree(QTreeWidget):
         stepped(str, int): a drill of the day shall go up (-1) or down (1).
         removed(str): a drill of the day shall go.
         changed(str, str, str): of a drill of the day: field, and what was typed.
+        loaded(str, str, str): of a drill of the day: an athlete's id, and the load that was typed for them.
         shown(str): the words of this drill of the library are wanted.
     """
 
@@ -50,28 +60,32 @@ class DayTree(QTreeWidget):
     stepped = Signal(str, int)
     removed = Signal(str)
     changed = Signal(str, str, str)
+    loaded = Signal(str, str, str)
     shown = Signal(str)
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._filling = False
         self._plan: DayPlan | None = None
+        self._open: set[str] = set()  # drills of which the athletes are on show
         self.setAccessibleName(tr("The day's drills"))
         self.setHeaderLabels([tr("drill"), tr("sets"), tr("reps"), tr("rest s"), tr("load"), tr("cue")])
-        self.setItemDelegateForColumn(0, _NoEditor(self))
+        self.setItemDelegate(_Cells(self))
         self.setDragDropMode(QAbstractItemView.DragDropMode.DragDrop)
         self.setDefaultDropAction(Qt.DropAction.MoveAction)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         triggers = QAbstractItemView.EditTrigger
         self.setEditTriggers(triggers.DoubleClicked | triggers.EditKeyPressed | triggers.AnyKeyPressed)
         self.setProperty("role", "rows")
-        self.setItemsExpandable(False)
+        self.setExpandsOnDoubleClick(False)
         self.setRootIsDecorated(False)
         header = self.header()
         header.setStretchLastSection(True)
         for column in range(len(FIELDS) - 1):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
         self.itemChanged.connect(self._typed)
+        self.itemExpanded.connect(self._unfolded)
+        self.itemCollapsed.connect(self._folded)
         self.currentItemChanged.connect(self._current)
 
     @property
@@ -79,9 +93,18 @@ class DayTree(QTreeWidget):
         """The drill of the day at hand, by its own id; empty where there is none."""
         return str(self.currentIndex().siblingAtColumn(0).data(_ID) or "")
 
-    def show_plan(self, plan: DayPlan | None, drills: Mapping[str, Drill]) -> None:
-        """Show a day; the drill at hand stays at hand."""
-        before, column = self.current, max(0, self.currentColumn())
+    @property
+    def current_athlete(self) -> str:
+        """The athlete whose own row is at hand; empty where it is a drill's."""
+        return str(self.currentIndex().siblingAtColumn(0).data(_WHO) or "")
+
+    def show_plan(self, plan: DayPlan | None, drills: Mapping[str, Drill], codes: Mapping[str, str]) -> None:
+        """Show a day; the row at hand stays at hand. ``codes``: of athletes, by id; where a day has several,
+        each has a row of their own below a drill.
+        """
+        before, column = (self.current, self.current_athlete), max(0, self.currentColumn())
+        field = QApplication.focusWidget()
+        typing = field is not None and self.isAncestorOf(field)
         self._filling, self._plan = True, plan
         self.clear()
         for block in Block if plan is not None else ():
@@ -89,10 +112,29 @@ class DayTree(QTreeWidget):
             for one in plan.of_block(block) if plan is not None else ():
                 item = _row(one, drills.get(one.drill_id))
                 head.addChild(item)
-                if one.id == before:
-                    self.setCurrentItem(item, column)
-        self.expandAll()
+                if plan is not None and len(plan.athlete_ids) > 1:
+                    item.addChildren(
+                        [_athlete_row(one, who, codes.get(who, who)) for who in plan.athlete_ids]
+                    )
+                    item.setExpanded(bool(one.loads) or one.id in self._open)
+                for row in (item, *(item.child(place) for place in range(item.childCount()))):
+                    if (row.data(0, _ID), row.data(0, _WHO) or "") == before:
+                        self.setCurrentItem(row, column)
+            head.setExpanded(True)
+        if typing:
+            self.setFocus()  # else it would leave with the field that was typed in
         self._filling = False
+
+    @Slot(QTreeWidgetItem)
+    def _unfolded(self, item: QTreeWidgetItem) -> None:
+        if item.parent() is not None:
+            self._open.add(str(item.data(0, _ID)))
+
+    @Slot(QTreeWidgetItem)
+    def _folded(self, item: QTreeWidgetItem) -> None:
+        self._open.discard(str(item.data(0, _ID)))
+        if item.parent() is None:
+            item.setExpanded(True)  # a block has nothing to hide
 
     def _head(self, block: Block) -> QTreeWidgetItem:
         head = QTreeWidgetItem(self, [BLOCK_WORDS[block]])
@@ -135,6 +177,8 @@ class DayTree(QTreeWidget):
     def _aim(self, event: QDropEvent) -> tuple[Block, int]:
         where = event.position().toPoint()
         item = self.itemAt(where) if self.indexAt(where).isValid() else None
+        if item is not None and item.data(0, _WHO):
+            item = item.parent()
         if item is None:
             last = list(Block)[-1]
             return last, 0 if self._plan is None else len(self._plan.of_block(last))
@@ -159,7 +203,8 @@ class DayTree(QTreeWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Alt with up and down moves the drill, Delete removes it, + and - change a count."""
-        held, field = self.current, FIELDS[max(0, self.currentColumn())]
+        field = FIELDS[max(0, self.currentColumn())]
+        held = "" if self.current_athlete else self.current
         if held and (step := _step_of(event)):
             self.stepped.emit(held, step)
         elif held and event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
@@ -172,7 +217,11 @@ class DayTree(QTreeWidget):
 
     @Slot(QTreeWidgetItem, int)
     def _typed(self, item: QTreeWidgetItem, column: int) -> None:
-        if not self._filling and item.data(0, _ID):
+        if self._filling or not item.data(0, _ID):
+            return
+        if item.data(0, _WHO):
+            self.loaded.emit(str(item.data(0, _ID)), str(item.data(0, _WHO)), item.text(column))
+        else:
             self.changed.emit(str(item.data(0, _ID)), FIELDS[column], item.text(column))
 
     @Slot()
@@ -197,6 +246,23 @@ def _row(one: PlannedDrill, drill: Drill | None) -> QTreeWidgetItem:
         item.setTextAlignment(FIELDS.index(field), right)
     for field in ("name", "load", "cue"):
         item.setToolTip(FIELDS.index(field), item.text(FIELDS.index(field)))
+    return item
+
+
+def _athlete_row(one: PlannedDrill, athlete_id: str, code: str) -> QTreeWidgetItem:
+    own = dict(one.loads).get(athlete_id)
+    item = QTreeWidgetItem([code])
+    item.setText(_LOAD, one.load if own is None else own)
+    item.setData(0, _ID, one.id)
+    item.setData(0, _WHO, athlete_id)
+    item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsEditable)
+    if own is None:
+        item.setToolTip(_LOAD, tr("As the drill says. Type another load for this athlete."))
+    else:
+        font = item.font(_LOAD)
+        font.setBold(True)
+        item.setFont(_LOAD, font)
+        item.setToolTip(_LOAD, tr("This athlete's own load. Empty it for what the drill says."))
     return item
 
 

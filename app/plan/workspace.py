@@ -124,6 +124,7 @@ class PlanWorkspace(QWidget):
         self.tree.stepped.connect(self._stepped)
         self.tree.removed.connect(self._removed)
         self.tree.changed.connect(self._typed)
+        self.tree.loaded.connect(self._loaded)
         self.tree.shown.connect(self._show_drill)
         for name, act in {
             "new_day": self._new_day,
@@ -193,7 +194,7 @@ class PlanWorkspace(QWidget):
             else tr("Open a project or a film first: a day belongs to a project.")
         )
         self.form.show_plan(day, project)
-        self.tree.show_plan(day, planning.drills_of(project))
+        self.tree.show_plan(day, planning.drills_of(project), _codes(project))
         if day is not None and day.drills and not self._drill_id:
             self._show_drill(day.drills[0].drill_id)
         if day is not None:
@@ -257,11 +258,9 @@ class PlanWorkspace(QWidget):
         path = asking.place_to_save(self, tr("Day as PDF"), tr("PDF"), ".pdf")
         if path is None:
             return
-        codes = {one.id: one.code for one in project.athletes.values()}
         try:
-            page = day_page(
-                day, planning.drills_of(project), codes, sum_words(day, project), cautions(day, project)
-            )
+            drills, sums = planning.drills_of(project), sum_words(day, project)
+            page = day_page(day, drills, _codes(project), sums, cautions(day, project))
             write_day(page, path)
             self._bench.said.emit(tr("The day is in {path}.").format(path=path))
         except CinderlaneError as error:
@@ -295,6 +294,10 @@ class PlanWorkspace(QWidget):
     def _typed(self, planned_id: str, field: str, text: str) -> None:
         self._edit(lambda day: planning.set_field(day, planned_id, field, text))
 
+    @Slot(str, str, str)
+    def _loaded(self, planned_id: str, athlete_id: str, text: str) -> None:
+        self._edit(lambda day: planning.set_load(day, planned_id, athlete_id, text))
+
     def _drill(self, drill_id: str) -> Drill:
         return drill_of(planning.drills_of(self._bench.project), drill_id)
 
@@ -306,6 +309,10 @@ class PlanWorkspace(QWidget):
 
 def _today() -> str:
     return datetime.now(tz=UTC).astimezone().date().isoformat()
+
+
+def _codes(project: Project) -> dict[str, str]:
+    return {one.id: one.code for one in project.athletes.values()}
 
 
 def _day_title(day: DayPlan, project: Project) -> str:

@@ -10,8 +10,10 @@ from PySide6.QtCore import QDate, QMimeData, QPointF, Qt
 from PySide6.QtGui import QDropEvent
 from PySide6.QtWidgets import QApplication
 
+from analysis.values.command import Change, Command, Kind
 from analysis.values.drill import Block
 from analysis.values.questions import Question
+from analysis.values.run import Athlete
 from app import asking
 from app.plan.day_tree import FIELDS
 from app.plan.drill_list import DRILL_MIME
@@ -179,6 +181,60 @@ def test_a_day_that_cannot_be_written_is_said(planner, tmp_path, monkeypatch):
     monkeypatch.setattr(asking, "place_to_save", lambda *_: tmp_path / "missing" / "day.pdf")
     planner.coach.window.actions_table["print_day"].trigger()
     assert "day.pdf can't be written" in planner.coach.notice
+
+
+def test_notes_stand_on_the_day(planner):
+    planner.begin()
+    field = planner.place.form.notes
+    field.setFocus()
+    planner.coach.qtbot.keyClicks(field, "bring cones")
+    planner.coach.press("Return", on=field)
+    assert planner.day.notes == "bring cones"
+    planner.coach.press("Ctrl+Z", on=planner.tree)
+    assert (planner.day.notes, field.text()) == ("", "")
+
+
+def name_two(planner) -> None:
+    """Two athletes train on the day."""
+    athletes = [Athlete("a", "W7"), Athlete("b", "W9")]
+    made = Command("", tuple(Change(Kind.ATHLETE, one.id, None, one) for one in athletes))
+    planner.bench.edit(made)
+    menu = planner.place.form.athletes.menu()
+    for code in ("W7", "W9"):
+        next(action for action in menu.actions() if action.text() == code).trigger()
+
+
+def loads_of(planner, planned_id: str) -> tuple[tuple[str, str], ...]:
+    return next(one for one in planner.day.drills if one.id == planned_id).loads
+
+
+def type_load(planner, words: str) -> None:
+    planner.coach.press("F2", on=planner.tree)
+    editor = QApplication.focusWidget()
+    editor.selectAll()
+    planner.coach.press("Del", on=editor)
+    planner.coach.qtbot.keyClicks(editor, words)
+    planner.coach.qtbot.keyClick(editor, Qt.Key.Key_Return)
+
+
+def test_each_athlete_of_a_group_has_a_load_of_their_own(planner):
+    planner.begin()
+    assert planner.tree.topLevelItem(0).child(0).childCount() == 0
+    name_two(planner)
+    assert planner.day.athlete_ids == ("a", "b")
+    own = planner.take(Block.TARGETED, 0)
+    planner.coach.press("Right", on=planner.tree)  # unfolds the athletes
+    planner.coach.press("Down", times=2, on=planner.tree)
+    assert planner.tree.currentItem().text(0) == "W9"
+    planner.tree.setCurrentItem(planner.tree.currentItem(), FIELDS.index("load"))
+    type_load(planner, "3 kg")
+    planner.coach.qtbot.waitUntil(lambda: loads_of(planner, own) == (("b", "3 kg"),))
+    planner.coach.qtbot.waitUntil(planner.tree.hasFocus)
+    assert planner.tree.currentItem().text(FIELDS.index("load")) == "3 kg"
+    planner.coach.press("Del", on=planner.tree)  # the row of an athlete is no drill to take off
+    assert own in [one.id for one in planner.day.drills]
+    type_load(planner, "")
+    planner.coach.qtbot.waitUntil(lambda: loads_of(planner, own) == ())
 
 
 def pages_of(path: Path) -> int:

@@ -38,7 +38,9 @@ def test_every_drill_stands_on_the_page_with_its_counts():
 def test_words_of_the_coach_are_shown_as_written_and_do_no_harm():
     drills = common_drills()
     plan = propose(day(), drills, Ids())
-    first = replace(plan.drills[0], cue=HOSTILE, load=HOSTILE, loads=(("w7", HOSTILE), ("gone", "x")))
-    page = day_page(replace(plan.with_drill(first), notes=HOSTILE), drills, {"w7": HOSTILE}, "", [])
+    first = replace(plan.drills[0], cue=HOSTILE, load=HOSTILE, loads=(("w7", HOSTILE), ("gone", "left")))
+    codes = {"w7": HOSTILE, "gone": "W9"}
+    page = day_page(replace(plan.with_drill(first), notes=HOSTILE), drills, codes, "", [])
+    assert "left" not in page  # a load of who is not on this day
     assert _Text(page).words.count(HOSTILE) == 6  # cue, load, own load after its code, notes, head
     assert '<b>"push"' not in page
