@@ -25,7 +25,7 @@ PART_WORDS = {
     Part.SWAP: tr("leg swap"),
     Part.STRIKE: tr("quick strike"),
 }
-_AFTER = {RestAfter.SET: tr("after each set"), RestAfter.REP: tr("after each repetition")}
+AFTER_WORDS = {RestAfter.SET: tr("after each set"), RestAfter.REP: tr("after each repetition")}
 
 
 def span_words(span: Span) -> str:
@@ -39,7 +39,7 @@ def dose_words(dose: Dose) -> str:
     """Such as "2 to 4 sets of 4 to 6, rest 60 to 120 s after each set; ball of 2 to 5 kg"."""
     sets, reps, rest = span_words(dose.sets), span_words(dose.reps), span_words(dose.rest_s)
     words = tr("{sets} sets of {reps}, rest {rest} s {after}").format(
-        sets=sets, reps=reps, rest=rest, after=_AFTER[dose.rest_after]
+        sets=sets, reps=reps, rest=rest, after=AFTER_WORDS[dose.rest_after]
     )
     return f"{words}; {dose.load}" if dose.load else words
 
@@ -47,5 +47,5 @@ def dose_words(dose: Dose) -> str:
 def planned_words(planned: PlannedDrill, after: RestAfter) -> str:
     """Such as "3 x 4, rest 90 s after each set"."""
     return tr("{sets} x {reps}, rest {rest:g} s {after}").format(
-        sets=planned.sets, reps=planned.reps, rest=planned.rest_s, after=_AFTER[after]
+        sets=planned.sets, reps=planned.reps, rest=planned.rest_s, after=AFTER_WORDS[after]
     )

@@ -12,7 +12,7 @@ from analysis.plan.library import all_drills
 from analysis.plan.proposing import planned, propose
 from analysis.values.command import Change, Command, Kind, command
 from analysis.values.day_plan import DayPlan
-from analysis.values.drill import Block, Drill
+from analysis.values.drill import Block, Dose, Drill, RestAfter, Span
 from analysis.values.errors import PlanError
 from analysis.values.project import Project
 from analysis.values.questions import Question
@@ -135,9 +135,37 @@ def _count(text: str, *, whole: bool) -> float:
 
 
 def keep_drill(project: Project, drill: Drill) -> Command:
-    """The coach's own wording of a drill, or a drill of their own."""
-    own = replace(drill, own=True)
+    """The coach's own wording of a drill, or a drill of their own. Another dose is the coach's: who said the
+    former one doesn't answer for it.
+    """
+    own, before = replace(drill, own=True), drills_of(project).get(drill.id)
+    if before is not None and own.dose != before.dose and own.dose.source == before.dose.source:
+        own = replace(own, dose=replace(own.dose, source=tr("the coach")))
     return command(tr("Drill"), (Change(Kind.DRILL, own.id, project.drills.get(own.id), own),))
+
+
+def blank_drill() -> Drill:
+    """A drill of the coach's own, to be written."""
+    dose = Dose(Span(2, 3), Span(3, 5), Span(60, 120), RestAfter.SET, "", tr("the coach"))
+    return Drill(
+        id=_new_id(),
+        name=tr("New drill"),
+        blocks=(Block.TARGETED,),
+        questions=(),
+        parts=(),
+        purpose="",
+        set_up="",
+        dose=dose,
+        rep_s=5.0,
+        sprint_m=0.0,
+        look_for=(),
+        faults=(),
+        easier="",
+        harder="",
+        cautions=(),
+        defer="",
+        own=True,
+    )
 
 
 def drop_drill(project: Project, drill_id: str) -> Command:

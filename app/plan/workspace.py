@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QPushButton,
     QSplitter,
     QTabWidget,
-    QTextBrowser,
     QVBoxLayout,
     QWidget,
 )
@@ -37,9 +36,8 @@ from app.plan.day_pdf import write_day
 from app.plan.day_sums import cautions, sum_words
 from app.plan.day_tree import DayTree
 from app.plan.drill_list import DrillList
-from app.plan.drill_words import drill_words
+from app.plan.drill_panel import DrillPanel
 from app.plan.groups_page import GroupsPage
-from app.theme.apply import current_theme
 from app.theme.tokens import Space
 
 
@@ -51,7 +49,6 @@ class PlanWorkspace(QWidget):
         self._bench, self._actions = bench, actions
         self._here = False
         self._day_id = ""
-        self._drill_id = ""
         self._seen: Project | None = None
         self.drills = DrillList(self)
         self.groups = GroupsPage(bench, self)
@@ -74,8 +71,8 @@ class PlanWorkspace(QWidget):
         self.sums.setProperty("role", "heading")
         self.minds = QLabel(self)
         self.minds.setWordWrap(True)
-        self.words = QTextBrowser(self)
-        self.words.setAccessibleName(tr("The drill at hand"))
+        self.drill_panel = DrillPanel(bench, actions, self)
+        self.words = self.drill_panel.words
         self._lay_out()
         self._connect()
         self._enable(False)
@@ -97,7 +94,7 @@ class PlanWorkspace(QWidget):
         column.addWidget(self.sums)
         column.addWidget(self.minds)
         across = QSplitter(Qt.Orientation.Horizontal, self)
-        for place, (part, share) in enumerate(((self.beside, 1), (day, 3), (self.words, 1))):
+        for place, (part, share) in enumerate(((self.beside, 1), (day, 3), (self.drill_panel, 1))):
             across.addWidget(part)
             across.setStretchFactor(place, share)
         across.setChildrenCollapsible(False)
@@ -114,7 +111,7 @@ class PlanWorkspace(QWidget):
             changed.connect(self.groups.refresh)
         self.groups.day_wanted.connect(self._group_day)
         self.groups.run_wanted.connect(self._see_run)
-        self.drills.shown.connect(self._show_drill)
+        self.drills.shown.connect(self.drill_panel.show_drill)
         self.drills.taken.connect(self._take_drill)
         self.days.activated.connect(self._chosen)
         self.form.changed.connect(self._form_changed)
@@ -125,7 +122,7 @@ class PlanWorkspace(QWidget):
         self.tree.removed.connect(self._removed)
         self.tree.changed.connect(self._typed)
         self.tree.loaded.connect(self._loaded)
-        self.tree.shown.connect(self._show_drill)
+        self.tree.shown.connect(self.drill_panel.show_drill)
         for name, act in {
             "new_day": self._new_day,
             "propose_day": self._propose,
@@ -141,6 +138,7 @@ class PlanWorkspace(QWidget):
         self._here = True
         self._enable(True)
         self._refresh()
+        self.drill_panel.refresh()
         (self.tree if self.day is not None else self.begin).setFocus()
 
     def leave(self) -> None:
@@ -150,7 +148,7 @@ class PlanWorkspace(QWidget):
 
     def dress(self) -> None:
         """Words in the colours of the theme."""
-        self._show_drill(self._drill_id)
+        self.drill_panel.refresh()
 
     def _enable(self, here: bool) -> None:
         for action in self._actions.menu(PLAN):
@@ -178,6 +176,7 @@ class PlanWorkspace(QWidget):
         self.days.setCurrentIndex(self.days.findData(self._day_id))
         self.days.setEnabled(bool(days))
         self.drills.show_drills(planning.drills_of(project))
+        self.drill_panel.refresh()
         self._show_day()
 
     def _show_day(self) -> None:
@@ -195,17 +194,11 @@ class PlanWorkspace(QWidget):
         )
         self.form.show_plan(day, project)
         self.tree.show_plan(day, planning.drills_of(project), _codes(project))
-        if day is not None and day.drills and not self._drill_id:
-            self._show_drill(day.drills[0].drill_id)
+        if day is not None and day.drills and self.drill_panel.drill is None:
+            self.drill_panel.show_drill(day.drills[0].drill_id)
         if day is not None:
             self.sums.setText(sum_words(day, project))
             self.minds.setText("\n".join(cautions(day, project)))
-
-    @Slot(str)
-    def _show_drill(self, drill_id: str) -> None:
-        drill = planning.drills_of(self._bench.project).get(drill_id)
-        self._drill_id = drill_id if drill is not None else ""
-        self.words.setHtml("" if drill is None else drill_words(drill, current_theme()))
 
     # what the coach does
 
