@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from analysis.body.places import BodyPlaces, Moment, on_frame
 from analysis.body.posture_measures import WITHOUT_SCALE, Asking, Measure, angle_of, wrapped
-from analysis.ground.carried import Carried, combine
+from analysis.ground.carried import Carried, combine, weighed
 from analysis.values.estimate import NoValue
 from analysis.values.run import Side
 from analysis.values.words import tr
@@ -21,10 +22,22 @@ USUAL_M = 0.6
 CLOSE_M = 0.10
 """The frames on either side of that lie at most so far apart in the hips' travel, m: over more the trunk
 does not turn evenly (own assumption)."""
+REACH_M = 0.02
+"""Frames on which the hips are so far away from there tell how fast the trunk turns as they pass, m (own
+assumption): over less, a point's own error is as large as its travel."""
 
 
 _NOT_FORWARD = "The hips don't go 5 cm forward before the front toe-off. Check the points."
 _Gone = tuple[int, Carried, Carried]
+
+
+@dataclass(frozen=True)
+class _Passing:
+    """As the hips pass: how far they have ``gone``, m, the ``trunk``, deg, and how fast they turn it."""
+
+    gone: Carried
+    trunk: Carried
+    turning_deg_m: float
 
 
 def _rest(asking: Asking, frames: Sequence[int]) -> tuple[Carried, Carried] | None:
@@ -66,7 +79,8 @@ def trunk_lead(body: BodyPlaces, rest: Sequence[int], until: int) -> Measure:
     toe-off.
 
     The moment is that at which a straight line between the two frames on either side crosses; its error is
-    that of the hips' travel over their speed. Where the two lie too far apart, a frame between is asked for.
+    that of the hips' travel, and turns the trunk as fast as it turns with that travel about there. Where the
+    two lie too far apart, a frame between is asked for.
     """
     if not body.in_metres:
         return NoValue(tr(WITHOUT_SCALE))
@@ -76,16 +90,18 @@ def trunk_lead(body: BodyPlaces, rest: Sequence[int], until: int) -> Measure:
         _asks_on_the_way(asking, rest[-1], until)
         return asking.result(None)
     rest_x, rest_trunk = at_rest
-    around = _around(asking, rest_x, rest, until)
-    if isinstance(around, NoValue):
-        return around
-    return asking.result(None) if around is None else _lead(asking, *around, rest_trunk)
+    passed = _passing(asking, rest_x, rest, until)
+    if isinstance(passed, NoValue):
+        return passed
+    if passed is None:
+        return asking.result(None)
+    late = passed.gone - float(passed.gone.nominal_value)
+    # hips that were read too far forward cross too early, at a trunk that has opened less
+    return asking.result(wrapped(passed.trunk - passed.turning_deg_m * late - rest_trunk))
 
 
-def _around(
-    asking: Asking, rest_x: Carried, rest: Sequence[int], until: int
-) -> tuple[_Gone, _Gone] | NoValue | None:
-    """The frames before and after mid-hip is far enough forward; None where points are missing."""
+def _passing(asking: Asking, rest_x: Carried, rest: Sequence[int], until: int) -> _Passing | NoValue | None:
+    """Where mid-hip is far enough forward; None where points are missing."""
     body, every = asking.body, range(rest[0], until + 1)
     held = [f for f in every if all(_held(body, joint, f) for joint in ("hip", "shoulder"))]
     line = float(rest_x.nominal_value) + LEAD_M
@@ -95,11 +111,41 @@ def _around(
         return None if wanted else NoValue(tr(_NOT_FORWARD))
     if crossed == 0:
         return NoValue(tr("The hips are forward at once: place hip and shoulder on a frame at rest."))
-    before, now = (_gone(asking, held[n], rest_x) for n in (crossed - 1, crossed))
+    before, now = (_gone(asking, on_frame(held[n], body.seconds), rest_x) for n in (crossed - 1, crossed))
     gone = float(before[1].nominal_value), float(now[1].nominal_value)
     if not _close(before, now) and _asks(asking, _passes(before[0], now[0], *gone)):
         return None
-    return before, now
+    asking.frames.update((before[0], now[0]))
+    gone_now, trunk = _between(asking, before, now, rest_x)
+    return _Passing(gone_now, trunk, _turning_deg_m(asking, held, crossed, rest_x))
+
+
+def _between(asking: Asking, before: _Gone, now: _Gone, rest_x: Carried) -> tuple[Carried, Carried]:
+    """How far mid-hip is forward, m, and the trunk's angle, deg, as the hips pass between two frames."""
+    gone = float(before[1].nominal_value), float(now[1].nominal_value)
+    share = (LEAD_M - gone[0]) / (gone[1] - gone[0])
+    if now[0] - before[0] > 1:
+        return weighed((1 - share, share), (before[1], now[1])), weighed(
+            (1 - share, share), (before[2], now[2])
+        )
+    # a point that was followed is off on neighbouring frames alike: two errors would make less of it
+    seconds = asking.body.seconds
+    time = (1 - share) * float(seconds[before[0]]) + share * float(seconds[now[0]])
+    return _gone(asking, Moment(now[0], combine(time, {})), rest_x)[1:]
+
+
+def _turning_deg_m(asking: Asking, held: Sequence[int], crossed: int, rest_x: Carried) -> float:
+    """How fast the trunk turns with the hips' travel about where they pass, deg/m.
+
+    Between two neighbouring frames of a quick camera hips travel no farther than their points are off, and
+    half or twice as fast a turn would come of it.
+    """
+    body = asking.body
+    line = float(rest_x.nominal_value) + LEAD_M
+    begin = next((f for f in reversed(held[:crossed]) if _hip_x(body, f) <= line - REACH_M), held[0])
+    end = next((f for f in held[crossed:] if _hip_x(body, f) >= line + REACH_M), held[-1])
+    one, other = (_gone(Asking(body), on_frame(f, body.seconds), rest_x) for f in (begin, end))
+    return float((other[2] - one[2]).nominal_value) / float((other[1] - one[1]).nominal_value)
 
 
 def _asks_on_the_way(asking: Asking, first: int, until: int) -> bool:
@@ -117,13 +163,12 @@ def _asks(asking: Asking, frame: int) -> bool:
     return bool(asking.missing)
 
 
-def _gone(asking: Asking, frame: int, rest_x: Carried) -> _Gone:
+def _gone(asking: Asking, moment: Moment, rest_x: Carried) -> _Gone:
     """A frame, how far mid-hip is forward of its rest there, m, and the trunk's angle, deg."""
-    moment = on_frame(frame, asking.body.seconds)
     hip, shoulder = asking.middle("hip", moment), asking.middle("shoulder", moment)
     assert hip is not None
     assert shoulder is not None
-    return frame, hip.x - rest_x, angle_of(hip, shoulder)
+    return moment.frame, hip.x - rest_x, angle_of(hip, shoulder)
 
 
 def _close(before: _Gone, now: _Gone) -> bool:
@@ -136,22 +181,6 @@ def _passes(before: int, now: int, gone_before_m: float, gone_now_m: float) -> i
     at = np.cbrt(max(0.0, gone_before_m))
     share = (np.cbrt(LEAD_M) - at) / (np.cbrt(gone_now_m) - at)
     return int(min(now - 1, max(before + 1, round(before + share * (now - before)))))
-
-
-def _lead(
-    asking: Asking,
-    before: _Gone,
-    now: _Gone,
-    rest_trunk: Carried,
-) -> Measure:
-    travel = float((now[1] - before[1]).nominal_value)
-    share = (LEAD_M - float(before[1].nominal_value)) / travel
-    per_m = float((now[2] - before[2]).nominal_value) / travel
-    trunk = (1 - share) * before[2] + share * now[2]
-    gone = (1 - share) * before[1] + share * now[1]
-    asking.frames.update((before[0], now[0]))
-    # hips that were read too far forward cross too early, at a trunk that has opened less
-    return asking.result(wrapped(trunk - per_m * (gone - float(gone.nominal_value)) - rest_trunk))
 
 
 def trunk_opening(body: BodyPlaces, rest: Sequence[int], front_toe_off: Moment) -> Measure:

@@ -237,7 +237,8 @@ class BodyPlaces:
         """Where a point is on average over frames, those of them that hold it; None where none does.
 
         Its own error is the less the more frames there are, as far as theirs have little to do with each
-        other.
+        other. A followed point lies between two placed ones: its error blends theirs, and what it shares with
+        other frames reaches from one to the other, twice as far as it stays much the same.
         """
         line = self.lines.get(name)
         held = frames[line.holds(frames)] if line is not None else frames[:0]
@@ -245,7 +246,7 @@ class BodyPlaces:
             return None
         rows = line.rows(held)
         apart = np.abs(np.subtract.outer(held, held))
-        alike = np.exp(-apart / self.memory) if self.memory > 0 else np.eye(len(held))
+        alike = np.exp(-apart / (2 * self.memory)) if self.memory > 0 else np.eye(len(held))
         own = line.own[rows]
         spread = np.sqrt(np.einsum("ia,ij,ja->a", own, alike, own)) / len(held)
         x, y = self.carried(name, line.xy[rows].mean(axis=0), spread, line.shared[rows].mean(axis=0))
