@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -15,7 +15,7 @@ from analysis.film import open_film
 from analysis.ground.ground import FOOT_OFFSET_HALF_M, LANE_U_M
 from analysis.values.evidence import Evidence
 from analysis.values.film import FrameNumber
-from analysis.values.run import BodyPoint, Direction
+from analysis.values.run import BodyPoint, Direction, GroundMark
 from analysis.values.tracks import Tracks
 from analysis.values.tracks_file import read_tracks, write_tracks
 from sample_clips.truth import read_truth
@@ -72,6 +72,12 @@ def _beside(clip: Clip, rng: np.random.Generator) -> Floats:
     return (clip.pixels - facing) * (nearer / camera["distance_m"])[None, :, None]
 
 
+def marks_off(marks: Iterable[GroundMark], rng: np.random.Generator, what: str) -> tuple[GroundMark, ...]:
+    """Marks off by clicks, but where only the points are."""
+    px = 0.0 if what == PLACED else CLICK_PX
+    return tuple(replace(m, u=m.u + rng.normal(0, px), v=m.v + rng.normal(0, px)) for m in marks)
+
+
 def evidence_for(clip: Clip, seed: int, what: str, chance: int, folder: Path) -> Evidence:
     """The run with its points followed; ``chance``: which draw of what is off all through the film. Tracks
     are kept in the folder.
@@ -95,11 +101,7 @@ def evidence_for(clip: Clip, seed: int, what: str, chance: int, folder: Path) ->
         replace(p, u=p.u + off[p.frame, index[p.name], 0], v=p.v + off[p.frame, index[p.name], 1])
         for p in points
     ]
-    mark_px = 0.0 if what == PLACED else CLICK_PX
-    marks = tuple(
-        replace(m, u=m.u + rng.normal(0, mark_px), v=m.v + rng.normal(0, mark_px)) for m in evidence.run.marks
-    )
-    run = replace(evidence.run, points=tuple(moved), lines=(), marks=marks)
+    run = replace(evidence.run, points=tuple(moved), lines=(), marks=marks_off(evidence.run.marks, rng, what))
     return replace(evidence, run=run, tracks=replace(tracks, places=places))
 
 
