@@ -62,19 +62,20 @@ class ToolColumn(QWidget):
                 layout.addWidget(line)
                 continue
             layout.addWidget(tool_button(actions, name, self))
-        layout.addWidget(_posture_button(actions, self))
+        self.posture = tool_button(actions, "draw_menu", self)
+        self._menu = QMenu(self.posture)
+        self._menu.addActions([actions[name] for name in MENU])
+        self.posture.setMenu(self._menu)
+        self.posture.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        layout.addWidget(self.posture)
         layout.addStretch(1)
+        actions.do("draw_menu", self._open_menu)
 
-
-def _posture_button(actions: Actions, parent: QWidget) -> QToolButton:
-    """A button with the menu of what of posture lies over the picture."""
-    button = tool_button(actions, "draw_menu", parent)
-    menu = QMenu(button)
-    menu.addActions([actions[name] for name in MENU])
-    button.setMenu(menu)
-    button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-    actions.do("draw_menu", button.showMenu)
-    return button
+    @Slot()
+    def _open_menu(self) -> None:
+        """What of posture lies over the picture; nothing waits for the answer."""
+        if self.isVisible():
+            self._menu.popup(self.posture.mapToGlobal(self.posture.rect().topRight()))
 
 
 class _Surface:
