@@ -64,4 +64,5 @@ class Pages(QWidget):
 
     @Slot(int)
     def _shown(self, number: int) -> None:
-        self._choice.button(number).setChecked(True)
+        if number >= 0:  # a stack that goes shows no page any more
+            self._choice.button(number).setChecked(True)

@@ -11,7 +11,7 @@ from analysis.jobs.draft import as_json, read_marks
 from analysis.values.errors import MarkError
 from analysis.values.film import FrameTimes
 from analysis.values.run import Direction, Side
-from tests.analysis.derive.footfalls.conftest import write
+from tests.helpers.hard_runs import write_frames
 
 TIMES = FrameTimes.from_seconds([k / 240 for k in range(100)])
 
@@ -67,7 +67,7 @@ def test_marks_that_are_not_there_get_a_sentence(tmp_path):
 
 def test_the_command_does_a_film_and_a_folder(tmp_path, capfdbinary):
     still = np.full((120, 160, 3), 90, np.uint8)
-    write(tmp_path / "a.mp4", [still] * 12)
+    write_frames(tmp_path / "a.mp4", [still] * 12)
     (tmp_path / "b.mp4").write_bytes(b"no film")
     assert cli.main(["draft", str(tmp_path / "a.mp4"), "--run-direction", "left"]) == 0
     one = json.loads(capfdbinary.readouterr().out)
