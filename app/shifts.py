@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from analysis.report.words import MILLISECONDS, number_text
 from analysis.values.estimate import Estimate, Result
 from analysis.values.reading import Reading
 from analysis.values.words import tr
-from app.words import MILLISECONDS, number_text
 
 CONTACT = "contact_s"
 FLIGHT = "flight_s"

@@ -6,9 +6,10 @@ from collections.abc import Mapping, Sequence
 from html import escape
 
 from analysis.plan.library import drill_of
-from analysis.plan.wording import BLOCK_WORDS, QUESTION_WORDS, planned_words
+from analysis.plan.wording import BLOCK_WORDS, planned_words
 from analysis.values.day_plan import DayPlan, PlannedDrill
 from analysis.values.drill import Block, Drill
+from analysis.values.questions import QUESTION_NAMES
 from analysis.values.words import tr
 
 
@@ -25,7 +26,7 @@ def day_page(
     codes = {one: codes[one] for one in plan.athlete_ids if one in codes}
     head = [plan.date, *codes.values()]
     if plan.question is not None:
-        head.append(tr("works on {question}").format(question=QUESTION_WORDS[plan.question].lower()))
+        head.append(tr("works on {question}").format(question=QUESTION_NAMES[plan.question]))
     parts = [f"<h2>{escape(' · '.join(head))}</h2>", f"<p>{escape(sums)}</p>"]
     for block in Block:
         planned = plan.of_block(block)

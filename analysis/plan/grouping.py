@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from analysis.plan.proposing import WANTED
 from analysis.plan.wording import QUESTION_WORDS
 from analysis.values.answers import FirstCause
-from analysis.values.questions import Question
+from analysis.values.questions import QUESTION_NAMES, Question
 from analysis.values.run import Run
 from analysis.values.words import tr
 
@@ -67,7 +67,7 @@ def standing_of(cause: FirstCause | None) -> Standing:
         return Standing(None, tr("The run can't be read: its film was not found."))
     if cause.coach is not None:
         return Standing(cause.coach.question)
-    unread = ", ".join(QUESTION_WORDS[one].lower() for one in cause.unread)
+    unread = ", ".join(QUESTION_NAMES[one] for one in cause.unread)
     if cause.question is not None and cause.first_readable:
         return Standing(
             cause.question,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from analysis.values.day_plan import PlannedDrill
 from analysis.values.drill import Block, Dose, Part, RestAfter, Span
-from analysis.values.questions import Question
+from analysis.values.questions import QUESTION_NAMES
 from analysis.values.words import tr
 
 BLOCK_WORDS = {
@@ -12,12 +12,7 @@ BLOCK_WORDS = {
     Block.TARGETED: tr("Targeted"),
     Block.SPRINT: tr("Sprint"),
 }
-QUESTION_WORDS = {
-    Question.LAUNCH: tr("Launch"),
-    Question.SWAP: tr("Swap"),
-    Question.STRIKE: tr("Strike"),
-    Question.RHYTHM: tr("Rhythm"),
-}
+QUESTION_WORDS = {question: name.capitalize() for question, name in QUESTION_NAMES.items()}
 PART_WORDS = {
     Part.STANDSTILL: tr("from a standstill"),
     Part.SPLIT_STANCE: tr("split stance"),

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from analysis.reading.key_names import key_name
-from analysis.values.comparison import Change, Claim, Compared, Comparison
+from analysis.values.comparison import CHANGE_WORDS, Change, Claim, Compared, Comparison
 from analysis.values.estimate import Estimate
 from analysis.values.reading import Reading
 from analysis.values.words import tr, tr_count
@@ -72,6 +72,6 @@ def _named(rows: Sequence[Compared]) -> str:
 
 def _way(row: Compared) -> str:
     if row.change is not None:
-        return tr(row.change.value)
+        return CHANGE_WORDS[row.change]
     assert isinstance(row.difference, Estimate)
-    return tr(Change.HIGHER.value if row.difference.value > 0 else Change.LOWER.value)
+    return CHANGE_WORDS[Change.HIGHER if row.difference.value > 0 else Change.LOWER]

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from analysis.reading.wording import QUESTIONS
 from analysis.values.answers import Answer, Departure, FirstCause, Judged, Settling
 from analysis.values.estimate import NoValue
-from analysis.values.questions import Overruling, Question, Verdict
+from analysis.values.questions import QUESTION_NAMES, Overruling, Question, Verdict
 from analysis.values.words import tr
 
 _MOST = 4
@@ -40,7 +39,7 @@ def _cleared(answer: Answer) -> bool:
 def _told(
     answer: Answer, before: Sequence[Question], partly: Sequence[Question], following: Sequence[Departure]
 ) -> str:
-    name = tr(QUESTIONS[answer.question])
+    name = QUESTION_NAMES[answer.question]
     if before:
         begin = tr(
             "First readable departure: {name}. {earlier} could not be judged, so it may have begun there."
@@ -66,7 +65,7 @@ def _nothing(unread: Sequence[Question]) -> str:
 
 
 def _listed(questions: Sequence[Question]) -> str:
-    names = [tr(QUESTIONS[q]) for q in questions]
+    names = [QUESTION_NAMES[q] for q in questions]
     if len(names) == 1:
         return names[0]
     return tr("{some} and {last}").format(some=", ".join(names[:-1]), last=names[-1])

@@ -10,18 +10,10 @@ from analysis.values.bands import Band
 from analysis.values.estimate import Estimate
 from analysis.values.measures import unit_of
 from analysis.values.posture import Moment
-from analysis.values.questions import Question
 from analysis.values.words import tr
 
 _MOST = 3
 """More steps than this are told from where to where."""
-QUESTIONS = {
-    Question.LAUNCH: "launch",
-    Question.SWAP: "swap",
-    Question.STRIKE: "strike",
-    Question.RHYTHM: "rhythm",
-}
-
 _PLAIN: dict[tuple[str, Moment, bool], str] = {
     ("trunk_lead_deg", Moment.PUSH, True): "The trunk opens before the hips go",
     ("trunk_lead_deg", Moment.PUSH, False): "The trunk drops before the hips go",

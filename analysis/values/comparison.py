@@ -7,6 +7,7 @@ from enum import StrEnum
 
 from analysis.values.estimate import Result
 from analysis.values.posture import Moment
+from analysis.values.words import tr
 
 
 @dataclass(frozen=True, order=True)
@@ -30,6 +31,13 @@ class Claim(StrEnum):
     NOT_COMPARED = "cannot be compared"
 
 
+CLAIM_WORDS = {
+    Claim.DIFFERS: tr("differs"),
+    Claim.UNTOLD: tr("cannot be told apart"),
+    Claim.NOT_COMPARED: tr("cannot be compared"),
+}
+
+
 class Change(StrEnum):
     """In which way the athlete changed, beyond the spread from run to run."""
 
@@ -37,6 +45,14 @@ class Change(StrEnum):
     WORSE = "worse"
     HIGHER = "higher"
     LOWER = "lower"
+
+
+CHANGE_WORDS = {
+    Change.BETTER: tr("better"),
+    Change.WORSE: tr("worse"),
+    Change.HIGHER: tr("higher"),
+    Change.LOWER: tr("lower"),
+}
 
 
 @dataclass(frozen=True)

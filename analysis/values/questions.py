@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from analysis.values.words import tr
+
 
 class Question(StrEnum):
     """A link of the chain; an earlier one may be the cause of a later one."""
@@ -13,6 +15,15 @@ class Question(StrEnum):
     SWAP = "swap"
     STRIKE = "strike"
     RHYTHM = "rhythm"
+
+
+QUESTION_NAMES = {
+    Question.LAUNCH: tr("launch"),
+    Question.SWAP: tr("swap"),
+    Question.STRIKE: tr("strike"),
+    Question.RHYTHM: tr("rhythm"),
+}
+"""What each is called within a sentence."""
 
 
 class Verdict(StrEnum):

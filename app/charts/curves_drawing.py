@@ -8,6 +8,7 @@ from PySide6.QtGui import QColor, QFont
 
 import pyqtgraph as pg  # isort: skip
 
+from analysis.report.words import side_letter
 from analysis.values.run import Side
 from analysis.values.words import tr
 from app.charts.axes import quiet_axes
@@ -15,7 +16,6 @@ from app.charts.curves_shown import Choice, Curve, CurvePoint, CurvesShown, Even
 from app.charts.legend import entry, legend_line
 from app.theme.apply import sized
 from app.theme.tokens import Theme, Type
-from app.words import side_letter
 
 _SYMBOL_PX = 8
 _SYMBOLS = {Side.LEFT: "s", Side.RIGHT: "o", None: "d"}

@@ -8,13 +8,13 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from analysis.report.words import DEGREES, METRES, Unit, side_word, spoken
 from analysis.values.estimate import Estimate
 from analysis.values.film import FrameTimes
 from analysis.values.posture import MassPath, Moment, Series
 from analysis.values.reading import Reading
 from analysis.values.run import Side
 from analysis.values.words import tr
-from app.words import DEGREES, METRES, Unit, side_word, spoken
 
 Floats = npt.NDArray[np.float64]
 WITHIN = 1.96

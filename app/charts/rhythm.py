@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QLabel, QStackedLayout, QVBoxLayout, QWidget
 # after PySide6: pyqtgraph takes the binding that is loaded already
 import pyqtgraph as pg  # isort: skip
 
+from analysis.report.words import MILLISECONDS, side_letter, side_word, spoken
 from analysis.values.estimate import Estimate
 from analysis.values.reading import Reading, StepReading
 from analysis.values.run import Side
@@ -22,7 +23,6 @@ from app.charts.point_chart import PointChart
 from app.shifts import CONTACT, FLIGHT, shifts_of
 from app.theme.apply import current_theme
 from app.theme.tokens import Space, Theme
-from app.words import MILLISECONDS, side_letter, side_word, spoken
 
 _SYMBOL_PX = 8
 _SYMBOLS = {Side.LEFT: "s", Side.RIGHT: "o"}

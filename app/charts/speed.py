@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
 )
 
 from analysis.report.speed_words import agreement, last_step_words
+from analysis.report.words import METRES_PER_SECOND, number_text
 from analysis.values.estimate import Estimate
 from analysis.values.film import FrameTimes
 from analysis.values.reading import Reading
@@ -19,7 +20,6 @@ from app.charts.speed_drawing import draw, legend
 from app.charts.speed_shown import SpeedPoint, SpeedShown, speed_shown
 from app.charts.timed_chart import TimedChart
 from app.theme.apply import current_theme
-from app.words import METRES_PER_SECOND, number_text
 
 
 class SpeedChart(TimedChart[SpeedPoint]):

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from analysis.report.words import METRES_PER_SECOND, side_word, spoken
 from analysis.values.estimate import Estimate
 from analysis.values.film import FrameTimes
 from analysis.values.reading import Reading, SpeedBand
 from analysis.values.run import Side
 from analysis.values.words import tr
-from app.words import METRES_PER_SECOND, side_word, spoken
 
 Floats = npt.NDArray[np.float64]
 

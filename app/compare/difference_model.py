@@ -7,26 +7,15 @@ from collections.abc import Sequence
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
 from analysis.reading.key_names import key_name
-from analysis.values.comparison import Change, Claim, Compared
+from analysis.report.words import digits, unit_shown
+from analysis.values.comparison import CHANGE_WORDS, CLAIM_WORDS, Compared
 from analysis.values.estimate import Result
 from analysis.values.words import tr
 from app.run.number_cells import Cell, line_up, number_cell
-from app.words import digits, unit_shown
 
 _Index = QModelIndex | QPersistentModelIndex
 _ROOT = QModelIndex()
 _Role = Qt.ItemDataRole
-CLAIM_WORDS = {
-    Claim.DIFFERS: tr("differs"),
-    Claim.UNTOLD: tr("cannot be told apart"),
-    Claim.NOT_COMPARED: tr("cannot be compared"),
-}
-CHANGE_WORDS = {
-    Change.BETTER: tr("better"),
-    Change.WORSE: tr("worse"),
-    Change.HIGHER: tr("higher"),
-    Change.LOWER: tr("lower"),
-}
 COLUMNS = 4
 
 

@@ -7,6 +7,7 @@ from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QAbstractItemView, QWidget
 
 from analysis.reading.key_names import key_name
+from analysis.report.words import unit_shown
 from analysis.values.comparison import Compared
 from analysis.values.estimate import Estimate, Result
 from analysis.values.words import tr
@@ -14,7 +15,6 @@ from app.compare.difference_model import COLUMNS, DifferenceModel, said_of
 from app.run.number_table import NumberTable, as_lines
 from app.theme.apply import sized
 from app.theme.tokens import Space, Type
-from app.words import unit_shown
 
 
 class DifferenceTable(NumberTable):

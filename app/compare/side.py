@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLabel, QToolButto
 
 from analysis.report.film_words import film_words
 from analysis.report.posture_lines import NOTHING, Drawn
+from analysis.report.words import MINUS, seconds_text
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app.bench import Look
@@ -25,7 +26,6 @@ from app.selection import Selected
 from app.theme.apply import current_theme
 from app.theme.icons import icon
 from app.theme.tokens import Space
-from app.words import MINUS, seconds_text
 
 _BAR_PX = 4
 _NUMBERS = 4

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any, TypeVar
 
+from analysis.report.words import side_word
 from analysis.steps.order import check_footfalls, check_start
 from analysis.values.command import Change, Command, Kind, command
 from analysis.values.errors import FootfallError
@@ -14,7 +15,6 @@ from analysis.values.film import FrameNumber
 from analysis.values.project import bare
 from analysis.values.run import Footfall, Run, Side, StartPush
 from analysis.values.words import tr
-from app.words import side_word
 
 _Owner = TypeVar("_Owner", StartPush, Footfall)
 

@@ -17,9 +17,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from analysis.plan.wording import QUESTION_WORDS
 from analysis.values.drill import Drill
-from analysis.values.questions import Question
+from analysis.values.questions import QUESTION_NAMES, Question
 from analysis.values.words import tr
 from app.theme.tokens import Space
 
@@ -70,8 +69,8 @@ class DrillList(QWidget):
         self.question = QComboBox(self)
         self.question.setAccessibleName(tr("Drills for which question"))
         self.question.addItem(tr("for every question"), None)
-        for question, words in QUESTION_WORDS.items():
-            self.question.addItem(tr("for {question}").format(question=words.lower()), question)
+        for question, name in QUESTION_NAMES.items():
+            self.question.addItem(tr("for {question}").format(question=name), question)
         self.list = _List(self)
         self.list.setAccessibleName(tr("Drills"))
         self.list.setDragEnabled(True)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from html import escape
 
-from analysis.plan.wording import BLOCK_WORDS, PART_WORDS, QUESTION_WORDS, dose_words
+from analysis.plan.wording import BLOCK_WORDS, PART_WORDS, dose_words
 from analysis.values.drill import Drill
+from analysis.values.questions import QUESTION_NAMES
 from analysis.values.words import tr
 from app.theme.tokens import Theme
 
@@ -13,7 +14,7 @@ from app.theme.tokens import Theme
 def drill_words(drill: Drill, theme: Theme) -> str:
     """A page on one drill."""
     serves = tr("serves {questions}; stands in {blocks}").format(
-        questions=", ".join(QUESTION_WORDS[one].lower() for one in drill.questions),
+        questions=", ".join(QUESTION_NAMES[one] for one in drill.questions),
         blocks=", ".join(BLOCK_WORDS[one].lower() for one in drill.blocks),
     )
     parts = ", ".join(PART_WORDS[one] for one in drill.parts)

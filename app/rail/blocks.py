@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from analysis.report.words import side_letter, side_word
 from analysis.values.estimate import Result
 from analysis.values.film import FrameTimes
 from analysis.values.reading import Reading, StepReading
@@ -12,7 +13,6 @@ from analysis.values.words import tr
 from app.marking.events import within_film
 from app.rail.cells import FrameCells
 from app.shifts import CONTACT, FLIGHT, Shift, shifts_of
-from app.words import side_letter, side_word
 
 
 @dataclass(frozen=True)

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPolygonF
 
+from analysis.report.words import MILLISECONDS, error_text, value_text
 from analysis.values.estimate import Result
 from app.shifts import Shift
 from app.theme.apply import sized
 from app.theme.tokens import Space, Theme, Type
-from app.words import MILLISECONDS, error_text, value_text
 
 Align = Qt.AlignmentFlag
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
+from analysis.report.words import MILLISECONDS, figure, side_letter
 from analysis.values.run import Side
 from analysis.values.words import tr
 from app.rail.blocks import Block, Gap, RailContent
@@ -15,7 +16,6 @@ from app.rail.edges import Edge
 from app.rail.geometry import TimeScale
 from app.rail.ink import Align, Ink
 from app.theme.tokens import FOCUS_PX, Radius, Space, Theme
-from app.words import MILLISECONDS, figure, side_letter
 
 _OPEN_END_PX = 18.0
 _GRIP_PX = 3.5

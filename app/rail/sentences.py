@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from analysis.report.words import MILLISECONDS, figure, spoken
 from analysis.values.words import tr, tr_count
 from app.rail.blocks import Block, Gap, RailContent
 from app.rail.columns import Columns
-from app.words import MILLISECONDS, figure, spoken
 
 
 def place(content: RailContent | None, frame: int) -> str:

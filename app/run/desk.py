@@ -11,6 +11,7 @@ from PySide6.QtGui import QKeySequence
 
 from analysis.report.body import FOLLOWED_PART, whole_scene
 from analysis.report.scene import Handle
+from analysis.report.words import side_word
 from analysis.values.command import Command
 from analysis.values.errors import CinderlaneError
 from analysis.values.run import Direction, Run, Side
@@ -25,7 +26,6 @@ from app.marking import placing
 from app.marking.drawn import MarksSeen, marks_seen, picture_size
 from app.marking.events import EventRef
 from app.selection import PartRef
-from app.words import side_word
 
 NUDGE_PX = 0.1
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from analysis.report.sections import Row, Section, row, shown
+from analysis.report.words import METRES_PER_SECOND, Unit
 from analysis.values.reading import Reading
 from analysis.values.words import tr
-from app.words import METRES_PER_SECOND, Unit
 
 NEWTONS_PER_KG = Unit("N/kg", 1.0, 2)
 WATTS_PER_KG = Unit("W/kg", 1.0, 1)

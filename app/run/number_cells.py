@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 
+from analysis.report.words import Unit, error_text, explanation, spoken, value_text
 from analysis.values.estimate import Result
-from app.words import Unit, error_text, explanation, spoken, value_text
 
 Cell = dict[int, object]
 """What a cell gives, by role."""

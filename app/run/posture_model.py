@@ -6,11 +6,11 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersisten
 from PySide6.QtGui import QFont
 
 from analysis.report.posture_rows import QUESTIONS, PostureCells, PostureRow, Question
+from analysis.report.words import common_digits, side_letter, side_word
 from analysis.values.estimate import NoValue
 from analysis.values.posture import PostureReading
 from analysis.values.words import tr, tr_count
 from app.run.number_cells import QUIET_ROLE, WIDEST_ERROR_ROLE, Cell, line_up, number_cell
-from app.words import common_digits, side_letter, side_word
 
 _Index = QModelIndex | QPersistentModelIndex
 _ROOT = QModelIndex()

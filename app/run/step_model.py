@@ -9,12 +9,12 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersisten
 from PySide6.QtGui import QColor
 
 from analysis.report.step_columns import MEASURES, Column
+from analysis.report.words import common_digits, side_letter, side_word
 from analysis.values.reading import StepReading
 from analysis.values.words import tr
 from app.run.number_cells import WIDEST_ERROR_ROLE, Cell, line_up, number_cell
 from app.shifts import Shift
 from app.theme.apply import current_theme
-from app.words import common_digits, side_letter, side_word
 
 _Index = QModelIndex | QPersistentModelIndex
 _ROOT = QModelIndex()

@@ -6,13 +6,13 @@ from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex
 from PySide6.QtWidgets import QAbstractItemView, QWidget
 
 from analysis.report.step_columns import MEASURES
+from analysis.report.words import side_word
 from analysis.values.estimate import Estimate
 from analysis.values.reading import Reading, StepReading
 from analysis.values.words import tr
 from app.run.number_table import NumberTable, as_lines
 from app.run.step_model import FIRST_MEASURE, StepModel
 from app.shifts import shifts_of
-from app.words import side_word
 
 
 class StepTable(NumberTable):

@@ -11,6 +11,7 @@ from PySide6.QtGui import QColor, QImage, QKeyEvent, QMouseEvent, QPainter, QPai
 from PySide6.QtWidgets import QAbstractSlider, QSizePolicy, QWidget
 
 from analysis.jobs.drafted import StripPicture
+from analysis.report.words import figure
 from analysis.values.film import FrameTimes
 from analysis.values.run import Footfall, Run
 from analysis.values.words import tr
@@ -19,7 +20,6 @@ from app.rail.view import RailView
 from app.strip.picture import painted, used_columns
 from app.theme.apply import current_theme, sized
 from app.theme.tokens import FOCUS_PX, Space, Type
-from app.words import figure
 
 _WIDTH, _LEAST = 170, 120
 _SHOE_PX = 5.0

@@ -5,8 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtWidgets import QComboBox, QLineEdit, QVBoxLayout, QWidget
 
-from analysis.plan.wording import QUESTION_WORDS
-from analysis.values.questions import Overruling, Question
+from analysis.values.questions import QUESTION_NAMES, Overruling, Question
 from analysis.values.words import tr
 from app.run.link_button import LinkButton
 from app.run.section_view import said
@@ -28,8 +27,8 @@ class OverrulingForm(QWidget):
         self.open.setCheckable(True)
         self.question = QComboBox(self)
         self.question.setAccessibleName(tr("Where it began, as the coach sees it"))
-        for question, words in QUESTION_WORDS.items():
-            self.question.addItem(tr("It began with {question}").format(question=words.lower()), question)
+        for question, name in QUESTION_NAMES.items():
+            self.question.addItem(tr("It began with {question}").format(question=name), question)
         self.question.addItem(tr("Nothing went wrong"), None)
         self.reason = QLineEdit(self)
         self.reason.setAccessibleName(tr("Why"))
@@ -54,9 +53,7 @@ class OverrulingForm(QWidget):
         if coach is None:
             self.words.setText("")
         else:
-            began = (
-                tr("nothing went wrong") if coach.question is None else QUESTION_WORDS[coach.question].lower()
-            )
+            began = tr("nothing went wrong") if coach.question is None else QUESTION_NAMES[coach.question]
             self.words.setText(tr("The coach: {began}. {reason}").format(began=began, reason=coach.reason))
         self.words.setVisible(coach is not None)
         self.back.setVisible(coach is not None)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from analysis.reading.wording import band_in_words
 from analysis.report.answer_words import VERDICT_WORDS
 from analysis.report.sections import Row, Section
+from analysis.report.words import explanation, number_text, side_word, unit_shown
 from analysis.values.answers import Answer, Judged
 from analysis.values.estimate import NoValue
 from analysis.values.words import tr
-from app.words import explanation, number_text, side_word, unit_shown
 
 
 def measures_section(answer: Answer) -> Section:

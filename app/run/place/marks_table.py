@@ -9,12 +9,12 @@ from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem, QWidget
 
+from analysis.report.words import MISSING
 from analysis.values.errors import MarkError
 from analysis.values.reading import MarkReading
 from analysis.values.run import GroundMark
 from analysis.values.typed import typed_number
 from analysis.values.words import tr
-from app.words import MISSING
 
 MOST_ROWS = 8
 _ROOM_PX = 4
