@@ -10,14 +10,13 @@ from pathlib import Path
 from typing import TypeVar
 
 from analysis.jobs.child import ChildJob, Excuses, Wish, serve
-from analysis.jobs.evidence import KnownRun, known_run
+from analysis.jobs.evidence import known_run
 from analysis.jobs.export import part_of, whole
 from analysis.jobs.runs import find_run
 from analysis.report.film_order import Pace, ordered
 from analysis.report.posture_lines import NOTHING, Drawn
 from analysis.store import ProjectFile
 from analysis.values.errors import CinderlaneError
-from analysis.values.film import Film
 from analysis.values.words import tr
 
 _KEPT_BYTES = 64_000_000
@@ -48,7 +47,9 @@ def annotate(
     from analysis.report.film_frames import annotated_pictures
     from analysis.report.film_writing import write_film
 
-    known, film = _opened(project, wanted)
+    with ProjectFile.open(project) as file:
+        known = known_run(file, find_run(file.project, wanted))
+    film = known.film.opened()
     _refuse_to_overwrite(out, project, Path(film.path))
     evidence, run = known.evidence, known.evidence.run
     stops = [f.touchdown for f in run.footfalls if f.touchdown is not None]
@@ -57,16 +58,6 @@ def annotate(
         pictures = annotated_pictures(reader, evidence, read(evidence), order.frames, drawn)
         write_film(part, _told(pictures, len(order.frames), say), order.rate_hz, threads)
     return known.film.notes
-
-
-def _opened(project: Path, wanted: str | None) -> tuple[KnownRun, Film]:
-    """The run that is wanted, and its film."""
-    from analysis.film import open_film
-
-    with ProjectFile.open(project) as file:
-        run = find_run(file.project, wanted)
-        entry, place = file.project.films[run.film_id], file.find_film(run.film_id)
-        return known_run(file, run), open_film(place, entry.coach_rate_hz, entry.every or 1)
 
 
 def _refuse_to_overwrite(out: Path, *held: Path) -> None:

@@ -50,12 +50,19 @@ def likeness(film: Film, entry: FilmEntry, file: ProjectFile) -> Likeness:
 class KnownFilm:
     """Facts of a film, and sentences for the coach about where they come from.
 
-    ``film``: None where it is gone.
+    ``film``: None where it is gone, and ``why_gone`` says where it was looked for.
     """
 
     facts: FilmFacts
     notes: tuple[str, ...]
     film: Film | None = None
+    why_gone: str = ""
+
+    def opened(self) -> Film:
+        """The film itself. Raises MissingFilmError where it is gone."""
+        if self.film is None:
+            raise MissingFilmError(self.why_gone)
+        return self.film
 
 
 def known_film(file: ProjectFile, film_id: str) -> KnownFilm:
@@ -71,7 +78,8 @@ def known_film(file: ProjectFile, film_id: str) -> KnownFilm:
     except MissingFilmError as error:
         if entry.facts is None:
             raise
-        return KnownFilm(entry.facts, (tr("The times of the run sheet are used. {why}").format(why=error),))
+        said = tr("The times of the run sheet are used. {why}").format(why=error)
+        return KnownFilm(entry.facts, (said,), why_gone=str(error))
     film = open_film(path, entry.coach_rate_hz, entry.every or 1)
     notes = film.notes
     like = likeness(film, entry, file)
