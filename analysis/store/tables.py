@@ -62,11 +62,16 @@ def _lens(of: str = "") -> tuple[Column[float], ...]:
     return tuple(_real(of + name, nullable=True) for name in LENS)
 
 
+def _owner(name: str, target: str) -> Column[str]:
+    """Whose part a row is: the first column of its table's key, which serves as its index."""
+    key = ForeignKey(target, deferrable=True, initially="DEFERRED")
+    return Column(name, Text, key, nullable=False)
+
+
 def _part(name: str, key: tuple[str, ...], *columns: Column[int] | Column[str] | Column[float]) -> Table:
     """A table of what is marked on a run; ``key`` tells its rows apart within the run."""
-    key_of_run = ForeignKey("run.id", deferrable=True, initially="DEFERRED")
-    run_id: Column[str] = Column("run_id", Text, key_of_run, nullable=False)
-    return Table(name, metadata, run_id, *columns, PrimaryKeyConstraint("run_id", *key), sqlite_strict=True)
+    whose = _owner("run_id", "run.id")
+    return Table(name, metadata, whose, *columns, PrimaryKeyConstraint("run_id", *key), sqlite_strict=True)
 
 
 athlete = Table(
@@ -204,12 +209,7 @@ camera_place = Table(
 camera_place_mark = Table(
     "camera_place_mark",
     metadata,
-    Column(
-        "camera_place_id",
-        Text,
-        ForeignKey("camera_place.id", deferrable=True, initially="DEFERRED"),
-        nullable=False,
-    ),
+    _owner("camera_place_id", "camera_place.id"),
     Column("id", Text, nullable=False),
     *(_real(name) for name in ("x_m", "y_m", "z_m", "u", "v", "error_px", "error_m")),
     PrimaryKeyConstraint("camera_place_id", "id"),
@@ -268,12 +268,7 @@ band_table = Table(
 band = Table(
     "band",
     metadata,
-    Column(
-        "band_table_id",
-        Text,
-        ForeignKey("band_table.id", deferrable=True, initially="DEFERRED"),
-        nullable=False,
-    ),
+    _owner("band_table_id", "band_table.id"),
     Column("position", Integer, nullable=False),
     Column("measure", Text, nullable=False),
     Column("moment", Text, nullable=False),
@@ -311,12 +306,7 @@ day = Table(
 planned_drill = Table(
     "planned_drill",
     metadata,
-    Column(
-        "day_id",
-        Text,
-        ForeignKey("day.id", deferrable=True, initially="DEFERRED"),
-        nullable=False,
-    ),
+    _owner("day_id", "day.id"),
     Column("position", Integer, nullable=False),
     Column("id", Text, nullable=False),
     Column("drill_id", Text, nullable=False),
