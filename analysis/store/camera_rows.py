@@ -10,7 +10,8 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from analysis.store.rows import PtsOf, Row, frame
+from analysis.store.cells import Row, finite, finite_or_none
+from analysis.store.rows import PtsOf, frame
 from analysis.store.tables import LENS
 from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.camera_place import CameraPlace, FilmCamera
@@ -67,9 +68,9 @@ def tagging_row(sample: TaggingSample) -> Row:
 def camera_place_of(row: Mapping[str, Any], marks: Sequence[Mapping[str, Any]]) -> CameraPlace:
     """The camera place that a row and those of its marks hold."""
     placed = tuple(
-        GroundMark(m["id"], frame=FrameNumber(0), **{name: _finite(m[name]) for name in _MARK}) for m in marks
+        GroundMark(m["id"], frame=FrameNumber(0), **{name: finite(m[name]) for name in _MARK}) for m in marks
     )
-    distance = None if row["distance_m"] is None else _finite(row["distance_m"])
+    distance = finite_or_none(row["distance_m"])
     return CameraPlace(row["id"], row["name"], placed, _lens_of(row), distance)
 
 
@@ -78,13 +79,13 @@ def film_camera_of(row: Mapping[str, Any]) -> FilmCamera:
     to_place = tuple(float(n) for n in np.frombuffer(row["to_place"], dtype="<f8"))
     if len(to_place) != 9 or not all(map(math.isfinite, to_place)):
         raise ValueError("no map to the camera place")
-    error = _finite(row["to_place_error_px"])
+    error = finite(row["to_place_error_px"])
     return FilmCamera(row["film_id"], _path_of(row), _lens_of(row), to_place, error)
 
 
 def tagging_of(row: Mapping[str, Any]) -> TaggingSample:
     """The tagging sample that a row holds."""
-    return TaggingSample(row["id"], row["coach"], TaggingError(_finite(row["s_s"]), row["pairs"]))
+    return TaggingSample(row["id"], row["coach"], TaggingError(finite(row["s_s"]), row["pairs"]))
 
 
 def _path_of(row: Mapping[str, Any]) -> CameraPath | None:
@@ -99,7 +100,7 @@ def _path_of(row: Mapping[str, Any]) -> CameraPath | None:
         FrameNumber(row["first"]),
         maps,
         error,
-        _finite(row["parallax_px"]),
+        finite(row["parallax_px"]),
         _lens_of(row, "path_"),
     )
 
@@ -114,7 +115,7 @@ def _lens_row(lens: Lens | None, of: str = "") -> Row:
 def _lens_of(row: Mapping[str, Any], of: str = "") -> Lens | None:
     if row[of + "lens_k1"] is None:
         return None
-    k1, focal, u, v, k1_u = (_finite(row[of + name]) for name in LENS)
+    k1, focal, u, v, k1_u = (finite(row[of + name]) for name in LENS)
     return Lens(k1, focal, (u, v), k1_u)
 
 
@@ -127,9 +128,3 @@ def _unpacked(blob: bytes) -> Floats:
         return np.frombuffer(zlib.decompress(blob), dtype="<f8").astype(np.float64)
     except zlib.error as error:
         raise ValueError(str(error)) from error
-
-
-def _finite(value: float) -> float:
-    if not math.isfinite(value):
-        raise ValueError("not a finite number")
-    return float(value)

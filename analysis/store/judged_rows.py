@@ -2,30 +2,29 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from analysis.store.cells import Row, finite_or_none
 from analysis.values.bands import Band, BandGroup, BandOrigin, BandTable, Better
 from analysis.values.conditions import AgeGroup, Conditions, Stance
 from analysis.values.posture import Moment
 from analysis.values.questions import Overruling, Question
 
-Row = dict[str, Any]
-
-_PLAIN = ("day", "load_kg", "surface", "shoe", "wind_m_s", "rep", "cue")
+_PLAIN = ("day", "surface", "shoe", "rep", "cue")
+_REAL = ("load_kg", "wind_m_s")
 
 
 def conditions_row(conditions: Conditions) -> Row:
     """The columns of a run's conditions."""
-    return {name: getattr(conditions, name) for name in _PLAIN} | {"stance": conditions.stance}
+    return {name: getattr(conditions, name) for name in (*_PLAIN, *_REAL)} | {"stance": conditions.stance}
 
 
 def conditions_of(row: Mapping[str, Any]) -> Conditions:
     """The conditions that a run's row holds."""
-    _check_finite(row, "load_kg", "wind_m_s")
     stance = None if row["stance"] is None else Stance(row["stance"])
-    return Conditions(stance=stance, **{name: row[name] for name in _PLAIN})
+    held: Row = {name: row[name] for name in _PLAIN} | {name: finite_or_none(row[name]) for name in _REAL}
+    return Conditions(stance=stance, **held)
 
 
 def overruling_row(overruled: Overruling | None) -> Row:
@@ -92,12 +91,7 @@ def band_table_of(row: Mapping[str, Any], bands: Sequence[Mapping[str, Any]]) ->
 
 
 def _band_of(row: Mapping[str, Any]) -> Band:
-    _check_finite(row, "low", "high")
     better = None if row["better"] is None else Better(row["better"])
     place = row["measure"], Moment(row["moment"]), row["first_step"], row["last_step"]
-    return Band(*place, row["low"], row["high"], row["source"], better)
-
-
-def _check_finite(row: Mapping[str, Any], *names: str) -> None:
-    if any(row[name] is not None and not math.isfinite(row[name]) for name in names):
-        raise ValueError("not a finite number")
+    ends = finite_or_none(row["low"]), finite_or_none(row["high"])
+    return Band(*place, *ends, row["source"], better)

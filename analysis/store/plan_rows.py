@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import json
-import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from analysis.store.rows import Row
+from analysis.store.cells import Row, finite, finite_or_none
 from analysis.values.day_plan import DayPlan, PlannedDrill
 from analysis.values.drill import Block, Dose, Drill, Part, RestAfter, Span
 from analysis.values.questions import Question
@@ -32,7 +31,7 @@ def drill_row(drill: Drill) -> Row:
 def drill_of(row: Mapping[str, Any]) -> Drill:
     """The drill that a row holds. Raises ValueError or KeyError where it holds none."""
     held = _object(row["content"])
-    sets, reps, rest_s = (Span(*map(_finite, held[name])) for name in ("sets", "reps", "rest_s"))
+    sets, reps, rest_s = (Span(*map(finite, held[name])) for name in ("sets", "reps", "rest_s"))
     dose = Dose(sets, reps, rest_s, RestAfter(held["rest_after"]), str(held["load"]), str(held["source"]))
     plain: dict[str, Any] = {name: str(held[name]) for name in _WORDS}
     plain |= {name: tuple(map(str, held[name])) for name in _LISTS}
@@ -42,8 +41,8 @@ def drill_of(row: Mapping[str, Any]) -> Drill:
         questions=tuple(map(Question, held["questions"])),
         parts=tuple(map(Part, held["parts"])),
         dose=dose,
-        rep_s=_finite(held["rep_s"]),
-        sprint_m=_finite(held["sprint_m"]),
+        rep_s=finite(held["rep_s"]),
+        sprint_m=finite(held["sprint_m"]),
         experienced=bool(held["experienced"]),
         own=True,
         **plain,
@@ -78,7 +77,7 @@ def day_plan_of(row: Mapping[str, Any], drills: Sequence[Mapping[str, Any]]) -> 
     """The planned day that a row and those of its drills hold."""
     athlete_ids = tuple(map(str, json.loads(row["athlete_ids"])))
     question = None if row["question"] is None else Question(row["question"])
-    minutes = None if row["minutes"] is None else _finite(row["minutes"])
+    minutes = finite_or_none(row["minutes"])
     held = tuple(_planned_of(one) for one in sorted(drills, key=lambda one: int(one["position"])))
     return DayPlan(
         row["id"], row["date"], athlete_ids, question, held, minutes, row["stations"], row["notes"]
@@ -87,7 +86,7 @@ def day_plan_of(row: Mapping[str, Any], drills: Sequence[Mapping[str, Any]]) -> 
 
 def _planned_of(row: Mapping[str, Any]) -> PlannedDrill:
     loads = tuple((str(athlete), str(words)) for athlete, words in json.loads(row["loads"]))
-    numbers = row["sets"], row["reps"], _finite(row["rest_s"])
+    numbers = row["sets"], row["reps"], finite(row["rest_s"])
     return PlannedDrill(
         row["id"], row["drill_id"], Block(row["block"]), *numbers, row["load"], row["cue"], loads
     )
@@ -102,9 +101,3 @@ def _object(text: str) -> Mapping[str, Any]:
     if not isinstance(held, dict):
         raise ValueError("no object")
     return held
-
-
-def _finite(value: Any) -> float:
-    if not isinstance(value, (int, float)) or not math.isfinite(value):
-        raise ValueError("not a finite number")
-    return float(value)

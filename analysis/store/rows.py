@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 from pathlib import Path
@@ -11,6 +10,7 @@ from typing import Any
 import numpy as np
 
 from analysis.store import judged_rows
+from analysis.store.cells import Row, finite, finite_or_none
 from analysis.values import paths
 from analysis.values.command import FilmEntry
 from analysis.values.conditions import AgeGroup
@@ -28,7 +28,6 @@ from analysis.values.run import (
     StartPush,
 )
 
-Row = dict[str, Any]
 PtsOf = Callable[[int], int | None]
 """The film's presentation time of a frame, or None where nobody knows."""
 
@@ -126,7 +125,7 @@ def part_row(run_id: str, part: GroundMark | Footfall | BodyPoint | Line, pts_of
 def athlete_of(row: Mapping[str, Any]) -> Athlete:
     """The athlete that a row holds."""
     age = None if row["age"] is None else AgeGroup(row["age"])
-    size = _real(row["stature_m"]), _real(row["mass_kg"])
+    size = finite_or_none(row["stature_m"]), finite_or_none(row["mass_kg"])
     return Athlete(row["id"], row["code"], row["sex"], *size, age, row["sport"])
 
 
@@ -138,14 +137,14 @@ def film_of(row: Mapping[str, Any], folder: Path) -> FilmEntry:
         facts = FilmFacts(FrameTimes(pts, Fraction(row["time_base"])), int(row["width"]), int(row["height"]))
     path = paths.restored(row["path"], folder)
     every = None if row["every"] is None else int(row["every"])
-    return FilmEntry(row["id"], path, row["fingerprint"], _real(row["coach_rate_hz"]), facts, every)
+    return FilmEntry(row["id"], path, row["fingerprint"], finite_or_none(row["coach_rate_hz"]), facts, every)
 
 
 def mark_of(row: Mapping[str, Any]) -> GroundMark:
     """The mark that a row holds."""
-    x_m, y_m = _finite(row["x_m"]), _finite(row["y_m"])
+    x_m, y_m = finite(row["x_m"]), finite(row["y_m"])
     reals = (row["u"], row["v"], row["error_px"], row["error_m"], row["z_m"])
-    return GroundMark(row["id"], x_m, y_m, FrameNumber(row["frame"]), *map(_finite, reals))
+    return GroundMark(row["id"], x_m, y_m, FrameNumber(row["frame"]), *map(finite, reals))
 
 
 def footfall_of(row: Mapping[str, Any]) -> Footfall:
@@ -160,22 +159,22 @@ def footfall_of(row: Mapping[str, Any]) -> Footfall:
         row["toe_off"],
         sure,
         draft=bool(row["draft"]),
-        confidence=_real(row["confidence"]),
+        confidence=finite_or_none(row["confidence"]),
     )
 
 
 def point_of(row: Mapping[str, Any]) -> BodyPoint:
     """The body point that a row holds."""
     reals = (row["u"], row["v"], row["error_px"])
-    return BodyPoint(FrameNumber(row["frame"]), row["name"], *map(_finite, reals))
+    return BodyPoint(FrameNumber(row["frame"]), row["name"], *map(finite, reals))
 
 
 def line_of(row: Mapping[str, Any]) -> Line:
     """The line that a row holds."""
     side = None if row["side"] is None else Side(row["side"])
-    lower = (_finite(row["lower_u"]), _finite(row["lower_v"]))
-    upper = (_finite(row["upper_u"]), _finite(row["upper_v"]))
-    error = _finite(row["error_px"])
+    lower = (finite(row["lower_u"]), finite(row["lower_v"]))
+    upper = (finite(row["upper_u"]), finite(row["upper_v"]))
+    error = finite(row["error_px"])
     return Line(row["id"], FrameNumber(row["frame"]), LineKind(row["kind"]), side, lower, upper, error)
 
 
@@ -191,12 +190,12 @@ def run_of(row: Mapping[str, Any], places: Sequence[float], parts: Mapping[str, 
         last_frame=FrameNumber(row["last_frame"]),
         direction=Direction(row["direction"]),
         athlete_id=row["athlete_id"],
-        camera_distance_m=_real(row["camera_distance_m"]),
-        report_at_m=tuple(_finite(x) for x in places),
+        camera_distance_m=finite_or_none(row["camera_distance_m"]),
+        report_at_m=tuple(finite(x) for x in places),
         notes=row["notes"],
         unknown_keys=row["unknown_keys"],
-        lane_offset_m=_real(row["lane_offset_m"]),
-        lane_offset_u_m=_real(row["lane_offset_u_m"]),
+        lane_offset_m=finite_or_none(row["lane_offset_m"]),
+        lane_offset_u_m=finite_or_none(row["lane_offset_u_m"]),
         camera_place_id=row["camera_place_id"],
         count_drafts=bool(row["count_drafts"]),
         retags=row["retags"],
@@ -206,13 +205,3 @@ def run_of(row: Mapping[str, Any], places: Sequence[float], parts: Mapping[str, 
         overruled=judged_rows.overruling_of(row),
         **{name: tuple(items) for name, items in parts.items()},
     )
-
-
-def _real(value: float | None) -> float | None:
-    return None if value is None else _finite(value)
-
-
-def _finite(value: float) -> float:
-    if not math.isfinite(value):
-        raise ValueError("not a finite number")
-    return value

@@ -12,7 +12,8 @@ from typing import Any
 from sqlalchemy import ColumnElement, Connection, Table, and_, delete, insert, update
 
 from analysis.store import camera_rows, judged_rows, plan_rows, rows, tables
-from analysis.store.rows import PtsOf, Row
+from analysis.store.cells import Row
+from analysis.store.rows import PtsOf
 from analysis.values import paths
 from analysis.values.bands import BandTable
 from analysis.values.camera_place import CameraPlace, FilmCamera
