@@ -15,7 +15,7 @@ from enum import StrEnum
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
-from analysis.values.camera import Lens
+from analysis.values.camera import CameraPath, Lens
 from analysis.values.errors import CinderlaneError, FilmError
 from analysis.values.film import Film
 
@@ -86,6 +86,16 @@ class ChildJob(ABC, Generic[Result]):
                 creationflags=idle,
                 cwd=_ROOT,
             )
+
+    def _camera_wish(self, camera: CameraPath | None) -> str | None:
+        """A camera's path as a file beside the wish, for ``Wish.camera``; where it lies."""
+        if camera is None:
+            return None
+        from analysis.background.saving import save_path
+
+        path = self._place / "camera.npz"
+        save_path(camera, path)
+        return str(path)
 
     @property
     def progress(self) -> float:
@@ -165,6 +175,15 @@ class Wish:
         """The film's lens, where one was given (``lens_wish``)."""
         held = self.what.get("lens")
         return None if held is None else Lens(**(held | {"centre": tuple(held["centre"])}))
+
+    def camera(self) -> CameraPath | None:
+        """Where each frame looks, where that was given (``ChildJob._camera_wish``)."""
+        held = self.what.get("camera")
+        if held is None:
+            return None
+        from analysis.background.saving import load_path
+
+        return load_path(Path(held))
 
     def orphaned(self) -> bool:
         """Whether nobody waits for the result any more."""

@@ -28,18 +28,13 @@ class DraftingJob(ChildJob[Drafted]):
             tr("Footfalls could not be drafted: the work beside ended before its time. Try again."),
         )
         super().__init__("drafted.npz", excuses)
-        path = self._place / "path.npz"
-        if wish.camera is not None:
-            from analysis.background.saving import save_path
-
-            save_path(wish.camera, path)
         self._start(
             "analysis.jobs.drafting",
             wish.film,
             wish.coach_rate_hz,
             wish.every,
             marks=[asdict(mark) for mark in wish.marks],
-            camera=None if wish.camera is None else str(path),
+            camera=self._camera_wish(wish.camera),
             direction=None if wish.direction is None else wish.direction.value,
             first_side=wish.first_side.value,
             lens=lens_wish(wish.lens),
@@ -51,7 +46,6 @@ class DraftingJob(ChildJob[Drafted]):
 
 def _draft(wish: Wish) -> None:
     """The child's work: draft, and write what was found."""
-    from analysis.background.saving import load_path
     from analysis.derive.footfalls import draft_footfalls
 
     what = wish.what
@@ -59,7 +53,7 @@ def _draft(wish: Wish) -> None:
         wish.film(),
         [GroundMark(**mark) for mark in what["marks"]],
         None if what["direction"] is None else Direction(what["direction"]),
-        None if what["camera"] is None else load_path(Path(what["camera"])),
+        wish.camera(),
         progress=wish.say,
         stopped=wish.orphaned,
         first_side=Side(what["first_side"]),

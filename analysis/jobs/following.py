@@ -50,13 +50,9 @@ class FollowingJob(ChildJob[Tracks]):
             tr("The points could not be followed: the work beside ended before its time. Try again."),
         )
         super().__init__("tracks.npz", excuses)
-        known, path = self._place / "before.npz", self._place / "path.npz"
+        known = self._place / "before.npz"
         if before is not None:
             write_tracks(before, known)
-        if camera is not None:
-            from analysis.background.saving import save_path
-
-            save_path(camera, path)
         self._start(
             "analysis.jobs.following",
             film,
@@ -66,7 +62,7 @@ class FollowingJob(ChildJob[Tracks]):
             first=first,
             last=last,
             direction=direction.value,
-            camera=None if camera is None else str(path),
+            camera=self._camera_wish(camera),
             before=None if before is None else str(known),
         )
 
@@ -76,17 +72,16 @@ class FollowingJob(ChildJob[Tracks]):
 
 def _follow(wish: Wish) -> None:
     """The child's work: follow, and write the tracks."""
-    from analysis.background.saving import load_path
     from analysis.derive.following import follow_again, follow_points
 
     what = wish.what
     points = [BodyPoint(**p) for p in what["points"]]
-    camera = None if what["camera"] is None else load_path(Path(what["camera"]))
-    stretch = what["first"], what["last"], Direction(what["direction"]), camera, wish.say, wish.orphaned
+    ends = what["first"], what["last"]
+    rest = *ends, Direction(what["direction"]), wish.camera(), wish.say, wish.orphaned
     if what["before"] is None:
-        tracks = follow_points(wish.film(), points, *stretch)
+        tracks = follow_points(wish.film(), points, *rest)
     else:
-        tracks = follow_again(wish.film(), load_tracks(Path(what["before"])), points, *stretch)
+        tracks = follow_again(wish.film(), load_tracks(Path(what["before"])), points, *rest)
     write_tracks(tracks, wish.found)
 
 
