@@ -40,7 +40,7 @@ class BandsDialog(QDialog):
         self._shown: tuple[bands.InForce, ...] = ()
         self.setWindowTitle(tr("Bands"))
         self.setModal(False)
-        self.resize(820, 560)
+        self.resize(1000, 560)
         self.words = said("", "caption", wrap=True)
         self.table = _Table(self)
         self.table.itemChanged.connect(self._typed)
@@ -83,6 +83,7 @@ class BandsDialog(QDialog):
             )
             for column, text in enumerate(cells):
                 item = QTableWidgetItem(text)
+                item.setToolTip(text)
                 if column not in _ENDS:
                     item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
                 self.table.setItem(row, column, item)
