@@ -33,6 +33,12 @@ class DifferenceTable(NumberTable):
         self.rows.modelReset.connect(self._fit)
         self._fit()
 
+    def whole_width(self) -> int:
+        """What all columns need, with the bar that scrolls the rows."""
+        bar = self.verticalScrollBar().sizeHint().width()
+        inner = self.verticalHeader().width() + self.horizontalHeader().length()
+        return inner + bar + 2 * self.frameWidth()
+
     def _go(self, index: QModelIndex) -> None:
         step = self.rows.row(index.row()).key.step
         if step is not None:

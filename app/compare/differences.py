@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal, Slot
+from PySide6.QtCore import QSize, Signal, Slot
 from PySide6.QtWidgets import QCheckBox, QVBoxLayout, QWidget
 
 from analysis.reading.closing import closing
@@ -45,6 +45,10 @@ class Differences(QWidget):
         for part in (self.changed, self.held, self.next, self.notes, self.others, self.every):
             column.addWidget(part)
         column.addWidget(self.table, 1)
+
+    def sizeHint(self) -> QSize:
+        """All columns of the table without scrolling."""
+        return QSize(self.table.whole_width() + Space.WIDE + Space.BASE, super().sizeHint().height())
 
     def show_looks(self, upper: Look | None, lower: Look | None) -> None:
         """Compare these; nothing is worked out anew where both readings are as they were."""

@@ -137,7 +137,7 @@ class CompareWorkspace(QWidget):
         for edits in self._edits:
             edits.settled.connect(self._settled)
         self.pairing.laid.connect(self._show_scale)
-        self.beside.currentChanged.connect(self._show_differences)
+        self.beside.currentChanged.connect(self._page_turned)
         self.differences.step_requested.connect(self._to_step)
         self._keys.said.connect(bench.said)
         self.ticker.playing_changed.connect(self.transport.set_playing)
@@ -153,10 +153,14 @@ class CompareWorkspace(QWidget):
         }.items():
             actions.do(name, act)
 
-    @Slot()
     def _show_differences(self) -> None:
         if self.beside.currentWidget() is self.differences:
             self.differences.show_looks(self.upper_side.look, self.lower_side.look)
+
+    @Slot()
+    def _page_turned(self) -> None:
+        self._show_differences()
+        self._divide()
 
     @Slot(int)
     def _to_step(self, step: int) -> None:
@@ -188,13 +192,15 @@ class CompareWorkspace(QWidget):
             self._divide()
 
     def _divide(self) -> None:
-        """Both rails where the films keep their share beside them."""
+        """Both rails, or all columns of the differences, where the films keep their share beside them."""
         room = self.width() - self._tools.minimumSizeHint().width()
         both = self.rails.least_width()
         has_room = room - both >= FILM_SHARE * room
         self.rails.show_of(self.active, both=has_room)
-        rails = both if has_room else self.rails.minimumSizeHint().width()
-        self._across.setSizes([max(1, room - rails), rails])
+        beside = both if has_room else self.rails.minimumSizeHint().width()
+        if self.beside.currentWidget() is self.differences:
+            beside = max(beside, min(self.differences.sizeHint().width(), int(room * (1 - FILM_SHARE))))
+        self._across.setSizes([max(1, room - beside), beside])
 
     # coming and going
 

@@ -77,3 +77,11 @@ def test_another_order_of_the_films_turns_the_signs(pair):
     after = place.differences.table.rows.row(0)
     assert after.key == before.key
     assert after.difference.value == pytest.approx(-before.difference.value)
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (1920, 1080)])
+def test_what_can_be_said_stands_in_sight(pair, size):
+    pair.window.resize(*size)
+    QApplication.processEvents()
+    table = pair.window.compare_workspace.differences.table
+    assert table.columnViewportPosition(3) + table.columnWidth(3) <= table.viewport().width()
