@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from analysis.derive.footfalls.contacts import Streak
-from analysis.derive.footfalls.standing import Levels, slope
+from analysis.derive.footfalls.standing import Levels, edge_from, slope, still_within, unlike_from
 from analysis.derive.footfalls.strip import GroundStrip, blurred
 
 Floats = npt.NDArray[np.float64]
@@ -38,16 +38,6 @@ class _View:
     spread: Levels
     ground: float
     noise: float
-
-    @property
-    def still(self) -> float:
-        """Grey levels within which what rests keeps its own."""
-        return max(6.0, 3.6 * self.noise)
-
-    @property
-    def edge(self) -> float:
-        """Grey levels per px from which on there is an edge."""
-        return max(2.0, 1.6 * self.noise)
 
     def low(self, above: float, below: float) -> slice:
         """Rows near the ground, px over and under it."""
@@ -102,10 +92,10 @@ def foremost(strip: GroundStrip, streak: Streak, height_px: float, forwards: flo
     view = _view(strip, first, max(last, first + 2), streak.column, reach, height_px)
     column = max(0, round(streak.column) - max(4, round(reach)))
     foot = view.levels.mean(axis=0)
-    own = (np.ptp(view.levels, axis=0) < view.still) & (
+    own = (np.ptp(view.levels, axis=0) < still_within(view.noise)) & (
         np.abs(foot - view.bare) > np.maximum(6.0, 3.0 * view.spread)
     )
-    own &= slope(foot) > slope(view.bare) + view.edge
+    own &= slope(foot) > slope(view.bare) + edge_from(view.noise)
     found = column + np.flatnonzero(own[view.low(0.06 * height_px, 0.04 * height_px)].sum(axis=0) >= 2)
     ahead = found[forwards * (found - streak.tip) > 0]
     return float(forwards * np.max(forwards * ahead)) if len(ahead) else streak.tip
@@ -119,11 +109,13 @@ def _last_to_leave(view: _View, begin: int, end: int, plate: int, height_px: flo
         return end
     foot = still.mean(axis=0)
     contrast = np.abs(foot - view.bare)
-    own = (np.ptp(still, axis=0) < view.still) & (contrast > np.maximum(8.0, 4.0 * view.spread))
-    own &= slope(foot) > view.edge
+    own = (np.ptp(still, axis=0) < still_within(view.noise)) & (contrast > np.maximum(8.0, 4.0 * view.spread))
+    own &= slope(foot) > edge_from(view.noise)
     if own.sum() < _FEWEST_PIXELS:
         return end
-    stays = np.abs(view.levels[:, own] - foot[own]) < np.maximum(0.3 * contrast[own], 0.7 * view.still)
+    stays = np.abs(view.levels[:, own] - foot[own]) < np.maximum(
+        0.3 * contrast[own], 0.7 * still_within(view.noise)
+    )
     fewest = max(3.0, (0.02 * height_px) ** 2)
     here = np.ones(int(own.sum()), bool)
     for number in range(end, len(view.levels)):
@@ -169,10 +161,10 @@ def _event(view: _View, levels: Levels, begin: int, end: int, plate: int) -> Edg
     if len(still) < 2:
         return Edge(float(begin), 0.0)
     foot, bare = still.mean(axis=0), view.bare
-    rests = np.ptp(still, axis=0) < view.still
-    differs = np.abs(foot - bare) > np.maximum(7.0, 3.5 * view.spread)
+    rests = np.ptp(still, axis=0) < still_within(view.noise)
+    differs = np.abs(foot - bare) > unlike_from(view.spread)
     steep = slope(foot) + np.abs(cv2.Sobel(foot, cv2.CV_32F, 0, 1, scale=0.125))
-    weight = np.where(rests & differs, np.maximum(steep - view.edge, 0.0), 0.0)
+    weight = np.where(rests & differs, np.maximum(steep - edge_from(view.noise), 0.0), 0.0)
     if (weight > 0).sum() < _FEWEST_PIXELS:
         return Edge(float(begin), 0.0)
     full = float((weight * np.abs(foot - bare)).sum())

@@ -14,13 +14,24 @@ Levels = npt.NDArray[np.float32]
 Bools = npt.NDArray[np.bool_]
 Kept = TypeVar("Kept", Levels, Bools)
 
-
-_SPREADS = 3.5
-_STEEPER = 1.6
 _OF_CONTRAST = 0.5
-"""Spreads of the bare ground by which a foot differs from it; spreads of noise per px by which its edges are
-steeper; share of its contrast by which what was followed may change while it stands.
-"""
+"""Share of its contrast by which what was followed may change while it stands."""
+
+
+def still_within(noise: float) -> float:
+    """Grey levels within which what rests keeps its own; ``noise``: of a quiet pixel."""
+    return max(6.0, 3.6 * noise)
+
+
+def edge_from(noise: float) -> float:
+    """Grey levels per px from which on there is an edge; ``noise``: of a quiet pixel."""
+    return max(2.0, 1.6 * noise)
+
+
+def unlike_from(spread: Levels) -> Levels:
+    """Grey levels from which on a foot differs from bare ground of such a ``spread``."""
+    out: Levels = np.maximum(7.0, 3.5 * spread)
+    return out
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,11 +68,6 @@ class Limits:
     off_px: int
     span: int
 
-    @property
-    def still(self) -> float:
-        """Grey levels within which what rests keeps its own."""
-        return max(6.0, 3.6 * self.noise)
-
 
 def standing(levels: Levels, bare: Bare, limits: Limits) -> tuple[Bools, Bools]:
     """Pixels of frames ``levels`` (n, rows, w) that differ from the bare ground, lie near an edge of their
@@ -70,11 +76,11 @@ def standing(levels: Levels, bare: Bare, limits: Limits) -> tuple[Bools, Bools]:
     if len(levels) < limits.span:
         return np.zeros(levels.shape, np.bool_), np.zeros(levels.shape, np.bool_)
     # A shadow only weakens what the ground shows: it has no edge of its own but the one that moves.
-    steeper = bare.steep + max(2.0, _STEEPER * limits.noise)
+    steeper = bare.steep + edge_from(limits.noise)
     edges = np.stack([slope(one) > steeper for one in levels])
-    reach, still = limits.off_px, np.float32(limits.still)
+    reach, still = limits.off_px, np.float32(still_within(limits.noise))
     least = _over(np.abs(levels - bare.levels), limits.span, np.minimum)
-    differs = least > np.maximum(7.0, _SPREADS * bare.spread)
+    differs = least > unlike_from(bare.spread)
     changes = _over(levels, limits.span, np.maximum) - _over(levels, limits.span, np.minimum)
     quite = _over(edges, limits.span, np.logical_and) & differs & (changes < still)
     rests = _spread_over(quite, limits.span)
