@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from analysis.values.answers import Answer, Departure, FirstCause, Judged, Settling
 from analysis.values.estimate import NoValue
 from analysis.values.questions import QUESTION_NAMES, Overruling, Question, Verdict
-from analysis.values.words import tr
+from analysis.values.words import capital, listed, tr
 
 _MOST = 4
 """So many measures of one question are asked for; the rest would say little more."""
@@ -65,10 +65,7 @@ def _nothing(unread: Sequence[Question]) -> str:
 
 
 def _listed(questions: Sequence[Question]) -> str:
-    names = [QUESTION_NAMES[q] for q in questions]
-    if len(names) == 1:
-        return names[0]
-    return tr("{some} and {last}").format(some=", ".join(names[:-1]), last=names[-1])
+    return listed([QUESTION_NAMES[q] for q in questions])
 
 
 def _settling(answer: Answer) -> list[Settling]:
@@ -91,16 +88,18 @@ def _settling(answer: Answer) -> list[Settling]:
 
 def _missing(question: Question, one: Judged) -> Settling:
     assert isinstance(one.result, NoValue)
-    place = tr("{name}, step {step}") if one.step else "{name}"
-    name = place.format(name=one.name, step=one.step)
-    return Settling(question, f"{name[:1].upper()}{name[1:]}: {one.result.reason}", one.wanted)
+    return Settling(question, f"{_begins(one)}: {one.result.reason}", one.wanted)
 
 
 def _close(question: Question, one: Judged) -> Settling:
-    place = tr("{name}, step {step}") if one.step else "{name}"
-    name = place.format(name=one.name, step=one.step)
     words = tr(
         "{name} lies so close to the end of its band that its error decides. Place its points again, or film "
         "closer or faster."
     )
-    return Settling(question, words.format(name=f"{name[:1].upper()}{name[1:]}"))
+    return Settling(question, words.format(name=_begins(one)))
+
+
+def _begins(one: Judged) -> str:
+    """A measure with its step, at the beginning of a sentence."""
+    place = tr("{name}, step {step}") if one.step else "{name}"
+    return capital(place.format(name=one.name, step=one.step))

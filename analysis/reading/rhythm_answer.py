@@ -13,7 +13,7 @@ from analysis.values.estimate import Estimate, NoValue
 from analysis.values.film import FrameNumber
 from analysis.values.measures import ASKED
 from analysis.values.questions import Question, Verdict
-from analysis.values.words import tr
+from analysis.values.words import capital, listed, tr
 
 
 def rhythm_answer(rhythm: Rhythm, candidates: RhythmCandidates, rises: Sequence[Judged]) -> Answer:
@@ -122,9 +122,4 @@ def _first_reason(rhythm: Rhythm) -> str:
 
 def _names(courses: Sequence[Course], *, begin: bool = True) -> str:
     names = [wording.series_name(c.measure, many=True) for c in courses]
-    text = (
-        names[0]
-        if len(names) == 1
-        else tr("{some} and {last}").format(some=", ".join(names[:-1]), last=names[-1])
-    )
-    return text[:1].upper() + text[1:] if begin else text
+    return capital(listed(names)) if begin else listed(names)

@@ -10,7 +10,7 @@ from analysis.values.bands import Band
 from analysis.values.estimate import Estimate
 from analysis.values.measures import unit_of
 from analysis.values.posture import Moment
-from analysis.values.words import tr
+from analysis.values.words import capital, tr
 
 _MOST = 3
 """More steps than this are told from where to where."""
@@ -55,7 +55,7 @@ def plainly(group: Sequence[Judged]) -> str:
     plain = _PLAIN.get((first.measure, first.moment, above))
     if plain is None:
         word = tr("above") if above else tr("below")
-        begin = tr("{name} lies {word} its band").format(name=_capital(first.name), word=word)
+        begin = tr("{name} lies {word} its band").format(name=capital(first.name), word=word)
     else:
         begin = tr(plain)
     steps = [one.step for one in group if one.step]
@@ -140,7 +140,3 @@ def side_in_words(measure: str, value: float) -> str:
     return tr("{name} differs by side: {size} more on the {longer} foot than on the {other}.").format(
         name=series_name(measure), size=size, longer=longer, other=other
     )
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from analysis.steps.naming import in_steps
-from analysis.values.words import tr
+from analysis.values.words import capital, tr
 
 OF_START = 0
 """The step of a doubt about the start push."""
@@ -32,7 +32,7 @@ def of_steps(steps: Iterable[int], sentence: str) -> Doubt:
     """A sentence about frames, with the steps before it."""
     numbers = sorted(set(steps))
     named = in_steps(numbers)
-    words = tr("{steps}: {sentence}").format(steps=named[:1].upper() + named[1:], sentence=sentence)
+    words = tr("{steps}: {sentence}").format(steps=capital(named), sentence=sentence)
     return Doubt(numbers[0], words)
 
 

@@ -4,19 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from analysis.values.words import tr, tr_count
+from analysis.values.words import listed, tr, tr_count
 
 
 def in_steps(steps: Iterable[int]) -> str:
     """``step 1``, ``steps 1 and 2``, ``steps 1 to 4 and 7``: three or more in a row as a range."""
     numbers = sorted(set(steps))
     parts = [part for first, last in _rows(numbers) for part in _part(first, last)]
-    listed = (
-        parts[0]
-        if len(parts) == 1
-        else tr("{some} and {last}").format(some=", ".join(parts[:-1]), last=parts[-1])
-    )
-    return tr_count("step {numbers}", "steps {numbers}", len(numbers)).format(numbers=listed)
+    return tr_count("step {numbers}", "steps {numbers}", len(numbers)).format(numbers=listed(parts))
 
 
 def _rows(numbers: list[int]) -> list[tuple[int, int]]:
