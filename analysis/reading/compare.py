@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from itertools import chain
 
 import numpy as np
@@ -134,9 +135,9 @@ def _threshold(
     days: Mapping[str, Numbers],
     published: Mapping[str, PublishedError],
 ) -> Threshold | None:
-    before, after = values_of(row.key, one), values_of(row.key, two)
     if row.claim is Claim.NOT_COMPARED:
         return None
+    before, after = values_of(row.key, one), values_of(row.key, two)
     others = {day: found for day, runs in days.items() if (found := values_of(row.key, runs))}
     errors = [number.u for run in (*one, *two) if isinstance(number := run.get(row.key), Estimate)]
     measuring = float(np.sqrt(np.mean(np.square(errors))))
@@ -157,16 +158,8 @@ def _with_change(
         value = row.difference.value
         if abs(value) > least.least:
             change = _named(row.key, value, bands)
-    return Compared(
-        row.key,
-        row.before,
-        row.after,
-        row.difference,
-        claim,
-        change,
-        None if least is None else least.least,
-        "" if least is None else least.rests_on,
-    )
+    judged = replace(row, claim=claim, change=change)
+    return judged if least is None else replace(judged, least=least.least, rests_on=least.rests_on)
 
 
 def _named(key: MeasureKey, value: float, bands: Sequence[BandTable]) -> Change:
