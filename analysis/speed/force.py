@@ -84,20 +84,18 @@ def force_velocity(
     ``filmed_m``: how much of the run the film shows. NoValue where mass or stature is not known, or less than
     20 m were filmed.
     """
-    why_not = _missing(filmed_m, mass_kg, stature_m)
-    if why_not is not None or mass_kg is None or stature_m is None:
-        return why_not or NoValue("")
-    return _of_curve(vmax, tau, mass_kg, stature_m, air or Air())
+    body = _body(filmed_m, mass_kg, stature_m)
+    return body if isinstance(body, NoValue) else _of_curve(vmax, tau, *body, air or Air())
 
 
-def _missing(filmed_m: float, mass_kg: float | None, stature_m: float | None) -> NoValue | None:
-    """Why there is no result; None where there is one."""
+def _body(filmed_m: float, mass_kg: float | None, stature_m: float | None) -> tuple[float, float] | NoValue:
+    """Mass and stature where there is a result, or why there is none."""
     if not mass_kg or not stature_m or mass_kg <= 0 or stature_m <= 0:
         return NoValue(tr("Force and power need the athlete's mass and stature."))
     if filmed_m < ENOUGH_M:
         words = tr("Force and power need at least {need:g} m of the run on film; this one shows {has:.0f} m.")
         return NoValue(words.format(need=ENOUGH_M, has=filmed_m))
-    return None
+    return mass_kg, stature_m
 
 
 def _of_curve(vmax: float, tau: float, mass_kg: float, stature_m: float, air: Air) -> ForceVelocity:
@@ -118,13 +116,15 @@ def force_reading(curve: SpeedCurve | NoValue, filmed_m: float, athlete: Athlete
     still air of 20 degrees Celsius and 760 Torr. ``filmed_m``: over how much of the run the hips were placed.
     """
     mass, stature = (None, None) if athlete is None else (athlete.mass_kg, athlete.stature_m)
-    why_not = curve if isinstance(curve, NoValue) else _missing(filmed_m, mass, stature)
-    if isinstance(curve, NoValue) or why_not is not None or mass is None or stature is None:
-        return ForceReading(*[why_not or NoValue("")] * 5)
+    if isinstance(curve, NoValue):
+        return ForceReading(*[curve] * 5)
+    body = _body(filmed_m, mass, stature)
+    if isinstance(body, NoValue):
+        return ForceReading(*[body] * 5)
 
     def of(parameters: Floats) -> Floats:
         vmax, tau = math.exp(parameters[0]), math.exp(parameters[1])
-        found = _of_curve(vmax, tau, mass, stature, Air())
+        found = _of_curve(vmax, tau, *body, Air())
         return np.array([found.f0, found.v0, found.pmax, found.rf_max, found.drf])
 
     gradients = np.zeros((5, len(curve.parameters)))
