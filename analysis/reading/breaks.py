@@ -60,18 +60,17 @@ def rhythm_of(candidates: RhythmCandidates, told: Sequence[bool]) -> Rhythm:
     A break is a pair that can be told apart at all. What a difference between the feet explains is no break
     beside it.
     """
-    apart = {(pair.measure, pair.first_step) for pair in candidates.shown if pair.told_apart}
+    apart = {(p.measure, p.first_step): p.difference for p in candidates.shown if p.told_apart}
     count = len(candidates.pairs)
     of_sides, of_courses = told[count : count + len(candidates.sides)], told[count + len(candidates.sides) :]
     sided = [s for s, stands in zip(candidates.sides, of_sides, strict=True) if stands]
     explained = {s.series.measure: _explained(s) for s in sided}
     breaks = []
     for (series, place), stands in zip(candidates.pairs, told[:count], strict=True):
-        step = series.steps[place]
-        if stands and (series.measure, step) in apart and place not in explained.get(series.measure, set()):
-            frames = tuple(dict.fromkeys((*series.frames[place], *series.frames[place + 1])))
-            difference = result(series.differences()[place])
-            breaks.append(Break(series.measure, step, series.steps[place + 1], difference, frames))
+        first, second = series.steps[place : place + 2]
+        difference = apart.get((series.measure, first))
+        if stands and difference is not None and place not in explained.get(series.measure, set()):
+            breaks.append(Break(series.measure, first, second, difference, series.change_frames(place)))
     shown = tuple(
         SideDifference(
             s.series.measure,

@@ -9,12 +9,11 @@ from analysis.reading import wording
 from analysis.reading.breaks import RhythmCandidates, rhythm_of
 from analysis.reading.found import Found, FoundBy
 from analysis.reading.judging import asked_measures, departure_p, is_compared, with_verdict
-from analysis.reading.rhythm_answer import rhythm_answer
+from analysis.reading.rhythm_answer import direction_band, rhythm_answer
 from analysis.reading.telling import holm
-from analysis.values.answers import Answer, Break, Departure, Judged, Rhythm
-from analysis.values.bands import Band, BandGroup, BandTable
+from analysis.values.answers import Answer, Break, Departure, Judged, Rhythm, together
+from analysis.values.bands import BandGroup, BandTable
 from analysis.values.estimate import Estimate, NoValue
-from analysis.values.film import FrameNumber
 from analysis.values.posture import Moment
 from analysis.values.questions import Question, Verdict
 from analysis.values.words import tr
@@ -56,7 +55,7 @@ def judge(
 
 def _rise(one: Found) -> Judged:
     """The centre of mass from one touchdown to the next: it does not drop over the first steps."""
-    band = Band(*RISE, one.step, one.step, 0.0, None, tr("direction over the first steps"))
+    band = direction_band(*RISE, one.step, rises=True)
     assert isinstance(one.result, Estimate)
     return Judged(
         *RISE,
@@ -93,7 +92,7 @@ def _answer(question: Question, measures: list[Judged], tables: Sequence[BandTab
         verdict = Verdict.INSIDE
         sentence = tr("All {count} measures that have a band lie inside it.").format(count=len(judged))
     rests = [d.frames for d in departures] or [one.frames for one in judged]
-    return Answer(question, verdict, sentence, tuple(measures), departures, _together(rests))
+    return Answer(question, verdict, sentence, tuple(measures), departures, together(rests))
 
 
 def _departures(question: Question, outside: Sequence[Judged]) -> tuple[Departure, ...]:
@@ -106,7 +105,7 @@ def _departures(question: Question, outside: Sequence[Judged]) -> tuple[Departur
             question,
             wording.plainly(group),
             tuple(one.step for one in group),
-            _together([one.frames for one in group]),
+            together([one.frames for one in group]),
         )
         for group in groups.values()
     )
@@ -127,7 +126,3 @@ def _why_not_judged(measures: Sequence[Judged], tables: Sequence[BandTable]) -> 
 
 def _names(several: Sequence[Judged]) -> str:
     return ", ".join(dict.fromkeys(one.name for one in several))
-
-
-def _together(frames: Sequence[tuple[FrameNumber, ...]]) -> tuple[FrameNumber, ...]:
-    return tuple(sorted({frame for some in frames for frame in some}))

@@ -14,7 +14,7 @@ from uncertainties import covariance_matrix
 from analysis.ground.carried import Carried, Number, result
 from analysis.reading.series import Known, StepSeries
 from analysis.reading.telling import ALPHA, p_value
-from analysis.values.answers import Course, Way
+from analysis.values.answers import Course, Way, together
 from analysis.values.estimate import NoValue
 from analysis.values.run import Side
 from analysis.values.words import tr
@@ -87,7 +87,7 @@ def course(series: StepSeries) -> Course:
         return Course(series.measure, Way.NOT_JUDGED, lacking)
     step = known.steps - known.steps.mean()
     change = _weighted(known.values, step / float(step @ step))
-    frames = tuple(sorted({frame for some in series.frames for frame in some}))
+    frames = together(series.frames)
     way = Way.UNTOLD
     if p_value(change) < ALPHA:
         way = Way.RIGHT if (change.nominal_value > 0) == series.rises else Way.WRONG

@@ -7,11 +7,21 @@ from collections.abc import Iterable, Sequence
 from analysis.reading import wording
 from analysis.reading.breaks import RhythmCandidates
 from analysis.reading.series import RISES
-from analysis.values.answers import Answer, Break, Course, Departure, Judged, Rhythm, SideDifference, Way
+from analysis.values.answers import (
+    Answer,
+    Break,
+    Course,
+    Departure,
+    Judged,
+    Rhythm,
+    SideDifference,
+    Way,
+    together,
+)
 from analysis.values.bands import Band
 from analysis.values.estimate import Estimate, NoValue
-from analysis.values.film import FrameNumber
 from analysis.values.measures import ASKED
+from analysis.values.posture import Moment
 from analysis.values.questions import Question, Verdict
 from analysis.values.words import capital, listed, tr
 
@@ -45,8 +55,7 @@ def rhythm_answer(rhythm: Rhythm, candidates: RhythmCandidates, rises: Sequence[
             names=_names(untold, begin=False)
         )
     rests = [d.frames for d in departures] or [one.frames for one in measures]
-    frames = tuple(sorted({frame for some in rests for frame in some}))
-    return Answer(Question.RHYTHM, verdict, sentence, measures, departures, frames)
+    return Answer(Question.RHYTHM, verdict, sentence, measures, departures, together(rests))
 
 
 def _break(one: Break) -> Departure:
@@ -73,20 +82,12 @@ def _changes(rhythm: Rhythm, candidates: RhythmCandidates) -> Iterable[Judged]:
     broken = {(one.measure, one.first_step) for one in rhythm.breaks}
     moments = {asked.measure: asked.moment for asked in reversed(ASKED[Question.RHYTHM])}
     frames = {
-        (series.measure, series.steps[place]): _of_both(series.frames[place], series.frames[place + 1])
+        (series.measure, series.steps[place]): series.change_frames(place)
         for series, place in candidates.pairs
     }
     for pair in candidates.shown:
-        low, high = (0.0, None) if RISES[pair.measure] else (None, 0.0)
-        band = Band(
-            pair.measure,
-            moments[pair.measure],
-            pair.second_step,
-            pair.second_step,
-            low,
-            high,
-            tr("direction over the first steps"),
-        )
+        moment = moments[pair.measure]
+        band = direction_band(pair.measure, moment, pair.second_step, rises=RISES[pair.measure])
         value = pair.difference.value if isinstance(pair.difference, Estimate) else 0.0
         verdict = Verdict.UNTOLD
         if isinstance(pair.difference, NoValue):
@@ -97,7 +98,7 @@ def _changes(rhythm: Rhythm, candidates: RhythmCandidates) -> Iterable[Judged]:
             verdict = Verdict.INSIDE
         yield Judged(
             pair.measure,
-            moments[pair.measure],
+            moment,
             pair.second_step,
             None,
             tr("{name}, step {first} to step {second}").format(
@@ -112,8 +113,10 @@ def _changes(rhythm: Rhythm, candidates: RhythmCandidates) -> Iterable[Judged]:
         )
 
 
-def _of_both(one: tuple[FrameNumber, ...], other: tuple[FrameNumber, ...]) -> tuple[FrameNumber, ...]:
-    return tuple(dict.fromkeys((*one, *other)))
+def direction_band(measure: str, moment: Moment, step: int, *, rises: bool) -> Band:
+    """What a change to a step is held against: 0, above or below which it goes the right way."""
+    low, high = (0.0, None) if rises else (None, 0.0)
+    return Band(measure, moment, step, step, low, high, tr("direction over the first steps"))
 
 
 def _first_reason(rhythm: Rhythm) -> str:

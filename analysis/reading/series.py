@@ -40,6 +40,10 @@ class StepSeries:
         """Every step's value less that of the step before; errors that both share have gone."""
         return [_less(two, one) for one, two in pairwise(self.values)]
 
+    def change_frames(self, place: int) -> tuple[FrameNumber, ...]:
+        """What the change from the step at a place to the next one rests on."""
+        return tuple(dict.fromkeys((*self.frames[place], *self.frames[place + 1])))
+
     def known(self) -> Known:
         """The steps that have a number."""
         there = [n for n, v in enumerate(self.values) if not isinstance(v, NoValue)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -13,6 +14,11 @@ from analysis.values.questions import Overruling, Question, Verdict
 from analysis.values.run import Side
 
 Frames = tuple[FrameNumber, ...]
+
+
+def together(several: Iterable[Frames]) -> Frames:
+    """All of these frames, each once, rising."""
+    return tuple(sorted({frame for some in several for frame in some}))
 
 
 @dataclass(frozen=True)
