@@ -179,7 +179,7 @@ def _background(arguments: argparse.Namespace) -> None:
     lens, film = _lens(arguments), open_film(arguments.clip)
     last = film.frames - 1 if arguments.last is None else arguments.last
     found = summary(follow_background(film, arguments.first, last, lens=lens))
-    _print(json.dumps(found, allow_nan=False, ensure_ascii=False, indent=2) + "\n")
+    _print_json(found)
 
 
 def _draft(arguments: argparse.Namespace) -> None:
@@ -194,7 +194,7 @@ def _draft(arguments: argparse.Namespace) -> None:
         found = draft_folder(arguments.batch, marks, direction, _lens(arguments))
     else:
         found = draft_of(arguments.clip, marks, direction, lens=_lens(arguments))
-    _print(json.dumps(found, allow_nan=False, ensure_ascii=False, indent=2) + "\n")
+    _print_json(found)
 
 
 def _annotate(arguments: argparse.Namespace) -> None:
@@ -227,23 +227,26 @@ def _read(arguments: argparse.Namespace) -> None:
         _print(tables[arguments.format](reading))
     else:
         content = reading_to_json(reading, force=arguments.force)
-        _print(json.dumps(content, allow_nan=False, ensure_ascii=False, indent=2) + "\n")
+        _print_json(content)
     _note(notes)
 
 
 def _compare(arguments: argparse.Namespace) -> None:
-    from analysis.jobs.evidence import evidence_of_run
+    from analysis.jobs.evidence import known_run
+    from analysis.jobs.runs import find_run
     from analysis.reading import read
     from analysis.reading.compare import compare
     from analysis.reading.comparison_tables import comparison_to_json
+    from analysis.store import ProjectFile
 
-    before, after = (
-        [read(evidence_of_run(arguments.project, run)[0]) for run in side]
-        for side in (arguments.before, arguments.after)
-    )
+    with ProjectFile.open(arguments.project) as file:
+        before, after = (
+            [read(known_run(file, find_run(file.project, run)).evidence) for run in side]
+            for side in (arguments.before, arguments.after)
+        )
     found = compare(before, after, allow_other_conditions=arguments.other_conditions)
     content = comparison_to_json(found, after)
-    _print(json.dumps(content, allow_nan=False, ensure_ascii=False, indent=2) + "\n")
+    _print_json(content)
 
 
 def _add(arguments: argparse.Namespace) -> None:
@@ -304,6 +307,10 @@ def _is_project(path: Path) -> bool:
     with suppress(OSError, ValueError), path.open("rb") as file:
         return file.read(15) == b"SQLite format 3"
     return False
+
+
+def _print_json(content: object) -> None:
+    _print(json.dumps(content, allow_nan=False, ensure_ascii=False, indent=2) + "\n")
 
 
 def _print(text: str) -> None:

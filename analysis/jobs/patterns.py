@@ -28,14 +28,14 @@ def take_pattern(path: Path, athlete_id: str | None) -> Command:
 
     Raises BandError where they are too few, ProjectError, MissingFilmError or FilmError.
     """
-    from analysis.jobs.evidence import evidence_of_run
+    from analysis.jobs.evidence import known_run
     from analysis.store import ProjectFile
 
     with ProjectFile.open(path) as file:
         project = file.project
-    runs = good_runs(project, athlete_id)
-    check_enough(len(runs))
-    readings = [read(evidence_of_run(path, run.id)[0]) for run in runs]
+        runs = good_runs(project, athlete_id)
+        check_enough(len(runs))
+        readings = [read(known_run(file, run).evidence) for run in runs]
     table = own_pattern(readings, uuid4().hex, *_name(project, athlete_id))
     words = tr("Take the pattern of {count} good runs")
     return Command(words.format(count=len(runs)), (Change(Kind.BANDS, table.id, None, table),))
