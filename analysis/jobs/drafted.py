@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from analysis.ground.ground import read_ground
+from analysis.ground.homography import apply_map, inverse
 from analysis.ground.view import View
 from analysis.values.errors import FilmError
 from analysis.values.estimate import NoValue
@@ -68,7 +69,7 @@ class StripPicture:
         places = np.column_stack([columns + self.left, self.slope * columns + self.offset])
         if self.maps is None:
             return places
-        return _applied(np.linalg.inv(self.maps[min(max(frame, 0), len(self.maps) - 1)]), places)
+        return apply_map(inverse(_map_of(self.maps, frame)), places)
 
     def pixel(self, frame: int, column: float) -> tuple[float, float]:
         """Where a place of the strip lies on a frame, px."""
@@ -78,8 +79,7 @@ class StripPicture:
     def column(self, frame: int, u: float, v: float) -> float:
         """The column of the strip under a pixel of a frame."""
         if self.maps is not None:
-            matrix = self.maps[min(max(frame, 0), len(self.maps) - 1)]
-            u = float(_applied(matrix, np.array([[u, v]]))[0, 0])
+            u = float(apply_map(_map_of(self.maps, frame), np.array([[u, v]]))[0, 0])
         return u - self.left
 
     def tip_error_px(self, column: float, metres: Floats | None) -> float:
@@ -180,7 +180,7 @@ def read_drafted(file: Path | IO[bytes]) -> Drafted:
     )
 
 
-def _applied(matrix: Floats, places: Floats) -> Floats:
-    mapped = places @ matrix[:, :2].T + matrix[:, 2]
-    out: Floats = mapped[:, :2] / mapped[:, 2:]
-    return out
+def _map_of(maps: Floats, frame: int) -> Floats:
+    """A frame's map into the strip; the nearest one before the first and after the last."""
+    found: Floats = maps[min(max(frame, 0), len(maps) - 1)]
+    return found
