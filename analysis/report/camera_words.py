@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from analysis.report.sections import Row, Section, row
+from analysis.report.sections import Row, Section, row, shown
 from analysis.report.words import DEGREES, METRES, Unit, figure
 from analysis.values.estimate import Estimate
 from analysis.values.reading import Reading
@@ -28,9 +28,7 @@ def camera_section(reading: Reading | None) -> Section:
         name = tr("Drift of the background")
         hint = tr("Largest standard uncertainty that following the background adds where something is placed")
         rows.append(Row(name, text, hint, f"{name} {text}"))
-    if all(one.missing for one in rows):
-        return Section(title, (), " ".join(dict.fromkeys(one.hint for one in rows)))
-    return Section(title, tuple(rows))
+    return shown(Section(title, tuple(rows)))
 
 
 def missing_words(reading: Reading | None) -> str:

@@ -11,9 +11,12 @@ _SAME_HZ = 0.5
 
 def film_words(film: Film) -> str:
     """Size and rates in a few words."""
-    width, height = film.shown_size
-    size = tr("{width} × {height}").format(width=width, height=height)
-    return f"{size} · {rate_words(film)}"
+    return f"{size_words(*film.shown_size)} · {rate_words(film)}"
+
+
+def size_words(width: int, height: int) -> str:
+    """The size of a picture, px."""
+    return tr("{width} × {height}").format(width=width, height=height)
 
 
 def rate_words(film: Film) -> str:

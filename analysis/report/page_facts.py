@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from analysis.plan.library import drill_of
 from analysis.plan.wording import BLOCK_WORDS, QUESTION_WORDS, planned_words
 from analysis.report.camera_words import camera_section
-from analysis.report.film_words import film_words
+from analysis.report.film_words import film_words, size_words
 from analysis.report.told import Told
 from analysis.values.conditions import Conditions, Stance
 from analysis.values.day_plan import PlannedDrill
@@ -74,7 +75,7 @@ def film_facts(told: Told) -> tuple[Fact, ...]:
     followed = tr(", followed between") if evidence.tracks is not None else ""
     facts.append((tr("Body"), placed.format(count=len(run.points)) + followed))
     if reading.marks:
-        worst = max((m.du_px**2 + m.dv_px**2) ** 0.5 for m in reading.marks)
+        worst = max(math.hypot(m.du_px, m.dv_px) for m in reading.marks)
         marks = tr_count("{count} mark", "{count} marks", len(reading.marks))
         words = tr("{marks}; the farthest lies {px:.1f} px from the map of all")
         facts.append((tr("Scale"), words.format(marks=marks.format(count=len(reading.marks)), px=worst)))
@@ -104,7 +105,7 @@ def _drill(planned: PlannedDrill, told: Told) -> DrillShown:
 
 def _times_alone(told: Told) -> str:
     film, rate = told.evidence.film, told.reading.capture_rate_hz
-    size = tr("{width} × {height}").format(width=film.width, height=film.height)
+    size = size_words(film.width, film.height)
     return size if rate is None else tr("{size} · {rate:.4g} frames a second").format(size=size, rate=rate)
 
 

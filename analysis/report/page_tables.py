@@ -9,7 +9,7 @@ from analysis.reading.wording import band_in_words
 from analysis.report.answer_words import QUESTION_TITLES, VERDICT_WORDS
 from analysis.report.posture_rows import QUESTIONS, PostureCells, PostureRow
 from analysis.report.step_columns import MEASURES
-from analysis.report.words import Unit, common_digits, number_text, side_word, unit_shown
+from analysis.report.words import Unit, common_digits, headed, number_text, side_word, unit_shown
 from analysis.values.answers import Answer, Judged
 from analysis.values.estimate import Estimate, NoValue, Result
 from analysis.values.posture import PostureReading
@@ -76,8 +76,9 @@ def step_table(reading: Reading) -> Table:
     for column in MEASURES:
         results = [column.result(step) for step in reading.steps]
         keys = [f"{column.field}:{step.step}" for step in reading.steps]
-        head = f"{column.name}, {column.unit.symbol}" if column.unit.symbol else column.name
-        lines.append(Line(head, column.help, _numbers(keys, results, column.unit)))
+        lines.append(
+            Line(headed(column.name, column.unit), column.help, _numbers(keys, results, column.unit))
+        )
     results = [column.result(step) for column in MEASURES for step in reading.steps]
     return Table(tr("Steps"), "", tuple(map(_step_words, reading.steps)), tuple(lines), _reasons(results))
 

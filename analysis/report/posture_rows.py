@@ -14,6 +14,7 @@ from analysis.report.words import (
     MILLISECONDS,
     RATIO,
     Unit,
+    headed,
 )
 from analysis.values.posture import Moment, PostureReading
 from analysis.values.run import Side
@@ -42,7 +43,7 @@ class PostureRow:
     @property
     def header(self) -> str:
         """Name and unit in one line."""
-        return f"{self.name}, {self.unit.symbol}" if self.unit.symbol else self.name
+        return headed(self.name, self.unit)
 
 
 @dataclass(frozen=True)

@@ -17,6 +17,7 @@ from analysis.reading.lock import EventKind, Moment, moments
 from analysis.reading.parts import ground_of
 from analysis.report.body import middle, spots_on, whole_scene
 from analysis.report.scene import Scene
+from analysis.report.words import side_letter
 from analysis.values.command import Kind
 from analysis.values.estimate import NoValue
 from analysis.values.evidence import Evidence
@@ -95,7 +96,7 @@ def moment_words(moment: Moment, side: Side | None) -> str:
         EventKind.TOUCHDOWN: tr("{step} {side} touchdown"),
         EventKind.TOE_OFF: tr("{step} {side} toe-off"),
     }[moment.kind]
-    letter = {Side.LEFT: tr("L"), Side.RIGHT: tr("R"), None: ""}[side]
+    letter = "" if side is None else side_letter(side)
     return " ".join(words.format(step=moment.step, side=letter).split())
 
 

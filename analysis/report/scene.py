@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from analysis.report.words import side_letter
 from analysis.values.command import Kind
 from analysis.values.estimate import Estimate
 from analysis.values.reading import Reading
@@ -125,7 +126,7 @@ def numbers(reading: Reading | None, frame: int) -> tuple[str, ...]:
     shown = []
     after = {step.step: nxt for step, nxt in zip(reading.steps, reading.steps[1:], strict=False)}
     for step in reading.steps:
-        side = tr("L") if step.side is Side.LEFT else tr("R")
+        side = side_letter(step.side)
         if step.toe_off is not None and step.toe_off <= frame and isinstance(step.contact_s, Estimate):
             shown.append(f"{step.step} {side}  {tr('contact')} {step.contact_s.value * 1000:.0f} ms")
         following = after.get(step.step)

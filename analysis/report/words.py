@@ -100,6 +100,11 @@ def number_text(result: Result, unit: Unit, decimals: int | None = None, *, with
     return " ".join(part for part in parts if part).replace(" °", "°")
 
 
+def headed(name: str, unit: Unit) -> str:
+    """A name with its unit, such as "Contact, ms"."""
+    return f"{name}, {unit.symbol}" if unit.symbol else name
+
+
 def explanation(result: Result, unit: Unit) -> str:
     """What a tooltip says: the 95 % interval, or why there is no number."""
     if isinstance(result, NoValue):
