@@ -26,8 +26,8 @@ from analysis.film.decoding import Decoder
 from analysis.jobs.drafted import right_within_frames
 from analysis.values.film import Film, FrameNumber
 from analysis.values.run import GroundMark
-from tests.bench.coverage import section
 from tests.bench.drafted_clips import HELD_OUT, Clip, made
+from tests.bench.pages import write_sections
 
 ROOT = Path(__file__).parents[2]
 SURE = (0.0, 0.5, 0.7, 0.8, 0.9, 1.01)
@@ -239,8 +239,7 @@ def main() -> None:
     body = page(tallies, lines, speed_line(), real_rows(wishes.real) if wishes.real else [])
     print("\n" + body)
     if wishes.write:
-        text = wishes.write.read_text(encoding="utf-8")
-        wishes.write.write_text(section(text, "footfalls", body), encoding="utf-8")
+        write_sections(wishes.write, {"footfalls": body})
 
 
 if __name__ == "__main__":

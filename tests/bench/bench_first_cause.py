@@ -16,8 +16,8 @@ from functools import partial
 from pathlib import Path
 
 from analysis.reading import read
-from tests.bench.coverage import section
 from tests.bench.judged_truth import FAULTS, LONG_STEP, NOTHING, Fault, simulate
+from tests.bench.pages import write_sections
 
 FIRST_SEED = 500
 
@@ -96,9 +96,7 @@ def main() -> None:
         lines.append(row(fault, rate, outcomes(fault, rate, runs, wishes.workers)))
         print(lines[-1], flush=True)
     if wishes.write:
-        text = wishes.write.read_text(encoding="utf-8")
-        body = "\n".join(lines) + "\n"
-        wishes.write.write_text(section(text, "first cause", body), encoding="utf-8")
+        write_sections(wishes.write, {"first cause": "\n".join(lines) + "\n"})
 
 
 if __name__ == "__main__":

@@ -24,8 +24,8 @@ from analysis.values.estimate import Estimate
 from analysis.values.evidence import Evidence
 from analysis.values.posture import Moment
 from analysis.values.reading import Reading
-from tests.bench.coverage import section
 from tests.bench.followed_clips import Clip
+from tests.bench.pages import write_sections
 from tests.bench.posture_truth import PLACED, ROUNDS, angles_of, clips, evidence_for, flights
 
 LONG_S = 0.08
@@ -229,7 +229,7 @@ def main() -> None:
     text = f"Sample clips, and seeds {seeds} a metre.\n\n{page(tallies)}"
     print(text)
     if wishes.write:
-        wishes.write.write_text(section(wishes.write.read_text(encoding="utf-8"), "posture", text), "utf-8")
+        write_sections(wishes.write, {"posture": text})
 
 
 if __name__ == "__main__":

@@ -22,7 +22,7 @@ from analysis.speed.fit import fit
 from analysis.speed.model import position, time_at, velocity
 from analysis.speed.swing import StepClock
 from analysis.values.estimate import Estimate
-from tests.bench.coverage import section
+from tests.bench.pages import write_sections
 from tests.bench.simulated import interval
 
 Floats = npt.NDArray[np.float64]
@@ -144,8 +144,7 @@ def main() -> None:
     found = table(rows)
     print(found)
     if wishes.write:
-        text = section(wishes.write.read_text(encoding="utf-8"), "propagation", found + "\n")
-        wishes.write.write_text(text, encoding="utf-8")
+        write_sections(wishes.write, {"propagation": found + "\n"})
 
 
 if __name__ == "__main__":

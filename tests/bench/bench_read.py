@@ -20,8 +20,8 @@ from analysis.values.evidence import Evidence
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
 from analysis.values.run import POINT_NAMES, BodyPoint
 from analysis.values.tracks import Standing, Tracks
-from tests.bench.coverage import section
 from tests.bench.coverage_truth import simulate
+from tests.bench.pages import write_sections
 from tests.bench.rows import spread
 
 FRAMES = 700
@@ -121,9 +121,8 @@ def main() -> None:
     table = measured()
     print(table)
     if wishes.write:
-        text = wishes.write.read_text(encoding="utf-8")
         body = f"| | goal | median / p95 / p99 |\n|---|---|---|\n{table}\n"
-        wishes.write.write_text(section(text, "reading", body), encoding="utf-8")
+        write_sections(wishes.write, {"reading": body})
 
 
 if __name__ == "__main__":

@@ -16,7 +16,7 @@ import numpy as np
 from analysis.reading import read
 from analysis.values.estimate import Estimate, Result
 from analysis.values.reading import Reading
-from tests.bench.coverage import section
+from tests.bench.pages import write_sections
 from tests.helpers.rendered_runs import TURNING, WISHES, Json, Rendered
 
 CLICK_PX, FINE_PX = 1.5, 0.5
@@ -143,9 +143,8 @@ def main() -> None:
             why.append(limits(run, usual, wishes.times))
             print(why[-1], flush=True)
     if wishes.write:
-        text = section(wishes.write.read_text(encoding="utf-8"), "rendered", "\n".join(lines) + "\n")
-        text = section(text, "limits", "\n".join(why) + "\n")
-        wishes.write.write_text(text, encoding="utf-8")
+        tables = {"rendered": lines, "limits": why}
+        write_sections(wishes.write, {name: "\n".join(rows) + "\n" for name, rows in tables.items()})
 
 
 if __name__ == "__main__":

@@ -24,17 +24,17 @@ from analysis.ground.ground import read_ground
 from analysis.reading.body import rest_of
 from analysis.values.estimate import NoValue
 from sample_clips.film import Film
-from sample_clips.truth import read_truth, truth_of
-from tests.analysis.reading.runs import SAMPLES, evidence_of
-from tests.bench.coverage import section
+from sample_clips.truth import truth_of
+from tests.analysis.reading.runs import evidence_of
 from tests.bench.followed_clips import Clip, filmed
+from tests.bench.pages import write_sections
 from tests.bench.posture_truth import (
     CLICK_PX,
     EVERY,
     ROUNDS,
-    SAMPLE_PX_PER_M,
     Floats,
     marks_off,
+    sample_runs,
     shifts,
 )
 
@@ -49,12 +49,6 @@ class Lead:
     off: float
     u: float
     held: bool
-
-
-def sample_runs() -> list[Clip]:
-    """Both sample clips: one whose trunk opens early, one whose hips go."""
-    names = ("wing_day1", "wing_day2")
-    return [Clip(SAMPLES / f"{name}.mp4", read_truth(SAMPLES, name), SAMPLE_PX_PER_M) for name in names]
 
 
 def drawn_runs(seeds: range) -> Iterator[Clip]:
@@ -124,7 +118,7 @@ def main() -> None:
     text = "\n".join(lines) + "\n"
     print(text)
     if wishes.write:
-        wishes.write.write_text(section(wishes.write.read_text("utf-8"), "lead", text), "utf-8")
+        write_sections(wishes.write, {"lead": text})
 
 
 if __name__ == "__main__":

@@ -22,6 +22,7 @@ from analysis.values.estimate import NoValue, Result
 from analysis.values.reading import Reading
 from tests.bench.coverage_truth import USUAL, Simulated, Tagging, simulate
 from tests.bench.natures import ASSUMED, NATURAL, Nature
+from tests.bench.pages import write_sections
 
 RATES = (30, 60, 120, 240, 300)
 STEP_MEASURES = (
@@ -222,19 +223,11 @@ def main() -> None:
     tags = doubtful_tags(few, wishes.workers)
     print(tags)
     if wishes.write:
-        text = wishes.write.read_text(encoding="utf-8")
-        text = section(text, "coverage", f"{wishes.runs} runs at each frame rate.\n\n{shares}\n")
-        text = section(text, "assumed", f"{some} runs at each frame rate.\n\n{explained}\n")
-        text = section(text, "tags", f"{few} runs at each frame rate.\n\n{tags}\n")
-        wishes.write.write_text(text, encoding="utf-8")
-
-
-def section(text: str, name: str, body: str) -> str:
-    """The page with what stands between the marks of a section replaced."""
-    begin, end = f"<!-- {name} -->\n", f"<!-- /{name} -->\n"
-    if begin not in text or end not in text:
-        raise ValueError(f"The page has no section {name}.")
-    return text[: text.index(begin)] + begin + body + text[text.index(end) :]
+        bodies = {"coverage": (wishes.runs, shares), "assumed": (some, explained), "tags": (few, tags)}
+        write_sections(
+            wishes.write,
+            {name: f"{runs} runs at each frame rate.\n\n{body}\n" for name, (runs, body) in bodies.items()},
+        )
 
 
 if __name__ == "__main__":

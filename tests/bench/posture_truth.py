@@ -142,10 +142,16 @@ def flights(clip: Clip, evidence: Evidence, last: int) -> Iterator[tuple[int, fl
         yield number, float(down - off), float(np.degrees(np.arctan2(vy, vx)))
 
 
+def sample_runs() -> list[Clip]:
+    """Both sample clips: one whose trunk opens early, one whose hips go."""
+    names = ("wing_day1", "wing_day2")
+    return [Clip(SAMPLES / f"{name}.mp4", read_truth(SAMPLES, name), SAMPLE_PX_PER_M) for name in names]
+
+
 def clips(folder: Path, seeds: dict[int, range]) -> Iterator[tuple[str, int, Clip]]:
     """The films by group: the sample clips, and the seeds at each scale."""
-    for n, name in enumerate(("wing_day1", "wing_day2")):
-        yield "sample clips", n, Clip(SAMPLES / f"{name}.mp4", read_truth(SAMPLES, name), SAMPLE_PX_PER_M)
+    for n, clip in enumerate(sample_runs()):
+        yield "sample clips", n, clip
     for scale, of_scale in seeds.items():
         for seed in of_scale:
             yield f"{scale} px/m", seed, make_clip(folder, seed, scale)

@@ -5,8 +5,8 @@ The clip is that of a body that moves nearly as one: there the interval is narro
 
 import pytest
 
-from tests.bench.bench_trunk_lead import leads, sample_runs, share_held
-from tests.bench.posture_truth import CENTIMETRE
+from tests.bench.bench_trunk_lead import leads, share_held
+from tests.bench.posture_truth import CENTIMETRE, sample_runs
 
 DRAWS = 300
 

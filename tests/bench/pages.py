@@ -1,0 +1,21 @@
+"""The page on which benches set what they measured."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+
+def write_sections(page: Path, bodies: Mapping[str, str]) -> None:
+    """Replace what stands between the marks of the sections named."""
+    text = page.read_text(encoding="utf-8")
+    for name, body in bodies.items():
+        text = _with_section(text, name, body)
+    page.write_text(text, encoding="utf-8")
+
+
+def _with_section(text: str, name: str, body: str) -> str:
+    begin, end = f"<!-- {name} -->\n", f"<!-- /{name} -->\n"
+    if begin not in text or end not in text:
+        raise ValueError(f"The page has no section {name}.")
+    return text[: text.index(begin)] + begin + body + text[text.index(end) :]
