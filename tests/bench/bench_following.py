@@ -21,8 +21,9 @@ from analysis.derive.following import follow_points
 from analysis.film import open_film
 from analysis.values.run import Direction
 from analysis.values.tracks import Standing, Tracks
+from tests.bench.coverage_truth import CLICK_PX
 from tests.bench.followed_clips import Clip, make_clip
-from tests.bench.posture_truth import CLICK_PX, EVERY, placed
+from tests.bench.posture_truth import EVERY, placed
 
 Floats = np.ndarray[Any, np.dtype[np.float64]]
 

@@ -16,10 +16,11 @@ import numpy as np
 from analysis.reading import read
 from analysis.values.estimate import Estimate, Result
 from analysis.values.reading import Reading
+from tests.bench.coverage_truth import CLICK_PX
 from tests.bench.pages import write_sections
 from tests.helpers.rendered_runs import TURNING, WISHES, Json, Rendered
 
-CLICK_PX, FINE_PX = 1.5, 0.5
+FINE_PX = 0.5
 STEPS = {
     "contact_s": "contact_s",
     "flight_s": "flight_s",

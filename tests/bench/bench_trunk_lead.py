@@ -26,10 +26,10 @@ from analysis.values.estimate import NoValue
 from sample_clips.film import Film
 from sample_clips.truth import truth_of
 from tests.analysis.reading.runs import evidence_of
+from tests.bench.coverage_truth import CLICK_PX
 from tests.bench.followed_clips import Clip, filmed
 from tests.bench.pages import write_sections
 from tests.bench.posture_truth import (
-    CLICK_PX,
     EVERY,
     ROUNDS,
     Floats,

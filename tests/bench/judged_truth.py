@@ -28,12 +28,10 @@ from sample_clips.motion import Motion
 from sample_clips.scenario import Scenario, other
 from sample_clips.scenarios import WING_DAY1, WING_DAY2
 from sample_clips.scene import CONES_X_M, POLE_HEIGHT_M, POLES_X_M
+from tests.bench.coverage_truth import CLICK_PX, JUDGED_S
 
 Floats = npt.NDArray[np.float64]
 
-CLICK_PX = 1.5
-JUDGED_S = 0.0029
-"""Errors of a click, px, and of the judged time of an event, s, normal; as in ``coverage_truth``."""
 GAP_M = -0.05
 """Knee gap at touchdown of a run that changes over in time."""
 LATE_STEPS = (2, 3)
@@ -41,7 +39,6 @@ FAR_STEPS = (2, 3)
 FAR_M = 0.15
 LONG_STEP = 4
 LONG_S = 0.040
-
 
 _FOOT = ("touchdown_distance_m", Moment.TOUCHDOWN)
 OWN_BANDS = BandTable(

@@ -20,9 +20,10 @@ from analysis.values.tracks import Tracks
 from analysis.values.tracks_file import read_tracks, write_tracks
 from sample_clips.truth import read_truth
 from tests.analysis.reading.runs import SAMPLES, evidence_of
+from tests.bench.coverage_truth import CLICK_PX
 from tests.bench.followed_clips import Clip, make_clip
 
-EVERY, CLICK_PX = 12, 1.5
+EVERY = 12
 G = 9.80665
 PLACED, CENTIMETRE, ASSUMED = "clicks alone", "joints 1 cm off", "all off as assumed"
 ROUNDS = (PLACED, CENTIMETRE, ASSUMED)
