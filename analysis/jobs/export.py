@@ -44,15 +44,23 @@ def whole(path: Path) -> Iterator[Path]:
     """
     part = part_of(path)
     try:
-        yield part
-        part.replace(path)
+        with writing(path):
+            yield part
+            part.replace(path)
+    finally:
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
+
+
+@contextmanager
+def writing(path: Path) -> Iterator[None]:
+    """Raises CinderlaneError, with a sentence for the coach, where ``path`` can't be written in the block."""
+    try:
+        yield
     except OSError as error:
         raise CinderlaneError(
             tr("{path} could not be written. Choose another folder.").format(path=path)
         ) from error
-    finally:
-        with suppress(OSError):
-            part.unlink(missing_ok=True)
 
 
 def part_of(path: Path) -> Path:

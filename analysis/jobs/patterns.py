@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from uuid import uuid4
 
+from analysis.jobs.runs import first_taggings
 from analysis.reading import read
 from analysis.reading.patterns import check_enough, own_pattern
 from analysis.values.bands import BandOrigin, BandTable
@@ -17,9 +18,7 @@ from analysis.values.words import tr
 def good_runs(project: Project, athlete_id: str | None) -> tuple[Run, ...]:
     """The runs that were named as good: an athlete's, or everybody's for a squad's pattern (None)."""
     return tuple(
-        run
-        for run in project.runs.values()
-        if run.named_good and run.retags is None and athlete_id in (None, run.athlete_id)
+        run for run in first_taggings(project) if run.named_good and athlete_id in (None, run.athlete_id)
     )
 
 

@@ -7,9 +7,9 @@ from dataclasses import replace
 from pathlib import Path
 
 from analysis.jobs.evidence import known_run
-from analysis.jobs.export import write_whole
+from analysis.jobs.export import write_whole, writing
 from analysis.jobs.pictures import pictures
-from analysis.jobs.runs import find_run
+from analysis.jobs.runs import find_run, first_taggings
 from analysis.plan.library import all_drills
 from analysis.reading import read
 from analysis.report.page import athlete_page, coach_page
@@ -71,10 +71,11 @@ def report(project: Path, wanted: str | None, folder: Path) -> tuple[tuple[Path,
     Gives the files and sentences for the coach, among them which runs had to be left out. Raises
     CinderlaneError where nothing can be written; ``wanted`` as for ``find_run``.
     """
-    _make(folder)
+    with writing(folder):
+        folder.mkdir(parents=True, exist_ok=True)
     with ProjectFile.open(project) as file:
         named = None if wanted is None else find_run(file.project, wanted)
-        runs = [named] if named else [run for run in file.project.runs.values() if run.retags is None]
+        runs = [named] if named else first_taggings(file.project)
         told, notes = _all_told(file, runs, give_up=named is not None)
     files: list[Path] = []
     for one in told:
@@ -111,12 +112,3 @@ def _told(file: ProjectFile, run: Run) -> Told:
     film = known.film.film
     jpegs = dict(pictures(film, sorted(frame.frame for frame in strip.frames))) if film else {}
     return with_strip(told, strip, jpegs)
-
-
-def _make(folder: Path) -> None:
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise CinderlaneError(
-            tr("{path} could not be written. Choose another folder.").format(path=folder)
-        ) from error

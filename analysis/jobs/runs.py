@@ -10,12 +10,17 @@ from analysis.values.run import Run
 from analysis.values.words import tr, tr_count
 
 
+def first_taggings(project: Project) -> list[Run]:
+    """The runs, without those that tag another one again."""
+    return [run for run in project.runs.values() if run.retags is None]
+
+
 def find_run(project: Project, wanted: str | None) -> Run:
     """The run of that id, that name, or whose id alone begins so; without ``wanted`` the only run.
 
     Raises ProjectError, naming the runs that there are, where none or several fit.
     """
-    runs = [run for run in project.runs.values() if run.retags is None]
+    runs = first_taggings(project)
     if not runs:
         raise ProjectError(tr("The project holds no run. Add one with: add PROJECT SHEET.json"))
     if wanted is None:
