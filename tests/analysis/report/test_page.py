@@ -127,6 +127,10 @@ def test_every_step_and_posture_number_is_on_the_page(told, coach):
             result = getattr(step, name)
             if isinstance(result, Estimate):
                 assert (f"{name}:{step.step}", result.value) in on_page
+    posture = [row for row in told.reading.posture if isinstance(row.result, Estimate)]
+    assert len(posture) > 200
+    for row in posture:
+        assert (f"{row.measure}:{row.moment.value}:{row.step}", row.result.value) in on_page
 
 
 @pytest.mark.parametrize("write", [coach_page, athlete_page])
