@@ -16,7 +16,7 @@ from analysis.film.container import opened
 from analysis.film.decoding import Decoder
 from analysis.film.extent import is_cut_off, said_to_last_s
 from analysis.film.fingerprint import fingerprint
-from analysis.film.index import PacketList, Watch, in_order, read_packets
+from analysis.film.index import Watch, in_order, read_packets
 from analysis.film.noting import Losses, notes_on, short_of
 from analysis.film.orientation import orientation_of
 from analysis.film.repeats import left_out_note, without_repeats
@@ -50,12 +50,14 @@ def open_film(
         facts = _StreamFacts(container, stream)
         said_s = said_to_last_s(place, container, stream)
         has_sound = bool(container.streams.audio)
+    cut_off = is_cut_off(place)
     times = tuple(entry.pts for entry in index) if packets.counted else None
     decoder = Decoder(place, facts.number, times)
     try:
         first = _first_frames(decoder)
         index, lead_lost = _from_first(index, first)
-        usable = without_lost_tail(decoder, index, packets) if _is_suspect(place, packets) else index
+        suspect = packets.broken or bool(packets.damaged) or cut_off
+        usable = without_lost_tail(decoder, index, packets) if suspect else index
     finally:
         decoder.close()
     whole = usable
@@ -90,7 +92,7 @@ def open_film(
         before_first=lead_lost,
         doubles=packets.doubles,
         untimed=packets.left_out,
-        end_is_missing=len(whole) < len(index) or is_cut_off(place),
+        end_is_missing=len(whole) < len(index) or cut_off,
         short_of_s=short_of(whole, facts.time_base, said_s, has_sound=has_sound),
         slanted=orientation.slanted,
     )
@@ -144,7 +146,3 @@ def _from_first(index: tuple[IndexEntry, ...], first: list[VideoFrame]) -> tuple
     if not kept:
         raise FilmError(tr("The times of the film's frames can't be told. Export it again as an MP4 film."))
     return kept, len(index) - len(kept)
-
-
-def _is_suspect(path: str, packets: PacketList) -> bool:
-    return packets.broken or bool(packets.damaged) or is_cut_off(path)
