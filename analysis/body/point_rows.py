@@ -41,13 +41,8 @@ class PointRows:
         return made[np.isfinite(made.uv.sum(axis=1) + error)]
 
 
-def placed_rows(
-    points: Iterable[BodyPoint], frames: int, guessed: Iterable[str] = ()
-) -> dict[str, PointRows]:
-    """Placed points by name. ``frames``: of the film; others are left out, as is what has no proper place.
-    ``guessed``: ids of those that are hidden on their frame.
-    """
-    hidden = set(guessed)
+def placed_rows(points: Iterable[BodyPoint], frames: int) -> dict[str, PointRows]:
+    """Placed points by name. ``frames``: of the film; others are left out, as is what has no proper place."""
     out = {}
     for name, named in by_name(points).items():
         inside = [p for p in named if 0 <= p.frame < frames]
@@ -56,7 +51,7 @@ def placed_rows(
                 np.array([p.frame for p in inside], dtype=np.int64),
                 np.array([(p.u, p.v) for p in inside], dtype=np.float64),
                 np.array([p.error_px for p in inside], dtype=np.float64),
-                np.array([p.id in hidden for p in inside]) if hidden else np.zeros(len(inside), bool),
+                np.zeros(len(inside), bool),
             )
     return out
 

@@ -8,7 +8,6 @@ from pathlib import Path
 import av
 import numpy as np
 
-KEY_EVERY = 60
 RATE_HZ = 240
 TIME_BASE = Fraction(1, 90_000)
 
