@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import Slot
-from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QComboBox, QWidget
 
 from analysis.values.conditions import AgeGroup
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app.bench import Bench
 from app.marking.athlete import SEXES, athlete_of, change_athlete, choose_athlete
+from app.run.named_rows import headed_form, line
 from app.run.place.told_field import ToldField
 
 LEAST_STATURE_M, MOST_STATURE_M = 0.5, 2.6
@@ -25,8 +26,7 @@ class AthleteForm(QWidget):
         super().__init__(parent)
         self._bench = bench
         self.who = QComboBox(self)
-        self.code = QLineEdit(self)
-        self.code.setPlaceholderText(tr("not said"))
+        self.code = line(tr("not said"), self)
         self.sex = QComboBox(self)
         for words, sex in zip((tr("not said"), tr("female"), tr("male")), (None, *SEXES), strict=True):
             self.sex.addItem(words, sex)
@@ -34,8 +34,7 @@ class AthleteForm(QWidget):
         ages = (tr("not said"), None), (tr("adult"), AgeGroup.ADULT), (tr("youth"), AgeGroup.YOUTH)
         for words, age in (*ages, (tr("child"), AgeGroup.CHILD)):
             self.age.addItem(words, age)
-        self.sport = QLineEdit(self)
-        self.sport.setPlaceholderText(tr("not said"))
+        self.sport = line(tr("not said"), self)
         self.stature = ToldField(
             tr("Stature"),
             tr("Standing height without shoes; a rough scale where there are no marks"),
@@ -47,13 +46,7 @@ class AthleteForm(QWidget):
         self.mass = ToldField(
             tr("Body mass"), tr("Body mass, for forces"), LEAST_MASS_KG, MOST_MASS_KG, "kg", self
         )
-        form = QFormLayout(self)
-        form.setContentsMargins(0, 0, 0, 0)
-        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
-        heading = QLabel(tr("Athlete"), self)
-        heading.setProperty("role", "heading")
-        form.addRow(heading)
-        for words, help_text, field in (
+        rows = (
             (tr("Who ran"), tr("An athlete of this project"), self.who),
             (tr("Code"), tr("What stands for the name"), self.code),
             (tr("Sex"), tr("For the masses of the body's parts"), self.sex),
@@ -61,11 +54,8 @@ class AthleteForm(QWidget):
             (tr("Sport group"), tr("Bands may be for one group"), self.sport),
             (tr("Stature"), "", self.stature),
             (tr("Body mass"), "", self.mass),
-        ):
-            if help_text:
-                field.setAccessibleName(words)
-                field.setToolTip(help_text)
-            form.addRow(words, field)
+        )
+        headed_form(self, tr("Athlete"), rows)
         self.who.activated.connect(self._take_who)
         self.code.editingFinished.connect(self._take_code)
         self.sex.activated.connect(self._take_sex)

@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any
 
 from PySide6.QtCore import Slot
-from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QWidget
 
 from analysis.report.page_facts import STANCE_WORDS
 from analysis.values.conditions import Conditions, Stance
@@ -15,6 +15,7 @@ from analysis.values.run import Run
 from analysis.values.words import tr
 from app.bench import Bench
 from app.marking.placing import change_run
+from app.run.named_rows import headed_form, line
 from app.run.place.told_field import ToldField
 
 _STANCES = ((tr("not said"), None), *((words, stance) for stance, words in STANCE_WORDS.items()))
@@ -27,7 +28,7 @@ class ConditionsForm(QWidget):
     def __init__(self, bench: Bench, parent: QWidget) -> None:
         super().__init__(parent)
         self._bench = bench
-        self.day = _line(tr("such as 2026-03-20"), self)
+        self.day = line(tr("such as 2026-03-20"), self)
         self.stance = QComboBox(self)
         for words, stance in _STANCES:
             self.stance.addItem(words, stance)
@@ -39,19 +40,13 @@ class ConditionsForm(QWidget):
             "kg",
             self,
         )
-        self.surface, self.shoe, self.cue = (_line(tr("not said"), self) for _ in range(3))
+        self.surface, self.shoe, self.cue = (line(tr("not said"), self) for _ in range(3))
         wind = tr("Along the run, positive from behind")
         self.wind = ToldField(tr("Wind"), wind, -_MOST_WIND_M_S, _MOST_WIND_M_S, "m/s", self)
         self.rep = ToldField(tr("Rep"), tr("Number of the run on its day"), 1.0, _MOST_REP, "", self)
         self.good = QCheckBox(tr("A good run"), self)
         self.good.setToolTip(tr("Five good runs of an athlete, or of the squad, make a pattern of their own"))
-        form = QFormLayout(self)
-        form.setContentsMargins(0, 0, 0, 0)
-        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
-        heading = QLabel(tr("Conditions"), self)
-        heading.setProperty("role", "heading")
-        form.addRow(heading)
-        for words, help_text, field in (
+        rows = (
             (tr("Day"), tr("When it was run, year-month-day"), self.day),
             (tr("Start stance"), tr("How the athlete stood before the first movement"), self.stance),
             (tr("Load"), "", self.load),
@@ -60,16 +55,12 @@ class ConditionsForm(QWidget):
             (tr("Wind"), "", self.wind),
             (tr("Rep"), "", self.rep),
             (tr("Cue"), tr("What the athlete was told before the run"), self.cue),
-        ):
-            if help_text:
-                field.setAccessibleName(words)
-                field.setToolTip(help_text)
-            form.addRow(words, field)
-        form.addRow(self.good)
+        )
+        headed_form(self, tr("Conditions"), rows).addRow(self.good)
         self.day.editingFinished.connect(self._take_day)
         self.stance.activated.connect(self._take_stance)
-        for line in (self.surface, self.shoe, self.cue):
-            line.editingFinished.connect(self._take_words)
+        for written in (self.surface, self.shoe, self.cue):
+            written.editingFinished.connect(self._take_words)
         self.load.told.connect(self._take_load)
         self.wind.told.connect(self._take_wind)
         self.rep.told.connect(self._take_rep)
@@ -119,7 +110,7 @@ class ConditionsForm(QWidget):
     @Slot()
     def _take_words(self) -> None:
         told = {"surface": self.surface, "shoe": self.shoe, "cue": self.cue}
-        self._change(**{name: line.text().strip() for name, line in told.items()})
+        self._change(**{name: field.text().strip() for name, field in told.items()})
 
     @Slot(object)
     def _take_load(self, kilograms: float | None) -> None:
@@ -138,9 +129,3 @@ class ConditionsForm(QWidget):
         run = self._bench.run
         if run is not None:
             self._bench.attempt(lambda: change_run(run, replace(run, named_good=good), tr("A good run")))
-
-
-def _line(placeholder: str, parent: QWidget) -> QLineEdit:
-    line = QLineEdit(parent)
-    line.setPlaceholderText(placeholder)
-    return line

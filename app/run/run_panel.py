@@ -30,6 +30,7 @@ from app.marking.placing import change_run
 from app.run.athlete_form import AthleteForm
 from app.run.conditions_form import ConditionsForm
 from app.run.film_panel import FilmPanel
+from app.run.named_rows import add_rows
 from app.run.tagging_box import TaggingBox
 
 _NOTE_LINES = 4
@@ -86,23 +87,23 @@ class RunPanel(QWidget):
         form = QFormLayout(self)
         form.setContentsMargins(10, 8, 10, 8)
         form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
-        for words, help_text, field in (
+        film_rows = (
             (tr("Name"), tr("What the run is called in this project"), self.name),
             (
                 tr("Filmed at"),
                 tr("Frames a second that the camera was set to; 0: as the film says"),
                 self.rate,
             ),
+        )
+        add_rows(form, film_rows)
+        form.addRow("", self.rates)
+        run_rows = (
             (tr("Runs"), tr("Which way the athlete crosses the picture"), self.direction),
             (tr("Front foot"), tr("The foot that stood in front at the start"), self.front),
             (tr("Splits at, m"), tr("Where times and speeds are read, such as 5, 10"), self.places),
             (tr("Notes"), tr("Anything worth keeping about this run"), self.notes),
-        ):
-            field.setAccessibleName(words)
-            field.setToolTip(help_text)
-            form.addRow(words, field)
-            if field is self.rate:
-                form.addRow("", self.rates)
+        )
+        add_rows(form, run_rows)
         form.addRow(self.hint)
         self.athlete = AthleteForm(bench, self)
         form.addRow(self.athlete)
