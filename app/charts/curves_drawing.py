@@ -13,12 +13,12 @@ from analysis.values.run import Side
 from analysis.values.words import tr
 from app.charts.axes import quiet_axes
 from app.charts.curves_shown import Choice, Curve, CurvePoint, CurvesShown, EventLine
+from app.charts.ink import SYMBOLS, draw_ring, fill_between, side_colour
 from app.charts.legend import entry, legend_line
 from app.theme.apply import sized
 from app.theme.tokens import Theme, Type
 
 _SYMBOL_PX = 8
-_SYMBOLS = {Side.LEFT: "s", Side.RIGHT: "o", None: "d"}
 _BAND_ALPHA, _EVENT_ALPHA = 45, 110
 
 
@@ -45,8 +45,7 @@ def draw(
         if some:
             _points(plot, some, theme, zero)
     if current is not None:
-        ring = {"size": 20, "brush": None, "pen": pg.mkPen(theme.accent, width=2)}
-        plot.addItem(pg.ScatterPlotItem([current.across - zero], [current.number.value], **ring))
+        draw_ring(plot, current.across - zero, current.number.value, theme)
     _range(plot, shown, zero)
 
 
@@ -67,10 +66,6 @@ def legend(theme: Theme, shown: CurvesShown, choice: Choice) -> str:
     return legend_line(theme, entries)
 
 
-def _colour(side: Side | None, theme: Theme) -> str:
-    return theme.text if side is None else theme.side(side).fill
-
-
 def _event(plot: pg.PlotWidget, event: EventLine, theme: Theme, font: QFont, zero: float, end: float) -> None:
     colour = QColor(theme.side(event.side).fill)
     colour.setAlpha(_EVENT_ALPHA)
@@ -86,12 +81,9 @@ def _event(plot: pg.PlotWidget, event: EventLine, theme: Theme, font: QFont, zer
 
 def _stretch(plot: pg.PlotWidget, curve: Curve, rows: slice, theme: Theme, zero: float) -> None:
     across, value, half = curve.across[rows] - zero, curve.value[rows], curve.half[rows]
-    colour = QColor(_colour(curve.side, theme))
-    fill = QColor(colour)
-    fill.setAlpha(_BAND_ALPHA)
+    colour = side_colour(curve.side, theme)
     low, high = (pg.PlotCurveItem(across, value + way * half, pen=None) for way in (-1, 1))
-    for item in (low, high, pg.FillBetweenItem(low, high, brush=pg.mkBrush(fill))):
-        plot.addItem(item)
+    fill_between(plot, low, high, colour, _BAND_ALPHA)
     guessed = curve.guessed[rows]
     seen = np.where(guessed, np.nan, value)
     # a guess begins and ends on the frames beside it, so that the line has no gap
@@ -105,14 +97,14 @@ def _stretch(plot: pg.PlotWidget, curve: Curve, rows: slice, theme: Theme, zero:
 
 def _points(plot: pg.PlotWidget, some: list[CurvePoint], theme: Theme, zero: float) -> None:
     side = some[0].side
-    colour = _colour(side, theme)
+    colour = side_colour(side, theme)
     x = np.array([p.across - zero for p in some])
     y, low, high = (np.array([getattr(p.number, end) for p in some]) for end in ("value", "low", "high"))
     plot.addItem(
         pg.ErrorBarItem(x=x, y=y, top=high - y, bottom=y - low, beam=0, pen=pg.mkPen(colour, width=1))
     )
     brushes = [pg.mkBrush(colour if p.touchdown else theme.surface) for p in some]
-    dots = {"symbol": _SYMBOLS[side], "size": _SYMBOL_PX, "pen": pg.mkPen(colour, width=1.5)}
+    dots = {"symbol": SYMBOLS[side], "size": _SYMBOL_PX, "pen": pg.mkPen(colour, width=1.5)}
     plot.addItem(pg.ScatterPlotItem(x, y, brush=brushes, **dots))
 
 

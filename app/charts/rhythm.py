@@ -18,6 +18,7 @@ from analysis.values.reading import Reading, StepReading
 from analysis.values.run import Side
 from analysis.values.words import tr
 from app.charts.axes import quiet_axes
+from app.charts.ink import SYMBOLS, draw_ring
 from app.charts.legend import entry, legend_line
 from app.charts.point_chart import PointChart
 from app.shifts import CONTACT, FLIGHT, shifts_of
@@ -25,7 +26,6 @@ from app.theme.apply import current_theme
 from app.theme.tokens import Space, Theme
 
 _SYMBOL_PX = 8
-_SYMBOLS = {Side.LEFT: "s", Side.RIGHT: "o"}
 
 
 @dataclass(frozen=True)
@@ -157,14 +157,7 @@ class RhythmChart(PointChart[RhythmPoint]):
         for side in Side:
             self._draw_side(side, theme)
         if self._current is not None:
-            ring = pg.ScatterPlotItem(
-                [self._current.step],
-                [self._current.value_ms],
-                size=20,
-                brush=None,
-                pen=pg.mkPen(theme.accent, width=2),
-            )
-            self._plot.addItem(ring)
+            draw_ring(self._plot, self._current.step, self._current.value_ms, theme)
 
     def _draw_side(self, side: Side, theme: Theme) -> None:
         colour = theme.side(side).fill
@@ -186,7 +179,7 @@ class RhythmChart(PointChart[RhythmPoint]):
             dots = pg.ScatterPlotItem(
                 [p.step for p in some],
                 [p.value_ms for p in some],
-                symbol=_SYMBOLS[side],
+                symbol=SYMBOLS[side],
                 size=_SYMBOL_PX,
                 pen=pg.mkPen(colour, width=2),
                 brush=pg.mkBrush(colour if filled else theme.surface),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QColor, QFont
+from PySide6.QtGui import QFont
 
 import pyqtgraph as pg  # isort: skip
 
@@ -12,12 +12,12 @@ from analysis.values.reading import SpeedBand
 from analysis.values.run import Side
 from analysis.values.words import tr
 from app.charts.axes import quiet_axes
+from app.charts.ink import SYMBOLS, draw_ring, fill_between, side_colour
 from app.charts.legend import entry, legend_line
 from app.charts.speed_shown import SpeedPoint, SpeedShown
 from app.theme.tokens import Theme
 
 _SYMBOL_PX = 9
-_SYMBOLS = {Side.LEFT: "s", Side.RIGHT: "o", None: "d"}
 _BAND_ALPHA = 60
 
 
@@ -45,8 +45,7 @@ def draw(
             _points(plot, some, side, theme, zero_s, over_distance=over_distance)
     if current is not None:
         at = _across(current, zero_s, over_distance=over_distance)
-        ring = {"size": 20, "brush": None, "pen": pg.mkPen(theme.accent, width=2)}
-        plot.addItem(pg.ScatterPlotItem([at], [current.number.value], **ring))
+        draw_ring(plot, at, current.number.value, theme)
     _range(plot, shown, zero_s, over_distance=over_distance)
 
 
@@ -68,10 +67,7 @@ def _curve(plot: pg.PlotWidget, band: SpeedBand, theme: Theme, zero_s: float, *,
     edge = pg.mkPen(theme.outline, width=1, style=Qt.PenStyle.DotLine)
     low = pg.PlotDataItem(across, np.array(band.low_m_s), pen=edge)
     high = pg.PlotDataItem(across, np.array(band.high_m_s), pen=edge)
-    fill = QColor(theme.outline)
-    fill.setAlpha(_BAND_ALPHA)
-    for item in (low, high, pg.FillBetweenItem(low, high, brush=pg.mkBrush(fill))):
-        plot.addItem(item)
+    fill_between(plot, low, high, theme.outline, _BAND_ALPHA)
     plot.plot(across, np.array(band.v_m_s), pen=pg.mkPen(theme.text, width=2))
 
 
@@ -100,7 +96,7 @@ def _points(
     *,
     over_distance: bool,
 ) -> None:
-    colour = theme.text if side is None else theme.side(side).fill
+    colour = side_colour(side, theme)
     x = np.array([_across(p, zero_s, over_distance=over_distance) for p in some])
     y, low, high = (np.array([getattr(p.number, end) for p in some]) for end in ("value", "low", "high"))
     half = np.array([p.half_m if over_distance else p.half_s for p in some])
@@ -109,7 +105,7 @@ def _points(
     dots = pg.ScatterPlotItem(
         x,
         y,
-        symbol=_SYMBOLS[side],
+        symbol=SYMBOLS[side],
         size=_SYMBOL_PX + (3 if side is None else 0),
         pen=pg.mkPen(theme.surface, width=1),
         brush=pg.mkBrush(colour),
