@@ -6,8 +6,6 @@ from PySide6.QtCore import Slot
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QComboBox, QWidget
 
-from analysis.values.film import FrameTimes
-from analysis.values.reading import Reading
 from analysis.values.words import tr
 from app.charts.curves_drawing import draw, legend
 from app.charts.curves_shown import CHOICES, Choice, CurvePoint, CurvesShown, curves_shown
@@ -25,14 +23,11 @@ class CurveChart(TimedChart[CurvePoint]):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(tr("Posture over time"), tr("Chart of posture"), parent)
-        self._reading: Reading | None = None
-        self._times: FrameTimes | None = None
-        self._zero_s = 0.0
         self._shown = CurvesShown()
         self._choice = QComboBox(self)
         self._choice.setAccessibleName(tr("What the chart shows"))
         self._choice.addItems([choice.title for choice in CHOICES])
-        self._choice.currentIndexChanged.connect(self._chosen)
+        self._choice.currentIndexChanged.connect(self._take)
         self._unread = self._quiet_words()
         self._lay_out((self._choice,), (self._unread,))
         self.show_reading(None, None)
@@ -52,15 +47,6 @@ class CurveChart(TimedChart[CurvePoint]):
         """The numbers at the events."""
         return self._shown.points
 
-    def show_reading(self, reading: Reading | None, times: FrameTimes | None, zero_s: float = 0.0) -> None:
-        """Show a reading's posture. ``times``: of the film's frames; ``zero_s``: where the axis begins to
-        count.
-        """
-        if reading is self._reading and times is self._times and zero_s == self._zero_s and reading:
-            return
-        self._reading, self._times, self._zero_s = reading, times, zero_s
-        self._take()
-
     def text_alternative(self) -> str:
         """The chart in sentences."""
         if self._pages.currentIndex() == 0:
@@ -72,14 +58,9 @@ class CurveChart(TimedChart[CurvePoint]):
         return 0.0 if self.choice.over_place else self._zero_s
 
     @Slot()
-    def _chosen(self) -> None:
-        self._take()
-
     def _take(self) -> None:
-        """What the chart shows, of the reading and the choice."""
         self._shown = curves_shown(self._reading, self._times, self.choice)
-        kept = self._current.words if self._current is not None else ""
-        self._current = next((p for p in self._shown.points if p.words == kept), None)
+        self._keep_current(self._shown.points)
         body = self._reading is not None and bool(self._reading.series)
         self._empty.setText(tr("Place body points, and have them followed, to see angles over time."))
         self._pages.setCurrentIndex(1 if body else 0)

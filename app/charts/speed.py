@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
 from analysis.report.speed_words import agreement, last_step_words
 from analysis.report.words import METRES_PER_SECOND, number_text
 from analysis.values.estimate import Estimate
-from analysis.values.film import FrameTimes
 from analysis.values.reading import Reading
 from analysis.values.words import tr
 from app.charts.speed_drawing import draw, legend
@@ -27,9 +26,6 @@ class SpeedChart(TimedChart[SpeedPoint]):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(tr("Speed of the run"), tr("Chart of speed"), parent)
-        self._reading: Reading | None = None
-        self._times: FrameTimes | None = None
-        self._zero_s = 0.0
         self._shown: SpeedShown = speed_shown(None, None)
         self._over_time = QRadioButton(tr("Over time, s"), self)
         self._over_distance = QRadioButton(tr("Over distance, m"), self)
@@ -50,16 +46,10 @@ class SpeedChart(TimedChart[SpeedPoint]):
         """Whether metres go across, instead of seconds."""
         return self._over_distance.isChecked()
 
-    def show_reading(self, reading: Reading | None, times: FrameTimes | None, zero_s: float = 0.0) -> None:
-        """Show a reading's speeds. ``times``: of the film's frames; ``zero_s``: where the axis begins to
-        count.
-        """
-        if reading is self._reading and times is self._times and zero_s == self._zero_s and reading:
-            return
-        self._reading, self._times, self._zero_s = reading, times, zero_s
-        self._shown = speed_shown(reading, times)
-        kept = self._current.words if self._current is not None else ""
-        self._current = next((p for p in self._shown.points if p.words == kept), None)
+    def _take(self) -> None:
+        reading = self._reading
+        self._shown = speed_shown(reading, self._times)
+        self._keep_current(self._shown.points)
         self._empty.setText(_what_to_do(reading))
         said = place_words(reading)
         self._said.setText(said[-1] if said else "")  # the farthest; the reading has them all

@@ -8,6 +8,8 @@ from typing import TypeVar
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QStackedLayout, QVBoxLayout, QWidget
 
+from analysis.values.film import FrameTimes
+from analysis.values.reading import Reading
 from app.charts.point_chart import ChartPoint, PointChart
 from app.theme.tokens import Space
 
@@ -23,6 +25,9 @@ class TimedChart(PointChart[P]):
     def __init__(self, name: str, of_plot: str, parent: QWidget | None = None) -> None:
         super().__init__(name, of_plot, parent)
         self._stale = True
+        self._reading: Reading | None = None
+        self._times: FrameTimes | None = None
+        self._zero_s = 0.0
         self._legend = QLabel(self)
         self._legend.setTextFormat(Qt.TextFormat.RichText)
         self._legend.setWordWrap(True)
@@ -61,6 +66,22 @@ class TimedChart(PointChart[P]):
     def place_of(self, point: P) -> QPointF:
         """Where a point stands on the plot's viewport, in pixels."""
         return self._pixel(*self._across(point))
+
+    def show_reading(self, reading: Reading | None, times: FrameTimes | None, zero_s: float = 0.0) -> None:
+        """Show a reading. ``times``: of the film's frames; ``zero_s``: where the axis begins to count."""
+        if reading is self._reading and times is self._times and zero_s == self._zero_s and reading:
+            return
+        self._reading, self._times, self._zero_s = reading, times, zero_s
+        self._take()
+
+    def _take(self) -> None:
+        """Work out what is shown of the reading, and draw it."""
+        raise NotImplementedError
+
+    def _keep_current(self, points: Iterable[P]) -> None:
+        """Of the new points the one that reads as the current one did stays current."""
+        kept = self._current.words if self._current is not None else ""
+        self._current = next((p for p in points if p.words == kept), None)
 
     def _draw_all(self) -> None:
         """Draw everything but the playhead."""
