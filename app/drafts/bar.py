@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from analysis.values.words import tr, tr_count
+from app.action_button import action_button
 from app.actions import Actions
 from app.share_bar import ShareBar
 from app.theme.tokens import TARGET_PX, Space
@@ -44,12 +45,8 @@ class DraftBar(QFrame):
         self.share.setAccessibleName(tr("How much of the film was looked at"))
         self.cancel = QPushButton(tr("Cancel"), self)
         self.cancel.clicked.connect(self.cancelled)
-        self.swap = QPushButton(tr("Other foot first"), self)
-        self.swap.setToolTip(actions["swap_drafts"].toolTip())
-        self.swap.clicked.connect(actions["swap_drafts"].trigger)
-        self.sure = QPushButton(tr("Confirm all from"), self)
-        self.sure.setToolTip(actions["confirm_sure"].toolTip())
-        self.sure.clicked.connect(actions["confirm_sure"].trigger)
+        self.swap = action_button(actions["swap_drafts"], tr("Other foot first"), self)
+        self.sure = action_button(actions["confirm_sure"], tr("Confirm all from"), self)
         self.level = QSpinBox(self)
         self.level.setRange(50, 100)
         self.level.setSuffix(tr(" %"))

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
 
 from analysis.values.words import tr
+from app.action_button import action_button
 from app.actions import Actions
 from app.share_bar import ShareBar
 from app.theme.tokens import Space
@@ -34,9 +35,9 @@ class FollowBar(QFrame):
         self.share.setAccessibleName(tr("How much of the way the points were followed"))
         self.cancel = QPushButton(tr("Cancel"), self)
         self.cancel.clicked.connect(self.cancelled)
-        self.follow = _button(actions, "follow_points", tr("Follow the points"), self)
-        self.right = _button(actions, "point_right", tr("It is right"), self)
-        self.next = _button(actions, "next_doubt", tr("Next place"), self)
+        self.follow = action_button(actions["follow_points"], tr("Follow the points"), self)
+        self.right = action_button(actions["point_right"], tr("It is right"), self)
+        self.next = action_button(actions["next_doubt"], tr("Next place"), self)
         self.close_words = QPushButton(tr("Not now"), self)
         self.close_words.clicked.connect(self.read)
         row = QHBoxLayout(self)
@@ -78,10 +79,3 @@ class FollowBar(QFrame):
             part.setVisible(part in parts)
         if not self.held:
             self.setVisible(bool(parts))
-
-
-def _button(actions: Actions, name: str, words: str, parent: QWidget) -> QPushButton:
-    button = QPushButton(words, parent)
-    button.setToolTip(actions[name].toolTip())
-    button.clicked.connect(actions[name].trigger)
-    return button

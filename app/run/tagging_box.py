@@ -11,6 +11,7 @@ from analysis.steps.retagging import tagging_words
 from analysis.values.resolving import tagging_of
 from analysis.values.run import Run
 from analysis.values.words import tr
+from app.action_button import action_button
 from app.bench import Bench
 from app.marking import retagging
 from app.theme.tokens import Space
@@ -26,9 +27,7 @@ class TaggingBox(QWidget):
         heading.setProperty("role", "heading")
         self.words = QLabel(self)
         self.words.setWordWrap(True)
-        self.again = QPushButton(self)
-        self.again.setToolTip(tag_again.toolTip())
-        self.again.clicked.connect(tag_again.trigger)
+        self.again = action_button(tag_again, "", self)
         self.forget = QPushButton(tr("Take the usual doubt"), self)
         self.forget.setToolTip(tr("What was measured is forgotten; the usual doubt counts again"))
         self.forget.clicked.connect(self._forget)
