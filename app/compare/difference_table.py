@@ -9,10 +9,9 @@ from PySide6.QtWidgets import QAbstractItemView, QWidget
 from analysis.reading.key_names import key_name
 from analysis.report.words import unit_shown
 from analysis.values.comparison import Compared
-from analysis.values.estimate import Estimate, Result
 from analysis.values.words import tr
 from app.compare.difference_model import COLUMNS, DifferenceModel, said_of
-from app.run.number_table import NumberTable, as_lines
+from app.run.number_table import NumberTable, as_lines, plain_cells
 from app.theme.apply import sized
 from app.theme.tokens import Space, Type
 
@@ -63,11 +62,6 @@ class DifferenceTable(NumberTable):
 
 def _cells(row: Compared) -> list[str]:
     unit = unit_shown(row.key.measure)
-
-    def both(result: Result) -> list[str]:
-        if not isinstance(result, Estimate):
-            return ["", ""]
-        return [f"{number * unit.factor:.6g}" for number in (result.value, result.half_width)]
-
-    numbers = [cell for result in (row.before, row.after, row.difference) for cell in both(result)]
+    results = row.before, row.after, row.difference
+    numbers = [cell for result in results for cell in plain_cells(result, unit)]
     return [key_name(row.key), unit.symbol, *numbers, said_of(row)]

@@ -6,6 +6,8 @@ from PySide6.QtCore import QAbstractTableModel, QEvent, QModelIndex, QSize, Qt, 
 from PySide6.QtGui import QFontMetrics, QGuiApplication, QKeyEvent, QKeySequence, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
+from analysis.report.words import Unit
+from analysis.values.estimate import Estimate, Result
 from app.run.number_delegate import NumberDelegate
 from app.theme.apply import sized
 from app.theme.tokens import Space, Type
@@ -97,6 +99,13 @@ class NumberTable(QTableView):
     def _fit(self) -> None:
         self.resizeColumnsToContents()
         self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + Space.BASE)
+
+
+def plain_cells(result: Result | None, unit: Unit) -> list[str]:
+    """Value and uncertainty for a spreadsheet: plain numbers, empty cells where there is none."""
+    if not isinstance(result, Estimate):
+        return ["", ""]
+    return [f"{number * unit.factor:.6g}" for number in (result.value, result.half_width)]
 
 
 def as_lines(rows: list[list[str]]) -> str:

@@ -8,11 +8,10 @@ from PySide6.QtCore import QModelIndex, Signal, Slot
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QStyledItemDelegate, QWidget
 
-from analysis.values.estimate import Estimate
 from analysis.values.posture import PostureReading
 from analysis.values.reading import Reading
 from analysis.values.words import tr
-from app.run.number_table import NumberTable, as_lines
+from app.run.number_table import NumberTable, as_lines, plain_cells
 from app.run.posture_model import PostureModel
 
 _NAMES_SHARE = 0.4
@@ -108,9 +107,7 @@ class PostureTable(NumberTable):
             line = [row.name, row.unit.symbol]
             for column in columns:
                 found = model.reading(model.index(number, column))
-                result = found.result if found is not None else None
-                numbers = (result.value, result.half_width) if isinstance(result, Estimate) else ()
-                line += [f"{n * row.unit.factor:.6g}" for n in numbers] or ["", ""]
+                line += plain_cells(found.result if found is not None else None, row.unit)
             lines.append(line)
         return as_lines(lines)
 

@@ -7,10 +7,9 @@ from PySide6.QtWidgets import QAbstractItemView, QWidget
 
 from analysis.report.step_columns import MEASURES
 from analysis.report.words import side_word
-from analysis.values.estimate import Estimate
 from analysis.values.reading import Reading, StepReading
 from analysis.values.words import tr
-from app.run.number_table import NumberTable, as_lines
+from app.run.number_table import NumberTable, as_lines, plain_cells
 from app.run.step_model import FIRST_MEASURE, StepModel
 from app.shifts import shifts_of
 
@@ -76,12 +75,8 @@ class StepTable(NumberTable):
 
 
 def _cells(step: StepReading) -> list[str]:
-    """A row for a spreadsheet: plain numbers, an empty cell where there is none."""
+    """A row for a spreadsheet."""
     out = [str(step.step), side_word(step.side)]
     for column in MEASURES:
-        result = column.result(step)
-        if isinstance(result, Estimate):
-            out += [f"{number * column.unit.factor:.6g}" for number in (result.value, result.half_width)]
-        else:
-            out += ["", ""]
+        out += plain_cells(column.result(step), column.unit)
     return out
