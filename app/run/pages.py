@@ -13,9 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.theme.tokens import Space
-
-TARGET_PX = 24
+from app.theme.tokens import TARGET_PX, Space
 
 
 class Pages(QWidget):
