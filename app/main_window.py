@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QCoreApplication, QEvent, QEventLoop, QObject, Qt, Slot
@@ -11,6 +12,7 @@ from PySide6.QtGui import QActionGroup, QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QApplication,
     QComboBox,
+    QDialog,
     QHBoxLayout,
     QLabel,
     QMainWindow,
@@ -417,21 +419,19 @@ class MainWindow(QMainWindow):
 
     @Slot()
     def _keys(self) -> None:
-        shown = self.findChild(KeysDialog)
-        if isinstance(shown, KeysDialog):
-            shown.activateWindow()
-            return
-        dialog = KeysDialog(self)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.show()
+        self._show_once(KeysDialog, partial(KeysDialog, self))
 
     @Slot()
     def _bands(self) -> None:
-        shown = self.findChild(BandsDialog)
-        if isinstance(shown, BandsDialog):
+        self._show_once(BandsDialog, partial(BandsDialog, self.bench, self))
+
+    def _show_once(self, kind: type[QDialog], make: Callable[[], QDialog]) -> None:
+        """Show a dialog beside the window; one of its kind that is there already comes to the front."""
+        shown = self.findChild(kind)
+        if isinstance(shown, kind):
             shown.activateWindow()
             return
-        dialog = BandsDialog(self.bench, self)
+        dialog = make()
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.show()
 
