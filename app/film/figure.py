@@ -9,7 +9,8 @@ from PySide6.QtGui import QColor, QPainter, QPen
 
 from analysis.report.body import Spot, body_scene, side_of
 from analysis.report.scene import Look
-from analysis.values.run import Side
+from analysis.values.point_names import point_words
+from analysis.values.run import Run, Side
 from app.film.mapping import ViewMapping
 from app.film.painting import ScenePainter
 from app.theme.tokens import Theme
@@ -42,6 +43,12 @@ class Guide:
         part = name if side is None else name.partition("_")[2]
         x, y = _MIDDLE[part] if side is None else (_NEAR if side is self.near else _FAR)[part]
         return (x if self.near is Side.RIGHT else 1.0 - x), y
+
+
+def guide_on(run: Run, frame: int, name: str) -> Guide:
+    """What the figure shows while a point of a run is wanted on a frame."""
+    placed = frozenset(p.name for p in run.points if p.frame == frame)
+    return Guide(name, point_words(name), placed, run.direction.near_side)
 
 
 def figure_rect(width: float, height: float, closeup: QRectF) -> QRectF:

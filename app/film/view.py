@@ -330,7 +330,8 @@ class FrameView(QWidget):
             painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, self._mapping.scale < 4)
             self._paint_picture(painter, self._image)
             scenes = ScenePainter(painter, self._mapping, theme, self.width())
-            closeup, figure = self._close_by()
+            guide = self._tool.guide
+            closeup, figure = self._close_by(guided=guide is not None)
             legend = self._legend(painter)
             for box in (legend.box, self._prompt_box(painter), *self._number_boxes(scenes)):
                 scenes.keep_free(box)
@@ -345,8 +346,8 @@ class FrameView(QWidget):
             if self._pointer is not None and not closeup.isEmpty():
                 place = self._pointer.x(), self._pointer.y()
                 paint_closeup(painter, self._image, self._shown_size, self._mapping, closeup, place, theme)
-            if self._tool.guide is not None and not figure.isEmpty():
-                paint_figure(painter, figure, self._tool.guide, theme)
+            if guide is not None and not figure.isEmpty():
+                paint_figure(painter, figure, guide, theme)
             if self._prompt:
                 self._paint_prompt(painter)
             if self._remark:
@@ -372,12 +373,11 @@ class FrameView(QWidget):
         across = QFontMetricsF(self.font()).horizontalAdvance(self._remark)
         scenes.label(self._remark, (self.width() - across) / 2, 18)
 
-    def _close_by(self) -> tuple[QRectF, QRectF]:
+    def _close_by(self, *, guided: bool) -> tuple[QRectF, QRectF]:
         """Where the close-up and the figure below it stand; empty where they don't."""
         if not self._tool.closeup or self._pointer is None:
             return QRectF(), QRectF()
         closeup = closeup_rect(self.width(), self.height(), self._pointer.x())
-        guided = self._tool.guide is not None
         return closeup, figure_rect(self.width(), self.height(), closeup) if guided else QRectF()
 
     def _paint_numbers(self, scenes: ScenePainter, closeup: QRectF) -> None:

@@ -12,7 +12,7 @@ from analysis.values.point_names import point_words
 from analysis.values.run import BodyPoint, Run
 from analysis.values.words import tr
 from app.bench import Bench
-from app.film.figure import Guide
+from app.film.figure import Guide, guide_on
 from app.film.tools.select import REACH_POINTS, moved_to
 from app.film.tools.tool import Aim, Surface, Tool
 from app.marking.bodies import Place, asking_order, copies, far_guesses, likely_place, take
@@ -88,10 +88,7 @@ class BodyWalk(Tool):
     def guide(self) -> Guide | None:
         """The figure that shows which point is wanted."""
         run, name = self._bench.run, self.asked
-        if run is None or not name:
-            return None
-        placed = frozenset(p.name for p in run.points if p.frame == self._bench.frame)
-        return Guide(name, point_words(name), placed, near_side(run))
+        return None if run is None or not name else guide_on(run, int(self._bench.frame), name)
 
     def begin(self) -> None:
         """Ask for the first point that is missing."""

@@ -6,10 +6,9 @@ from analysis.report.body import side_of
 from analysis.report.scene import Dot, Scene
 from analysis.values.command import Kind
 from analysis.values.point_names import point_words
-from analysis.values.reading import Reading
 from analysis.values.words import tr
 from app.bench import Bench
-from app.film.figure import Guide
+from app.film.figure import Guide, guide_on
 from app.film.tools.tool import Aim, Surface, Tool
 from app.marking.bodies import Place, likely_place
 from app.marking.placing import near_side, place_point
@@ -90,13 +89,13 @@ class WantedWalk(Tool):
         run, stop = self._bench.run, self.stop
         if run is None or stop is None or stop.frame != self._bench.frame:
             return None
-        placed = frozenset(p.name for p in run.points if p.frame == stop.frame)
-        return Guide(stop.name, point_words(stop.name), placed, near_side(run))
+        return guide_on(run, stop.frame, stop.name)
 
     def begin(self) -> None:
         """Go to the first frame that wants a point."""
         if not self._keys:
-            first = next(iter(wishes(self._reading)), None) if self._reading is not None else None
+            reading = self._bench.reading
+            first = next(iter(wishes(reading)), None) if reading is not None else None
             self._keys = first.keys if first is not None else ()
         self._go_on()
 
@@ -142,15 +141,13 @@ class WantedWalk(Tool):
 
     # inside
 
-    @property
-    def _reading(self) -> Reading | None:
-        return self._bench.reading
-
     def _left(self) -> list[Stop]:
         run = self._bench.run
         if run is None:
             return []
-        return [s for s in stops_for(self._reading, self._keys, near_side(run)) if s not in self._skipped]
+        return [
+            s for s in stops_for(self._bench.reading, self._keys, near_side(run)) if s not in self._skipped
+        ]
 
     def _go_on(self) -> None:
         stop = self.stop
@@ -165,4 +162,4 @@ class WantedWalk(Tool):
                 "No measure of the body waits for points. Tag the events of the start and of the steps first."
             )
         words = tr("Done: {count} of {all} measures are read.")
-        return words.format(count=answered(self._reading, self._keys), all=len(self._keys))
+        return words.format(count=answered(self._bench.reading, self._keys), all=len(self._keys))
