@@ -31,9 +31,14 @@ def number_cell(name: str, result: Result, unit: Unit, digits: int, more: str = 
         int(_Role.DisplayRole): value_text(result, unit, digits),
         ERROR_ROLE: error_text(result, unit, digits),
         int(_Role.TextAlignmentRole): Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter,
-        int(_Role.ToolTipRole): ". ".join(filter(None, (explanation(result, unit), more))),
-        int(_Role.AccessibleTextRole): ". ".join(filter(None, (spoken(name, result, unit), more))),
+        int(_Role.ToolTipRole): _with(explanation(result, unit), more),
+        int(_Role.AccessibleTextRole): _with(spoken(name, result, unit), more),
     }
+
+
+def _with(words: str, more: str) -> str:
+    """Another sentence behind words that may end with a full stop, or not."""
+    return f"{words}. {more}".replace("..", ".") if more else words
 
 
 def line_up(column: list[Cell]) -> None:

@@ -139,12 +139,10 @@ class PostureModel(QAbstractTableModel):
             if one is None:
                 shown.append({})
                 continue
-            cell = number_cell(f"{self.column_name(column)}, {row.name}", one.result, row.unit, digits)
-            told = standing_words(one)
+            name, told = f"{self.column_name(column)}, {row.name}", standing_words(one)
+            cell = number_cell(name, one.result, row.unit, digits, told)
             if told:
                 cell[QUIET_ROLE] = one.guessed
-                for role in (_Role.ToolTipRole, _Role.AccessibleTextRole):
-                    cell[int(role)] = f"{cell[int(role)]}. {told}".replace("..", ".")
             shown.append(cell)
         return shown
 
