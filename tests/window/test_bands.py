@@ -77,7 +77,7 @@ def test_a_table_is_imported_and_a_bad_one_named_with_its_line(judge, tmp_path, 
     assert (lead(coach).band.low, lead(coach).band.high) == (-20.0, 60.0)
     table.write_text("measure,moment,first_step,last_step,low,high\ntrunk_lead_deg,push,0,0,much,60\n")
     coach.qtbot.mouseClick(dialog.bring, Qt.MouseButton.LeftButton)
-    assert "2" in coach.notice
+    assert "Line 2, low" in coach.notice
     assert lead(coach).band.high == 60.0
 
 

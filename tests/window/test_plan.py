@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,9 @@ from PySide6.QtCore import QDate, QMimeData, QPointF, Qt
 from PySide6.QtGui import QDropEvent
 from PySide6.QtWidgets import QApplication
 
+from analysis.plan.library import common_drills
 from analysis.values.command import Change, Command, Kind
+from analysis.values.day_plan import DayPlan, PlannedDrill
 from analysis.values.drill import Block
 from analysis.values.questions import Question
 from analysis.values.run import Athlete
@@ -129,7 +132,7 @@ def test_a_drill_is_found_taken_and_dropped(planner):
     assert planner.ids(Block.FOUNDATION)[0] == "march"
 
 
-def test_minutes_that_are_too_few_and_a_jump_in_sprinting_are_said(planner):
+def test_minutes_that_are_too_few_are_said(planner):
     planner.begin()
     form = planner.place.form
     form.minutes.setFocus()
@@ -140,6 +143,27 @@ def test_minutes_that_are_too_few_and_a_jump_in_sprinting_are_said(planner):
     assert "longer than its 5 min" in planner.place.minds.text()
     form.date.setDate(QDate(2026, 3, 20))
     assert planner.day.date == "2026-03-20"
+
+
+def test_a_jump_in_sprinting_is_said_for_each_athlete(planner):
+    planner.begin()
+    planner.place.form.date.setDate(QDate(2026, 3, 20))
+    name_two(planner)
+    minds = planner.place.minds
+    assert minds.text().count("No earlier sprinting is noted") == 2
+    today = planner.day
+    sprint = next(one for one in today.drills if _metres(one) > 0)
+    before = DayPlan("before", "2026-03-13", ("a",), None, drills=(replace(sprint, sets=1, reps=1),))
+    planner.bench.edit(Command("", (Change(Kind.DAY, before.id, None, before),)))
+    most, metres = (sum(map(_metres, day.drills)) for day in (before, today))
+    said = f"W7: {metres:.0f} m flat out; the most in the 28 days before was {most:.0f} m"
+    assert said in minds.text()
+    assert "W9: No earlier sprinting is noted" in minds.text()
+
+
+def _metres(one: PlannedDrill) -> float:
+    """What a drill of a day comes to flat out, by hand: sets, repetitions and metres."""
+    return one.sets * one.reps * common_drills()[one.drill_id].sprint_m
 
 
 def test_no_key_tags_a_film_that_is_not_in_sight(planner):
