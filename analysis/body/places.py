@@ -139,6 +139,7 @@ class BodyPlaces:
     centres: dict[tuple[str, int, float], Place] = field(default_factory=dict)
     _known: dict[tuple[str, int, float], Place | None] = field(default_factory=dict)
     _anatomy: dict[str, tuple[Source, Source]] = field(default_factory=dict)
+    _joint_anatomy: dict[tuple[tuple[str, float], ...], tuple[Source, Source]] = field(default_factory=dict)
 
     def at(self, name: str, moment: Moment) -> Place | None:
         """A point at a moment, None where it is not placed within a frame of it.
@@ -228,7 +229,8 @@ class BodyPlaces:
             parts = self.shared_parts(shared[axis])
             parts[normal(math.sqrt(own[axis]))] = 1.0
             if self.in_metres:
-                parts[self._anatomy_of(weights)[axis]] = 1.0
+                of_points, share = self._anatomy_of(weights)
+                parts[of_points[axis]] = share
             parts |= {source: float(rate[axis]) * change for source, change in late.items()}
             made.append(combine(float(xy[axis]), parts))
         return Place(made[0], made[1], (moment.frame - 1, moment.frame), False, guessed)
@@ -284,15 +286,15 @@ class BodyPlaces:
             self._anatomy[name] = (normal(u), normal(u))
         return self._anatomy[name]
 
-    def _anatomy_of(self, weights: Mapping[str, float]) -> tuple[Source, Source]:
-        """The same of a weighted sum, as one error: of one point that is its own."""
-        if len(weights) == 1 and 1.0 in weights.values():
-            return self.anatomy(next(iter(weights)))
-        key = " ".join(weights)
-        if key not in self._anatomy:
-            parts = [weight * float(self.anatomy(name)[0].std_dev) for name, weight in weights.items()]
-            self._anatomy[key] = (normal(math.hypot(*parts)), normal(math.hypot(*parts)))
-        return self._anatomy[key]
+    def _anatomy_of(self, weights: Mapping[str, float]) -> tuple[tuple[Source, Source], float]:
+        """The same of a weighted sum, as one error, and its share: of one point that is its own."""
+        key = tuple(weights.items())
+        if len(key) == 1:
+            return self.anatomy(key[0][0]), key[0][1]
+        if key not in self._joint_anatomy:
+            parts = [weight * float(self.anatomy(name)[0].std_dev) for name, weight in key]
+            self._joint_anatomy[key] = (normal(math.hypot(*parts)), normal(math.hypot(*parts)))
+        return self._joint_anatomy[key], 1.0
 
     def _at(self, name: str, line: PointLine, moment: Moment) -> Place | None:
         here = line.row(moment.frame)

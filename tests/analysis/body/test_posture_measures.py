@@ -235,3 +235,25 @@ def test_thighs_apart_by_a_right_angle():
     ]
     body = body_places(NoValue("no marks"), Direction.RIGHT, placed_rows(points, 2), np.array([0.0, 0.1]))
     assert estimate(thigh_separation(body, on_frame(0, body.seconds)).value).value == pytest.approx(90.0)
+
+
+@pytest.mark.parametrize("knee_before", [False, True], ids=["knee on one frame", "knee on both"])
+def test_what_was_asked_before_changes_no_error(knee_before):
+    """A sum of hip and knee, the same in other shares, and the hip by itself, asked in either order."""
+    clip = Clip("wing_day1", 1.5)
+    frame = 250
+    kept = {("left_hip", frame - 1), ("left_hip", frame), ("left_knee", frame)}
+    kept |= {("left_knee", frame - 1)} if knee_before else set()
+    points = [p for p in clip.points if (p.name, p.frame) in kept]
+    event = clip.event(frame)
+    asked = {
+        "hip": lambda body: body.at("left_hip", event),
+        "more knee": lambda body: body.weighted({"left_hip": 0.25, "left_knee": 0.75}, event),
+        "more hip": lambda body: body.weighted({"left_hip": 0.9, "left_knee": 0.1}, event),
+    }
+
+    def errors(order):
+        body = clip.with_points(points)
+        return {name: asked[name](body).x.std_dev for name in order}
+
+    assert errors(list(asked)) == pytest.approx(errors(list(reversed(asked))), rel=1e-12)
