@@ -7,7 +7,7 @@ import numbers
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
+from typing import Any, NamedTuple
 
 from sqlalchemy import ColumnElement, Connection, Table, and_, delete, insert, update
 
@@ -44,6 +44,24 @@ TABLES: Mapping[Kind, Table] = MappingProxyType(
 )
 """The table that holds the objects of a kind."""
 
+
+class _Part(NamedTuple):
+    """Where parts of an item lie: their table, the column that names the item there, and their rows."""
+
+    table: Table
+    owner: str
+    rows: Callable[[Any], list[Row]]
+
+
+_PARTS: Mapping[type, _Part] = MappingProxyType(
+    {
+        Run: _Part(tables.report_place, "run_id", rows.place_rows),
+        CameraPlace: _Part(tables.camera_place_mark, "camera_place_id", camera_rows.camera_place_mark_rows),
+        BandTable: _Part(tables.band, "band_table_id", judged_rows.band_rows),
+        DayPlan: _Part(tables.planned_drill, "day_id", plan_rows.planned_drill_rows),
+    }
+)
+
 _WHOLE_LIMIT = 2**63
 
 
@@ -55,45 +73,16 @@ def write(connection: Connection, change: Change, folder: Path, pts_of: PtsOf) -
     table = TABLES[change.kind]
     old = None if change.old is None else _row(change.old, change.run_id, folder, lambda _: None)
     new = None if change.new is None else _row(change.new, change.run_id, folder, pts_of)
-    for part, key in _parts_of(change.old):
-        connection.execute(delete(part).where(part.c[key] == change.id))
+    if (part := _PARTS.get(type(change.old))) is not None:
+        connection.execute(delete(part.table).where(part.table.c[part.owner] == change.id))
     if old is not None and new is None:
         connection.execute(delete(table).where(_same(table, old)))
     elif new is not None and old is None:
         connection.execute(insert(table), new)
     elif new is not None and old is not None:
         connection.execute(update(table).where(_same(table, old)).values(_without_unknown_times(old, new)))
-    for part, rows_of_part in _part_rows(change.new):
-        if rows_of_part:
-            connection.execute(insert(part), [_plain(row) for row in rows_of_part])
-
-
-def _parts_of(item: Item | None) -> list[tuple[Table, str]]:
-    """The tables that hold parts of an item, and the column that names it there."""
-    match item:
-        case Run():
-            return [(tables.report_place, "run_id")]
-        case CameraPlace():
-            return [(tables.camera_place_mark, "camera_place_id")]
-        case BandTable():
-            return [(tables.band, "band_table_id")]
-        case DayPlan():
-            return [(tables.planned_drill, "day_id")]
-    return []
-
-
-def _part_rows(item: Item | None) -> list[tuple[Table, list[Row]]]:
-    """The rows of an item's parts, by their tables."""
-    match item:
-        case Run():
-            return [(tables.report_place, rows.place_rows(item))]
-        case CameraPlace():
-            return [(tables.camera_place_mark, camera_rows.camera_place_mark_rows(item))]
-        case BandTable():
-            return [(tables.band, judged_rows.band_rows(item))]
-        case DayPlan():
-            return [(tables.planned_drill, plan_rows.planned_drill_rows(item))]
-    return []
+    if (part := _PARTS.get(type(change.new))) is not None and (found := part.rows(change.new)):
+        connection.execute(insert(part.table), [_plain(row) for row in found])
 
 
 def _row(item: Item, run_id: str, folder: Path, pts_of: PtsOf) -> Row:
