@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from functools import partial
 
 from PySide6.QtCore import QTimer, Signal, Slot
 from PySide6.QtGui import QHideEvent, QShowEvent
@@ -107,29 +108,20 @@ class GroupsPage(QWidget):
         self._shown = shown
         self._clear()
         groups = grouped(standings)
+        members = partial(_members, project, runs, standings)
         for question, ids in groups.by_question.items():
-            view = self._add(QUESTION_WORDS[question], self._members(ids, standings), day=True)
+            view = self._add(QUESTION_WORDS[question], members(ids), day=True)
             self._days[view] = ids, question
         if groups.nothing:
-            self._add(tr("Nothing departs"), self._members(groups.nothing, standings))
+            self._add(tr("Nothing departs"), members(groups.nothing))
         if groups.doubtful:
-            self._add(tr("Doubtful: look yourself"), self._members(groups.doubtful, standings))
+            self._add(tr("Doubtful: look yourself"), members(groups.doubtful))
 
     def _standing(self, run: Run | None) -> Standing:
         if run is None:
             return Standing(None, tr("No run yet. Name the athlete in a run's facts."))
         look = self._looks.get(run.id)
         return standing_of(None if look is None or look.reading is None else look.reading.first_cause)
-
-    def _members(self, ids: Iterable[str], standings: dict[str, Standing]) -> list[Member]:
-        project, runs = self._bench.project, _newest(self._bench.project)
-        found = []
-        for one in ids:
-            run = runs[one]
-            words = [_run_words(run), standings[one].doubt]
-            said_so = "\n".join(line for line in words if line)
-            found.append(Member(one, project.athletes[one].code, "" if run is None else run.id, said_so))
-        return sorted(found, key=lambda member: member.code)
 
     def _add(self, title: str, members: list[Member], *, day: bool = False) -> GroupView:
         view = GroupView(title, members, self._list, day=day)
@@ -155,6 +147,18 @@ class GroupsPage(QWidget):
 
 def _newest(project: Project) -> dict[str, Run | None]:
     return {one: newest_run(one, project.runs.values()) for one in project.athletes}
+
+
+def _members(
+    project: Project, runs: Mapping[str, Run | None], standings: Mapping[str, Standing], ids: Iterable[str]
+) -> list[Member]:
+    found = []
+    for one in ids:
+        run = runs[one]
+        words = [_run_words(run), standings[one].doubt]
+        said_so = "\n".join(line for line in words if line)
+        found.append(Member(one, project.athletes[one].code, "" if run is None else run.id, said_so))
+    return sorted(found, key=lambda member: member.code)
 
 
 def _head(project: Project) -> str:
