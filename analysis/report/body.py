@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
-from analysis.report.scene import Dot, Handle, Look, Scene, Stroke, scene
+from analysis.report.scene import Dot, Handle, Look, Scene, Stroke, scene, side_of
 from analysis.values.command import Kind
 from analysis.values.reading import Reading
 from analysis.values.run import POINT_NAMES, BodyPoint, Run, Side
@@ -95,11 +95,6 @@ def middle(spots: Mapping[str, Spot], joint: str) -> Spot | None:
         return there[0] if there else None
     one, other = there
     return Spot((one.u + other.u) / 2, (one.v + other.v) / 2, worse(one, other), max(one.u_px, other.u_px))
-
-
-def side_of(name: str) -> Side | None:
-    """The side that a point's name tells."""
-    return next((side for side in Side if name.startswith(f"{side.value}_")), None)
 
 
 def worse(one: Spot, other: Spot) -> Look:

@@ -114,9 +114,8 @@ def answer_shown(answer: Answer) -> AnswerShown:
 def _judged_line(one: Judged) -> JudgedLine:
     step = tr("step {step} {side}").format(step=one.step, side=side_word(one.side)).strip()
     place = step if one.step else tr("start")
-    key = f"{one.measure}:{one.moment.value}:{one.step}"
     band = "" if one.band is None else band_in_words(one.band)
-    number = _number(key, one.result, unit_shown(one.measure), with_unit=True)
+    number = _number(_key(one), one.result, unit_shown(one.measure), with_unit=True)
     return JudgedLine(one.name, place, number, band, VERDICT_WORDS[one.verdict])
 
 
@@ -124,12 +123,14 @@ def _posture_line(row: PostureRow, there: Sequence[PostureReading | None]) -> Li
     known = [one.result for one in there if one is not None]
     digits = common_digits(known, row.unit)
     numbers = tuple(
-        Number("", "", None)
-        if one is None
-        else _number(f"{one.measure}:{one.moment.value}:{one.step}", one.result, row.unit, digits)
+        Number("", "", None) if one is None else _number(_key(one), one.result, row.unit, digits)
         for one in there
     )
     return Line(row.header, row.help, numbers)
+
+
+def _key(one: Judged | PostureReading) -> str:
+    return f"{one.measure}:{one.moment.value}:{one.step}"
 
 
 def _has_number(one: PostureReading | None) -> bool:

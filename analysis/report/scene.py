@@ -106,7 +106,7 @@ def scene(run: Run, reading: Reading | None, frame: int, near: Side) -> Scene:
         handles.append(Handle(Kind.MARK, mark.id, "", mark.u, mark.v))
     for point in run.points:
         if point.frame == frame:
-            dots.append(Dot(Kind.POINT, point.id, _side(point.name), point.u, point.v))
+            dots.append(Dot(Kind.POINT, point.id, side_of(point.name), point.u, point.v))
             handles.append(Handle(Kind.POINT, point.id, "", point.u, point.v))
     for line in run.lines:
         if line.frame == frame:
@@ -136,7 +136,6 @@ def numbers(reading: Reading | None, frame: int) -> tuple[str, ...]:
     return tuple(shown)
 
 
-def _side(name: str) -> Side | None:
-    if name.startswith("left_"):
-        return Side.LEFT
-    return Side.RIGHT if name.startswith("right_") else None
+def side_of(name: str) -> Side | None:
+    """The side that a point's name tells."""
+    return next((side for side in Side if name.startswith(f"{side.value}_")), None)
