@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
-from analysis.report.body import Spot, body_scene, side_of
-from analysis.report.scene import Look
+from analysis.report.body import Spot, body_scene
+from analysis.report.scene import Look, side_of
 from analysis.values.point_names import point_words
 from analysis.values.run import Run, Side
 from app.film.mapping import ViewMapping

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from analysis.report.body import body_scene, guesses_as_spots, side_of, spots_on, whole_scene
-from analysis.report.scene import Dot, Handle, Scene
+from analysis.report.body import body_scene, guesses_as_spots, spots_on, whole_scene
+from analysis.report.scene import Dot, Handle, Scene, side_of
 from analysis.values.command import Command, Kind
 from analysis.values.point_names import point_words
 from analysis.values.run import BodyPoint, Run

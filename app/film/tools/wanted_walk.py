@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from analysis.report.body import side_of
-from analysis.report.scene import Dot, Scene
+from analysis.report.scene import Dot, Scene, side_of
 from analysis.values.command import Kind
 from analysis.values.point_names import point_words
 from analysis.values.words import tr
