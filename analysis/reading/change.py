@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.stats import t as student
+from scipy.special import stdtrit
 
 from analysis.values.comparison import PublishedError
 from analysis.values.words import tr
@@ -72,7 +72,7 @@ def threshold(
     spread = pooled_spread(days)
     if spread is None or spread.freedom < LEAST_FREEDOM:
         return None
-    least = float(student.ppf(0.975, spread.freedom)) * max(spread.typical_error, measuring) * runs
+    least = float(stdtrit(spread.freedom, 0.975)) * max(spread.typical_error, measuring) * runs
     return Threshold(least, tr("{runs} runs on two days").format(runs=sum(map(len, days))))
 
 
@@ -82,5 +82,5 @@ def _between_days(days: Sequence[Sequence[float]], measuring: float) -> Threshol
     left = max(0.0, float(np.sum((means - means.mean()) ** 2) - asked))
     freedom = len(days) - 2
     spread = max(math.sqrt(left / freedom), measuring)
-    least = float(student.ppf(0.975, freedom)) * spread * math.sqrt(2)
+    least = float(stdtrit(freedom, 0.975)) * spread * math.sqrt(2)
     return Threshold(least, tr("spread between {days} days").format(days=len(days)))

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 import numpy as np
-from scipy.stats import t as student
+from scipy.special import stdtrit
 
 from analysis.values.bands import Band, BandOrigin, BandTable
 from analysis.values.errors import BandError
@@ -68,6 +68,6 @@ def _numbers(reading: Reading) -> dict[tuple[str, Moment, int], float]:
 def _band(place: tuple[str, Moment, int], values: Sequence[float], source: str) -> Band:
     measure, moment, step = place
     count = len(values)
-    reach = float(student.ppf(0.975, count - 1) * np.std(values, ddof=1) * math.sqrt(1 + 1 / count))
+    reach = float(stdtrit(count - 1, 0.975) * np.std(values, ddof=1) * math.sqrt(1 + 1 / count))
     middle = float(np.mean(values))
     return Band(measure, moment, step, step, middle - reach, middle + reach, source)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 import numpy as np
-from scipy.stats import chi2
+from scipy.special import chdtri
 
 from analysis.steps.order import in_order
 from analysis.values.estimate import NoValue
@@ -48,7 +48,7 @@ def tagging_range(error: TaggingError) -> tuple[float, float]:
     - 1 degrees of freedom, for normal differences).
     """
     freedom = error.pairs - 1
-    low, high = (error.s_s * math.sqrt(freedom / float(chi2.ppf(q, freedom))) for q in (0.975, 0.025))
+    low, high = (error.s_s * math.sqrt(freedom / float(chdtri(freedom, 1 - q))) for q in (0.975, 0.025))
     return low, high
 
 
