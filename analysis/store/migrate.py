@@ -14,7 +14,7 @@ from analysis.values.words import tr
 Step = Callable[[Connection], None]
 """Changes a file of version n into one of version n + 1, inside the caller's transaction."""
 
-VERSION = 6
+VERSION = 7
 """The version of the schema that this program writes, in ``PRAGMA user_version``."""
 
 
@@ -90,6 +90,19 @@ def _drills_and_days(connection: Connection) -> None:
     tables.metadata.create_all(connection, tables=added, checkfirst=False)
 
 
+def _drill_films_and_handing_over(connection: Connection) -> None:
+    """To version 7: films of drills, narrations and their sound, covered faces, consent, times from gates."""
+    added = (
+        tables.drill_film,
+        tables.narration,
+        tables.recording,
+        tables.face_cover,
+        tables.consent,
+        tables.gate_time,
+    )
+    tables.metadata.create_all(connection, tables=added, checkfirst=False)
+
+
 STEPS: Mapping[int, Step] = MappingProxyType(
     {
         1: _cameras_and_tagging,
@@ -97,6 +110,7 @@ STEPS: Mapping[int, Step] = MappingProxyType(
         3: _second_taggings_and_lens_of_a_path,
         4: _bands_and_conditions,
         5: _drills_and_days,
+        6: _drill_films_and_handing_over,
     }
 )
 """The step that leads away from each older version."""

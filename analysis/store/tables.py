@@ -1,4 +1,4 @@
-"""The exact schema of a project file, version 6.
+"""The exact schema of a project file, version 7.
 
 Ids are text. Beside every frame number stands ``<name>_pts``, the film's presentation time of that frame when
 it was marked, so that a film whose frames are counted differently is noticed. Tables of later versions are
@@ -328,5 +328,59 @@ tracks = Table(
     Column("run_id", Text, nullable=False, index=True),  # no reference: a run may go and come back
     Column("kept", Integer, nullable=False),  # counts up; the oldest of a run go first
     Column("content", LargeBinary, nullable=False),
+    sqlite_strict=True,
+)
+
+drill_film = Table(
+    "drill_film",
+    metadata,
+    _id(),
+    _reference("film_id", "film.id"),
+    Column("content", Text, nullable=False),  # a JSON object
+    sqlite_strict=True,
+)
+
+narration = Table(
+    "narration",
+    metadata,
+    _id(),
+    Column("content", Text, nullable=False),  # a JSON object
+    sqlite_strict=True,
+)
+
+recording = Table(
+    "recording",
+    metadata,
+    _id(),
+    Column("sound", LargeBinary, nullable=False),  # what was spoken, as a small sound file
+    sqlite_strict=True,
+)
+
+face_cover = Table(
+    "face_cover",
+    metadata,
+    _id(),  # of the film
+    Column("content", Text, nullable=False),  # a JSON object
+    sqlite_strict=True,
+)
+
+consent = Table(
+    "consent",
+    metadata,
+    _id(),
+    _reference("athlete_id", "athlete.id"),
+    Column("content", Text, nullable=False),  # a JSON object
+    sqlite_strict=True,
+)
+
+gate_time = Table(
+    "gate_time",
+    metadata,
+    _id(),
+    _reference("athlete_id", "athlete.id"),
+    Column("date", Text, nullable=False),
+    _real("distance_m"),
+    _real("time_s"),
+    Column("note", Text, nullable=False),
     sqlite_strict=True,
 )

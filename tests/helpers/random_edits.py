@@ -39,7 +39,7 @@ from analysis.values.run import (
 from analysis.values.tagging import TaggingError, TaggingSample
 from tests.helpers.strategies import renamed
 
-_NEWEST = 6
+_NEWEST = 7
 _LATER_KINDS: Mapping[int, tuple[Kind, ...]] = {
     2: (Kind.CAMERA_PLACE, Kind.FILM_CAMERA, Kind.TAGGING),
     5: (Kind.BANDS,),
