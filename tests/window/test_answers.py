@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
 from analysis.values.questions import Question
+from app.run.answers.evidence_link import MOST_STOPS, EvidenceLink
 from tests.helpers.accessible import assert_accessible
 
 
@@ -33,10 +34,11 @@ def test_the_first_cause_stands_first_and_says_what_it_is_not(reader):
     assert_accessible(answers)
 
 
-def test_each_click_on_a_departure_goes_to_the_next_frame_that_it_rests_on(reader):
+def test_each_click_on_a_departure_goes_to_an_end_of_the_frames_that_it_rests_on(reader):
     (departure, *_) = reader.bench.reading.questions[0].departures
+    assert len(departure.frames) > MOST_STOPS
     link = reader.workspace.summary.answers.answers[Question.LAUNCH].departures[0]
-    for frame in departure.frames[:2]:
+    for frame in (min(departure.frames), max(departure.frames)):
         click(reader, link.go)
         reader.wait_for(int(frame))
 
@@ -69,6 +71,56 @@ def test_the_coach_sees_it_otherwise_and_both_are_kept(reader):
     assert reader.bench.run.overruled is None
     reader.press("Ctrl+Z")
     assert reader.bench.run.overruled is not None
+
+
+def test_what_the_coach_is_writing_stays_when_a_new_reading_comes(reader):
+    form = reader.workspace.summary.answers.coach
+    click(reader, form.open)
+    reader.press("Down", 1, on=form.question)
+    reader.qtbot.keyClicks(form.reason, "seen from")
+    before = reader.bench.reading
+    reader.press("Right")
+    reader.wait_for_picture()
+    reader.press("Q")  # another first movement: another reading
+    assert reader.bench.reading is not before
+    assert form.reason.isVisible()
+    assert form.reason.text() == "seen from"
+    reader.qtbot.keyClicks(form.reason, " behind")
+    reader.press("Return", on=form.reason)
+    assert reader.bench.run.overruled.reason == "seen from behind"
+    assert not form.reason.isVisible()
+
+
+def test_what_was_begun_for_one_run_is_not_taken_to_another(reader):
+    form = reader.workspace.summary.answers.coach
+    click(reader, form.open)
+    reader.qtbot.keyClicks(form.reason, "of this run")
+    chooser = reader.window.run_chooser
+    chooser.setCurrentIndex(1 - chooser.currentIndex())
+    chooser.activated.emit(chooser.currentIndex())
+    assert not form.reason.isVisible()
+    assert form.reason.text() == ""
+
+
+def test_of_many_frames_a_link_goes_to_the_first_and_the_last(qtbot):
+    link = EvidenceLink("The trunk opens.", range(35, 86), None)
+    qtbot.addWidget(link)
+    asked = []
+    link.frame_requested.connect(asked.append)
+    assert link.go.text() == "Show frame 35, 1 of 2"
+    for _ in range(3):
+        qtbot.mouseClick(link.go, Qt.MouseButton.LeftButton)
+    assert asked == [35, 85, 35]
+
+
+def test_of_few_frames_a_link_goes_to_each(qtbot):
+    link = EvidenceLink("The foot lands in front.", (93, 41), None)
+    qtbot.addWidget(link)
+    asked = []
+    link.frame_requested.connect(asked.append)
+    for _ in range(3):
+        qtbot.mouseClick(link.go, Qt.MouseButton.LeftButton)
+    assert asked == [93, 41, 93]
 
 
 def test_a_day_is_planned_for_it_in_one_click(reader):

@@ -71,7 +71,7 @@ class AnswersView(QWidget):
         if reading is None or cause is None:
             return
         self.cause.setText(cause.sentence)
-        self.coach.show_word(cause.coach)
+        self.coach.show_word(cause.coach, reading.about.run_id)
         self.plan.setVisible(planned_question(reading) is not None)
         for answer in reading.questions:
             self.answers[answer.question].show_answer(answer)

@@ -1,4 +1,4 @@
-"""A sentence with the frames that it rests on; each click goes to the next of them."""
+"""A sentence with the frames that it rests on; each click goes to the next of them, of many to their ends."""
 
 from __future__ import annotations
 
@@ -11,6 +11,9 @@ from analysis.values.words import tr
 from app.run.link_button import LinkButton
 from app.run.section_view import said
 
+MOST_STOPS = 6
+"""Nobody clicks through more frames than these: of more the first and the last are shown."""
+
 
 class EvidenceLink(QWidget):
     """Attributes: ``go`` the button under the sentence.
@@ -22,7 +25,7 @@ class EvidenceLink(QWidget):
 
     def __init__(self, sentence: str, frames: Sequence[int], parent: QWidget) -> None:
         super().__init__(parent)
-        self._frames = tuple(int(frame) for frame in frames)
+        self._frames = ends_of_many([int(frame) for frame in frames])
         self._next = 0
         self._sentence = sentence
         self.go = LinkButton(tr("Show"), self)
@@ -52,3 +55,8 @@ class EvidenceLink(QWidget):
         self._next = (self._next + 1) % len(self._frames)
         self._name()
         self.frame_requested.emit(frame)
+
+
+def ends_of_many(frames: Sequence[int]) -> tuple[int, ...]:
+    """The frames to go to: all of a few in their order, of many the first and the last of the film."""
+    return tuple(frames) if len(frames) <= MOST_STOPS else (min(frames), max(frames))

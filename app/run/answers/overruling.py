@@ -22,6 +22,8 @@ class OverrulingForm(QWidget):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
+        self._run_id = ""
+        self._coach: Overruling | None = None
         self.words = said("", "", wrap=True)
         self.open = LinkButton(tr("I see it otherwise"), self)
         self.open.setCheckable(True)
@@ -46,10 +48,24 @@ class OverrulingForm(QWidget):
         self.open.toggled.connect(self._toggled)
         self.reason.returnPressed.connect(self._keep)
         self.back.clicked.connect(self._take_back)
-        self.show_word(None)
+        self._say(None)
+        self._fold()
 
-    def show_word(self, coach: Overruling | None) -> None:
-        """Show the coach's word, if there is one."""
+    def show_word(self, coach: Overruling | None, run_id: str = "") -> None:
+        """Show the coach's word, if there is one. What is being written stays open, unless the word itself
+        is another one now, or it is of another run.
+        """
+        if (run_id, coach) != (self._run_id, self._coach):
+            self._run_id, self._coach = run_id, coach
+            self._say(coach)
+            self._fold()
+
+    def _fold(self) -> None:
+        self.reason.clear()
+        self.open.setChecked(False)
+        self._toggled(False)
+
+    def _say(self, coach: Overruling | None) -> None:
         if coach is None:
             self.words.setText("")
         else:
@@ -57,8 +73,6 @@ class OverrulingForm(QWidget):
             self.words.setText(tr("The coach: {began}. {reason}").format(began=began, reason=coach.reason))
         self.words.setVisible(coach is not None)
         self.back.setVisible(coach is not None)
-        self.open.setChecked(False)
-        self._toggled(False)
 
     @Slot(bool)
     def _toggled(self, shown: bool) -> None:
@@ -72,8 +86,11 @@ class OverrulingForm(QWidget):
         reason = self.reason.text().strip()
         if reason:
             data = self.question.currentData()
-            self.reason.clear()
-            self.said_otherwise.emit(Overruling(None if data is None else Question(data), reason))
+            word = Overruling(None if data is None else Question(data), reason)
+            if word == self._coach:
+                self._fold()  # it stands there already
+            else:
+                self.said_otherwise.emit(word)
 
     @Slot()
     def _take_back(self) -> None:
