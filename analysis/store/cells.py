@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 import math
+from collections.abc import Mapping
 from typing import Any
 
 Row = dict[str, Any]
@@ -19,3 +21,11 @@ def finite(value: Any) -> float:
 def finite_or_none(value: Any) -> float | None:
     """A number, or None for an empty cell. Raises ValueError where it holds something else."""
     return None if value is None else finite(value)
+
+
+def json_object(text: str) -> Mapping[str, Any]:
+    """The object that a cell holds as JSON. Raises ValueError where it holds none."""
+    held = json.loads(text)
+    if not isinstance(held, dict):
+        raise ValueError("no object")
+    return held

@@ -6,7 +6,7 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from analysis.store.cells import Row, finite, finite_or_none
+from analysis.store.cells import Row, finite, finite_or_none, json_object
 from analysis.values.day_plan import DayPlan, PlannedDrill
 from analysis.values.drill import Block, Dose, Drill, Part, RestAfter, Span
 from analysis.values.questions import Question
@@ -30,7 +30,7 @@ def drill_row(drill: Drill) -> Row:
 
 def drill_of(row: Mapping[str, Any]) -> Drill:
     """The drill that a row holds. Raises ValueError or KeyError where it holds none."""
-    held = _object(row["content"])
+    held = json_object(row["content"])
     sets, reps, rest_s = (Span(*map(finite, held[name])) for name in ("sets", "reps", "rest_s"))
     dose = Dose(sets, reps, rest_s, RestAfter(held["rest_after"]), str(held["load"]), str(held["source"]))
     plain: dict[str, Any] = {name: str(held[name]) for name in _WORDS}
@@ -94,10 +94,3 @@ def _planned_of(row: Mapping[str, Any]) -> PlannedDrill:
 
 def _spans(dose: Dose) -> dict[str, Span]:
     return {"sets": dose.sets, "reps": dose.reps, "rest_s": dose.rest_s}
-
-
-def _object(text: str) -> Mapping[str, Any]:
-    held = json.loads(text)
-    if not isinstance(held, dict):
-        raise ValueError("no object")
-    return held

@@ -11,16 +11,18 @@ from typing import Any, NamedTuple
 
 from sqlalchemy import ColumnElement, Connection, Table, and_, delete, insert, update
 
-from analysis.store import camera_rows, judged_rows, plan_rows, rows, tables
+from analysis.store import camera_rows, judged_rows, plan_rows, privacy_rows, rows, tables
 from analysis.store.cells import Row
 from analysis.store.rows import PtsOf
 from analysis.values import paths
 from analysis.values.bands import BandTable
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, FilmEntry, Item, Kind
+from analysis.values.consent import Consent
 from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
 from analysis.values.errors import ProjectError
+from analysis.values.face_cover import FaceCover
 from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
 from analysis.values.tagging import TaggingSample
 from analysis.values.words import tr
@@ -40,6 +42,8 @@ TABLES: Mapping[Kind, Table] = MappingProxyType(
         Kind.BANDS: tables.band_table,
         Kind.DRILL: tables.drill,
         Kind.DAY: tables.day,
+        Kind.FACE_COVER: tables.face_cover,
+        Kind.CONSENT: tables.consent,
     }
 )
 """The table that holds the objects of a kind."""
@@ -61,6 +65,20 @@ _PARTS: Mapping[type, _Part] = MappingProxyType(
         DayPlan: _Part(tables.planned_drill, "day_id", plan_rows.planned_drill_rows),
     }
 )
+
+_PLAIN_ROWS: Mapping[type, Callable[[Any], Row]] = MappingProxyType(
+    {
+        Athlete: rows.athlete_row,
+        CameraPlace: camera_rows.camera_place_row,
+        TaggingSample: camera_rows.tagging_row,
+        BandTable: judged_rows.band_table_row,
+        Drill: plan_rows.drill_row,
+        DayPlan: plan_rows.day_plan_row,
+        FaceCover: privacy_rows.face_cover_row,
+        Consent: privacy_rows.consent_row,
+    }
+)
+"""The rows of what holds neither frames nor paths."""
 
 _WHOLE_LIMIT = 2**63
 
@@ -87,8 +105,6 @@ def write(connection: Connection, change: Change, folder: Path, pts_of: PtsOf) -
 
 def _row(item: Item, run_id: str, folder: Path, pts_of: PtsOf) -> Row:
     match item:
-        case Athlete():
-            row = rows.athlete_row(item)
         case FilmEntry():
             if item.path and not paths.is_whole(item.path):
                 raise ProjectError(tr("A film is named by its whole path. Nothing was altered."))
@@ -97,18 +113,10 @@ def _row(item: Item, run_id: str, folder: Path, pts_of: PtsOf) -> Row:
             row = rows.run_row(item, pts_of)
         case GroundMark() | Footfall() | BodyPoint() | Line():
             row = rows.part_row(run_id, item, pts_of)
-        case CameraPlace():
-            row = camera_rows.camera_place_row(item)
         case FilmCamera():
             row = camera_rows.film_camera_row(item, pts_of)
-        case TaggingSample():
-            row = camera_rows.tagging_row(item)
-        case BandTable():
-            row = judged_rows.band_table_row(item)
-        case Drill():
-            row = plan_rows.drill_row(item)
-        case DayPlan():
-            row = plan_rows.day_plan_row(item)
+        case _:
+            row = _PLAIN_ROWS[type(item)](item)
     return _plain(row)
 
 

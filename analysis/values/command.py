@@ -8,8 +8,10 @@ from enum import StrEnum
 
 from analysis.values.bands import BandTable
 from analysis.values.camera_place import CameraPlace, FilmCamera
+from analysis.values.consent import Consent
 from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
+from analysis.values.face_cover import FaceCover
 from analysis.values.film import FilmFacts
 from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
 from analysis.values.tagging import TaggingSample
@@ -31,6 +33,8 @@ class Kind(StrEnum):
     DRILL = "drill"
     DAY = "day"
     BANDS = "bands"
+    FACE_COVER = "face cover"
+    CONSENT = "consent"
 
 
 @dataclass(frozen=True)
@@ -64,6 +68,8 @@ Item = (
     | BandTable
     | Drill
     | DayPlan
+    | FaceCover
+    | Consent
 )
 """Any object that an edit may add, change or remove. A RUN change holds a run without its parts."""
 

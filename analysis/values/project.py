@@ -10,9 +10,11 @@ from typing import Any
 from analysis.values.bands import BandTable
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, Command, FilmEntry, Item, Kind
+from analysis.values.consent import Consent
 from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
 from analysis.values.errors import ProjectError
+from analysis.values.face_cover import FaceCover
 from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
 from analysis.values.tagging import TaggingSample
 from analysis.values.words import tr
@@ -37,6 +39,8 @@ ITEM_TYPES: Mapping[Kind, type[Item]] = MappingProxyType(
         Kind.BANDS: BandTable,
         Kind.DRILL: Drill,
         Kind.DAY: DayPlan,
+        Kind.FACE_COVER: FaceCover,
+        Kind.CONSENT: Consent,
     }
 )
 """What an edit of a kind holds."""
@@ -51,6 +55,8 @@ WHOLE_FIELDS: Mapping[Kind, str] = MappingProxyType(
         Kind.BANDS: "band_tables",
         Kind.DRILL: "drills",
         Kind.DAY: "days",
+        Kind.FACE_COVER: "face_covers",
+        Kind.CONSENT: "consents",
     }
 )
 """Which field of the project holds the objects of a kind that come whole."""
@@ -62,6 +68,7 @@ class Project:
 
     ``film_cameras``: by the id of the film. ``tagging``: one sample for each blind retagging.
     ``band_tables``: in all their versions. ``drills``: that the coach wrote or changed. ``days``: planned.
+    ``face_covers``: by the id of the film. ``consents``: by the id of the athlete.
     """
 
     athletes: Mapping[str, Athlete] = field(default_factory=dict)
@@ -73,6 +80,8 @@ class Project:
     band_tables: Mapping[str, BandTable] = field(default_factory=dict)
     drills: Mapping[str, Drill] = field(default_factory=dict)
     days: Mapping[str, DayPlan] = field(default_factory=dict)
+    face_covers: Mapping[str, FaceCover] = field(default_factory=dict)
+    consents: Mapping[str, Consent] = field(default_factory=dict)
 
 
 def bare(run: Run) -> Run:
@@ -135,6 +144,10 @@ def _check_references(project: Project) -> None:
         raise ProjectError(tr("An own pattern belongs to the athlete: remove the pattern first."))
     if any(film_id not in project.films for film_id in project.film_cameras):
         raise ProjectError(tr("What is known of a film's camera goes together with its film."))
+    if any(film_id not in project.films for film_id in project.face_covers):
+        raise ProjectError(tr("A covered face goes together with its film."))
+    if any(athlete_id not in project.athletes for athlete_id in project.consents):
+        raise ProjectError(tr("The athlete's consent is still noted: remove it first."))
     if any(one not in project.athletes for day in project.days.values() for one in day.athlete_ids):
         raise ProjectError(
             tr("The athlete still stands on a planned day: take the athlete off that day first.")

@@ -16,8 +16,10 @@ from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, Command, FilmEntry, Item, Kind
 from analysis.values.conditions import AgeGroup, Conditions, Stance
+from analysis.values.consent import Agreement, Consent
 from analysis.values.day_plan import DayPlan, PlannedDrill
 from analysis.values.drill import Block, Dose, Drill, Part, RestAfter, Span
+from analysis.values.face_cover import FaceCover, FacePlace
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
 from analysis.values.posture import Moment
 from analysis.values.project import PART_FIELDS, WHOLE_FIELDS, Project, apply, bare, run_changes
@@ -44,6 +46,7 @@ _LATER_KINDS: Mapping[int, tuple[Kind, ...]] = {
     2: (Kind.CAMERA_PLACE, Kind.FILM_CAMERA, Kind.TAGGING),
     5: (Kind.BANDS,),
     6: (Kind.DRILL, Kind.DAY),
+    7: (Kind.FACE_COVER, Kind.CONSENT),
 }
 _LETTERS = "ab Z09'\"%;,\n\t\u00e9\u00df\u0416\u4e2d\U0001f3c3\u200f=-@"
 
@@ -71,6 +74,8 @@ class RandomEdits:
         kind = self._random.choice(self._kinds)
         if kind is not Kind.ATHLETE and not self.project.films:
             kind = Kind.FILM
+        if kind is Kind.CONSENT and not self.project.athletes:
+            kind = Kind.ATHLETE
         if kind in PART_FIELDS and not self.project.runs:
             kind = Kind.RUN
         command = Command(f"{kind} {self._count}", self._changes(kind))
@@ -99,7 +104,9 @@ class RandomEdits:
         used |= {t.athlete_id for t in self.project.band_tables.values() if t.athlete_id is not None}
         used |= {athlete_id for day in self.project.days.values() for athlete_id in day.athlete_ids}
         if kind is Kind.FILM:
-            used |= set(self.project.film_cameras)
+            used |= {*self.project.film_cameras, *self.project.face_covers}
+        if kind is Kind.ATHLETE:
+            used |= set(self.project.consents)
         if deed == "remove" and not (kind in (Kind.FILM, Kind.ATHLETE, Kind.CAMERA_PLACE) and old.id in used):
             return Change(kind, old.id, old, None, run_id)
         assert new is not None
@@ -213,6 +220,12 @@ class RandomEdits:
             return self._drill()
         if kind is Kind.DAY:
             return self._day()
+        if kind is Kind.FACE_COVER:
+            places = [FacePlace(frame(), *(real() for _ in range(4))) for _ in range(random.randrange(4))]
+            return FaceCover(random.choice(list(self.project.films)), tuple(places))
+        if kind is Kind.CONSENT:
+            agreed = [Agreement(self._flip(), self._flip(), self._text(), self._text()) for _ in range(2)]
+            return Consent(random.choice(list(self.project.athletes)), *agreed)
         side, line_kind = self._maybe(self._side()), random.choice(list(LineKind))
         return Line(self._id("l"), frame(), line_kind, side, (real(), real()), (real(), real()), real())
 
@@ -325,6 +338,9 @@ class RandomEdits:
             usual = self._random.choice([value, self._random.uniform(-100, 2000), 0.1 + 0.2, 5e-324])
             if math.isfinite(usual):
                 return float(usual)
+
+    def _flip(self) -> bool:
+        return self._random.random() < 0.5
 
     def _maybe(self, value):
         return self._random.choice([None, value])

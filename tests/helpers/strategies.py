@@ -12,6 +12,8 @@ from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, Command, FilmEntry, Item, Kind
 from analysis.values.conditions import AgeGroup, Conditions, Stance
+from analysis.values.consent import Agreement, Consent
+from analysis.values.face_cover import FaceCover, FacePlace
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
 from analysis.values.posture import Moment
 from analysis.values.project import PART_FIELDS, WHOLE_FIELDS, Project, bare, run_changes
@@ -199,6 +201,8 @@ def projects(draw):
     )
 
 
+face_places = st.builds(FacePlace, frames, pixels, pixels, metres, metres)
+agreements = st.builds(Agreement, st.booleans(), st.booleans(), texts, texts)
 lenses = st.builds(Lens, reals, reals, st.tuples(reals, reals), reals)
 nine = st.tuples(*[reals] * 9)
 camera_paths = st.lists(st.tuples(nine, st.floats(0)), max_size=4).flatmap(
@@ -229,6 +233,8 @@ STRATEGIES: dict[Kind, st.SearchStrategy] = {
     Kind.BANDS: band_tables,
     Kind.DRILL: drills,
     Kind.DAY: days,
+    Kind.FACE_COVER: st.builds(FaceCover, ids, st.lists(face_places, max_size=4).map(tuple)),
+    Kind.CONSENT: st.builds(Consent, ids, agreements, agreements),
 }
 """New objects of a kind, anywhere; runs come from ``runs``."""
 
@@ -244,19 +250,28 @@ def commands(draw, project: Project):
         return draw(_run_commands(project))
     known = getattr(project, WHOLE_FIELDS[kind])
     used = {i for r in project.runs.values() for i in (r.athlete_id, r.film_id, r.camera_place_id)}
-    found = draw(_item_commands(kind, list(known.values()), used | set(project.film_cameras), ""))
-    return found if kind is not Kind.FILM_CAMERA else draw(_of_film(project, found))
+    used |= {*project.film_cameras, *project.face_covers, *project.consents} if kind in _OWNERS else set()
+    found = draw(_item_commands(kind, list(known.values()), used, ""))
+    return found if kind not in _OWNED else draw(_of_owner(project, found))
+
+
+_OWNERS = (Kind.ATHLETE, Kind.FILM, Kind.CAMERA_PLACE)
+_OWNED = {Kind.FILM_CAMERA: "films", Kind.FACE_COVER: "films", Kind.CONSENT: "athletes"}
+"""What bears the id of something else, and where that stands."""
 
 
 @st.composite
-def _of_film(draw, project: Project, command: Command):
-    """A film's camera changed, or added to one of the project's films; that of no film is not removed."""
+def _of_owner(draw, project: Project, command: Command):
+    """What bears another's id changed, or added to one that the project has, where it has any."""
     (change,) = command.changes
     if change.new is None or change.old is not None:
         return command
-    film_id = draw(st.sampled_from(sorted(project.films)))
-    new, old = replace(change.new, id=film_id), project.film_cameras.get(film_id)
-    return Command(command.text, (Change(Kind.FILM_CAMERA, film_id, old, new),))
+    owners = sorted(getattr(project, _OWNED[change.kind]))
+    if not owners:
+        return Command("nothing", ())
+    owner_id = draw(st.sampled_from(owners))
+    old = getattr(project, WHOLE_FIELDS[change.kind]).get(owner_id)
+    return Command(command.text, (Change(change.kind, owner_id, old, replace(change.new, id=owner_id)),))
 
 
 @st.composite

@@ -1,0 +1,51 @@
+"""Where a face is to be made unrecognisable in pictures that leave the program, as the coach placed it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from analysis.values.film import FrameNumber
+
+
+@dataclass(frozen=True)
+class FacePlace:
+    """An upright ellipse over a face on one frame, px: its centre and its half axes.
+
+    Half axes of 0: from this frame to the next place no face is in the picture.
+    """
+
+    frame: FrameNumber
+    u: float
+    v: float
+    half_u: float
+    half_v: float
+
+    @property
+    def gone(self) -> bool:
+        """Whether no face is in sight from here on."""
+        return not (self.half_u > 0 and self.half_v > 0)
+
+
+@dataclass(frozen=True)
+class FaceCover:
+    """Of one film, whose ``id`` it bears. ``places``: in order of their frames, one a frame."""
+
+    id: str
+    places: tuple[FacePlace, ...] = ()
+
+    def on(self, frame: int) -> FacePlace | None:
+        """What was placed on this very frame."""
+        return next((place for place in self.places if place.frame == frame), None)
+
+    def before(self, frame: int) -> FacePlace | None:
+        """The last place on this frame or before it."""
+        return next((place for place in reversed(self.places) if place.frame <= frame), None)
+
+    def with_place(self, place: FacePlace) -> FaceCover:
+        """With a place on its frame, whatever stood there."""
+        kept = (*self.without(place.frame).places, place)
+        return replace(self, places=tuple(sorted(kept, key=lambda one: one.frame)))
+
+    def without(self, frame: int) -> FaceCover:
+        """Without what was placed on a frame."""
+        return replace(self, places=tuple(place for place in self.places if place.frame != frame))
