@@ -611,13 +611,9 @@ class Bench(QObject):
                 self.films.get(order_of(entry, self._file), urgent=False)
 
     def _publish(self) -> None:
-        run = self.run
-        facts = self.facts
-        self._rests_on = None
-        if run is not None and facts is not None:
-            self._rests_on = self._evidence(run, facts, self.kept_tracks)
+        self._rests_on = self.evidence
         self._reading = None if self._rests_on is None else read(self._rests_on)
-        self.run_changed.emit(run)
+        self.run_changed.emit(self.run)
         self.reading_changed.emit(self._reading)
 
     def _evidence(self, run: Run, facts: FilmFacts, kept: KeptTracks) -> Evidence:
