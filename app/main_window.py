@@ -125,7 +125,7 @@ class MainWindow(QMainWindow):
         column.addWidget(self.workspaces, 1)
         self.setCentralWidget(whole)
         whole.installEventFilter(self)
-        self.notice.float_over(whole, self.film_facts, self._bar_buttons["undo"])
+        self.notice.float_over(whole, self.film_facts, self.saved)
         self.dress()
 
     def _switch(self, name: str) -> QToolButton:

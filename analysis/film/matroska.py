@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import struct
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -27,9 +28,8 @@ def matroska_head(path: str) -> MatroskaHead | None:
     """What the file says; None where it is no Matroska file. Raises OSError."""
     with Path(path).open("rb") as file:
         head = _element(file)
-        if head is None or head.kind != _EBML or head.end is None:
+        if head is None or head.kind != _EBML or not _behind(file, head):
             return None
-        file.seek(head.end)
         segment = _element(file)
         if segment is None or segment.kind != _SEGMENT:
             return None
@@ -70,9 +70,16 @@ def _elements(file: BinaryIO, end: int | None) -> Iterator[_Element]:
         if element is None:
             return
         yield element
-        if element.end is None:
+        if not _behind(file, element):
             return
-        file.seek(element.end)
+
+
+def _behind(file: BinaryIO, element: _Element) -> bool:
+    """Go behind an element; False where the file does not reach so far, or nothing says how far that is."""
+    if element.end is None or element.end > os.fstat(file.fileno()).st_size:
+        return False  # no system goes to any place that a damaged length may name
+    file.seek(element.end)
+    return True
 
 
 def _element(file: BinaryIO) -> _Element | None:

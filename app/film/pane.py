@@ -84,6 +84,11 @@ class FilmPane(QWidget):
         return self._shown
 
     @property
+    def in_full(self) -> bool:
+        """Whether the picture on show has the film's full size."""
+        return self._in_full
+
+    @property
     def beyond(self) -> int:
         """-1 where the clock is before the film's first frame, 1 after its last one, else 0."""
         return self._beyond

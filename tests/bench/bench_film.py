@@ -15,12 +15,12 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 import av
 
-from tests.bench import lasting, playing, reading, window
+from tests.bench import lasting, playing, reading, whole, window
 from tests.bench.clips import RATE_HZ, write_clip
 from tests.bench.rows import Row, as_table
 
 CODECS = {"H.264": "libx264", "HEVC": "libx265"}
-PARTS = ("reading", "playing", "window", "two", "lasting", "hurt")
+PARTS = ("reading", "playing", "window", "whole", "two", "lasting", "hurt")
 
 PAGE = """# How quick the film is
 
@@ -35,7 +35,8 @@ Milliseconds are median / p95 / p99. *Raw* is the decoder alone, on the same str
 to the key frame, decode, keep nothing, convert nothing. A cold step and a jump meet their goal when the
 median does; first frames, small pictures and pauses when p95 does; near frames and steps when p99 does.
 "Picture alone" is the picture smoothly scaled into 1280 x 720; "the whole window" is the main window, 1440 x
-900, with a run marked on the film: its picture, the rail and the rhythm chart with their playheads.
+900, with a run marked on the film: its picture, the rail and the rhythm chart with their playheads. After a
+scrub only the last frame is waited for; a jump to the same frame after none stands beside it.
 
 While the film plays, a tick of the clock, every 16 ms, is kept when the frame due at its time is on show
 after that tick's own painting; a tick that should have come and did not is missed. Beside it stands the
@@ -98,7 +99,7 @@ def main() -> None:
 def measured(folder: Path, seconds: float, parts: tuple[str, ...] | list[str]) -> list[Row]:
     """All rows of the parts asked for."""
     reads, plays, lasts = reading.reading_rows(), playing.playing_rows(), lasting.lasting_rows()
-    steps = window.window_rows()
+    steps, wholes = window.window_rows(), whole.whole_rows()
     for name, codec in CODECS.items():
         frames = round(seconds * RATE_HZ)
         clip = write_clip(folder / f"{codec}_{frames}.mp4", codec, frames)
@@ -108,15 +109,19 @@ def measured(folder: Path, seconds: float, parts: tuple[str, ...] | list[str]) -
             playing.measure(name, clip, plays)
         if "window" in parts:
             window.measure(name, clip, steps)
+        if "whole" in parts:
+            whole.measure(name, clip, wholes)
         if "two" in parts:
             playing.measure_two(name, clip, plays)
         if "lasting" in parts:
             lasting.measure_large(name, lasting.large_clip(folder, codec), lasts)
             if name == "H.264":
                 lasting.measure_turn(name, clip, lasts)
+                lasting.measure_long(name, lasting.long_clip(folder, codec), lasts)
     if "hurt" in parts:
         lasting.measure_damage("H.264", lasts)
-    return [row for row in [*reads.values(), *plays.values(), *steps.values(), *lasts.values()] if row.cells]
+    tables = reads, plays, steps, wholes, lasts
+    return [row for table in tables for row in table.values() if row.cells]
 
 
 if __name__ == "__main__":

@@ -13,6 +13,8 @@ import threading
 import time
 from pathlib import Path
 
+import av
+
 from analysis.film import FrameReader, open_film
 from analysis.film.quick_reader import QuickReader
 from analysis.film.reader import BUDGET_BYTES
@@ -30,6 +32,7 @@ def lasting_rows() -> dict[str, Row]:
     """The rows that this file fills."""
     return {
         "4K": Row("two 4K films at 60, played, stepped, jumped in: what the process grew by", "1500 MB"),
+        "long": Row("a film of 20 minutes, 1080p at 60, walked and jumped in: growth", "1500 MB, no growth"),
         "turn": Row("200 films opened and closed in turn: growth", "no memory, threads, handles"),
         "hurt": Row(f"{MUTATED} damaged films: longest, growth", "no crash, 5 s, no growth"),
     }
@@ -78,6 +81,17 @@ def measure_large(name: str, large: Path, rows: dict[str, Row]) -> None:
     rows["4K"].put(name, f"{grown:.0f} MB; {kept:.0f} MB of it pictures", grown <= BUDGET_BYTES / 1e6)
 
 
+def measure_long(name: str, long: Path, rows: dict[str, Row]) -> None:
+    """Fill the row of a long film."""
+    told = in_a_child("long", str(long))
+    if told.startswith("ended"):
+        rows["long"].put(name, told, met=False)
+        return
+    first, second, kept = (float(n) for n in told.split())
+    words = f"{first:.0f} MB; {second:+.0f} MB by the second half; {kept:.0f} MB of it pictures"
+    rows["long"].put(name, words, first + second <= BUDGET_BYTES / 1e6 and second < 30)
+
+
 def measure_turn(name: str, clip: Path, rows: dict[str, Row]) -> None:
     """Fill the row of films opened and closed."""
     grown, more_threads, more_handles = (float(n) for n in in_a_child("turn", str(clip)).split())
@@ -119,6 +133,26 @@ def _large(path: str) -> None:
     print(kept / 1e6, grown)
     for reader in readers:
         reader.close()
+
+
+def _long(path: str) -> None:
+    """Growth until half of the use, what the second half adds, and the most that pictures took, in MB."""
+    before = resident_mb()
+    film = open_film(path)
+    reader = QuickReader(film)
+    reader.cover(0, film.frames - 1)
+    chance = random.Random(7)
+    kept, grown = 0, []
+    for _ in range(2):
+        for _ in range(30):
+            at = chance.randrange(film.frames - 40)
+            for number in (*range(at, at + 40), *range(at + 39, at - 1, -1)):
+                reader.picture(number)
+                reader.make_small()
+            kept = max(kept, reader.kept_bytes)
+        grown.append(resident_mb() - before)
+    print(grown[0], grown[1] - grown[0], kept / 1e6)
+    reader.close()
 
 
 def _turn(path: str) -> None:
@@ -186,6 +220,28 @@ def mutated(whole: Path, chance: random.Random) -> Path:
     return path
 
 
+def long_clip(folder: Path, codec: str) -> Path:
+    """A film of 20 minutes: one of four seconds, its packets again and again."""
+    path = folder / f"long_{codec}.mp4"
+    if path.exists():
+        return path
+    piece = write_clip(folder / f"piece_{codec}.mp4", codec, 240, rate_hz=60)
+    part = path.with_name("part " + path.name)
+    with av.open(str(piece)) as source, av.open(str(part), "w") as made:
+        stream = source.streams.video[0]
+        packets = [(bytes(p), p.pts, p.dts, p.is_keyframe) for p in source.demux(stream) if p.pts is not None]
+        target = made.add_stream_from_template(stream)
+        assert stream.time_base is not None
+        length = round(4 / stream.time_base)
+        for turn in range(300):
+            for data, pts, dts, key in packets:
+                packet = av.Packet(data)
+                packet.stream, packet.time_base, packet.is_keyframe = target, stream.time_base, key
+                packet.pts, packet.dts = pts + turn * length, dts + turn * length
+                made.mux(packet)
+    return part.rename(path)
+
+
 def large_clip(folder: Path, codec: str) -> Path:
     """A 4K film of two seconds at 60."""
     return write_clip(folder / f"large_{codec}.mp4", codec, 120, (3840, 2160), 60)
@@ -194,4 +250,4 @@ def large_clip(folder: Path, codec: str) -> Path:
 if __name__ == "__main__":
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     what, *rest = sys.argv[1:]
-    {"large": _large, "turn": _turn, "hurt": lambda n: _hurt(int(n))}[what](*rest)
+    {"large": _large, "long": _long, "turn": _turn, "hurt": lambda n: _hurt(int(n))}[what](*rest)

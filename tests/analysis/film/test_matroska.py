@@ -54,3 +54,10 @@ def test_a_head_that_breaks_off_says_what_it_can(tmp_path, cut):
     info = element(INFO, element(DURATION, struct.pack(">d", 2500.0)))
     found = head_of(tmp_path, (EBML + SEGMENT + sized(5000) + element(VOID, bytes(9)) + info)[:cut])
     assert found is None or found.lasts_s in (None, 2.5)
+
+
+def test_an_element_that_claims_the_largest_length_ends_the_head(tmp_path):
+    vast = VOID + sized((1 << 56) - 2) + bytes(40)
+    begin = len(EBML) + len(SEGMENT) + 8
+    assert head_of(tmp_path, EBML + SEGMENT + sized(5000) + vast) == MatroskaHead(begin + 5000, None)
+    assert head_of(tmp_path, bytes.fromhex("1A45DFA3") + sized((1 << 56) - 2) + bytes(40)) is None

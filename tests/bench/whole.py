@@ -1,0 +1,165 @@
+"""The whole window at work: opening a film in it, playing, two films in Compare, a fast scrub."""
+
+from __future__ import annotations
+
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from PySide6.QtWidgets import QApplication
+
+from app.film.pane import FilmPane
+from app.film.ticker import TICK_MS, Ticker
+from app.main_window import MainWindow
+from app.settings import Settings
+from tests.bench.playing import KEPT, PLAY_S, SPEEDS, rest, turn
+from tests.bench.rows import Row, percentile, spread
+from tests.helpers.films import project_on
+
+OPENINGS = 8
+SCRUBS, MOVES, SCRUB_S = 10, 200, 1.0
+
+
+def whole_rows() -> dict[str, Row]:
+    """The rows that this file fills."""
+    rows = {"open": Row("opening a film in the whole window, until it is painted", "300 ms")}
+    for speed, word in SPEEDS.items():
+        rows[f"play {speed}"] = Row(f"the whole window, {word} speed: ticks with the frame due", "99 %")
+    rows["scrub"] = Row(
+        f"the whole window after {MOVES} moves of the strip in {SCRUB_S:g} s: the last frame in full size",
+        "raw + 15 ms",
+    )
+    rows["two"] = Row("Compare playing both films, quarter speed: ticks with both frames due", "99 %")
+    rows["two full"] = Row("Compare playing both films, full speed: the same", "99 %, small is fine")
+    return rows
+
+
+def measure(name: str, clip: Path, rows: dict[str, Row]) -> None:
+    """Fill the rows for one film."""
+    _ = QApplication.instance() or QApplication([])
+    rows["open"].put(name, *_judged([_opened(clip) for _ in range(OPENINGS)], 95, 300))
+    with _window(clip) as window:
+        pane, panels = window.run_workspace.pane, window.run_workspace.panels
+        panels.show_panel(window.run_workspace.rhythm)
+        _settle([pane])
+        for speed in SPEEDS:
+            share = _kept([pane], pane.ticker, speed)
+            rows[f"play {speed}"].put(name, f"{share:.1%}", share >= KEPT)
+        late, jumps, served = zip(*(_scrubbed(pane, number) for number in range(SCRUBS)), strict=True)
+        words = f"{spread(late)}; a jump there {spread(jumps)}; at most {max(served)} pictures shown"
+        more = percentile([took - raw for took, raw in zip(late, jumps, strict=True)], 50)
+        rows["scrub"].put(name, words, more <= 15)
+        window.actions_table["show_compare"].trigger()
+        compare = window.compare_workspace
+        panes = [compare.upper_side.pane, compare.lower_side.pane]
+        _settle(panes)
+        for row, speed in (("two", 0.25), ("two full", 1.0)):
+            share = _kept(panes, panes[0].ticker, speed)
+            rows[row].put(name, f"{share:.1%}", share >= KEPT)
+
+
+def _judged(took_ms: list[float], share: float, goal_ms: float) -> tuple[str, bool]:
+    return spread(took_ms), percentile(took_ms, share) <= goal_ms
+
+
+@contextmanager
+def _window(clip: Path | None) -> Iterator[MainWindow]:
+    """A window, with two runs on the film where one is given."""
+    with tempfile.TemporaryDirectory() as folder:
+        home = Path(folder)
+        window = MainWindow(Settings(home / "settings.json"), home)
+        window.resize(1440, 900)
+        window.show()
+        if clip is not None:
+            film = home / clip.name
+            film.symlink_to(clip.resolve())
+            window.open_path(project_on(film, runs=2))
+        try:
+            yield window
+        finally:
+            window.close()
+            window.deleteLater()
+            rest(0)
+
+
+def _opened(clip: Path) -> float:
+    """Milliseconds from choosing a film in an empty window to its first picture on screen."""
+    with _window(None) as window:
+        rest(0.3)
+        pane = window.run_workspace.pane
+        begun = time.perf_counter()
+        window.open_path(clip)
+        _until(lambda: pane.shown >= 0)
+        pane.view.repaint()
+        return (time.perf_counter() - begun) * 1000
+
+
+def _settle(panes: list[FilmPane]) -> None:
+    """Until first pictures are on show and the small ones are made."""
+    _until(lambda: all(pane.shown >= 0 for pane in panes))
+    rest(12)
+
+
+def _kept(panes: list[FilmPane], ticker: Ticker, speed: float) -> float:
+    """Share of ticks after which every pane shows the frame due; ticks that do not come are missed."""
+    film = panes[0].film
+    assert film is not None
+    times = film.facts.times
+    begin = max(0.0, 0.5 * float(times.seconds[-1]) - PLAY_S * speed / 2)
+    panes[0].go_to(times.last_at_or_before(begin))
+    rest(0.5)
+    ticker.set_speed(speed)
+    came = kept = 0
+
+    def moved(_: float) -> None:
+        nonlocal came, kept
+        came += 1
+        kept += all(pane.shown == pane.wanted for pane in panes)
+
+    ticker.moved.connect(moved)
+    begun = time.perf_counter()
+    ticker.play(1)
+    rest(PLAY_S)
+    lasted = time.perf_counter() - begun
+    ticker.pause()
+    ticker.moved.disconnect(moved)
+    rest(0.3)
+    return min(1.0, kept / max(came, int(lasted * 1000 / TICK_MS) - 1))
+
+
+def _scrubbed(pane: FilmPane, number: int) -> tuple[float, float, int]:
+    """Milliseconds after the last of many moves until its frame is there in full size; what a jump takes
+    there that follows none; how many pictures were shown on the way.
+    """
+    film = pane.film
+    assert film is not None
+    last = film.frames - 1
+    goal = last * (number + 1) // (SCRUBS + 2)
+    pane.go_to(0 if number % 2 else last)
+    rest(0.5)
+    shown: list[int] = []
+    pane.frame_shown.connect(shown.append)
+    start, begun = pane.wanted, time.perf_counter()
+    for move in range(1, MOVES + 1):
+        pane.strip.frame_requested.emit(start + (goal - start) * move // MOVES)
+        while time.perf_counter() - begun < SCRUB_S * move / MOVES:
+            QApplication.processEvents()
+    took = _in_full(pane, goal)
+    pane.frame_shown.disconnect(shown.append)
+    pane.go_to(0 if number % 2 else last)
+    rest(0.5)
+    pane.go_to(goal)
+    return took, _in_full(pane, goal), len(shown)
+
+
+def _in_full(pane: FilmPane, goal: int) -> float:
+    begun = time.perf_counter()
+    _until(lambda: pane.shown == goal and pane.in_full)
+    return (time.perf_counter() - begun) * 1000
+
+
+def _until(true: Callable[[], bool]) -> None:
+    while not true():
+        turn()
