@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 
 from sqlalchemy import Connection, Table, select
 
-from analysis.store import camera_rows, judged_rows, plan_rows, privacy_rows, rows, tables
+from analysis.store import camera_rows, judged_rows, narration_rows, plan_rows, privacy_rows, rows, tables
 from analysis.values.command import Item
 from analysis.values.project import Project
 
@@ -75,6 +75,8 @@ def _load(connection: Connection, folder: Path) -> Project:
         days=_known(plan_rows.day_plan_of(row, drills_of[row["id"]]) for row in _all(connection, tables.day)),
         face_covers=_known(map(privacy_rows.face_cover_of, _all(connection, tables.face_cover))),
         consents=_known(map(privacy_rows.consent_of, _all(connection, tables.consent))),
+        narrations=_known(narration_rows.narration_of(row) for row in _all(connection, tables.narration)),
+        recordings=_known(narration_rows.recording_of(row) for row in _all(connection, tables.recording)),
     )
 
 

@@ -353,6 +353,7 @@ recording = Table(
     metadata,
     _id(),
     Column("sound", LargeBinary, nullable=False),  # what was spoken, as a small sound file
+    Column("content", Text, nullable=False),  # a JSON object: what the film showed meanwhile
     sqlite_strict=True,
 )
 

@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 
 from sqlalchemy import ColumnElement, Connection, Table, and_, delete, insert, update
 
-from analysis.store import camera_rows, judged_rows, plan_rows, privacy_rows, rows, tables
+from analysis.store import camera_rows, judged_rows, narration_rows, plan_rows, privacy_rows, rows, tables
 from analysis.store.cells import Row
 from analysis.store.rows import PtsOf
 from analysis.values import paths
@@ -23,6 +23,8 @@ from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
 from analysis.values.errors import ProjectError
 from analysis.values.face_cover import FaceCover
+from analysis.values.narration import Narration
+from analysis.values.recording import Recording
 from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
 from analysis.values.tagging import TaggingSample
 from analysis.values.words import tr
@@ -44,6 +46,8 @@ TABLES: Mapping[Kind, Table] = MappingProxyType(
         Kind.DAY: tables.day,
         Kind.FACE_COVER: tables.face_cover,
         Kind.CONSENT: tables.consent,
+        Kind.NARRATION: tables.narration,
+        Kind.RECORDING: tables.recording,
     }
 )
 """The table that holds the objects of a kind."""
@@ -76,6 +80,8 @@ _PLAIN_ROWS: Mapping[type, Callable[[Any], Row]] = MappingProxyType(
         DayPlan: plan_rows.day_plan_row,
         FaceCover: privacy_rows.face_cover_row,
         Consent: privacy_rows.consent_row,
+        Narration: narration_rows.narration_row,
+        Recording: narration_rows.recording_row,
     }
 )
 """The rows of what holds neither frames nor paths."""

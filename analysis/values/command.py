@@ -13,6 +13,8 @@ from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
 from analysis.values.face_cover import FaceCover
 from analysis.values.film import FilmFacts
+from analysis.values.narration import Narration
+from analysis.values.recording import Recording
 from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
 from analysis.values.tagging import TaggingSample
 
@@ -35,6 +37,8 @@ class Kind(StrEnum):
     BANDS = "bands"
     FACE_COVER = "face cover"
     CONSENT = "consent"
+    NARRATION = "narration"
+    RECORDING = "recording"
 
 
 @dataclass(frozen=True)
@@ -70,6 +74,8 @@ Item = (
     | DayPlan
     | FaceCover
     | Consent
+    | Narration
+    | Recording
 )
 """Any object that an edit may add, change or remove. A RUN change holds a run without its parts."""
 

@@ -48,3 +48,7 @@ class PlanError(CinderlaneError, ValueError):
 
 class BandError(CinderlaneError, ValueError):
     """A table of bands that can't be read."""
+
+
+class NarrationError(CinderlaneError, ValueError):
+    """A narration or a recording that can't be what it says."""

@@ -15,6 +15,8 @@ from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
 from analysis.values.errors import ProjectError
 from analysis.values.face_cover import FaceCover
+from analysis.values.narration import Narration
+from analysis.values.recording import Recording
 from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
 from analysis.values.tagging import TaggingSample
 from analysis.values.words import tr
@@ -41,6 +43,8 @@ ITEM_TYPES: Mapping[Kind, type[Item]] = MappingProxyType(
         Kind.DAY: DayPlan,
         Kind.FACE_COVER: FaceCover,
         Kind.CONSENT: Consent,
+        Kind.NARRATION: Narration,
+        Kind.RECORDING: Recording,
     }
 )
 """What an edit of a kind holds."""
@@ -57,6 +61,8 @@ WHOLE_FIELDS: Mapping[Kind, str] = MappingProxyType(
         Kind.DAY: "days",
         Kind.FACE_COVER: "face_covers",
         Kind.CONSENT: "consents",
+        Kind.NARRATION: "narrations",
+        Kind.RECORDING: "recordings",
     }
 )
 """Which field of the project holds the objects of a kind that come whole."""
@@ -69,6 +75,7 @@ class Project:
     ``film_cameras``: by the id of the film. ``tagging``: one sample for each blind retagging.
     ``band_tables``: in all their versions. ``drills``: that the coach wrote or changed. ``days``: planned.
     ``face_covers``: by the id of the film. ``consents``: by the id of the athlete.
+    ``recordings``: what was spoken over narrations.
     """
 
     athletes: Mapping[str, Athlete] = field(default_factory=dict)
@@ -82,6 +89,8 @@ class Project:
     days: Mapping[str, DayPlan] = field(default_factory=dict)
     face_covers: Mapping[str, FaceCover] = field(default_factory=dict)
     consents: Mapping[str, Consent] = field(default_factory=dict)
+    narrations: Mapping[str, Narration] = field(default_factory=dict)
+    recordings: Mapping[str, Recording] = field(default_factory=dict)
 
 
 def bare(run: Run) -> Run:
@@ -152,6 +161,15 @@ def _check_references(project: Project) -> None:
         raise ProjectError(
             tr("The athlete still stands on a planned day: take the athlete off that day first.")
         )
+    _check_narrations(project)
+
+
+def _check_narrations(project: Project) -> None:
+    told = project.narrations.values()
+    if any(run_id not in project.runs for one in told for run_id in one.run_ids):
+        raise ProjectError(tr("A narration goes over this run: remove the narration first."))
+    if any(one.recording_id not in (None, *project.recordings) for one in told):
+        raise ProjectError(tr("What was spoken stays until its narration lets go of it."))
 
 
 def _check_change(change: Change) -> None:

@@ -21,9 +21,11 @@ from analysis.values.day_plan import DayPlan, PlannedDrill
 from analysis.values.drill import Block, Dose, Drill, Part, RestAfter, Span
 from analysis.values.face_cover import FaceCover, FacePlace
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
+from analysis.values.narration import Narration, Overlay, Stop
 from analysis.values.posture import Moment
 from analysis.values.project import PART_FIELDS, WHOLE_FIELDS, Project, apply, bare, run_changes
 from analysis.values.questions import Overruling, Question
+from analysis.values.recording import PenPoint, PenStroke, Recording, Shown
 from analysis.values.run import (
     POINT_NAMES,
     START_EVENTS,
@@ -46,8 +48,10 @@ _LATER_KINDS: Mapping[int, tuple[Kind, ...]] = {
     2: (Kind.CAMERA_PLACE, Kind.FILM_CAMERA, Kind.TAGGING),
     5: (Kind.BANDS,),
     6: (Kind.DRILL, Kind.DAY),
-    7: (Kind.FACE_COVER, Kind.CONSENT),
+    7: (Kind.FACE_COVER, Kind.CONSENT, Kind.NARRATION, Kind.RECORDING),
 }
+_USED = (Kind.FILM, Kind.ATHLETE, Kind.CAMERA_PLACE, Kind.RECORDING)
+"""What others may rest on."""
 _LETTERS = "ab Z09'\"%;,\n\t\u00e9\u00df\u0416\u4e2d\U0001f3c3\u200f=-@"
 
 
@@ -76,7 +80,7 @@ class RandomEdits:
             kind = Kind.FILM
         if kind is Kind.CONSENT and not self.project.athletes:
             kind = Kind.ATHLETE
-        if kind in PART_FIELDS and not self.project.runs:
+        if (kind in PART_FIELDS or kind is Kind.NARRATION) and not self.project.runs:
             kind = Kind.RUN
         command = Command(f"{kind} {self._count}", self._changes(kind))
         self.project = apply(self.project, command)
@@ -103,11 +107,14 @@ class RandomEdits:
         used |= {run.camera_place_id for run in self.project.runs.values() if run.camera_place_id is not None}
         used |= {t.athlete_id for t in self.project.band_tables.values() if t.athlete_id is not None}
         used |= {athlete_id for day in self.project.days.values() for athlete_id in day.athlete_ids}
+        used |= {
+            told.recording_id for told in self.project.narrations.values() if told.recording_id is not None
+        }
         if kind is Kind.FILM:
             used |= {*self.project.film_cameras, *self.project.face_covers}
         if kind is Kind.ATHLETE:
             used |= set(self.project.consents)
-        if deed == "remove" and not (kind in (Kind.FILM, Kind.ATHLETE, Kind.CAMERA_PLACE) and old.id in used):
+        if deed == "remove" and not (kind in _USED and old.id in used):
             return Change(kind, old.id, old, None, run_id)
         assert new is not None
         return Change(kind, old.id, old, renamed(new, old), run_id)
@@ -117,7 +124,8 @@ class RandomEdits:
         if deed == "add":
             return run_changes(self._run())
         old = self._random.choice(list(self.project.runs.values()))
-        if deed == "remove":
+        told = {run_id for narration in self.project.narrations.values() for run_id in narration.run_ids}
+        if deed == "remove" and old.id not in told:
             return Command("", run_changes(old)).reversed.changes
         return (Change(Kind.RUN, old.id, bare(old), bare(replace(self._run(), id=old.id))),)
 
@@ -226,6 +234,8 @@ class RandomEdits:
         if kind is Kind.CONSENT:
             agreed = [Agreement(self._flip(), self._flip(), self._text(), self._text()) for _ in range(2)]
             return Consent(random.choice(list(self.project.athletes)), *agreed)
+        if kind in (Kind.NARRATION, Kind.RECORDING):
+            return self._narration() if kind is Kind.NARRATION else self._recording()
         side, line_kind = self._maybe(self._side()), random.choice(list(LineKind))
         return Line(self._id("l"), frame(), line_kind, side, (real(), real()), (real(), real()), real())
 
@@ -312,6 +322,34 @@ class RandomEdits:
         )
         film_id = random.choice(list(self.project.films))
         return FilmCamera(film_id, self._maybe(path), lens, tuple(real() for _ in range(9)), real())
+
+    def _narration(self) -> Narration:
+        random, known = self._random, list(self.project.runs)
+        run_ids = tuple(random.choices(known, k=random.randrange(1, 3)))
+        stops = tuple(self._stop() for _ in range(random.randrange(4)))
+        spoken = random.choice([None, *self.project.recordings])
+        return Narration(self._id("n"), self._text(), run_ids, stops, spoken)
+
+    def _stop(self) -> Stop:
+        random, maybe = self._random, self._maybe
+        drawn = tuple(random.sample(list(Overlay), random.randrange(6)))
+        times = random.uniform(0, 60), random.uniform(0.01, 1)
+        ends = self._id("s"), self._frame(), self._text(), drawn
+        return Stop(*ends, maybe(self._zoom()), *times, maybe(self._frame()), maybe(self._zoom()))
+
+    def _zoom(self) -> tuple[float, float, float, float]:
+        return self._real(), self._real(), *(self._random.uniform(1, 2000) for _ in range(2))
+
+    def _recording(self) -> Recording:
+        random, real, maybe = self._random, self._real, self._maybe
+        playhead = [
+            Shown(real(), self._frame(), maybe(self._frame()), self._text())
+            for _ in range(random.randrange(4))
+        ]
+        points = tuple(PenPoint(real(), real(), real()) for _ in range(random.randrange(4)))
+        stroke = PenStroke(points, maybe(real()), random.random() < 0.5)
+        sound = random.randbytes(random.randrange(99))
+        return Recording(self._id("rec"), sound, real(), tuple(playhead), (stroke,))
 
     def _facts(self) -> FilmFacts:
         pts = sorted({self._random.randrange(-(2**40), 2**62) for _ in range(5)})

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 import numpy as np
@@ -32,6 +33,7 @@ from analysis.values.run import (
     StartPush,
 )
 from analysis.values.tagging import TaggingError, TaggingSample
+from tests.helpers.narration_strategies import narrations, recordings
 from tests.helpers.plan_strategies import days, drills, ids, texts
 
 LAST_FRAME = 2000
@@ -235,8 +237,9 @@ STRATEGIES: dict[Kind, st.SearchStrategy] = {
     Kind.DAY: days,
     Kind.FACE_COVER: st.builds(FaceCover, ids, st.lists(face_places, max_size=4).map(tuple)),
     Kind.CONSENT: st.builds(Consent, ids, agreements, agreements),
+    Kind.RECORDING: recordings,
 }
-"""New objects of a kind, anywhere; runs come from ``runs``."""
+"""New objects of a kind, anywhere; runs come from ``runs``, narrations from ``narrations``."""
 
 
 @st.composite
@@ -246,12 +249,12 @@ def commands(draw, project: Project):
     kind = draw(st.sampled_from(kinds))
     if kind in PART_FIELDS:
         return draw(_part_commands(project, kind))
-    if kind is Kind.RUN:
+    if kind is Kind.RUN or (kind is Kind.NARRATION and not project.runs):
         return draw(_run_commands(project))
     known = getattr(project, WHOLE_FIELDS[kind])
     used = {i for r in project.runs.values() for i in (r.athlete_id, r.film_id, r.camera_place_id)}
     used |= {*project.film_cameras, *project.face_covers, *project.consents} if kind in _OWNERS else set()
-    found = draw(_item_commands(kind, list(known.values()), used, ""))
+    found = draw(_item_commands(kind, list(known.values()), used, "", project.runs))
     return found if kind not in _OWNED else draw(_of_owner(project, found))
 
 
@@ -275,8 +278,10 @@ def _of_owner(draw, project: Project, command: Command):
 
 
 @st.composite
-def _item_commands(draw, kind: Kind, known: list[Item], used: set[str | None], run_id: str):
-    new = draw(STRATEGIES[kind])
+def _item_commands(
+    draw, kind: Kind, known: list[Item], used: set[str | None], run_id: str, over: Iterable[str] = ()
+):
+    new = draw(narrations(sorted(over)) if kind is Kind.NARRATION else STRATEGIES[kind])
     old = draw(st.sampled_from(known)) if known and draw(st.integers(0, 2)) else None
     if old is None:
         old = next((item for item in known if item.id == new.id), None)

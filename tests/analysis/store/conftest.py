@@ -1,19 +1,32 @@
 """Project files for the tests of the store."""
 
+import shutil
+
 import pytest
 
 from analysis.store import ProjectFile
+from analysis.values.project import WHOLE_FIELDS
 from tests.helpers.random_edits import RandomEdits
 
 
-@pytest.fixture
-def project_path(tmp_path):
-    """A project file with a few dozen edits in it, closed."""
-    path = tmp_path / "club.cinderlane"
+@pytest.fixture(scope="session")
+def _made_once(tmp_path_factory):
+    """A project file with a hundred edits in it and more, so that it holds something of every kind."""
+    path = tmp_path_factory.mktemp("made") / "club.cinderlane"
+    edits = RandomEdits(7)
     with ProjectFile.create(path) as file:
-        for command in RandomEdits(7).take(90):
+        for command in edits.take(100):
+            file.commit(command)
+        while not all(getattr(file.project, name) for name in WHOLE_FIELDS.values()):
+            (command,) = edits.take(1)
             file.commit(command)
     return path
+
+
+@pytest.fixture
+def project_path(tmp_path, _made_once):
+    """A project file with something of every kind in it, closed."""
+    return shutil.copy(_made_once, tmp_path / _made_once.name)
 
 
 @pytest.fixture

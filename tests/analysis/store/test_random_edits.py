@@ -17,8 +17,8 @@ def _deed(change):
     return "add" if change.old is None else "remove" if change.new is None else "change"
 
 
-def test_four_hundred_edits_touch_every_kind_in_every_way():
-    done = {(c.kind, _deed(c)) for command in RandomEdits(1).take(400) for c in command.changes}
+def test_a_thousand_edits_touch_every_kind_in_every_way():
+    done = {(c.kind, _deed(c)) for command in RandomEdits(1).take(1000) for c in command.changes}
     assert done == {(kind, deed) for kind in Kind for deed in ("add", "change", "remove")}
 
 

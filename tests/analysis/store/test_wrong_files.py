@@ -103,6 +103,9 @@ def test_truncated(project_path, share):
         "UPDATE planned_drill SET block = 'rest'",
         "UPDATE drill SET content = '[]'",
         "UPDATE drill SET content = json_set(content, '$.rep_s', -1)",
+        "UPDATE narration SET content = '{}'",
+        "UPDATE narration SET content = json_set(content, '$.run_ids', json('[]'))",
+        "UPDATE recording SET content = json_set(content, '$.playhead', json('[[0]]'))",
     ],
 )
 def test_content_that_no_project_holds(project_path, statement):

@@ -277,6 +277,7 @@ CREATE TABLE point (
 CREATE TABLE recording (
 	id TEXT NOT NULL, 
 	sound BLOB NOT NULL, 
+	content TEXT NOT NULL, 
 	PRIMARY KEY (id)
 )
  STRICT
@@ -358,8 +359,8 @@ CREATE TABLE tracks (
 
 ;
 CREATE INDEX ix_tracks_run_id ON tracks (run_id);
-CREATE INDEX ix_run_athlete_id ON run (athlete_id);
 CREATE INDEX ix_run_film_id ON run (film_id);
+CREATE INDEX ix_run_athlete_id ON run (athlete_id);
 CREATE INDEX ix_run_camera_place_id ON run (camera_place_id);
 CREATE INDEX ix_band_table_athlete_id ON band_table (athlete_id);
 CREATE INDEX ix_drill_film_film_id ON drill_film (film_id);
