@@ -77,7 +77,7 @@ class MainWindow(QMainWindow):
         self.compare_workspace = CompareWorkspace(
             self.bench, self.actions_table, settings, run.desk, run.toolbox, run.questions, self
         )
-        self.compare_workspace.draw_as(run.drawing)
+        self.compare_workspace.pictures.draw_as(run.drawing)
         self.report = ReportExport(self.bench, run.strip.pictures, self)
         self.plan_workspace = PlanWorkspace(self.bench, self.actions_table, self)
         self._places: dict[str, RunWorkspace | CompareWorkspace | PlanWorkspace] = {

@@ -122,9 +122,9 @@ def _two_runs(window: MainWindow) -> Iterator[tuple[str, str]]:
             compare.active.pane.go_to(step.touchdown)
             wait_for_pair(window)
             yield name, tr("the same, at touchdown {step} of the upper film").format(step=step.step)
-    compare.beside.setCurrentWidget(compare.differences)
+    compare.beside.setCurrentWidget(compare.beside.differences)
     yield "12-differences.png", tr("what differs between the two runs")
-    compare.beside.setCurrentWidget(compare.rails)
+    compare.beside.setCurrentWidget(compare.beside.rails)
     actions["show_run"].trigger()
     wait_for_picture(window)
 

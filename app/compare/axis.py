@@ -6,26 +6,28 @@ from dataclasses import replace
 
 from PySide6.QtCore import QObject, Slot
 
+from app.compare.sides import TwoSides
 from app.rail.geometry import TimeScale
 from app.rail.rail import StepRail
 
 
 class SharedAxis(QObject):
-    """Keeps two rails at one scale; a moment of the second stands at the height of the first's moment that is
-    ``later_s`` earlier on its own rail.
+    """Keeps two rails at one scale; a moment of the lower side stands at the height of the upper one's moment
+    that is ``later_s`` earlier on its own rail.
     """
 
-    def __init__(self, first: StepRail, second: StepRail, parent: QObject) -> None:
+    def __init__(self, sides: TwoSides, parent: QObject) -> None:
         super().__init__(parent)
-        self._rails = first, second
+        self._sides = sides
         self._later_s = 0.0
         self._quiet = False
         for rail in self._rails:
             rail.scale_changed.connect(self._moved)
 
-    def swap(self) -> None:
-        """The second rail becomes the first."""
-        self._rails = self._rails[1], self._rails[0]
+    @property
+    def _rails(self) -> tuple[StepRail, StepRail]:
+        """The upper film's rail first."""
+        return self._sides.upper.rail, self._sides.lower.rail
 
     def lay(self, later_s: float) -> None:
         """Lay the rails against each other anew, all events in sight unless the coach zoomed."""

@@ -11,28 +11,27 @@ from app.compare.axis import SharedAxis
 from app.compare.choices import Choice, Choices, SideChoice
 from app.compare.lock import Laid, Lock, choices, lay, span
 from app.compare.side import CompareSide
+from app.compare.sides import TwoSides
 from app.film.ticker import Ticker
 
 
 class Pairing(QObject):
     """Maps the clock to both films and lays their rails on one axis.
 
-    Attributes: ``sides`` the upper and the lower one; ``same_scale`` whether both pictures are to be at one.
+    Attributes: ``same_scale`` whether both pictures are to be at one.
     Signals: ``laid`` they are laid side by side anew.
     """
 
     laid = Signal()
 
-    def __init__(
-        self, ticker: Ticker, upper: CompareSide, lower: CompareSide, choices: Choices, parent: QObject
-    ) -> None:
+    def __init__(self, ticker: Ticker, sides: TwoSides, choices: Choices, parent: QObject) -> None:
         super().__init__(parent)
-        self.sides = upper, lower
+        self.sides = sides
         self.lock = Lock()
         self.same_scale = True
         self.trouble = ""
         self._ticker = ticker
-        self._axis = SharedAxis(upper.rail, lower.rail, self)
+        self._axis = SharedAxis(sides, self)
         self._done: object = None
         self._choices = choices
         self._pair: tuple[str, str] | None = None  # the runs of both sides, by id
@@ -45,14 +44,12 @@ class Pairing(QObject):
         self.keep()
         self.lay(held)
 
-    def swap(self, held: CompareSide) -> None:
-        """The lower side becomes the upper one."""
-        self.sides = self.sides[1], self.sides[0]
-        self._axis.swap()
+    def turned(self) -> None:
+        """The lower side is the upper one now; the frame of the film in hand stays."""
         if self._pair is not None:
             self._pair = self._pair[1], self._pair[0]
             self.keep()
-        self.lay(held)
+        self.lay(self.sides.in_hand)
 
     def lay(self, held: CompareSide) -> None:
         """Lay the films side by side as they stand now; the frame of ``held`` stays."""
@@ -116,7 +113,7 @@ class Pairing(QObject):
 
     def _take(self) -> bool:
         """Give clock, panes and rails their maps; False where nothing has changed."""
-        upper, lower = self.sides
+        upper, lower = self.sides.upper, self.sides.lower
         laid = lay(upper.look, lower.look, self.lock)
         self.trouble = laid.trouble
         slipped = replace(
@@ -142,4 +139,4 @@ class Pairing(QObject):
     @property
     def moments(self) -> tuple[Moment, ...]:
         """The events that both runs have."""
-        return choices(self.sides[0].look, self.sides[1].look)
+        return choices(self.sides.upper.look, self.sides.lower.look)

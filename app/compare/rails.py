@@ -6,6 +6,7 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from app.compare.side import CompareSide
+from app.compare.sides import TwoSides
 from app.theme.tokens import Space
 
 
@@ -14,29 +15,28 @@ class RailPair(QWidget):
     narrow, the rail of the film in hand alone.
     """
 
-    def __init__(self, upper: CompareSide, lower: CompareSide, parent: QWidget) -> None:
+    def __init__(self, sides: TwoSides, parent: QWidget) -> None:
         super().__init__(parent)
+        self._sides = sides
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(0, 0, 0, 0)
         self._row.setSpacing(1)
-        self._columns = {side: _column(side, self) for side in (upper, lower)}
-        for column in self._columns.values():
-            self._row.addWidget(column, 1)
+        self._columns = {side: _column(side, self) for side in sides}
+        self.arrange()
 
-    def swap(self) -> None:
-        """The right one comes to the left."""
-        self._columns = dict(reversed(self._columns.items()))
-        for column in self._columns.values():
-            self._row.addWidget(column, 1)
+    def arrange(self) -> None:
+        """The upper film's to the left."""
+        for side in self._sides:
+            self._row.addWidget(self._columns[side], 1)
 
     def least_width(self) -> int:
         """What both need beside each other."""
         return sum(column.minimumSizeHint().width() for column in self._columns.values()) + 1
 
-    def show_of(self, in_hand: CompareSide, *, both: bool) -> None:
+    def show_both(self, both: bool) -> None:
         """Show both, or the one of the film in hand."""
         for side, column in self._columns.items():
-            column.setVisible(both or side is in_hand)
+            column.setVisible(both or side is self._sides.in_hand)
 
     def minimumSizeHint(self) -> QSize:
         """What one needs."""

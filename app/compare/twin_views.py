@@ -8,36 +8,31 @@ from analysis.reading.lane import Lane, lane
 from analysis.report.marks import turns
 from app.bench import Look
 from app.compare.same_scale import Stretch, across, common, matched
+from app.compare.side import CompareSide
+from app.compare.sides import TwoSides
 from app.film.mapping import ViewMapping
-from app.film.view import FrameView
-
-Shown = tuple[Look | None, int]
-"""A run and the frame of its film that is on show."""
 
 
 class TwinViews(QObject):
     """Links two views while that is wanted and the marks of both runs allow it."""
 
-    def __init__(self, upper: FrameView, lower: FrameView, parent: QObject) -> None:
+    def __init__(self, sides: TwoSides, parent: QObject) -> None:
         super().__init__(parent)
-        self._views = [upper, lower]
+        self._sides = sides
         self._wanted = False
-        self._rest_on: list[object] = [None, None]
-        self._stretches: tuple[Stretch, Stretch] | None = None
+        self._rest_on: dict[CompareSide, object] = dict.fromkeys(sides)
+        self._stretches: dict[CompareSide, Stretch] = {}
         self._quiet = False
-        for view in self._views:
-            view.reframed.connect(self._reframed)
+        for side in sides:
+            side.pane.view.reframed.connect(self._reframed)
 
     @property
     def linked(self) -> bool:
         """Whether both are at one scale now."""
-        return self._wanted and self._stretches is not None
+        return self._wanted and bool(self._stretches)
 
-    def swap(self) -> None:
-        """The lower view becomes the upper one."""
-        self._views.reverse()
-        self._rest_on.reverse()
-        self._stretches = self._stretches and (self._stretches[1], self._stretches[0])
+    def turned(self) -> None:
+        """The lower view is the upper one now: it leads."""
         self._apply()
 
     def want(self, wanted: bool) -> None:
@@ -46,53 +41,57 @@ class TwinViews(QObject):
             self._wanted = wanted
             self._apply()
 
-    def show(self, upper: Shown, lower: Shown) -> None:
-        """Take the lanes of two runs, each as the frame on show has it."""
-        rest_on: list[object] = [_ground(*upper), _ground(*lower)]
+    def show(self) -> None:
+        """Take the lanes of both runs, each as the frame on show has it."""
+        shown = {side: (side.look, side.frame) for side in self._sides}
+        rest_on = {side: _ground(*each) for side, each in shown.items()}
         if rest_on == self._rest_on:
             return
         self._rest_on = rest_on
-        one, two = _lane(*upper), _lane(*lower)
-        self._stretches = common(one, two) if one is not None and two is not None else None
+        one, two = (_lane(*each) for each in shown.values())
+        found = common(one, two) if one is not None and two is not None else None
+        self._stretches = {} if found is None else dict(zip(shown, found, strict=True))
         self._apply()
 
     def _apply(self) -> None:
         rules = (self._upper_fitting, self._lower_fitting) if self.linked else (None, None)
         self._quiet = True
-        for view, rule in zip(self._views, rules, strict=True):
-            view.set_fitting(rule)
+        for side, rule in zip(self._sides, rules, strict=True):
+            side.pane.view.set_fitting(rule)
         self._quiet = False
 
     def _upper_fitting(self, plain: ViewMapping) -> ViewMapping:
-        view = self._views[0]
-        if self._stretches is None:
+        view, stretch = self._sides.upper.pane.view, self._stretches.get(self._sides.upper)
+        if stretch is None:
             return plain
-        return across(view.shown_size, (view.width(), view.height()), self._stretches[0], plain)
+        return across(view.shown_size, (view.width(), view.height()), stretch, plain)
 
     def _lower_fitting(self, plain: ViewMapping) -> ViewMapping:
-        return self._matching(1, plain)
+        return self._matching(self._sides.lower, self._sides.upper, plain)
 
-    def _matching(self, place: int, plain: ViewMapping) -> ViewMapping:
-        """The mapping that brings one view in line with the other."""
-        if self._stretches is None:
+    def _matching(self, side: CompareSide, held: CompareSide, plain: ViewMapping) -> ViewMapping:
+        """The mapping that brings one side's view in line with the other's."""
+        if not self._stretches:
             return plain
-        held = self._views[1 - place]
-        taller = self._views[place].height() - held.height()
-        return matched(held.mapping, self._stretches[1 - place], self._stretches[place], plain, float(taller))
+        leads = held.pane.view
+        taller = side.pane.view.height() - leads.height()
+        own, other = self._stretches[held], self._stretches[side]
+        return matched(leads.mapping, own, other, plain, float(taller))
 
     @Slot()
     def _reframed(self) -> None:
         if self._quiet or not self.linked:
             return
         view = self.sender()
-        place = 0 if view is self._views[0] else 1
-        moved, other = self._views[place], self._views[1 - place]
+        upper, lower = self._sides.upper, self._sides.lower
+        moved, other = (upper, lower) if view is upper.pane.view else (lower, upper)
         self._quiet = True
-        if moved.is_fitted:
-            self._views[0].fit()
-            self._views[1].fit()
+        if moved.pane.view.is_fitted:
+            for side in self._sides:
+                side.pane.view.fit()
         else:
-            other.frame_with(self._matching(1 - place, other.mapping))
+            still = other.pane.view
+            still.frame_with(self._matching(other, moved, still.mapping))
         self._quiet = False
 
 

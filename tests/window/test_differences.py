@@ -21,7 +21,7 @@ def pair(coach):
     sides = (place.upper_side, place.lower_side)
     coach.qtbot.waitUntil(lambda: all(s.look is not None and s.look.reading for s in sides), timeout=20_000)
     coach.press("Ctrl+I", on=place.active.pane.view)
-    assert place.beside.currentWidget() is place.differences
+    assert place.beside.currentWidget() is place.beside.differences
     return coach
 
 
@@ -31,7 +31,7 @@ def readings(coach):
 
 
 def test_what_differs_stands_in_the_table_and_two_runs_never_change_an_athlete(pair):
-    panel = pair.window.compare_workspace.differences
+    panel = pair.window.compare_workspace.beside.differences
     upper, lower = readings(pair)
     rows = compare([upper], [lower]).rows
     differing = [row for row in rows if row.claim is Claim.DIFFERS]
@@ -43,7 +43,7 @@ def test_what_differs_stands_in_the_table_and_two_runs_never_change_an_athlete(p
 
 
 def test_what_cannot_be_told_apart_is_shown_when_asked_for(pair):
-    panel = pair.window.compare_workspace.differences
+    panel = pair.window.compare_workspace.beside.differences
     upper, lower = readings(pair)
     pair.qtbot.mouseClick(panel.every, Qt.MouseButton.LeftButton)
     if not panel.every.isChecked():
@@ -53,7 +53,7 @@ def test_what_cannot_be_told_apart_is_shown_when_asked_for(pair):
 
 def test_a_row_goes_to_its_step_on_the_film_in_hand(pair):
     place = pair.window.compare_workspace
-    table = place.differences.table
+    table = place.beside.differences.table
     row = next(n for n in range(table.rows.rowCount()) if table.rows.row(n).key.step == 3)
     table.setFocus()
     table.setCurrentIndex(table.rows.index(row, 0))
@@ -63,7 +63,7 @@ def test_a_row_goes_to_its_step_on_the_film_in_hand(pair):
 
 
 def test_the_table_is_copied_for_a_spreadsheet(pair):
-    table = pair.window.compare_workspace.differences.table
+    table = pair.window.compare_workspace.beside.differences.table
     pair.press("Ctrl+C", on=table)
     lines = QApplication.clipboard().text().strip().split("\n")
     assert len(lines) == table.rows.rowCount() + 1
@@ -72,9 +72,9 @@ def test_the_table_is_copied_for_a_spreadsheet(pair):
 
 def test_another_order_of_the_films_turns_the_signs(pair):
     place = pair.window.compare_workspace
-    before = place.differences.table.rows.row(0)
+    before = place.beside.differences.table.rows.row(0)
     pair.press("Y", on=place.active.pane.view)
-    after = place.differences.table.rows.row(0)
+    after = place.beside.differences.table.rows.row(0)
     assert after.key == before.key
     assert after.difference.value == pytest.approx(-before.difference.value)
 
@@ -83,5 +83,5 @@ def test_another_order_of_the_films_turns_the_signs(pair):
 def test_what_can_be_said_stands_in_sight(pair, size):
     pair.window.resize(*size)
     QApplication.processEvents()
-    table = pair.window.compare_workspace.differences.table
+    table = pair.window.compare_workspace.beside.differences.table
     assert table.columnViewportPosition(3) + table.columnWidth(3) <= table.viewport().width()

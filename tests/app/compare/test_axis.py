@@ -1,9 +1,12 @@
 """Two rails on one axis: the same moment at the same height, whatever is zoomed."""
 
+from types import SimpleNamespace
+
 import pytest
 from PySide6.QtWidgets import QWidget
 
 from app.compare.axis import SharedAxis
+from app.compare.sides import TwoSides
 from app.rail.rail import StepRail
 
 
@@ -28,7 +31,8 @@ def rails(qtbot):
     two = Reaching(owner, (-0.5, 5.0), (0.0, 2.5))
     for rail in (one, two):
         rail.resize(300, 600)
-    yield one, two, SharedAxis(one, two, owner)
+    sides = TwoSides(SimpleNamespace(rail=one), SimpleNamespace(rail=two))
+    yield one, two, SharedAxis(sides, owner)
     owner.close()
 
 

@@ -10,6 +10,7 @@ from app.compare.choices import Choices
 from app.compare.lock import Lock, LockKind
 from app.compare.pairing import Pairing
 from app.compare.side import CompareSide
+from app.compare.sides import TwoSides
 from app.film.clock import Clock
 from app.film.ticker import Ticker
 from app.settings import Settings
@@ -24,9 +25,9 @@ def pairing(qtbot, tmp_path):
     owner = QWidget()
     qtbot.addWidget(owner)
     ticker = Ticker(Clock(), owner)
-    sides = [CompareSide(ticker, 1000, owner) for _ in range(2)]
+    sides = TwoSides(*(CompareSide(ticker, 1000, owner) for _ in range(2)))
     choices = Choices(Settings(tmp_path / "settings.json"))
-    pairing = Pairing(ticker, *sides, choices, owner)
+    pairing = Pairing(ticker, sides, choices, owner)
     yield pairing
     for side in sides:
         side.pane.shutdown()
@@ -35,8 +36,8 @@ def pairing(qtbot, tmp_path):
 
 
 def show(pairing, upper, lower):
-    pairing.sides[0].look, pairing.sides[1].look = upper, lower
-    pairing.lay(pairing.sides[0])
+    pairing.sides.upper.look, pairing.sides.lower.look = upper, lower
+    pairing.lay(pairing.sides.upper)
 
 
 def other_frame(pairing, frame, rates=(240, 120)):
@@ -53,7 +54,7 @@ def laid(pairing):
 
 def slip(pairing, place, frames, rate_hz):
     """As the side's buttons do, on a film of so many frames a second."""
-    side = pairing.sides[place]
+    side = tuple(pairing.sides)[place]
     side.pane._film = SimpleNamespace(facts=side.look.facts, frames=300)
     pairing.slip(side, frames)
     side.pane._film = None
@@ -66,19 +67,19 @@ def test_they_meet_at_first_movement_and_run_at_one_pace(laid):
 
 
 def test_they_meet_at_another_event(laid):
-    laid.choose(Lock(LockKind.EVENT, Moment(EventKind.TOUCHDOWN, 1)), laid.sides[0])
+    laid.choose(Lock(LockKind.EVENT, Moment(EventKind.TOUCHDOWN, 1)), laid.sides.upper)
     assert other_frame(laid, DOWN) == pytest.approx(DOWN)
     assert other_frame(laid, MOVED) == pytest.approx(DOWN - (DOWN - MOVED) / 2)
 
 
 def test_all_events_meet(laid):
-    laid.choose(Lock(LockKind.ALL_EVENTS), laid.sides[0])
+    laid.choose(Lock(LockKind.ALL_EVENTS), laid.sides.upper)
     for frame in (MOVED, DOWN, OFF, (DOWN + OFF) / 2):
         assert other_frame(laid, frame) == pytest.approx(frame)
 
 
 def test_what_can_not_be_is_said_and_they_meet_at_first_movement(laid):
-    laid.choose(Lock(LockKind.EVENT, Moment(EventKind.TOUCHDOWN, 9)), laid.sides[0])
+    laid.choose(Lock(LockKind.EVENT, Moment(EventKind.TOUCHDOWN, 9)), laid.sides.upper)
     assert "not tagged in both" in laid.trouble
     assert other_frame(laid, MOVED) == pytest.approx(MOVED)
 
@@ -88,21 +89,22 @@ def test_a_slip_moves_one_film_against_the_other_and_another_lock_takes_it_back(
     assert other_frame(laid, MOVED) == pytest.approx(MOVED + 3)
     slip(laid, 0, -4, 240)
     assert other_frame(laid, MOVED - 4) == pytest.approx(MOVED + 3)
-    laid.choose(Lock(), laid.sides[0])
+    laid.choose(Lock(), laid.sides.upper)
     assert other_frame(laid, MOVED) == pytest.approx(MOVED)
     assert [side.slip_frames for side in laid.sides] == [0, 0]
 
 
 def test_swapped_they_still_show_the_same_moments(laid):
     slip(laid, 1, 3, 120)
-    laid.swap(laid.sides[0])
+    laid.sides.swap()
+    laid.turned()
     assert other_frame(laid, MOVED + 3, (120, 240)) == pytest.approx(MOVED)
     assert [side.look.run.id for side in laid.sides] == ["two", "one"]
 
 
 def test_what_was_chosen_comes_back_with_its_runs_whichever_is_above(laid):
     slip(laid, 1, 3, 120)
-    laid.sides[1].mirror.setChecked(True)
+    laid.sides.lower.mirror.setChecked(True)
     laid.same_scale = False
     laid.keep()
     three = a_look("three", 60)
@@ -128,11 +130,11 @@ def test_the_clock_covers_both_films(laid):
 
 
 def test_the_rails_stand_on_one_axis(laid):
-    laid.choose(Lock(LockKind.EVENT, Moment(EventKind.TOUCHDOWN, 1)), laid.sides[0])
+    laid.choose(Lock(LockKind.EVENT, Moment(EventKind.TOUCHDOWN, 1)), laid.sides.upper)
     rails = [side.rail for side in laid.sides]
     for side in laid.sides:
         side.rail.resize(300, 600)
         side.rail.show_run(side.look.run, side.look.facts.times, side.look.reading)
-    laid.lay(laid.sides[0])
+    laid.lay(laid.sides.upper)
     at = [(DOWN - MOVED) / rate for rate in (240, 120)]  # of touchdown, counted from first movement
     assert rails[0].scale.y(at[0]) == pytest.approx(rails[1].scale.y(at[1]), abs=0.5)

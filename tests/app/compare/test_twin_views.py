@@ -1,9 +1,12 @@
 """Two views at one scale: the same metre, by marks of known place, stands in line however one is moved."""
 
+from types import SimpleNamespace
+
 import pytest
 from PySide6.QtCore import QPointF
 from PySide6.QtWidgets import QWidget
 
+from app.compare.sides import TwoSides
 from app.compare.twin_views import TwinViews
 from app.film.view import FrameView
 from tests.app.compare.looks import SIZE, a_look
@@ -11,6 +14,14 @@ from tests.app.compare.looks import SIZE, a_look
 UPPER = ((0.0, 20.0), (5.0, 160.0), (10.0, 300.0))
 LOWER = ((0.0, 60.0), (5.0, 130.0), (10.0, 200.0))
 """Metres and columns: 28 and 14 pixels a metre."""
+
+
+class Side:
+    """Of a side the view alone, with what it shows."""
+
+    def __init__(self, view):
+        self.pane = SimpleNamespace(view=view)
+        self.look, self.frame = None, 0
 
 
 @pytest.fixture
@@ -21,8 +32,8 @@ def twins(qtbot):
     for view in views:
         view.resize(640, 360)
         view.set_film_size(*SIZE)
-    twins = TwinViews(*views, owner)
-    yield twins, *views
+    sides = TwoSides(*map(Side, views))
+    yield TwinViews(sides, owner), *views
     owner.close()
 
 
@@ -34,16 +45,22 @@ def in_line(upper, lower):
     return columns(upper, UPPER) == pytest.approx(columns(lower, LOWER), abs=0.5)
 
 
+def show(twins, upper, lower):
+    for side, (look, frame) in zip(twins._sides, (upper, lower), strict=True):
+        side.look, side.frame = look, frame
+    twins.show()
+
+
 @pytest.fixture
 def linked(twins):
-    twins[0].show((a_look(marks=UPPER), 20), (a_look(marks=LOWER), 20))
+    show(twins[0], (a_look(marks=UPPER), 20), (a_look(marks=LOWER), 20))
     twins[0].want(True)
     return twins
 
 
 def test_at_first_each_picture_is_as_large_as_it_can_be(twins):
     linked, upper, lower = twins
-    linked.show((a_look(marks=UPPER), 20), (a_look(marks=LOWER), 20))
+    show(linked, (a_look(marks=UPPER), 20), (a_look(marks=LOWER), 20))
     assert not linked.linked
     assert upper.mapping == lower.mapping
     assert upper.mapping.scale == pytest.approx(2.0)
@@ -82,7 +99,8 @@ def test_without_it_each_goes_its_own_way(linked):
 
 def test_swapped_they_stay_in_line_and_the_other_one_leads(linked):
     twins, upper, lower = linked
-    twins.swap()
+    twins._sides.swap()
+    twins.turned()
     assert in_line(upper, lower)
     assert lower.mapping.scale < 2 * upper.mapping.scale * 1.01
     lower.zoom(1.5)
@@ -93,17 +111,17 @@ def test_swapped_they_stay_in_line_and_the_other_one_leads(linked):
 def test_without_a_stretch_in_common_nothing_is_linked(linked, marks):
     """No marks, one mark, or marks of quite another stretch of the lane."""
     twins, upper, lower = linked
-    twins.show((a_look(marks=UPPER), 20), (a_look(marks=marks), 20))
+    show(twins, (a_look(marks=UPPER), 20), (a_look(marks=marks), 20))
     assert not twins.linked
     assert upper.mapping.scale == lower.mapping.scale == pytest.approx(2.0)
-    twins.show((a_look(marks=UPPER), 20), (None, 0))
+    show(twins, (a_look(marks=UPPER), 20), (None, 0))
     assert not twins.linked
 
 
 def test_a_mark_that_moves_brings_the_pictures_in_line_anew(linked):
     twins, upper, lower = linked
     moved = tuple((x, u + 10) for x, u in LOWER)
-    twins.show((a_look(marks=UPPER), 20), (a_look(marks=moved), 20))
+    show(twins, (a_look(marks=UPPER), 20), (a_look(marks=moved), 20))
     assert columns(upper, UPPER) == pytest.approx(columns(lower, moved), abs=0.5)
 
 
