@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -48,14 +48,15 @@ def annotate(
     from analysis.report.film_writing import write_film
 
     with ProjectFile.open(project) as file:
-        known = known_run(file, find_run(file.project, wanted))
+        told = find_run(file.project, wanted)
+        known = known_run(file, told)
     film = known.film.opened()
     _refuse_to_overwrite(out, project, Path(film.path))
-    evidence, run = known.evidence, known.evidence.run
+    evidence, run = replace(known.evidence, lines_between=drawn.between), known.evidence.run
     stops = [f.touchdown for f in run.footfalls if f.touchdown is not None]
     order = ordered(evidence.film.times, int(run.first_frame), int(run.last_frame), stops, pace)
     with FrameReader(film, _KEPT_BYTES, threads, stopped) as reader, whole(out) as part:
-        pictures = annotated_pictures(reader, evidence, read(evidence), order.frames, drawn)
+        pictures = annotated_pictures(reader, told, evidence, read(evidence), order.frames, drawn)
         write_film(part, _told(pictures, len(order.frames), say), order.rate_hz, threads)
     return known.film.notes
 

@@ -23,6 +23,10 @@ RESIDUAL_TIMES = 10
 """So many times its length a residual is drawn: it is seldom more than a few pixels long."""
 
 
+_LEAST_PX = 1e-3
+"""A shorter one is a rounding of numbers (own)."""
+
+
 def turns(path: CameraPath | None) -> bool:
     """Whether every frame of this path looks another way."""
     return path is not None and path.kind is CameraKind.TURNING
@@ -73,7 +77,7 @@ def residual_strokes(marks: Iterable[GroundMark], reading: Reading | None) -> tu
     found = []
     for one in reading.marks:
         mark = known.get(one.mark_id)
-        if mark is not None and np.hypot(one.du_px, one.dv_px) > 0:
+        if mark is not None and np.hypot(one.du_px, one.dv_px) > _LEAST_PX:
             end = (mark.u - RESIDUAL_TIMES * one.du_px, mark.v - RESIDUAL_TIMES * one.dv_px)
             found.append(Stroke(Kind.MARK, f"{mark.id}:off", None, (mark.u, mark.v), end))
     return tuple(found)

@@ -8,39 +8,19 @@ from dataclasses import dataclass
 
 from PIL import Image, ImageDraw, ImageFont
 
+from analysis.report.film_drawing import draw_lines
+from analysis.report.ink import Ink
+from analysis.report.plates import Font
 from analysis.report.posture_strip import Box, PostureStrip, StripFrame, angle_words, moment_words
-from analysis.report.scene import Dot, Look, Scene, Stroke
-from analysis.values.run import Side
 from analysis.values.words import tr
-
-Font = ImageFont.FreeTypeFont | ImageFont.ImageFont
-Point = tuple[float, float]
 
 HEIGHT_PX = 520
 """Height of a frame in a strip that leaves the program (own)."""
-_FINER = 3
-"""Lines are drawn so many times larger and then made smaller, which smooths their edges."""
+_UNIT_AT_PX = 360
+"""Height of a frame on which a unit of thickness is a pixel: the body fills it (own)."""
 _GAP, _BORDER, _TEXT = 10, 24, 20
 _BAR_M = 0.5
-_FAINT = "6E"  # alpha of a guess
 _PACKING = 1  # quick: a tenth larger, a third of the time
-
-
-@dataclass(frozen=True)
-class Ink:
-    """Colours, ``#RRGGBB``: of either side's lines, of the middle of the body, round all of them, and beyond
-    the picture's edge. Sides after Okabe and Ito (2008).
-    """
-
-    left: str = "#D55E00"
-    right: str = "#0072B2"
-    plain: str = "#FFFFFF"
-    halo: str = "#000000"
-    beyond: str = "#15181B"
-
-    def of(self, side: Side | None) -> str:
-        """The colour of a side."""
-        return {Side.LEFT: self.left, Side.RIGHT: self.right, None: self.plain}[side]
 
 
 def frame_picture(jpeg: bytes, shown: StripFrame, height: int, ink: Ink) -> Image.Image:
@@ -48,10 +28,8 @@ def frame_picture(jpeg: bytes, shown: StripFrame, height: int, ink: Ink) -> Imag
     scale = height / shown.box.height
     size = (max(1, round(shown.box.width * scale)), height)
     tile = _cut(_decoded(jpeg, scale), shown.box, size, ink.beyond)
-    large = Image.new("RGBA", (size[0] * _FINER, size[1] * _FINER))
-    _Lines(large, shown.box, scale * _FINER, max(1.0, height / 360) * _FINER, ink).draw(shown.scene)
-    lines = large.reduce(_FINER)
-    tile.paste(lines, (0, 0), lines)
+    corner = (shown.box.u, shown.box.v)
+    draw_lines(tile, shown.scene, scale, corner, ink, max(1.0, height / _UNIT_AT_PX))
     return tile
 
 
@@ -132,34 +110,3 @@ def _cut(picture: _Decoded, box: Box, size: tuple[int, int], beyond: str) -> Ima
     part = image.resize(inner, Image.Resampling.BICUBIC, (u0, v0, u1, v1))
     tile.paste(part, (round((u0 - left) * scale), round((v0 - upper) * scale)))
     return tile
-
-
-class _Lines:
-    """Strokes and points on a clear sheet; a guess is faint, the far side lies below."""
-
-    def __init__(self, sheet: Image.Image, box: Box, scale: float, thick: float, ink: Ink) -> None:
-        self._draw = ImageDraw.Draw(sheet)
-        self._box, self._scale, self._thick, self._ink = box, scale, thick, ink
-
-    def draw(self, scene: Scene) -> None:
-        for stroke in scene.strokes:
-            self._stroke(stroke)
-        for dot in scene.dots:
-            self._dot(dot)
-
-    def _at(self, place: Point) -> Point:
-        return ((place[0] - self._box.u) * self._scale, (place[1] - self._box.v) * self._scale)
-
-    def _stroke(self, stroke: Stroke) -> None:
-        ends = [self._at(stroke.start), self._at(stroke.end)]
-        width = self._thick * (1.4 if stroke.thin else 2.6)
-        faint = _FAINT if stroke.look is Look.GUESSED else ""
-        for colour, wide in ((self._ink.halo, width + 1.4 * self._thick), (self._ink.of(stroke.side), width)):
-            self._draw.line(ends, colour + faint, round(wide))
-
-    def _dot(self, dot: Dot) -> None:
-        u, v = self._at((dot.u, dot.v))
-        faint = _FAINT if dot.look is Look.GUESSED else ""
-        for colour, reach in ((self._ink.halo, 2.6), (self._ink.of(dot.side), 1.9)):
-            r = reach * self._thick
-            self._draw.ellipse((u - r, v - r, u + r, v + r), colour + faint)

@@ -5,8 +5,9 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator, Mapping
 
+from analysis.report.ink import Ink
 from analysis.report.posture_strip import PostureStrip, angle_words, moment_words
-from analysis.report.strip_drawing import Ink, frame_picture
+from analysis.report.strip_drawing import frame_picture
 from analysis.report.told import Tile
 
 TILE_PX = 400

@@ -94,6 +94,7 @@ class GroundMark:
 
 
 START_EVENTS: tuple[str, ...] = ("first_movement", "rear_toe_off", "front_toe_off")
+FOOTFALL_EVENTS: tuple[str, ...] = ("touchdown", "toe_off")
 """The events of a start, by the names of StartPush's fields."""
 
 

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QLabel, QStackedLayout, QVBoxLayout, QWidget
 # after PySide6: pyqtgraph takes the binding that is loaded already
 import pyqtgraph as pg  # isort: skip
 
+from analysis.report.shifts import CONTACT, FLIGHT, shifts_of
 from analysis.report.words import MILLISECONDS, side_letter, side_word, spoken
 from analysis.values.estimate import Estimate
 from analysis.values.reading import Reading, StepReading
@@ -21,7 +22,6 @@ from app.charts.axes import quiet_axes
 from app.charts.ink import SYMBOLS, draw_ring
 from app.charts.legend import entry, legend_line
 from app.charts.point_chart import PointChart
-from app.shifts import CONTACT, FLIGHT, shifts_of
 from app.theme.apply import current_theme
 from app.theme.tokens import Space, Theme
 

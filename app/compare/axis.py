@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from PySide6.QtCore import QObject, Slot
 
+from analysis.report.rail_scale import TimeScale
 from app.compare.sides import TwoSides
-from app.rail.geometry import TimeScale
 from app.rail.rail import StepRail
 
 

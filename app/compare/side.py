@@ -9,7 +9,9 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
 
 from analysis.report.film_words import film_words
+from analysis.report.marks_seen import marks_in
 from analysis.report.posture_lines import NOTHING, Drawn
+from analysis.report.run_scene import scene_over
 from analysis.report.words import MINUS, seconds_text
 from analysis.values.run import Run
 from analysis.values.words import tr
@@ -17,11 +19,10 @@ from app.bench import Look
 from app.film.pane import FilmPane
 from app.film.ticker import Ticker
 from app.film_shelf import Order
-from app.marking.drawn import marks_in
 from app.rail.rail import StepRail
 from app.run.film_place import FilmPlace
 from app.run.question_bar import QuestionBar
-from app.run.shown import scene_over, strip_events, zero_s
+from app.run.shown import strip_events, zero_s
 from app.selection import Selected
 from app.theme.apply import current_theme
 from app.theme.icons import icon

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any, TypeVar
 
@@ -13,13 +12,10 @@ from analysis.values.command import Change, Command, Kind, command
 from analysis.values.errors import FootfallError
 from analysis.values.film import FrameNumber
 from analysis.values.project import bare
-from analysis.values.run import Footfall, Run, Side, StartPush
+from analysis.values.run import FOOTFALL_EVENTS, START_EVENTS, Footfall, Run, Side, StartPush
 from analysis.values.words import tr
 
 _Owner = TypeVar("_Owner", StartPush, Footfall)
-
-START_EVENTS = ("first_movement", "rear_toe_off", "front_toe_off")
-FOOTFALL_EVENTS = ("touchdown", "toe_off")
 
 
 @dataclass(frozen=True)
@@ -54,36 +50,6 @@ def events(run: Run) -> tuple[tuple[FrameNumber, EventRef], ...]:
             if frame is not None:
                 found.append((frame, EventRef(footfall.id, which)))
     return tuple(sorted(found, key=lambda item: (item[0], item[1].which, item[1].footfall_id)))
-
-
-def within_film(run: Run, frames: int) -> Run:
-    """The run without events that a film of so many frames does not show, its stretch no longer than that.
-
-    A run that was tagged on a longer film keeps them; views show what there is.
-    """
-    last = frames - 1
-    if run.last_frame <= last and all(frame <= last for frame, _ in events(run)):
-        return run
-    footfalls = (_clipped(f, last) for f in run.footfalls)
-    start = _without(run.start, last, START_EVENTS)
-    return replace(
-        run,
-        first_frame=FrameNumber(min(run.first_frame, last)),
-        last_frame=FrameNumber(min(run.last_frame, last)),
-        start=start,
-        footfalls=tuple(f for f in footfalls if f is not None),
-    )
-
-
-def _clipped(footfall: Footfall, last: int) -> Footfall | None:
-    kept = _without(footfall, last, FOOTFALL_EVENTS)
-    return None if kept.touchdown is None and kept.toe_off is None else kept
-
-
-def _without(owner: _Owner, last: int, names: Sequence[str]) -> _Owner:
-    """Without its events after a frame."""
-    beyond: dict[str, Any] = {name: None for name in names if (getattr(owner, name) or 0) > last}
-    return replace(owner, **beyond)
 
 
 def frame_of(run: Run, ref: EventRef) -> FrameNumber | None:

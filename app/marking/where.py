@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from analysis.values.command import Change, Command
-from analysis.values.run import BodyPoint, Footfall, Line, Run
-from app.marking.events import FOOTFALL_EVENTS, START_EVENTS
+from analysis.values.run import FOOTFALL_EVENTS, START_EVENTS, BodyPoint, Footfall, Line, Run
 
 
 def frame_of_edit(command: Command) -> int | None:

@@ -5,15 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
+from analysis.report.rail_blocks import Block, RailContent
+from analysis.report.rail_scale import TimeScale
 from analysis.values.film import FrameNumber
-from analysis.values.run import Footfall, Run
-from app.rail.blocks import Block, RailContent
+from analysis.values.run import FOOTFALL_EVENTS, START_EVENTS, Footfall, Run
 from app.rail.columns import Columns
-from app.rail.geometry import TimeScale
 from app.theme.tokens import TARGET_PX
-
-FOOTFALL_EVENTS = ("touchdown", "toe_off")
-START_EVENTS = ("first_movement", "rear_toe_off", "front_toe_off")
 
 
 @dataclass(frozen=True)

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPolygonF
 
+from analysis.report.shifts import Shift
 from analysis.report.words import MILLISECONDS, error_text, value_text
 from analysis.values.estimate import Result
-from app.shifts import Shift
 from app.theme.apply import sized
 from app.theme.tokens import Space, Theme, Type
 

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
+from analysis.report.rail_blocks import Block, Gap, RailContent
+from analysis.report.rail_scale import TimeScale
 from analysis.report.words import MILLISECONDS, figure, side_letter
 from analysis.values.run import Side
 from analysis.values.words import tr
-from app.rail.blocks import Block, Gap, RailContent
 from app.rail.columns import Columns
 from app.rail.edges import Edge
-from app.rail.geometry import TimeScale
 from app.rail.ink import Align, Ink
 from app.theme.tokens import FOCUS_PX, Radius, Space, Theme
 

@@ -8,8 +8,8 @@ from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QHideEvent, QKeyEvent, QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QAbstractSlider, QWidget
 
-from analysis.values.run import Run
-from app.rail.edges import FOOTFALL_EVENTS, START_EVENTS, Edge, edge_at, moved, nearest_edge, reach
+from analysis.values.run import FOOTFALL_EVENTS, START_EVENTS, Run
+from app.rail.edges import Edge, edge_at, moved, nearest_edge, reach
 from app.rail.view import TEN, RailView
 
 DRAG_STARTS_PX = 3.0

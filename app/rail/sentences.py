@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from analysis.report.rail_blocks import Block, Gap, RailContent
 from analysis.report.words import MILLISECONDS, figure, spoken
 from analysis.values.words import tr, tr_count
-from app.rail.blocks import Block, Gap, RailContent
 from app.rail.columns import Columns
 
 

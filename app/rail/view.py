@@ -8,15 +8,15 @@ from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QHelpEvent, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QAbstractSlider, QSizePolicy, QToolTip, QWidget
 
+from analysis.report.rail_blocks import RailContent, rail_content
+from analysis.report.rail_scale import TimeScale
 from analysis.values.film import FrameTimes
 from analysis.values.reading import Reading
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app.rail import sentences
-from app.rail.blocks import RailContent, rail_content
 from app.rail.columns import Columns
 from app.rail.edges import Edge
-from app.rail.geometry import TimeScale
 from app.rail.ink import Ink
 from app.rail.painter import RailPainter
 from app.theme.apply import current_theme

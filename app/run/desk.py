@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject, Slot
 from PySide6.QtGui import QKeySequence
 
 from analysis.report.body import FOLLOWED_PART, whole_scene
+from analysis.report.marks_seen import MarksSeen, marks_seen, picture_size
 from analysis.report.scene import Handle
 from analysis.report.words import side_word
 from analysis.values.command import Command
@@ -23,7 +24,6 @@ from app.film.tools.select import moved_to
 from app.film.transport import SPEEDS
 from app.marking import events as tagging
 from app.marking import placing
-from app.marking.drawn import MarksSeen, marks_seen, picture_size
 from app.marking.events import EventRef
 from app.selection import PartRef
 

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QLabel, QTableWidgetItem, QVBoxLayout, QWidget
 
 from analysis.reading.scale import ScaleWords, scale_words
 from analysis.report.marks import RESIDUAL_TIMES
+from analysis.report.marks_seen import marks_seen, picture_size
 from analysis.values.command import Command, Kind
 from analysis.values.reading import Reading
 from analysis.values.resolving import evidence_for
@@ -18,7 +19,6 @@ from analysis.values.run import GroundMark, Run
 from analysis.values.words import tr
 from app.bench import Bench
 from app.marking import camera, placing
-from app.marking.drawn import marks_seen, picture_size
 from app.run.place.marks_table import COLUMNS, MarksTable, number_of
 from app.selection import PartRef
 from app.theme.tokens import Space

@@ -8,8 +8,9 @@ from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal, Slot
 from PySide6.QtGui import QHideEvent, QImage, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
+from analysis.report.ink import Ink
 from analysis.report.posture_strip import PostureStrip, StripFrame, angle_words, moment_words
-from analysis.report.strip_drawing import Ink, frame_picture
+from analysis.report.strip_drawing import frame_picture
 from analysis.values.words import tr
 from app.actions import Actions
 from app.bench import Bench

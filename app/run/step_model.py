@@ -8,12 +8,12 @@ from types import MappingProxyType
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 from PySide6.QtGui import QColor
 
+from analysis.report.shifts import Shift
 from analysis.report.step_columns import MEASURES, Column
 from analysis.report.words import common_digits, side_letter, side_word
 from analysis.values.reading import StepReading
 from analysis.values.words import tr
 from app.run.number_cells import WIDEST_ERROR_ROLE, Cell, line_up, number_cell
-from app.shifts import Shift
 from app.theme.apply import current_theme
 
 _Index = QModelIndex | QPersistentModelIndex
@@ -35,7 +35,7 @@ class StepModel(QAbstractTableModel):
     def show_steps(
         self, steps: tuple[StepReading, ...], shifts: Mapping[tuple[str, int], Shift] = _NO_SHIFTS
     ) -> None:
-        """Show these steps, and how each stands to the one before (``app.shifts``).
+        """Show these steps, and how each stands to the one before (``analysis.report.shifts``).
 
         Rows stay where their number stays, so that a selection survives an edit.
         """

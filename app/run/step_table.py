@@ -5,13 +5,13 @@ from __future__ import annotations
 from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex
 from PySide6.QtWidgets import QAbstractItemView, QWidget
 
+from analysis.report.shifts import shifts_of
 from analysis.report.step_columns import MEASURES
 from analysis.report.words import side_word
 from analysis.values.reading import Reading, StepReading
 from analysis.values.words import tr
 from app.run.number_table import NumberTable, as_lines, plain_cells
 from app.run.step_model import FIRST_MEASURE, StepModel
-from app.shifts import shifts_of
 
 
 class StepTable(NumberTable):

@@ -8,6 +8,8 @@ from PySide6.QtCore import Slot
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from analysis.report.marks_seen import MarksSeen, marks_seen, picture_size
+from analysis.report.run_scene import scene_over
 from analysis.values.film import Film
 from analysis.values.questions import Overruling
 from analysis.values.reading import Reading
@@ -23,7 +25,6 @@ from app.film.pane import FilmPane
 from app.film.transport import TransportBar
 from app.following.desk import FollowDesk
 from app.marking import placing
-from app.marking.drawn import MarksSeen, marks_seen, picture_size
 from app.marking.events import EventRef
 from app.marking.place_films import lost_frames
 from app.rail.rail import StepRail
@@ -47,7 +48,7 @@ from app.run.rail_edits import RailEdits
 from app.run.run_panel import RunPanel
 from app.run.scrolled import Scrolled
 from app.run.second_tagging import SecondTagging
-from app.run.shown import scene_over, strip_events, zero_s
+from app.run.shown import strip_events, zero_s
 from app.run.step_table import StepTable
 from app.run.summary import SummaryPanel
 from app.run.toolbox import Toolbox, ToolColumn

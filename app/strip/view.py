@@ -11,11 +11,11 @@ from PySide6.QtGui import QColor, QImage, QKeyEvent, QMouseEvent, QPainter, QPai
 from PySide6.QtWidgets import QAbstractSlider, QSizePolicy, QWidget
 
 from analysis.jobs.drafted import StripPicture
+from analysis.report.rail_cells import FrameCells
 from analysis.report.words import figure
 from analysis.values.film import FrameTimes
 from analysis.values.run import Footfall, Run
 from analysis.values.words import tr
-from app.rail.cells import FrameCells
 from app.rail.view import RailView
 from app.strip.picture import painted, used_columns
 from app.theme.apply import current_theme, sized

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from analysis.report.body import whole_scene
+from analysis.report.marks_seen import marks_seen, picture_size
 from analysis.report.scene import Scene, Stroke
 from analysis.values.command import Command, Kind
 from analysis.values.errors import CinderlaneError
@@ -12,7 +13,6 @@ from analysis.values.run import LineKind, Run, Side
 from analysis.values.words import tr
 from app.bench import Bench
 from app.film.tools.tool import Aim, Surface, Tool
-from app.marking.drawn import marks_seen, picture_size
 from app.marking.placing import draw_line, near_side
 from app.selection import PartRef
 

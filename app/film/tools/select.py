@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import TypeVar
 
 from analysis.report.body import FOLLOWED_PART, whole_scene
+from analysis.report.marks_seen import MarksSeen, marks_seen, picture_size
 from analysis.report.scene import Handle, Scene
 from analysis.values.command import Command, Kind
 from analysis.values.errors import CinderlaneError, PointError
@@ -17,7 +18,6 @@ from analysis.values.words import tr
 from app.bench import Bench
 from app.film.tools.tool import Aim, Surface, Tool
 from app.marking import placing
-from app.marking.drawn import MarksSeen, marks_seen, picture_size
 from app.selection import PartRef
 
 _Part = TypeVar("_Part")

@@ -9,8 +9,8 @@ import pytest
 from PIL import Image
 
 from analysis.report.film_drawing import draw_scene
+from analysis.report.ink import Ink
 from analysis.report.scene import Dot, Look, Scene, Stroke, Trail
-from analysis.report.strip_drawing import Ink
 from analysis.values.command import Kind
 from analysis.values.run import Side
 

@@ -7,8 +7,9 @@ from analysis.film import open_film
 from analysis.film.reader import FrameReader
 from analysis.jobs.evidence import evidence_of_run
 from analysis.reading import read
-from analysis.report.film_frames import annotated_pictures, drawn_on
+from analysis.report.film_frames import annotated_pictures
 from analysis.report.posture_lines import Drawn, Layer
+from analysis.report.run_scene import scene_on
 from tests.analysis.film.making import Kind, drawn, make
 from tests.helpers.films import FOOTFALLS, SIZE, project_on, small_film
 
@@ -21,7 +22,7 @@ def film(tmp_path_factory):
 @pytest.fixture(scope="module")
 def seen(film):
     evidence, _ = evidence_of_run(project_on(film), None)
-    return evidence, read(evidence)
+    return evidence.run, evidence, read(evidence)
 
 
 def pictures(film, seen, frames):
@@ -40,18 +41,19 @@ def test_each_picture_is_that_of_its_frame_and_held_ones_are_drawn_once(film, se
 
 def test_a_contact_is_told_from_its_toe_off_on_and_a_flight_from_the_next_touchdown(seen):
     (_, _, _, off), (_, _, landed, _) = FOOTFALLS[:2]
-    told = {frame: drawn_on(*seen, frame).numbers for frame in (off - 1, off, landed - 1, landed)}
+    told = {frame: scene_on(*seen, frame).numbers for frame in (off - 1, off, landed - 1, landed)}
     assert [len(told[frame]) for frame in sorted(told)] == [0, 1, 1, 2]
     # 40 frames at 240 a second
     assert "167 ms" in told[off][0]
 
 
 def test_lines_stand_on_their_own_frame_and_posture_where_it_is_asked_for(seen):
-    evidence, reading = seen
-    assert {stroke.id for stroke in drawn_on(evidence, reading, 90).strokes} == {"shin", "trunk"}
-    assert not drawn_on(evidence, reading, 91).strokes
-    asked = drawn_on(evidence, reading, 91, Drawn(frozenset(Layer)))
-    assert asked.dots == drawn_on(evidence, reading, 91).dots
+    run = seen[0]
+    own = {line.id for line in run.lines}
+    assert {s.id for s in scene_on(*seen, 90).strokes} >= own
+    assert not scene_on(*seen, 91).strokes
+    asked = scene_on(*seen, 91, Drawn(frozenset(Layer)))
+    assert asked.dots == scene_on(*seen, 91).dots
 
 
 def test_a_film_larger_than_phones_play_is_made_smaller_and_lines_with_it(tmp_path, seen):

@@ -9,9 +9,10 @@ import pytest
 from PIL import Image
 
 from analysis.reading.lock import EventKind, Moment
+from analysis.report.ink import Ink
 from analysis.report.posture_strip import Box, PostureStrip, StripFrame
 from analysis.report.scene import Dot, Look, Scene, Stroke
-from analysis.report.strip_drawing import HEIGHT_PX, Ink, frame_picture, strip_picture
+from analysis.report.strip_drawing import HEIGHT_PX, frame_picture, strip_picture
 from analysis.values.command import Kind
 from analysis.values.estimate import Estimate
 from analysis.values.film import FrameNumber

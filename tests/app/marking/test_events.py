@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from analysis.report.within_film import within_film
 from analysis.steps.order import check_footfalls, check_start
 from analysis.values.command import Command
 from analysis.values.errors import FootfallError
@@ -250,7 +251,7 @@ def test_a_run_tagged_on_a_longer_film_shows_what_there_is():
         ),
         last_frame=FrameNumber(500),
     )
-    short = events.within_film(run, 100)
+    short = within_film(run, 100)
     assert [(f.id, f.touchdown, f.toe_off) for f in short.footfalls] == [("a", 50, 80), ("b", 95, None)]
     assert (short.start.rear_toe_off, short.start.front_toe_off, short.last_frame) == (20, None, 99)
-    assert events.within_film(run, 501) is run
+    assert within_film(run, 501) is run

@@ -6,10 +6,10 @@ from itertools import pairwise
 import pytest
 from PySide6.QtGui import QFontMetricsF
 
+from analysis.report.rail_blocks import rail_content
 from analysis.values.film import FrameNumber
 from analysis.values.reading import PairReading
 from analysis.values.run import Footfall, Side, StartPush
-from app.rail.blocks import rail_content
 from app.rail.columns import Columns
 from app.rail.edges import Edge, moved, reach
 from app.theme.apply import sized

@@ -6,10 +6,10 @@ import pytest
 from PySide6.QtCore import QObject, QRectF, Qt
 from PySide6.QtGui import QImage, QPainter
 
+from analysis.report.rail_blocks import rail_content
+from analysis.report.rail_scale import TimeScale
 from analysis.values.run import Side
-from app.rail.blocks import rail_content
 from app.rail.columns import Columns
-from app.rail.geometry import TimeScale
 from app.rail.ink import Ink
 from app.rail.painter import RailPainter
 from app.rail.rail import StepRail

@@ -4,9 +4,9 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from analysis.report.rail_cells import FrameCells
+from analysis.report.rail_scale import SHORTEST_FRAME_PX, TimeScale
 from analysis.values.film import FrameTimes
-from app.rail.cells import FrameCells
-from app.rail.geometry import SHORTEST_FRAME_PX, TimeScale
 
 scales = st.builds(
     TimeScale.fitted,

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from analysis.report.rail_cells import FrameCells
+from analysis.report.shifts import CONTACT, FLIGHT, Shift, shifts_of
+from analysis.report.within_film import within_film
 from analysis.report.words import side_letter, side_word
 from analysis.values.estimate import Result
 from analysis.values.film import FrameTimes
 from analysis.values.reading import Reading, StepReading
 from analysis.values.run import Footfall, Run, Side
 from analysis.values.words import tr
-from app.marking.events import within_film
-from app.rail.cells import FrameCells
-from app.shifts import CONTACT, FLIGHT, Shift, shifts_of
 
 
 @dataclass(frozen=True)

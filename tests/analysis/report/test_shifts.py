@@ -2,11 +2,11 @@
 
 from PySide6.QtCore import Qt
 
+from analysis.report.rail_blocks import rail_content
+from analysis.report.shifts import shifts_of
 from analysis.report.step_columns import MEASURES
 from app.charts.rhythm import rhythm_points
-from app.rail.blocks import rail_content
 from app.run.step_model import FIRST_MEASURE, StepModel
-from app.shifts import shifts_of
 from tests.app.rail.invented import a_film, a_reading, a_run
 
 SENTENCES = {
