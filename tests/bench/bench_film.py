@@ -36,7 +36,7 @@ to the key frame, decode, keep nothing, convert nothing. A cold step and a jump 
 median does; first frames, small pictures and pauses when p95 does; near frames and steps when p99 does.
 "Picture alone" is the picture smoothly scaled into 1280 x 720; "the whole window" is the main window, 1440 x
 900, with a run marked on the film: its picture, the rail and the rhythm chart with their playheads. After a
-scrub only the last frame is waited for; a jump to the same frame after none stands beside it.
+scrub the last frame has to be there within the time of two: the one in hand when the strip stops, and it.
 
 While the film plays, a tick of the clock, every 16 ms, is kept when the frame due at its time is on show
 after that tick's own painting; a tick that should have come and did not is missed. Beside it stands the
