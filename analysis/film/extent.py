@@ -8,14 +8,10 @@ from av.container import InputContainer
 from av.video.stream import VideoStream
 
 from analysis.film.matroska import matroska_head
+from analysis.film.transport import ends_in_a_packet
 
 _BOX_HEADER = 8
 _MOST_BOXES = 1000  # a film in fragments has many; the first tell enough
-
-_SYNC = 0x47
-_TS_PACKETS = ((188, 0), (192, 4))
-"""Bytes of a packet of a transport stream, and where in it its first byte is (ISO/IEC 13818-1, 2.4.3.2; the
-longer ones, of camcorders, begin with a time of four bytes)."""
 
 
 def is_cut_off(path: str) -> bool:
@@ -26,7 +22,7 @@ def is_cut_off(path: str) -> bool:
     if head is not None:
         return head.end is not None and head.end > Path(path).stat().st_size
     _, end_of_last, size = _boxes(path)
-    return end_of_last > size or _ends_in_a_packet(path)
+    return end_of_last > size or ends_in_a_packet(path)
 
 
 def said_to_last_s(path: str, container: InputContainer, stream: VideoStream) -> float | None:
@@ -40,15 +36,6 @@ def said_to_last_s(path: str, container: InputContainer, stream: VideoStream) ->
     if container.format.name == "avi" and stream.duration and stream.time_base:
         return float(stream.duration * stream.time_base)
     return None
-
-
-def _ends_in_a_packet(path: str) -> bool:
-    with Path(path).open("rb") as file:
-        head, size = file.read(3 * max(length for length, _ in _TS_PACKETS)), file.seek(0, 2)
-    for length, sync in _TS_PACKETS:
-        if len(head) >= 3 * length and all(head[n * length + sync] == _SYNC for n in range(3)):
-            return size % length != 0
-    return False
 
 
 def lacks_its_index(path: str) -> bool:

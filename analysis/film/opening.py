@@ -21,6 +21,7 @@ from analysis.film.noting import Losses, notes_on, short_of
 from analysis.film.orientation import orientation_of
 from analysis.film.repeats import left_out_note, without_repeats
 from analysis.film.tail import without_lost_tail
+from analysis.film.transport import ends_in_a_picture
 from analysis.values.errors import FilmError
 from analysis.values.film import Film, IndexEntry
 from analysis.values.words import tr
@@ -51,6 +52,9 @@ def open_film(
         said_s = said_to_last_s(place, container, stream)
         has_sound = bool(container.streams.audio)
     cut_off = is_cut_off(place)
+    if packets.entries and ends_in_a_picture(place):
+        cut_off = True
+        packets.damaged.append(packets.entries[-1][0])  # decoders make up the rest of it without a word
     times = tuple(entry.pts for entry in index) if packets.counted else None
     decoder = Decoder(place, facts.number, times)
     try:

@@ -7,6 +7,7 @@ import shutil
 import struct
 import time
 import wave
+from dataclasses import replace
 
 import av
 import numpy as np
@@ -279,3 +280,24 @@ def test_a_name_that_looks_like_a_protocol(tmp_path, film_of_kind, monkeypatch):
     shutil.copy(film_of_kind("one picture"), path)
     monkeypatch.chdir(tmp_path)
     assert open_film("http:run 1#?.mp4").frames == 1
+
+
+def test_a_transport_stream_cut_between_packets_says_so_where_that_is_within_a_picture(tmp_path):
+    """ISO/IEC 13818-1, 2.4.3.4: the last packet of a picture is stuffed. Large pictures fill many packets, so
+    that nearly every place to cut lies within one.
+    """
+    large = replace(KINDS["mpeg-ts"], size=(480, 270), frames=20, options={**GOP, "qp": "12"})
+    whole = make(tmp_path / "whole.ts", large)
+    known, packets = open_film(whole), whole.stat().st_size // 188
+    assert not loss_is_said(known)
+    numbers = {entry.pts: number for number, entry in enumerate(known.index)}
+    path, said, places = tmp_path / "cut.ts", 0, range(packets // 2, packets, packets // 50)
+    with FrameReader(known) as right:
+        for place in places:
+            path.write_bytes(whole.read_bytes()[: place * 188])
+            film = open_film(path)
+            said += loss_is_said(film)
+            with FrameReader(film) as reader:
+                last = reader.picture(film.frames - 1)
+            assert np.array_equal(last, right.picture(numbers[film.index[-1].pts]))
+    assert said >= 0.9 * len(places) > 20
