@@ -150,6 +150,9 @@ def _parser() -> argparse.ArgumentParser:
 
     runs = add("runs", tr("list the runs of a project, one a line"))
     runs.add_argument("project", metavar="PROJECT", type=Path)
+
+    told = add("narrations", tr("list the narrations of a project with their stops, as JSON"))
+    told.add_argument("project", metavar="PROJECT", type=Path)
     return parser
 
 
@@ -286,6 +289,15 @@ def _runs(arguments: argparse.Namespace) -> None:
     _print("".join(f"{run_line(project, run)}\n" for run in project.runs.values()))
 
 
+def _narrations(arguments: argparse.Namespace) -> None:
+    from analysis.jobs.narrations import narrations_listed
+    from analysis.store import ProjectFile
+
+    with ProjectFile.open(arguments.project) as file:
+        project = file.project
+    _print_json({"narrations": narrations_listed(project)})
+
+
 _COMMANDS = {
     "film": _film,
     "background": _background,
@@ -297,6 +309,7 @@ _COMMANDS = {
     "sheet": _sheet,
     "report": _report,
     "runs": _runs,
+    "narrations": _narrations,
 }
 
 
