@@ -70,6 +70,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("quit", FILE, tr("Quit"), ("Ctrl+Q",), tr("Close Cinderlane")),
     ActionSpec("undo", EDIT, tr("Undo"), ("Ctrl+Z",), tr("Take the last edit back"), "undo"),
     ActionSpec("redo", EDIT, tr("Redo"), ("Ctrl+Shift+Z", "Ctrl+Y"), tr("Do it again"), "redo"),
+    ActionSpec("copy_table", EDIT, tr("Copy the table"), ("Ctrl+C",), tr("Selected rows of the table in hand, or all of it, for a spreadsheet")),
     ActionSpec("delete", EDIT, tr("Delete"), ("Del", "Backspace"), tr("Delete what is selected"), "delete", scope=Scope.FILM),
     ActionSpec("event_earlier", EDIT, tr("Event a frame earlier"), ("Ctrl+Left",), tr("Move the selected event"), repeats=True),
     ActionSpec("event_later", EDIT, tr("Event a frame later"), ("Ctrl+Right",), tr("Move the selected event"), repeats=True),
@@ -215,7 +216,7 @@ class Actions(QObject):
     def enable_of_film(self, enabled: bool) -> None:
         """Whether what is done on a film can be done: no key may tag a film that is not in sight."""
         for spec in TABLE:
-            if spec.menu in (FILM, EVENTS, PICTURE) or (spec.menu == EDIT and spec.id not in ("undo", "redo")):
+            if spec.menu in (FILM, EVENTS, PICTURE) or (spec.menu == EDIT and spec.id not in ("undo", "redo", "copy_table")):
                 self._actions[spec.id].setEnabled(enabled)
 
     def dress(self, theme: Theme) -> None:

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 
 from analysis.values.words import tr
 from app.actions import TABLE, shown_keys
+from app.copying import copyable
 
 
 class KeysDialog(QDialog):
@@ -35,6 +36,7 @@ class KeysDialog(QDialog):
         for row, spec in enumerate(TABLE):
             for column, text in enumerate((spec.text.rstrip("…"), shown_keys(spec), spec.help)):
                 table.setItem(row, column, QTableWidgetItem(text))
+        copyable(table)
         header = table.horizontalHeader()
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.ResizeToContents)
         header.setSectionResizeMode(1, QHeaderView.ResizeMode.ResizeToContents)

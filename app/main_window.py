@@ -33,6 +33,7 @@ from app import asking
 from app.actions import Actions, Scope
 from app.bench import Bench
 from app.compare.workspace import CompareWorkspace
+from app.copying import copy_focused
 from app.demo import demo_project
 from app.film.transport import tool_button
 from app.film_opener import FilmOpener
@@ -158,6 +159,7 @@ class MainWindow(QMainWindow):
             "find_film": self._find_film,
             "open_demo": self.open_demo,
             "save_copy": self._save_copy,
+            "copy_table": self._copy_table,
             "export_table": self._export,
             "report_page": self.report.ask,
             "quit": self.close,
@@ -257,6 +259,11 @@ class MainWindow(QMainWindow):
                 self.notice.say(tr("The copy is in {path}.").format(path=path))
             except CinderlaneError as error:
                 self.notice.say(str(error))
+
+    @Slot()
+    def _copy_table(self) -> None:
+        if not copy_focused():
+            self.notice.say(tr("Click into a table first: its rows are copied."))
 
     @Slot()
     def _export(self) -> None:

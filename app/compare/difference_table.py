@@ -11,7 +11,8 @@ from analysis.report.words import unit_shown
 from analysis.values.comparison import Compared
 from analysis.values.words import tr
 from app.compare.difference_model import COLUMNS, DifferenceModel, said_of
-from app.run.number_table import NumberTable, as_lines, plain_cells
+from app.copying import Cell, Rows
+from app.run.number_table import NumberTable, plain_cells, with_error
 from app.theme.apply import sized
 from app.theme.tokens import Space, Type
 
@@ -53,14 +54,14 @@ class DifferenceTable(NumberTable):
     def _when_empty(self) -> str:
         return tr("Nothing to show. Mark and tag both runs, or show what can't be told apart as well.")
 
-    def _as_text(self, rows: list[int]) -> str:
+    def _rows_to_copy(self, rows: list[int]) -> Rows:
         head = [tr("measure"), tr("unit")]
         for name in (*self.rows.run_names, tr("difference")):
-            head += [name, tr("± {name}").format(name=name)]
-        return as_lines([[*head, tr("what can be said")], *(_cells(self.rows.row(row)) for row in rows)])
+            head += with_error(name)
+        return [[*head, tr("what can be said")], *(_cells(self.rows.row(row)) for row in rows)]
 
 
-def _cells(row: Compared) -> list[str]:
+def _cells(row: Compared) -> list[Cell]:
     unit = unit_shown(row.key.measure)
     results = row.before, row.after, row.difference
     numbers = [cell for result in results for cell in plain_cells(result, unit)]

@@ -21,6 +21,7 @@ from analysis.plan.wording import BLOCK_WORDS
 from analysis.values.day_plan import DayPlan, PlannedDrill
 from analysis.values.drill import Block, Drill
 from analysis.values.words import tr
+from app.copying import copyable
 from app.plan.drill_list import DRILL_MIME
 
 FIELDS = ("name", "sets", "reps", "rest_s", "load", "cue")
@@ -83,6 +84,7 @@ class DayTree(QTreeWidget):
         header.setStretchLastSection(True)
         for column in range(len(FIELDS) - 1):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
+        copyable(self)
         self.itemChanged.connect(self._typed)
         self.itemExpanded.connect(self._unfolded)
         self.itemCollapsed.connect(self._folded)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import Qt, Signal, Slot
@@ -27,6 +27,8 @@ class Member:
 class GroupView(QWidget):
     """A heading, the members, and where ``day`` a button that plans for them.
 
+    Attributes: ``rows`` group, athlete and words, for a spreadsheet.
+
     Signals:
         day_wanted(): a day for the group.
         run_wanted(str): the coach wants to see this run.
@@ -35,9 +37,10 @@ class GroupView(QWidget):
     day_wanted = Signal()
     run_wanted = Signal(str)
 
-    def __init__(self, title: str, members: Iterable[Member], parent: QWidget, *, day: bool) -> None:
+    def __init__(self, title: str, members: Sequence[Member], parent: QWidget, *, day: bool) -> None:
         super().__init__(parent)
         self._runs: dict[QPushButton, str] = {}
+        self.rows = [[title, one.code, one.words] for one in members]
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, Space.BASE)
         column.setSpacing(Space.TIGHT)

@@ -16,6 +16,7 @@ from analysis.values.questions import Question
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app.bench import Bench, Look
+from app.copying import Rows, TableCopy
 from app.plan.day_form import MOST_MINUTES, number_field
 from app.plan.group_view import GroupView, Member
 from app.run.section_view import said
@@ -54,6 +55,7 @@ class GroupsPage(QWidget):
         self.area.setAccessibleName(tr("Groups"))
         self.area.setWidgetResizable(True)
         self.area.setWidget(self._list)
+        TableCopy(self.area, self._copied)
         time = QHBoxLayout()
         time.addWidget(QLabel(tr("Time"), self))
         time.addWidget(self.minutes, 1)
@@ -66,6 +68,10 @@ class GroupsPage(QWidget):
         self._timer = QTimer(self)
         self._timer.setInterval(0)
         self._timer.timeout.connect(self._read_next)
+
+    def _copied(self, _selected: bool) -> Rows:
+        rows = (row for view in self.groups for row in view.rows)
+        return [[tr("group"), tr("athlete"), tr("why")], *rows]
 
     @Slot()
     def refresh(self) -> None:

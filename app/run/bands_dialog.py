@@ -22,6 +22,7 @@ from analysis.values.measures import unit_of
 from analysis.values.words import tr
 from app import asking
 from app.bench import Bench
+from app.copying import copyable
 from app.marking import bands
 from app.run.section_view import said
 from app.theme.tokens import Space
@@ -141,6 +142,7 @@ class _Table(QTableWidget):
         for column in range(len(COLUMNS) - 1):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
         header.setStretchLastSection(True)
+        copyable(self)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Delete takes the own band back."""

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QAbstractTableModel, QEvent, QModelIndex, QSize, Qt, Signal
-from PySide6.QtGui import QFontMetrics, QGuiApplication, QKeyEvent, QKeySequence, QPainter, QPaintEvent
+from PySide6.QtGui import QFontMetrics, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
 from analysis.report.words import Unit
 from analysis.values.estimate import Estimate, Result
+from analysis.values.words import tr
+from app.copying import Cell, Rows, TableCopy
 from app.run.number_delegate import NumberDelegate
 from app.theme.apply import sized
 from app.theme.tokens import Space, Type
@@ -55,16 +57,10 @@ class NumberTable(QTableView):
         header.setSectionsClickable(False)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         self.clicked.connect(self._go)
-
-    def copy(self) -> None:
-        """Put the selected rows, or all, on the clipboard, tab-separated, uncertainties in own columns."""
-        rows = sorted({index.row() for index in self.selectionModel().selectedIndexes()})
-        QGuiApplication.clipboard().setText(self._as_text(rows or list(range(self.model().rowCount()))))
+        self.copying = TableCopy(self, self._copied)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.matches(QKeySequence.StandardKey.Copy):
-            self.copy()
-        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.currentIndex().isValid():
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.currentIndex().isValid():
             self._go(self.currentIndex())
         else:
             super().keyPressEvent(event)
@@ -88,8 +84,12 @@ class NumberTable(QTableView):
         """A cell was chosen."""
         raise NotImplementedError
 
-    def _as_text(self, rows: list[int]) -> str:
-        """Rows for a spreadsheet."""
+    def _copied(self, selected: bool) -> Rows:
+        rows = sorted({index.row() for index in self.selectionModel().selectedIndexes()}) if selected else []
+        return self._rows_to_copy(rows or list(range(self.model().rowCount())))
+
+    def _rows_to_copy(self, rows: list[int]) -> Rows:
+        """Headings and rows for a spreadsheet, uncertainties in columns of their own."""
         raise NotImplementedError
 
     def _when_empty(self) -> str:
@@ -101,13 +101,13 @@ class NumberTable(QTableView):
         self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + Space.BASE)
 
 
-def plain_cells(result: Result | None, unit: Unit) -> list[str]:
+def plain_cells(result: Result | None, unit: Unit) -> list[Cell]:
     """Value and uncertainty for a spreadsheet: plain numbers, empty cells where there is none."""
     if not isinstance(result, Estimate):
-        return ["", ""]
-    return [f"{number * unit.factor:.6g}" for number in (result.value, result.half_width)]
+        return [None, None]
+    return [number * unit.factor for number in (result.value, result.half_width)]
 
 
-def as_lines(rows: list[list[str]]) -> str:
-    """Rows of cells as tab-separated text."""
-    return "\n".join("\t".join(row) for row in rows) + "\n"
+def with_error(name: str) -> list[str]:
+    """The headings of a number and its uncertainty."""
+    return [name, tr("± {name}").format(name=name)]

@@ -11,7 +11,8 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QStyledItemDelegat
 from analysis.values.posture import PostureReading
 from analysis.values.reading import Reading
 from analysis.values.words import tr
-from app.run.number_table import NumberTable, as_lines, plain_cells
+from app.copying import Cell, Rows
+from app.run.number_table import NumberTable, plain_cells, with_error
 from app.run.posture_model import PostureModel
 
 _NAMES_SHARE = 0.4
@@ -92,24 +93,23 @@ class PostureTable(NumberTable):
                 self.setSpan(row, 0, 1, spans)
         super()._fit()
 
-    def _as_text(self, rows: list[int]) -> str:
+    def _rows_to_copy(self, rows: list[int]) -> Rows:
         model = self._posture
         columns = range(model.columnCount())
         head = [tr("measure"), tr("unit")]
         for column in columns:
-            name = model.column_name(column).lower()
-            head += [name, tr("± {name}").format(name=name)]
-        lines = [head]
+            head += with_error(model.column_name(column).lower())
+        lines: list[list[Cell]] = [[*head]]
         for number in rows:
             row = model.row(number)
             if row is None:
                 continue
-            line = [row.name, row.unit.symbol]
+            line: list[Cell] = [row.name, row.unit.symbol]
             for column in columns:
                 found = model.reading(model.index(number, column))
                 line += plain_cells(found.result if found is not None else None, row.unit)
             lines.append(line)
-        return as_lines(lines)
+        return lines
 
 
 def stops_of(found: PostureReading) -> list[int]:

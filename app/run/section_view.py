@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QSizePolicy, QWi
 
 from analysis.report.sections import Row, Section
 from analysis.values.words import tr
+from app.copying import Rows, TableCopy
 from app.run.link_button import LinkButton
 from app.theme.apply import sized
 from app.theme.tokens import Space, Type
@@ -36,6 +37,7 @@ class SectionView(QWidget):
         self._grid.setVerticalSpacing(Space.TIGHT)
         self._grid.setColumnStretch(_NAME, 1)
         self._stacked = False
+        TableCopy(self, self._copied)
         self.hide()
 
     def show_section(self, section: Section | None) -> None:
@@ -44,6 +46,12 @@ class SectionView(QWidget):
             return
         self._section = section
         self._lay_out()
+
+    def _copied(self, _selected: bool) -> Rows:
+        section = self._section
+        if section is None:
+            return []
+        return [[section.title, ""], *([row.name, row.text or row.under] for row in section.rows)]
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

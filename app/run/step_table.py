@@ -10,7 +10,8 @@ from analysis.report.step_columns import MEASURES
 from analysis.report.words import side_word
 from analysis.values.reading import Reading, StepReading
 from analysis.values.words import tr
-from app.run.number_table import NumberTable, as_lines, plain_cells
+from app.copying import Cell, Rows
+from app.run.number_table import NumberTable, plain_cells, with_error
 from app.run.step_model import FIRST_MEASURE, StepModel
 
 
@@ -65,18 +66,16 @@ class StepTable(NumberTable):
         if touchdown is not None:
             self.frame_requested.emit(int(touchdown))
 
-    def _as_text(self, rows: list[int]) -> str:
+    def _rows_to_copy(self, rows: list[int]) -> Rows:
         head = [tr("step"), tr("side")]
         for column in MEASURES:
-            name = f"{column.name.lower()} {column.unit.symbol}".strip()
-            head += [name, tr("± {name}").format(name=name)]
-        lines = [head] + [_cells(self._steps.step(row)) for row in rows]
-        return as_lines(lines)
+            head += with_error(f"{column.name.lower()} {column.unit.symbol}".strip())
+        return [head, *(_cells(self._steps.step(row)) for row in rows)]
 
 
-def _cells(step: StepReading) -> list[str]:
+def _cells(step: StepReading) -> list[Cell]:
     """A row for a spreadsheet."""
-    out = [str(step.step), side_word(step.side)]
+    out: list[Cell] = [step.step, side_word(step.side)]
     for column in MEASURES:
         out += plain_cells(column.result(step), column.unit)
     return out

@@ -15,6 +15,7 @@ from analysis.values.reading import MarkReading
 from analysis.values.run import GroundMark
 from analysis.values.typed import typed_number
 from analysis.values.words import tr
+from app.copying import copyable
 
 MOST_ROWS = 8
 _ROOM_PX = 4
@@ -63,6 +64,7 @@ class MarksTable(QTableWidget):
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setTabKeyNavigation(False)
+        copyable(self)
 
     def event(self, event: QEvent) -> bool:
         """A digit typed here is a number, not the key of a command."""
