@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from analysis.plan.library import drill_of
-from analysis.plan.wording import BLOCK_WORDS, QUESTION_WORDS, planned_words
+from analysis.plan.wording import BLOCK_WORDS, planned_words
 from analysis.report.camera_words import camera_section
+from analysis.report.content import Block, Bullets, Heading, Look, Words
 from analysis.report.film_words import film_words, size_words
 from analysis.report.told import Told
 from analysis.values.conditions import Conditions, Stance
 from analysis.values.day_plan import PlannedDrill
-from analysis.values.drill import Block
+from analysis.values.drill import Block as DayBlock
 from analysis.values.words import tr, tr_count
 
 STANCE_WORDS = {
@@ -25,28 +25,6 @@ STANCE_WORDS = {
 
 Fact = tuple[str, str]
 """What it is, and how it was."""
-
-
-@dataclass(frozen=True)
-class DrillShown:
-    """A planned drill: its name, how much of it, what to look for, what to mind."""
-
-    name: str
-    dose: str
-    load: str
-    cue: str
-    look_for: tuple[str, ...]
-    cautions: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class DayShown:
-    """The last planned day; ``blocks``: (heading, drills), none of them empty."""
-
-    date: str
-    works_on: str
-    notes: str
-    blocks: tuple[tuple[str, tuple[DrillShown, ...]], ...]
 
 
 def conditions_facts(conditions: Conditions) -> tuple[Fact, ...]:
@@ -86,21 +64,33 @@ def film_facts(told: Told) -> tuple[Fact, ...]:
     return tuple(facts) + (((tr("Camera"), camera.empty),) if camera.empty else ())
 
 
-def day_shown(told: Told) -> DayShown | None:
-    """The last planned day of the athlete. Raises PlanError where one of its drills is not known any more."""
+def day_blocks(told: Told, *, with_cautions: bool) -> tuple[Block, ...]:
+    """The drills of the last planned day, block by block. Raises PlanError where one is not known."""
     day = told.day
     if day is None:
-        return None
-    blocks = [(BLOCK_WORDS[b], tuple(_drill(one, told) for one in day.of_block(b))) for b in Block]
-    works_on = "" if day.question is None else QUESTION_WORDS[day.question]
-    return DayShown(day.date, works_on, day.notes, tuple((name, drills) for name, drills in blocks if drills))
+        return ()
+    found: list[Block] = []
+    for block in DayBlock:
+        planned = day.of_block(block)
+        found += [Heading(BLOCK_WORDS[block], 3)] if planned else []
+        for one in planned:
+            found += _drill_blocks(one, told, with_cautions=with_cautions)
+    return tuple(found)
 
 
-def _drill(planned: PlannedDrill, told: Told) -> DrillShown:
+def _drill_blocks(planned: PlannedDrill, told: Told, *, with_cautions: bool) -> list[Block]:
     drill = drill_of(told.drills, planned.drill_id)
     own = dict(planned.loads).get(told.evidence.run.athlete_id or "", planned.load)
     dose = planned_words(planned, drill.dose.rest_after)
-    return DrillShown(drill.name, dose, own, planned.cue, drill.look_for, drill.cautions)
+    found: list[Block] = [Words("; ".join(filter(None, (dose, own))), lead=f"{drill.name}:")]
+    if planned.cue:
+        found.append(Words(planned.cue, lead=tr("Cue:")))
+    if with_cautions:
+        cautions = [tr("Mind: {words}").format(words=one) for one in drill.cautions]
+        found.append(Bullets((*drill.look_for, *cautions), quiet=True))
+    elif drill.look_for:
+        found.append(Words("; ".join(drill.look_for), Look.QUIET, tr("Look for:")))
+    return found
 
 
 def _times_alone(told: Told) -> str:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from analysis.reading.wording import band_in_words
 from analysis.report.answer_words import QUESTION_TITLES, VERDICT_WORDS
+from analysis.report.content import Block, Bullets, Heading, Line, Look, Number, Table, Words, words
 from analysis.report.posture_rows import QUESTIONS, PostureCells, PostureRow
 from analysis.report.step_columns import MEASURES
 from analysis.report.words import Unit, common_digits, headed, number_text, side_word, unit_shown
@@ -14,60 +14,10 @@ from analysis.values.answers import Answer, Judged
 from analysis.values.estimate import Estimate, NoValue, Result
 from analysis.values.posture import PostureReading
 from analysis.values.reading import Reading, StepReading
-from analysis.values.words import tr
+from analysis.values.words import tr, tr_count
 
-
-@dataclass(frozen=True)
-class Number:
-    """A number in a table. ``key``: which one; ``value``: in the reading's unit; None where there is none."""
-
-    key: str
-    text: str
-    value: float | None
-
-
-@dataclass(frozen=True)
-class Line:
-    """A row: what it is called, its definition in a sentence, its numbers."""
-
-    name: str
-    help: str
-    numbers: tuple[Number, ...]
-
-
-@dataclass(frozen=True)
-class Table:
-    """A table; ``asks``: what it answers. ``head``: over the numbers."""
-
-    title: str
-    asks: str
-    head: tuple[str, ...]
-    lines: tuple[Line, ...]
-    reasons: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True)
-class JudgedLine:
-    """A measure of a question: where, its number, its band, what it comes to."""
-
-    name: str
-    place: str
-    number: Number
-    band: str
-    verdict: str
-
-
-@dataclass(frozen=True)
-class AnswerShown:
-    """One question: its verdict, its sentences, what was judged, who set its bands, why there are gaps."""
-
-    title: str
-    verdict: str
-    departs: bool
-    sentences: tuple[str, ...]
-    lines: tuple[JudgedLine, ...]
-    sources: tuple[str, ...]
-    reasons: tuple[str, ...]
+_MOST_REASONS = 3
+"""So many are said; all stand in the tables."""
 
 
 def step_table(reading: Reading) -> Table:
@@ -80,43 +30,55 @@ def step_table(reading: Reading) -> Table:
             Line(headed(column.name, column.unit), column.help, _numbers(keys, results, column.unit))
         )
     results = [column.result(step) for column in MEASURES for step in reading.steps]
-    return Table(tr("Steps"), "", tuple(map(_step_words, reading.steps)), tuple(lines), _reasons(results))
+    return Table(tr("Steps"), tuple(map(_step_words, reading.steps)), tuple(lines), _reasons(results))
 
 
-def posture_tables(reading: Reading) -> tuple[Table, ...]:
+def posture_blocks(reading: Reading) -> tuple[Block, ...]:
     """Posture at the events; rows and groups without any number are left out."""
     cells = PostureCells(reading.posture)
     head = tuple(tr("step {step}").format(step=n) if n else tr("start") for n in cells.steps)
-    found = []
+    found: list[Block] = []
     for group in QUESTIONS:
         shown = [(row, [cells.at(row, step) for step in cells.steps]) for row in group.rows]
         lines = tuple(_posture_line(row, there) for row, there in shown if any(map(_has_number, there)))
         reasons = _reasons([one.result for _, there in shown for one in there if one is not None])
         if lines:
-            found.append(Table(group.title, group.asks, head, lines, reasons))
+            found += [Heading(group.title, 3), Words(group.asks, Look.QUIET)]
+            found.append(Table(group.title, head, lines, reasons))
     return tuple(found)
 
 
-def answer_shown(answer: Answer) -> AnswerShown:
-    """What a run says to one question; a measure without a band stands in the other tables."""
+def answer_blocks(answer: Answer) -> tuple[Block, ...]:
+    """What a run says to one question: its verdict, its sentences, what was judged and by whose bands. A
+    measure without a band stands in the other tables.
+    """
+    title = QUESTION_TITLES[answer.question]
+    look = Look.DEPARTS if answer.departures else Look.VERDICT
+    sentences = tuple(one.sentence for one in answer.departures) or (answer.sentence,)
+    said: Block = Bullets(sentences) if len(sentences) > 1 else Words(sentences[0])
+    found: list[Block] = [Heading(title, 3), Words(VERDICT_WORDS[answer.verdict], look), said]
     judged = [one for one in answer.measures if one.band is not None and isinstance(one.result, Estimate)]
-    return AnswerShown(
-        QUESTION_TITLES[answer.question],
-        VERDICT_WORDS[answer.verdict],
-        bool(answer.departures),
-        tuple(one.sentence for one in answer.departures) or (answer.sentence,),
-        tuple(map(_judged_line, judged)),
-        tuple(dict.fromkeys(one.source for one in judged)),
-        _reasons([one.result for one in answer.measures]),
-    )
+    reasons = _reasons([one.result for one in answer.measures])
+    if judged:
+        head = (tr("where"), tr("number"), tr("band"), tr("verdict"))
+        lines = tuple(map(_judged_line, judged))
+        found.append(Table(tr("Measures: {title}").format(title=title), head, lines, (), tr("measure")))
+        sources = "; ".join(dict.fromkeys(one.source for one in judged))
+        found.append(Words(sources, Look.QUIET, tr("Who set the bands:")))
+    return (*found, *why_missing(reasons))
 
 
-def _judged_line(one: Judged) -> JudgedLine:
+def why_missing(reasons: Sequence[str]) -> tuple[Words, ...]:
+    """Why there are gaps, in a paragraph; none where there is no gap."""
+    return (Words(" ".join(reasons), Look.QUIET, tr("Where there is no number:")),) if reasons else ()
+
+
+def _judged_line(one: Judged) -> Line:
     step = tr("step {step} {side}").format(step=one.step, side=side_word(one.side)).strip()
     place = step if one.step else tr("start")
     band = "" if one.band is None else band_in_words(one.band)
     number = _number(_key(one), one.result, unit_shown(one.measure), with_unit=True)
-    return JudgedLine(one.name, place, number, band, VERDICT_WORDS[one.verdict])
+    return Line(one.name, "", (words(place), number, words(band), words(VERDICT_WORDS[one.verdict])))
 
 
 def _posture_line(row: PostureRow, there: Sequence[PostureReading | None]) -> Line:
@@ -154,5 +116,12 @@ def _number(
 
 
 def _reasons(results: Sequence[Result]) -> tuple[str, ...]:
-    """Why there are gaps, each reason once."""
-    return tuple(dict.fromkeys(one.reason for one in results if isinstance(one, NoValue)))
+    """Why there are gaps, each reason once, the first few of them."""
+    found = list(dict.fromkeys(one.reason for one in results if isinstance(one, NoValue)))
+    more = len(found) - _MOST_REASONS
+    if more <= 0:
+        return tuple(found)
+    words = tr_count(
+        "One more gap has a reason of its kind.", "{count} more gaps have reasons of their kind.", more
+    )
+    return (*found[:_MOST_REASONS], words.format(count=more))

@@ -27,7 +27,7 @@ from analysis.values.words import tr
 class Row:
     """A name and its number. ``frame``: where a click goes, if anywhere; ``hint``: interval or reason;
     ``note``: beside the name where a click goes somewhere, else on a line below. ``under``: all that is to be
-    said, below the name, which has no number then.
+    said, below the name, which has no number then. ``key``, ``value``: which number, in the reading's unit.
     """
 
     name: str
@@ -38,6 +38,8 @@ class Row:
     frame: int | None = None
     note: str = ""
     under: str = ""
+    key: str = ""
+    value: float | None = None
 
 
 @dataclass(frozen=True)
@@ -49,7 +51,9 @@ class Section:
     empty: str = ""
 
 
-def row(name: str, result: Result, unit: Unit, frame: int | None = None, note: str = "") -> Row:
+def row(
+    name: str, result: Result, unit: Unit, frame: int | None = None, note: str = "", key: str = ""
+) -> Row:
     """A row for one result."""
     return Row(
         name,
@@ -59,6 +63,8 @@ def row(name: str, result: Result, unit: Unit, frame: int | None = None, note: s
         isinstance(result, NoValue),
         frame,
         note,
+        key=key,
+        value=None if isinstance(result, NoValue) else result.value,
     )
 
 
@@ -73,8 +79,10 @@ def _place(reading: Reading, x_m: float) -> Section:
     for split in reading.splits:
         if split.x_m == x_m:
             zero = tr("Split, hips leave rest") if split.from_hips else tr("Split, first movement")
-            rows.append(row(zero, split.time_s, SECONDS))
-            rows.append(row(tr("Split, front toe-off"), split.from_front_toe_off_s, SECONDS))
+            rows.append(row(zero, split.time_s, SECONDS, key=f"split_s:{x_m:g}"))
+            off = split.from_front_toe_off_s
+            key = f"split_from_front_toe_off_s:{x_m:g}"
+            rows.append(row(tr("Split, front toe-off"), off, SECONDS, key=key))
     for speed in reading.speeds:
         if speed.x_m == x_m:
             rows += speed_rows(speed)
@@ -83,12 +91,13 @@ def _place(reading: Reading, x_m: float) -> Section:
 
 def speed_rows(speed: SpeedReading) -> list[Row]:
     """Speed at a place in both ways and how they differ in words, or the last whole step's mean instead."""
+    at, unit = f":{speed.x_m:g}", METRES_PER_SECOND
     rows = [
-        row(tr("Speed, nearby steps"), speed.local_m_s, METRES_PER_SECOND),
-        row(tr("Speed, whole run"), speed.model_m_s, METRES_PER_SECOND, note=agreement(speed)),
+        row(tr("Speed, nearby steps"), speed.local_m_s, unit, key="local_m_s" + at),
+        row(tr("Speed, whole run"), speed.model_m_s, unit, note=agreement(speed), key="model_m_s" + at),
     ]
     if any(r.missing for r in rows) and isinstance(speed.last_step_m_s, Estimate):
-        rows.append(row(last_step_words(speed), speed.last_step_m_s, METRES_PER_SECOND))
+        rows.append(row(last_step_words(speed), speed.last_step_m_s, unit, key="last_step_m_s" + at))
     return rows
 
 
@@ -104,10 +113,10 @@ def start(reading: Reading) -> Section:
     """The start push."""
     push = reading.start
     rows = (
-        row(tr("Push, rear foot"), push.rear_foot_push_s, MILLISECONDS),
-        row(tr("Push, front foot"), push.front_foot_push_s, MILLISECONDS),
-        row(tr("First flight"), push.first_flight_s, MILLISECONDS),
-        row(tr("First step length"), push.first_step_length_m, METRES),
+        row(tr("Push, rear foot"), push.rear_foot_push_s, MILLISECONDS, key="rear_foot_push_s:0"),
+        row(tr("Push, front foot"), push.front_foot_push_s, MILLISECONDS, key="front_foot_push_s:0"),
+        row(tr("First flight"), push.first_flight_s, MILLISECONDS, key="first_flight_s:0"),
+        row(tr("First step length"), push.first_step_length_m, METRES, key="first_step_length_m:0"),
     )
     if all(r.missing for r in rows):
         return Section(

@@ -28,7 +28,7 @@ class Told:
 
     ``film``: None where only its times are known. ``film_notes``: sentences about the film. ``day``: the last
     one planned for the athlete. ``drills``: by id, the coach's own too. ``tiles``: in order of time;
-    ``no_tiles`` says why there is none, or which are missing.
+    ``no_tiles`` says why there is none, or which are missing. ``others``: the athlete's other runs.
     """
 
     evidence: Evidence
@@ -39,6 +39,7 @@ class Told:
     drills: Mapping[str, Drill] = field(default_factory=dict)
     tiles: tuple[Tile, ...] = ()
     no_tiles: str = ""
+    others: tuple[Reading, ...] = ()
 
 
 def last_day(project: Project, athlete_id: str | None) -> DayPlan | None:

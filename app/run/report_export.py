@@ -7,6 +7,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Slot
 from PySide6.QtWidgets import QWidget
 
+from analysis.jobs.runs import first_taggings
 from analysis.report.posture_strip import PostureStrip
 from analysis.report.told import Told
 from analysis.values.errors import CinderlaneError
@@ -50,7 +51,9 @@ class ReportExport(QObject):
         if bench.evidence is None or bench.reading is None:
             return None
         notes = bench.film.notes if bench.film is not None else ()
-        return told_of(bench.project, bench.evidence, bench.reading, bench.film, notes)
+        others = (bench.look(run.id) for run in first_taggings(bench.project))
+        readings = [look.reading for look in others if look is not None and look.reading is not None]
+        return told_of(bench.project, bench.evidence, bench.reading, bench.film, notes, readings)
 
     @Slot()
     def _write(self) -> None:

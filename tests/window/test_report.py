@@ -24,7 +24,7 @@ def test_a_key_writes_both_pages_with_the_strip(qtbot, marked, saved_as):
     marked.press("Ctrl+Shift+E")
     qtbot.waitUntil(lambda: "rep 1.html" in marked.notice, timeout=WAIT_MS)
     pages = sorted(path.name for path in saved_as.parent.glob("*rep 1*"))
-    assert pages == ["rep 1-athlete.html", "rep 1.html"]
+    assert pages == ["rep 1-athlete.html", "rep 1-athlete.pdf", "rep 1.html", "rep 1.pdf"]
     text = saved_as.read_text(encoding="utf-8")
     assert text.count("data:image/jpeg;base64,") == 9  # the events tagged on the small film
     contact = bench.reading.steps[0].contact_s

@@ -16,6 +16,7 @@ from tests.helpers.films import project_on, small_film
 
 TABLES = ("steps", "posture", "frames", "points", "speed", "dictionary")
 FILES = [*(f"{name}.csv" for name in TABLES), "tables.xlsx"]
+PAGES = ["run0-coach.html", "run0-coach.pdf", "run0-athlete.html", "run0-athlete.pdf"]
 HIPS = [("run0", frame) for frame in (20, 230)]
 
 
@@ -33,7 +34,7 @@ def made(tmp_path_factory):
 def test_one_run_is_written_with_the_frames_of_its_strip(made, tmp_path):
     _, project = made
     files, _ = report(project, "first", tmp_path / "out")
-    assert [path.name for path in files] == ["run0-coach.html", "run0-athlete.html", *FILES]
+    assert [path.name for path in files] == [*PAGES, *FILES]
     assert sorted(path.name for path in (tmp_path / "out").iterdir()) == sorted(p.name for p in files)
     text = files[0].read_text(encoding="utf-8")
     assert text.count("data:image/jpeg;base64,") == 9  # the events tagged on the small film
@@ -44,7 +45,7 @@ def test_a_project_is_written_whole_from_the_command_line(made, tmp_path, capfdb
     _, project = made
     assert main(["report", str(project), "--out", str(tmp_path)]) == 0
     said = capfdbinary.readouterr().out.decode().split()
-    assert len(said) == 4 + len(FILES)
+    assert len(said) == 8 + len(FILES)
     assert {path.name for path in tmp_path.iterdir()} == {line.rpartition("/")[2] for line in said}
     second = (tmp_path / "run1-coach.html").read_text(encoding="utf-8")
     assert "Not shown, since nothing tells where the athlete is: Set position, Rear foot off" in second
@@ -71,7 +72,7 @@ def test_a_page_that_can_not_be_made_leaves_the_old_one(made, tmp_path, monkeypa
     def broken(told):
         raise CinderlaneError("no page")
 
-    monkeypatch.setattr(reporting, "athlete_page", broken)
+    monkeypatch.setattr(reporting, "athlete_content", broken)
     with pytest.raises(CinderlaneError, match="no page"):
         report(project, "first", tmp_path)
     assert [path.name for path in tmp_path.iterdir()] == ["run0-coach.html"]

@@ -2,7 +2,6 @@
 
 import base64
 import io
-import json
 import re
 from dataclasses import replace
 from html.parser import HTMLParser
@@ -10,30 +9,19 @@ from html.parser import HTMLParser
 import pytest
 from PIL import Image
 
-from analysis.jobs.report import told_of
-from analysis.plan.library import common_drills
 from analysis.reading import read
+from analysis.reading.compare import compare
 from analysis.report.page import athlete_page, coach_page
-from analysis.report.told import Tile, last_day
+from analysis.report.page_changes import key_text
+from analysis.report.told import last_day
 from analysis.report.words import unit_shown
-from analysis.values.conditions import Conditions
-from analysis.values.day_plan import DayPlan, PlannedDrill
+from analysis.values.comparison import Claim
+from analysis.values.day_plan import DayPlan
 from analysis.values.estimate import Estimate
 from analysis.values.project import Project
-from analysis.values.questions import Question
 from analysis.values.run import Athlete
-from tests.analysis.reading.runs import SAMPLES, evidence_of
+from tests.analysis.report.pages import HOSTILE, called, told_of_day, whole_told
 
-HOSTILE = (
-    'O\'Neil "the wing", no. 7',
-    "<script>alert(1)</script>",
-    "\"><img src='https://example.org/x.png' onerror=alert(1)>",
-    "=cmd()|'/c calc'!A1",
-    "{{ 7 * 7 }}{% include 'page.css' %}",
-    "جناح 7",
-    "🤾‍♀️ wing & co; &amp;",
-    "]]></style><style>*{display:none}",
-)
 VOID = {"meta", "img", "br", "line", "circle", "rect", "polygon", "polyline"}
 
 
@@ -76,15 +64,7 @@ class Page(HTMLParser):
 
 @pytest.fixture(scope="module")
 def told():
-    """A whole body's run, its strip cut short to one grey frame, with a day planned."""
-    evidence = evidence_of(json.loads((SAMPLES / "wing_day1.clicked.json").read_text(encoding="utf-8")))
-    drill = next(iter(common_drills().values()))
-    planned = PlannedDrill("p", drill.id, drill.blocks[0], 3, 4, 90.0, load="sled 12 kg", cue="push long")
-    day = DayPlan("d", "2026-03-21", (evidence.run.athlete_id,), Question.LAUNCH, (planned,))
-    grey = io.BytesIO()
-    Image.new("RGB", (40, 60), "#808080").save(grey, "JPEG")
-    plain = told_of(Project(), evidence, read(evidence), None)
-    return replace(plain, day=day, tiles=(Tile(grey.getvalue(), "1 L touchdown", ("trunk 62 ± 5°",)),))
+    return whole_told()
 
 
 @pytest.fixture(scope="module")
@@ -99,6 +79,12 @@ def numbers_of(reading):
         for name, result in vars(step).items():
             if isinstance(result, Estimate):
                 found.setdefault(f"{name}:{step.step}", []).append(result)
+    for name, result in vars(reading.start).items():
+        found.setdefault(f"{name}:0", []).append(result)
+    for place in (*reading.splits, *reading.speeds):
+        for name, result in vars(place).items():
+            key = {"time_s": "split_s", "from_front_toe_off_s": "split_from_front_toe_off_s"}.get(name, name)
+            found.setdefault(f"{key}:{place.x_m:g}", []).append(result)
     rows = [*reading.posture, *(one for answer in reading.questions for one in answer.measures)]
     for row in rows:
         if isinstance(row.result, Estimate):
@@ -109,7 +95,8 @@ def numbers_of(reading):
 def test_every_number_is_the_readings(told, coach):
     known = numbers_of(told.reading)
     assert len(coach.numbers) > 200
-    for key, value, text in coach.numbers:
+    of_run = [one for one in coach.numbers if not one[0].startswith(("before:", "after:", "difference:"))]
+    for key, value, text in of_run:
         (number,) = {one for one in known[key] if one.value == value}
         unit = unit_shown(key.split(":")[0])
         shown, half = (float(part) for part in re.findall(r"[\d.]+", text)[:2])
@@ -181,9 +168,7 @@ def test_body_mass_is_on_no_page(told, write):
 @pytest.mark.parametrize("name", HOSTILE)
 @pytest.mark.parametrize("write", [coach_page, athlete_page])
 def test_names_do_no_harm_and_are_shown_as_written(told, write, name):
-    run = replace(told.evidence.run, name=name, conditions=Conditions(day="2026-03-20", cue=name, shoe=name))
-    evidence = replace(told.evidence, run=run, athlete=replace(told.evidence.athlete, code=name))
-    hostile = replace(told, evidence=evidence)
+    hostile = called(told, name)
     page, plain = Page(write(hostile)), Page(write(told))
     assert page.text.count(" ".join(name.split())) >= 4
     assert set(page.tags) <= {*plain.tags, "dl", "dt", "dd"}
@@ -197,7 +182,7 @@ def test_a_run_with_nothing_on_it_still_has_a_page(told):
     )
     evidence = replace(told.evidence, run=bare, athlete=None)
     empty = replace(
-        told, evidence=evidence, reading=read(evidence), tiles=(), no_tiles="No frames.", day=None
+        told, evidence=evidence, reading=read(evidence), tiles=(), no_tiles="No frames.", day=None, others=()
     )
     page = Page(coach_page(empty))
     assert not page.numbers
@@ -217,3 +202,17 @@ def test_the_last_day_is_the_latest_of_that_athlete():
     assert last_day(project, "x").id == "b"
     assert last_day(project, "y").id == "c"
     assert last_day(project, None) is None
+
+
+def test_the_last_day_stands_beside_it_with_its_verdicts(told, coach):
+    """Both values and the difference as ``compare`` has them; an only day is said to be one."""
+    found = compare(told.others, [told.reading], [*told.others, told.reading])
+    on_page = {(key, value) for key, value, _ in coach.numbers}
+    differs = [row for row in found.rows if row.claim is Claim.DIFFERS]
+    assert len(differs) > 5
+    for row in differs:
+        for side in ("before", "after", "difference"):
+            assert (f"{side}:{key_text(row.key)}", getattr(row, side).value) in on_page
+    assert "2026-03-20 against 2026-03-06: 1 against 1 runs" in coach.text
+    assert "With one run on a side" in coach.text
+    assert "No earlier day" in Page(coach_page(told_of_day())).text

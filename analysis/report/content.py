@@ -1,0 +1,159 @@
+"""What stands on a page, once for every way of writing it: blocks of words, numbers and drawings in a row."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import ClassVar
+
+from analysis.report.page_charts import Drawing
+from analysis.report.told import Tile
+
+
+class Look(StrEnum):
+    """How a paragraph looks."""
+
+    PLAIN = "plain"
+    QUIET = "quiet"
+    FIRST = "first"  # the one sentence that is to be read first
+    VERDICT = "verdict"
+    DEPARTS = "departs"  # a verdict that asks for work
+
+
+@dataclass(frozen=True)
+class Number:
+    """A number as it is shown. ``key``: which one; ``value``: in the reading's unit; None where there is
+    none, or where it is words.
+    """
+
+    key: str
+    text: str
+    value: float | None
+
+
+@dataclass(frozen=True)
+class Heading:
+    """``level``: 2 or 3. ``own``: what somebody wrote, after the text."""
+
+    text: str
+    level: int = 2
+    own: str = ""
+    kind: ClassVar[str] = "heading"
+
+
+@dataclass(frozen=True)
+class Words:
+    """A paragraph. ``lead``: the program's words before what somebody wrote."""
+
+    text: str
+    look: Look = Look.PLAIN
+    lead: str = ""
+    kind: ClassVar[str] = "words"
+
+
+@dataclass(frozen=True)
+class Bullets:
+    """Sentences in a row."""
+
+    items: tuple[str, ...]
+    quiet: bool = False
+    kind: ClassVar[str] = "bullets"
+
+
+@dataclass(frozen=True)
+class Fact:
+    """What it is, how it was, and what is to be added."""
+
+    name: str
+    number: Number
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Facts:
+    """Facts below each other."""
+
+    rows: tuple[Fact, ...]
+    kind: ClassVar[str] = "facts"
+
+
+@dataclass(frozen=True)
+class Line:
+    """A row: what it is called, its definition in a sentence, its numbers."""
+
+    name: str
+    help: str
+    numbers: tuple[Number, ...]
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table. ``corner``: over the names; ``head``: over the numbers; ``reasons``: why there are gaps."""
+
+    title: str
+    head: tuple[str, ...]
+    lines: tuple[Line, ...]
+    reasons: tuple[str, ...] = ()
+    corner: str = ""
+    kind: ClassVar[str] = "table"
+
+
+@dataclass(frozen=True)
+class Charts:
+    """Drawings side by side where there is room."""
+
+    drawings: tuple[Drawing, ...]
+    kind: ClassVar[str] = "charts"
+
+
+@dataclass(frozen=True)
+class Pictures:
+    """Frames of the posture strip."""
+
+    tiles: tuple[Tile, ...]
+    kind: ClassVar[str] = "pictures"
+
+
+Block = Heading | Words | Bullets | Facts | Table | Charts | Pictures
+
+
+@dataclass(frozen=True)
+class Page:
+    """A page. ``heading``: parts of its title, each somebody's or the program's; ``facts`` stand under it.
+
+    ``compact``: it is meant for one sheet of paper.
+    """
+
+    heading: tuple[str, ...]
+    facts: Facts
+    blocks: tuple[Block, ...]
+    compact: bool = False
+
+    @property
+    def title(self) -> str:
+        """In one line."""
+        return ": ".join(self.heading)
+
+    @property
+    def numbers(self) -> Iterator[Number]:
+        """Every number that stands on the page with a key, in order."""
+        for block in (self.facts, *self.blocks):
+            match block:
+                case Facts(rows):
+                    found = [row.number for row in rows]
+                case Table(lines=lines):
+                    found = [number for line in lines for number in line.numbers]
+                case _:
+                    found = []
+            yield from (number for number in found if number.value is not None)
+
+
+def words(text: str) -> Number:
+    """Words in the place of a number."""
+    return Number("", text, None)
+
+
+def plain_facts(rows: Sequence[tuple[str, str]]) -> Facts:
+    """Facts that are words."""
+    return Facts(tuple(Fact(name, words(text)) for name, text in rows))

@@ -1,0 +1,76 @@
+"""What the athlete takes away: one page in plain words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from analysis.report.content import Block, Heading, Look, Page, Words, plain_facts
+from analysis.report.page_coach import section_blocks
+from analysis.report.page_facts import conditions_facts, day_blocks
+from analysis.report.season import Standing, since_before, standing
+from analysis.report.sections import places
+from analysis.report.told import Told
+from analysis.values.questions import Question, Verdict
+from analysis.values.words import tr
+
+_TITLES = {
+    Question.LAUNCH: tr("Your push"),
+    Question.SWAP: tr("How your legs change over"),
+    Question.STRIKE: tr("Your foot on the ground"),
+    Question.RHYTHM: tr("Your rhythm"),
+}
+_VERDICTS = {
+    Verdict.INSIDE: tr("as it should be"),
+    Verdict.OUTSIDE: tr("here is something to work on"),
+    Verdict.UNTOLD: tr("too close to call from this film"),
+    Verdict.NOT_JUDGED: tr("this film can't show it"),
+}
+_SINCE = {
+    Standing.CHANGED: tr("Something changed since your last test, beyond what differs from run to run."),
+    Standing.HELD: tr("No change since your last test is larger than what differs from run to run."),
+    Standing.UNTOLD: tr("Whether you changed since your last test can't be told from so few runs."),
+}
+_MOST_SENTENCES = 2
+
+
+def athlete_content(told: Told) -> Page:
+    """One page in plain words. Raises PlanError where a planned drill is not known any more."""
+    run, athlete = told.evidence.run, told.evidence.athlete
+    heading = (athlete.code if athlete else "") or tr("Your run"), run.name or tr("unnamed run")
+    facts = plain_facts(conditions_facts(run.conditions))
+    return Page(heading, facts, tuple(_blocks(told)), compact=True)
+
+
+def _blocks(told: Told) -> Iterator[Block]:
+    cause = told.reading.first_cause
+    if cause:
+        yield Heading(tr("The one thing"))
+        yield Words(cause.sentence, Look.FIRST)
+        if cause.coach:
+            yield Words(cause.coach.reason, lead=tr("Your coach says:"))
+    yield Heading(tr("Your run in four looks"))
+    for answer in told.reading.questions:
+        yield Heading(f"{_TITLES[answer.question]}: {_VERDICTS[answer.verdict]}", 3)
+        yield from (Words(one.sentence) for one in answer.departures[:_MOST_SENTENCES])
+    yield Heading(tr("Your numbers"))
+    for section in places(told.reading):
+        yield from section_blocks(section, notes=False)
+    yield from _since(told)
+    if told.day is not None:
+        yield Heading(tr("What comes next,"), own=told.day.date)
+        yield from day_blocks(told, with_cautions=False)
+    yield Words(
+        tr(
+            "± says how exactly the film shows it: the true number of this run lies that far away at most, "
+            "19 times out of 20. It is about this one run, not about what you can do. The reading comes "
+            "from pictures; it is no diagnosis."
+        ),
+        Look.QUIET,
+    )
+
+
+def _since(told: Told) -> Iterator[Block]:
+    since = since_before(told.others, told.reading, told.evidence.bands or ())
+    if since is not None:
+        yield Heading(tr("Since"), own=since.before.day)
+        yield Words(_SINCE[standing(since)])

@@ -1,0 +1,79 @@
+"""What changed since the test before, as a table of a page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from analysis.reading.key_names import key_name
+from analysis.report.content import Block, Line, Look, Number, Table, Words, words
+from analysis.report.season import Since
+from analysis.report.words import Unit, figure, number_text, unit_shown
+from analysis.values.comparison import CHANGE_WORDS, CLAIM_WORDS, Compared, MeasureKey
+from analysis.values.estimate import NoValue, Result
+from analysis.values.words import capital, tr
+
+
+def key_text(key: MeasureKey) -> str:
+    """The key of a number on the page: measure, moment, step, place and leg, as far as it has them."""
+    parts = [key.measure]
+    parts += [key.moment.value] if key.moment is not None else []
+    parts += [str(key.step)] if key.step is not None else []
+    parts += [f"{key.x_m:g}"] if key.x_m is not None else []
+    return ":".join([*parts, *(["other"] if key.other_leg else [])])
+
+
+def change_blocks(since: Since) -> tuple[Block, ...]:
+    """Both days, every measure that differs, and what can be said of it."""
+    days = tr("{after} against {before}: {n} against {m} runs.")
+    said = days.format(
+        after=since.after.day, before=since.before.day, n=len(since.after.runs), m=len(since.before.runs)
+    )
+    notes = tuple(Words(note, Look.QUIET) for note in since.comparison.notes)
+    return (
+        Words(said),
+        Words(since.end.changed, Look.VERDICT),
+        Words(since.end.held),
+        change_table(tr("Since the last day"), since.shown),
+        Words(since.end.next),
+        *notes,
+    )
+
+
+def change_table(title: str, rows: Sequence[Compared]) -> Table:
+    """Both values, the difference, what can be said, and the least change that would count."""
+    head = (tr("before"), tr("after"), tr("difference"), tr("verdict"), tr("least change that counts"))
+    lines = tuple(Line(capital(key_name(row.key)), "", change_cells(row)) for row in rows)
+    reasons = [row.difference.reason for row in rows if isinstance(row.difference, NoValue)]
+    return Table(title, head, lines, tuple(dict.fromkeys(reasons)), tr("measure"))
+
+
+def change_cells(row: Compared) -> tuple[Number, ...]:
+    """The cells of one measure."""
+    key, unit = key_text(row.key), unit_shown(row.key.measure)
+    sides = (("before", row.before), ("after", row.after), ("difference", row.difference))
+    return (
+        *(_cell(f"{side}:{key}", result, unit) for side, result in sides),
+        words(verdict_words(row)),
+        words(least_words(row)),
+    )
+
+
+def verdict_words(row: Compared) -> str:
+    """What can be said of the runs, and of the athlete where that can be said."""
+    if row.change is None:
+        return CLAIM_WORDS[row.claim]
+    return tr("the athlete changed: {way}").format(way=CHANGE_WORDS[row.change])
+
+
+def least_words(row: Compared) -> str:
+    """The least change that would count, and what that rests on; a dash where it is not asked."""
+    if row.least is None:
+        return "–"
+    unit = unit_shown(row.key.measure)
+    number = f"{figure(row.least * unit.factor, unit.most)} {unit.symbol}".replace(" °", "°").strip()
+    return tr("{number} ({rests_on})").format(number=number, rests_on=row.rests_on)
+
+
+def _cell(key: str, result: Result, unit: Unit) -> Number:
+    value = None if isinstance(result, NoValue) else result.value
+    return Number(key, number_text(result, unit), value)

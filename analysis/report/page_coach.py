@@ -1,0 +1,154 @@
+"""All that a run says, for the coach."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from analysis.plan.wording import QUESTION_WORDS
+from analysis.report.content import (
+    Block,
+    Bullets,
+    Charts,
+    Fact,
+    Facts,
+    Heading,
+    Look,
+    Number,
+    Page,
+    Pictures,
+    Words,
+    plain_facts,
+)
+from analysis.report.page_changes import change_blocks
+from analysis.report.page_charts import rhythm_drawing, speed_drawing
+from analysis.report.page_facts import conditions_facts, day_blocks, film_facts
+from analysis.report.page_tables import answer_blocks, posture_blocks, step_table
+from analysis.report.season import since_before
+from analysis.report.sections import Section, places, start
+from analysis.report.told import Told
+from analysis.values.answers import FirstCause
+from analysis.values.words import tr
+
+HOW_TO_READ = (
+    tr(
+        "Behind every number stands half of its 95 % interval: if the same run were filmed and marked over "
+        "and over, about 95 of 100 such intervals would hold what really happened. It comes from the time "
+        "between frames, the size of a pixel on the ground and how well a point can be placed."
+    ),
+    tr(
+        "It speaks of measuring this run. It doesn't say how much the athlete varies from run to run, so "
+        "two days are compared with several runs each. A dash means that the film does not tell; the "
+        "reason stands below the table."
+    ),
+    tr(
+        "“Cannot be told” means that the number and the edge of its band lie within the error: neither "
+        "inside nor outside is claimed. Bands marked “common practice, no source” are a coach's starting "
+        "point, not a norm."
+    ),
+)
+
+
+def coach_content(told: Told) -> Page:
+    """All that a run says. Raises PlanError where a planned drill is not known any more."""
+    run, athlete = told.evidence.run, told.evidence.athlete
+    heading = (athlete.code if athlete else "") or tr("No athlete named"), run.name or tr("unnamed run")
+    return Page(heading, plain_facts(conditions_facts(run.conditions)), tuple(_blocks(told)))
+
+
+def section_blocks(section: Section, *, notes: bool = True) -> tuple[Block, ...]:
+    """A part of the reading under its heading."""
+    if section.rows:
+        return Heading(section.title, 3), section_facts(section, notes=notes)
+    return (Heading(section.title, 3), Words(section.empty, Look.QUIET)) if section.empty else ()
+
+
+def section_facts(section: Section, *, notes: bool = True) -> Facts:
+    """The rows of a section; where there is no number, why."""
+    rows = []
+    for row in section.rows:
+        told = (row.note if notes else "", row.hint if row.missing else "")
+        rows.append(Fact(row.name, Number(row.key, row.text, row.value), " ".join(filter(None, told))))
+    return Facts(tuple(rows))
+
+
+def _blocks(told: Told) -> Iterator[Block]:
+    reading = told.reading
+    if reading.first_cause:
+        yield Heading(tr("Where it began"))
+        yield from _cause(reading.first_cause)
+    yield Heading(tr("Four questions"))
+    for answer in reading.questions:
+        yield from answer_blocks(answer)
+    yield Heading(tr("Start and places"))
+    for section in (start(reading), *places(reading)):
+        yield from section_blocks(section)
+    yield Heading(tr("Steps"))
+    if reading.steps:
+        yield step_table(reading)
+    else:
+        yield Words(tr("No step is tagged yet: tag touchdowns and toe-offs."), Look.QUIET)
+    drawings = tuple(filter(None, (speed_drawing(reading), rhythm_drawing(reading))))
+    if drawings:
+        yield Charts(drawings)
+    yield from _since(told)
+    if posture := posture_blocks(reading):
+        yield Heading(tr("Posture at the events"))
+        yield from posture
+    yield from _strip(told)
+    yield from _plan(told)
+    yield Heading(tr("How it was filmed"))
+    yield plain_facts(film_facts(told))
+    if cautions := tuple(dict.fromkeys((*told.film_notes, *reading.notes))):
+        yield Heading(tr("Cautions"))
+        yield Bullets(cautions)
+    yield Heading(tr("How to read the ±"))
+    yield from map(Words, HOW_TO_READ)
+
+
+def _cause(cause: FirstCause) -> Iterator[Block]:
+    yield Words(cause.sentence, Look.FIRST)
+    if cause.first_readable:
+        yield Words(tr("An earlier question could not be judged; it may have begun there."), Look.QUIET)
+    if cause.following:
+        yield Words(tr("What may follow from it:"))
+        yield Bullets(tuple(one.sentence for one in cause.following))
+    if cause.coach:
+        yield Words(cause.coach.reason, lead=tr("The coach's own word:"))
+    if cause.would_change:
+        yield Words(tr("What would settle it:"))
+        yield Bullets(tuple(one.sentence for one in cause.would_change))
+
+
+def _since(told: Told) -> Iterator[Block]:
+    yield Heading(tr("Since the last day"))
+    since = since_before(told.others, told.reading, told.evidence.bands or ())
+    if since is None:
+        words = tr("No earlier day of this athlete is in the project, or the run has no day.")
+        yield Words(words, Look.QUIET)
+    else:
+        yield from change_blocks(since)
+
+
+def _strip(told: Told) -> Iterator[Block]:
+    yield Heading(tr("Posture strip"))
+    if told.tiles:
+        yield Pictures(told.tiles)
+        words = tr(
+            "Left and right limbs in two colours, vermilion left and blue right; angles from the forward "
+            "horizontal."
+        )
+        yield Words(words, Look.QUIET)
+    if told.no_tiles:
+        yield Words(told.no_tiles, Look.QUIET)
+
+
+def _plan(told: Told) -> Iterator[Block]:
+    day = told.day
+    if day is None:
+        return
+    yield Heading(tr("Plan of"), own=day.date)
+    if day.question is not None:
+        yield Words(tr("Works on: {question}").format(question=QUESTION_WORDS[day.question]))
+    if day.notes:
+        yield Words(day.notes, lead=tr("Notes:"))
+    yield from day_blocks(told, with_cautions=True)

@@ -1,0 +1,122 @@
+"""An athlete's tests day by day, and what stands between one and the one before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from analysis.reading.closing import Closing, closing
+from analysis.reading.compare import compare
+from analysis.reading.conditions import differing
+from analysis.values.bands import BandTable
+from analysis.values.comparison import Claim, Compared, Comparison
+from analysis.values.estimate import NoValue
+from analysis.values.reading import Reading
+from analysis.values.words import tr
+
+_HEADLINES = (("split_s", "split_from_front_toe_off_s"), ("local_m_s", "model_m_s"))
+"""What a day is summed up by: a split and a speed; the second of a pair where the first was not read."""
+
+
+@dataclass(frozen=True)
+class RunsOfDay:
+    """The runs of a day, year-month-day."""
+
+    day: str
+    runs: tuple[Reading, ...]
+
+
+@dataclass(frozen=True)
+class Since:
+    """What differs between the runs of a day and those of the test before it."""
+
+    before: RunsOfDay
+    after: RunsOfDay
+    comparison: Comparison
+    end: Closing
+
+    @property
+    def headlines(self) -> tuple[Compared, ...]:
+        """The split and the speed at the farthest place that was read on both days."""
+        found = (_farthest(self.comparison, pair) for pair in _HEADLINES)
+        return tuple(row for row in found if row is not None)
+
+    @property
+    def shown(self) -> tuple[Compared, ...]:
+        """The headlines, and every other measure that differs."""
+        first = self.headlines
+        differs = (row for row in self.comparison.rows if row.claim is Claim.DIFFERS and row not in first)
+        return (*first, *differs)
+
+
+class Standing(StrEnum):
+    """What can be said of an athlete since the test before."""
+
+    CHANGED = "changed"
+    HELD = "no change that can be told"
+    UNTOLD = "cannot be told"
+
+
+def days_of(readings: Iterable[Reading]) -> tuple[RunsOfDay, ...]:
+    """The runs by their days; those without a day are left out."""
+    days: dict[str, list[Reading]] = {}
+    for reading in readings:
+        if reading.about.conditions.day:
+            days.setdefault(reading.about.conditions.day, []).append(reading)
+    return tuple(RunsOfDay(day, tuple(runs)) for day, runs in sorted(days.items()))
+
+
+def since_before(readings: Sequence[Reading], like: Reading, bands: Sequence[BandTable] = ()) -> Since | None:
+    """The day of ``like`` against the latest day before it; None where there is none.
+
+    ``readings``: all of the athlete. Of both days those runs count that were made under the conditions of
+    ``like``; where no day before has any, the newest stands there all the same, and nothing is compared.
+    """
+    known = [*(one for one in readings if one.about.run_id != like.about.run_id), like]
+    days = {one.day: one for one in days_of(known)}
+    day = like.about.conditions.day
+    earlier = [one for name, one in sorted(days.items()) if name < day]
+    if not day or not earlier:
+        return None
+    after = _alike(days[day], like)
+    alike = (_alike(one, like) for one in reversed(earlier))
+    before = next((one for one in alike if one.runs), earlier[-1])
+    found = compare(before.runs, after.runs, known, bands=bands)
+    return Since(before, after, found, closing(found, after.runs))
+
+
+def standing(since: Since | None) -> Standing:
+    """What can be said of the athlete, by split and speed at the farthest place."""
+    rows = () if since is None else since.headlines
+    if any(row.change is not None for row in rows):
+        return Standing.CHANGED
+    return Standing.HELD if any(row.least is not None for row in rows) else Standing.UNTOLD
+
+
+def why_untold(since: Since | None) -> str:
+    """Why nothing can be said of the athlete's change."""
+    if since is None:
+        return tr("There is no earlier test of another day.")
+    reasons = [row.difference.reason for row in since.headlines if isinstance(row.difference, NoValue)]
+    if reasons:
+        return reasons[0]
+    if not since.headlines:
+        return tr("No split and no speed was read on both days.")
+    runs = len(since.before.runs), len(since.after.runs)
+    words = tr("{before} against {after} runs are too few: film two or three runs a day.")
+    return words.format(before=runs[0], after=runs[1])
+
+
+def _alike(day: RunsOfDay, like: Reading) -> RunsOfDay:
+    return RunsOfDay(day.day, tuple(one for one in day.runs if not differing([one, like])))
+
+
+def _farthest(comparison: Comparison, measures: Sequence[str]) -> Compared | None:
+    for measure in measures:
+        rows = [row for row in comparison.rows if row.key.measure == measure and row.key.x_m is not None]
+        there = [row for row in rows if row.claim is not Claim.NOT_COMPARED]
+        if there:
+            return max(there, key=lambda row: row.key.x_m or 0.0)
+    barred = [row for row in comparison.rows if row.key.measure == measures[0]]
+    return max(barred, key=lambda row: row.key.x_m or 0.0, default=None)
