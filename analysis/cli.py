@@ -8,7 +8,7 @@ import logging
 import os
 import sys
 import traceback
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -148,12 +148,21 @@ def _parser() -> argparse.ArgumentParser:
     report.add_argument("--run", metavar="RUN", help=tr("id, beginning of the id, or name (all runs)"))
     report.add_argument("--out", metavar="FOLDER", type=Path, required=True, help=tr("where to write them"))
 
-    runs = add("runs", tr("list the runs of a project, one a line"))
-    runs.add_argument("project", metavar="PROJECT", type=Path)
-
-    told = add("narrations", tr("list the narrations of a project with their stops, as JSON"))
-    told.add_argument("project", metavar="PROJECT", type=Path)
+    _add_of_project(add)
     return parser
+
+
+def _add_of_project(add: Callable[[str, str], argparse.ArgumentParser]) -> None:
+    """What is asked of a project alone."""
+    for name, words in (
+        ("runs", tr("list the runs of a project, one a line")),
+        ("narrations", tr("list the narrations of a project with their stops, as JSON")),
+        ("drills", tr("read the films of a day's drills, as JSON")),
+    ):
+        sub = add(name, words)
+        sub.add_argument("project", metavar="PROJECT", type=Path)
+        if name == "drills":
+            sub.add_argument("--day", metavar="DAY", help=tr("id or date; needed where several are planned"))
 
 
 def _add_lens(to: argparse.ArgumentParser) -> None:
@@ -252,6 +261,13 @@ def _compare(arguments: argparse.Namespace) -> None:
     _print_json(content)
 
 
+def _drills(arguments: argparse.Namespace) -> None:
+    from analysis.jobs.drills import read_day
+    from analysis.reading.drills.tables import drills_to_json
+
+    _print_json(drills_to_json(*read_day(arguments.project, arguments.day)))
+
+
 def _add(arguments: argparse.Namespace) -> None:
     from analysis.jobs.sheets import add_sheet
 
@@ -286,7 +302,7 @@ def _runs(arguments: argparse.Namespace) -> None:
 
     with ProjectFile.open(arguments.project) as file:
         project = file.project
-    _print("".join(f"{run_line(project, run)}\n" for run in project.runs.values()))
+    _print("".join(f"{run_line(project, run)}\n" for run in project.sprints))
 
 
 def _narrations(arguments: argparse.Namespace) -> None:
@@ -299,6 +315,7 @@ def _narrations(arguments: argparse.Namespace) -> None:
 
 
 _COMMANDS = {
+    "drills": _drills,
     "film": _film,
     "background": _background,
     "annotate": _annotate,

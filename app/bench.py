@@ -212,7 +212,7 @@ class Bench(QObject):
         self._followed.forget()
         self._file = opened
         self.runs_changed.emit()
-        first = next(iter(sorted(self.project.runs.values(), key=lambda run: run.name)), None)
+        first = next(iter(sorted(self.project.sprints, key=lambda run: run.name)), None)
         if first is None:
             self._show_nothing()
         else:
@@ -287,7 +287,7 @@ class Bench(QObject):
             return
         entry = next((f for f in self.project.films.values() if f.fingerprint == film.fingerprint), None)
         if entry is not None:
-            own = (r for r in self.project.runs.values() if r.film_id == entry.id and r.retags is None)
+            own = (r for r in self.project.sprints if r.film_id == entry.id and r.retags is None)
             run = next(own, None)
             if run is not None:
                 self._follow(entry, film)
@@ -543,8 +543,8 @@ class Bench(QObject):
         if any(change.kind in (Kind.RUN, Kind.FILM) for change in command.changes):
             self.runs_changed.emit()
             run = self.run
-            if run is None and self.project.runs:  # the run at hand went with an undo
-                self.choose_run(next(iter(self.project.runs)))
+            if run is None and self.project.sprints:  # the run at hand went with an undo
+                self.choose_run(self.project.sprints[0].id)
                 return
             if run is not None:
                 self._open_film_of(run)

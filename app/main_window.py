@@ -347,7 +347,7 @@ class MainWindow(QMainWindow):
     @Slot()
     def _runs_changed(self) -> None:
         self.run_chooser.clear()
-        runs = sorted(self.bench.project.runs.values(), key=_by_name)
+        runs = sorted(self.bench.project.sprints, key=_by_name)
         for run in runs:
             self.run_chooser.addItem(run.name, run.id)
         self.run_chooser.setEnabled(bool(runs))

@@ -95,7 +95,7 @@ def _stops(window: MainWindow, *, demo: bool) -> Iterator[tuple[str, str]]:
     actions["dark"].trigger()
     yield "5-dark.png", tr("dark surfaces")
     actions["dark"].trigger()
-    if len(bench.project.runs) > 1:
+    if len(bench.project.sprints) > 1:
         yield from _two_runs(window)
     if demo:  # a coach's own project is only looked at
         yield from _plan(window)

@@ -64,6 +64,13 @@ def flight_velocity(times: Floats, places: Floats) -> tuple[float, float]:
     return float(weights @ places[:, 0]), float(weights @ fallen)
 
 
+def direction_deg(vx: Carried, vy: Carried) -> Carried:
+    """Direction of a velocity above the horizontal, deg, in (-180, 180]."""
+    x, y = float(vx.nominal_value), float(vy.nominal_value)
+    turn = (vy * x - vx * y) / (x * x + y * y)
+    return turn * math.degrees(1.0) + math.degrees(math.atan2(y, x))
+
+
 def projection_angle(body: BodyPlaces, model: MassModel, toe_off: Moment, touchdown: Moment) -> Measure:
     """Direction of the centre of mass's velocity at toe-off above the horizontal, deg: all frames of the
     flight fitted with g fixed. NoValue where the flight is too short or too poorly known for it.
@@ -87,10 +94,7 @@ def projection_angle(body: BodyPlaces, model: MassModel, toe_off: Moment, touchd
     velocity = _velocity(body, centre, frames, times)
     # a toe-off that was later by one second would find the body falling faster by g
     away = toe_off.time - toe_off.seconds
-    vx, vy = velocity[0], velocity[1] - GRAVITY_M_S2 * away
-    x, y = float(vx.nominal_value), float(vy.nominal_value)
-    turn = (vy * x - vx * y) / (x * x + y * y)
-    angle = turn * math.degrees(1.0) + math.degrees(math.atan2(y, x))
+    angle = direction_deg(velocity[0], velocity[1] - GRAVITY_M_S2 * away)
     if angle.std_dev > WIDEST_PROJECTION_DEG:
         return NoValue(
             tr("The direction of the flight cannot be told: it is uncertain by {u} degrees.").format(

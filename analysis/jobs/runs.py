@@ -11,8 +11,8 @@ from analysis.values.words import tr, tr_count
 
 
 def first_taggings(project: Project) -> list[Run]:
-    """The runs, without those that tag another one again."""
-    return [run for run in project.runs.values() if run.retags is None]
+    """The sprints, without those that tag another one again."""
+    return [run for run in project.sprints if run.retags is None]
 
 
 def find_run(project: Project, wanted: str | None) -> Run:
@@ -25,7 +25,7 @@ def find_run(project: Project, wanted: str | None) -> Run:
         raise ProjectError(tr("The project holds no run. Add one with: add PROJECT SHEET.json"))
     if wanted is None:
         fitting = runs
-    elif wanted in project.runs:
+    elif wanted in project.runs:  # by its id a drill's can be asked for too
         return project.runs[wanted]
     else:
         fitting = [r for r in runs if r.name == wanted] or [r for r in runs if r.id.startswith(wanted)]

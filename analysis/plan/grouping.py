@@ -53,9 +53,10 @@ def grouped(standings: Mapping[str, Standing]) -> Groups:
 def newest_run(athlete_id: str, runs: Iterable[Run]) -> Run | None:
     """The athlete's run of the latest day noted, then of the latest repetition; None where there is none.
 
-    A run without a day counts as older than any with one; second taggings do not count.
+    A run without a day counts as older than any with one; second taggings and films of
+    drills do not count.
     """
-    own = (run for run in runs if run.athlete_id == athlete_id and run.retags is None)
+    own = (r for r in runs if r.athlete_id == athlete_id and r.retags is None and not r.of_drill)
     return max(own, key=lambda r: (r.conditions.day, r.conditions.rep or 0, r.name), default=None)
 
 

@@ -69,11 +69,20 @@ def threshold(
     days = [before, after, *others.values()]
     if len(days) >= LEAST_DAYS:
         return _between_days(days, measuring / math.sqrt(max(len(before), len(after))))
-    spread = pooled_spread(days)
+    least = least_beyond(pooled_spread(days), measuring, len(before), len(after))
+    if least is None:
+        return None
+    return Threshold(least, tr("{runs} runs on two days").format(runs=sum(map(len, days))))
+
+
+def least_beyond(spread: Spread | None, measuring: float, one: int, other: int) -> float | None:
+    """``t(.975, df) TE sqrt(1/m1 + 1/m2)`` for means of ``one`` and of ``other`` runs; None with fewer than
+    four degrees of freedom. ``measuring``: as in ``threshold``.
+    """
     if spread is None or spread.freedom < LEAST_FREEDOM:
         return None
-    least = float(stdtrit(spread.freedom, 0.975)) * max(spread.typical_error, measuring) * runs
-    return Threshold(least, tr("{runs} runs on two days").format(runs=sum(map(len, days))))
+    beyond = float(stdtrit(spread.freedom, 0.975)) * max(spread.typical_error, measuring)
+    return beyond * math.sqrt(1 / one + 1 / other)
 
 
 def _between_days(days: Sequence[Sequence[float]], measuring: float) -> Threshold:

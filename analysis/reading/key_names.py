@@ -37,6 +37,18 @@ _BY_ITSELF = {
     "thigh_separation_deg": "thigh separation",
     "com_height_m": "height of the centre of mass",
     "com_rise_m": "rise of the centre of mass",
+    "release_angle_deg": "release angle",
+    "release_speed_m_s": "release speed",
+    "release_height_m": "release height",
+    "free_fall_m_s2": "fall, with g left free",
+    "trunk_at_release_deg": "trunk at release",
+    "hip_set_to_release_m": "hips, set to release",
+    "hip_release_to_landing_m": "hips, release to landing",
+    "jump_projection_deg": "projection angle",
+    "jump_flight_s": "flight time",
+    "jump_distance_m": "distance, tip to tip",
+    "jump_contact_s": "contact to the next jump",
+    "speed_loss_percent": "speed lost to the load",
 }
 _MOMENTS = {
     Moment.SET: "at the set position",
@@ -55,7 +67,8 @@ def key_name(key: MeasureKey) -> str:
     if at_moment is None and key.moment in _MOMENTS and "toe-off" not in words:
         parts = [f"{tr(words)} {tr(_MOMENTS[key.moment])}"]
     if key.step:
-        parts.append(tr("step {step}").format(step=key.step))
+        counted = tr("jump {step}") if key.measure.startswith("jump_") else tr("step {step}")
+        parts.append(counted.format(step=key.step))
     if key.x_m is not None:
         parts.append(tr("{x:g} m").format(x=key.x_m))
     if key.other_leg:

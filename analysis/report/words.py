@@ -33,6 +33,8 @@ METRES = Unit("m", 1.0, 3)
 METRES_PER_SECOND = Unit("m/s", 1.0, 2)
 DEGREES = Unit("°", 1.0, 1)
 DEGREES_PER_SECOND = Unit("°/s", 1.0, 0)
+METRES_PER_SECOND_SQUARED = Unit("m/s²", 1.0, 2)
+PERCENT = Unit("%", 1.0, 1)
 HERTZ = Unit("Hz", 1.0, 2)
 RATIO = Unit("", 1.0, 2)
 
@@ -42,6 +44,8 @@ _SHOWN = {
     "m/s": METRES_PER_SECOND,
     "deg": DEGREES,
     "deg/s": DEGREES_PER_SECOND,
+    "m/s²": METRES_PER_SECOND_SQUARED,
+    "%": PERCENT,
 }
 
 

@@ -9,7 +9,16 @@ from typing import Any, TypeVar
 
 from sqlalchemy import Connection, Table, select
 
-from analysis.store import camera_rows, judged_rows, narration_rows, plan_rows, privacy_rows, rows, tables
+from analysis.store import (
+    camera_rows,
+    drill_film_rows,
+    judged_rows,
+    narration_rows,
+    plan_rows,
+    privacy_rows,
+    rows,
+    tables,
+)
 from analysis.values.command import Item
 from analysis.values.project import Project
 
@@ -77,6 +86,7 @@ def _load(connection: Connection, folder: Path) -> Project:
         consents=_known(map(privacy_rows.consent_of, _all(connection, tables.consent))),
         narrations=_known(narration_rows.narration_of(row) for row in _all(connection, tables.narration)),
         recordings=_known(narration_rows.recording_of(row) for row in _all(connection, tables.recording)),
+        drill_films=_known(drill_film_rows.drill_film_of(row) for row in _all(connection, tables.drill_film)),
     )
 
 

@@ -101,6 +101,7 @@ def _drill_films_and_handing_over(connection: Connection) -> None:
         tables.gate_time,
     )
     tables.metadata.create_all(connection, tables=added, checkfirst=False)
+    _add_columns(connection, ("run", "of_drill", "INTEGER DEFAULT 0 NOT NULL"))
 
 
 STEPS: Mapping[int, Step] = MappingProxyType(

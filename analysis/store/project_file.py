@@ -17,6 +17,7 @@ from sqlalchemy import Connection, select, update
 from analysis.store import connecting, faults, finding, loading, migrate, tables, track_rows, writing
 from analysis.values import paths
 from analysis.values.command import Change, Command, Kind
+from analysis.values.drill_film import DrillFilm
 from analysis.values.errors import ProjectError
 from analysis.values.project import Project, apply
 from analysis.values.tracks import Tracks
@@ -317,6 +318,9 @@ def _film_of(change: Change, before: Project, after: Project) -> str | None:
     """The film on which the frames of a change are counted."""
     if change.kind is Kind.FILM_CAMERA:
         return change.id
+    thing = change.new or change.old
     run_id = change.id if change.kind is Kind.RUN else change.run_id
+    if isinstance(thing, DrillFilm):
+        run_id = thing.run_id
     run = after.runs.get(run_id) or before.runs.get(run_id)
     return None if run is None else run.film_id

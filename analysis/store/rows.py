@@ -90,6 +90,7 @@ def run_row(run: Run, pts_of: PtsOf) -> Row:
         "start_drafts": " ".join(run.start.drafts),
         "retags": run.retags,
         "named_good": int(run.named_good),
+        "of_drill": int(run.of_drill),
         **judged_rows.conditions_row(run.conditions),
         **judged_rows.overruling_row(run.overruled),
     }
@@ -203,5 +204,6 @@ def run_of(row: Mapping[str, Any], places: Sequence[float], parts: Mapping[str, 
         conditions=judged_rows.conditions_of(row),
         named_good=bool(row["named_good"]),
         overruled=judged_rows.overruling_of(row),
+        of_drill=bool(row["of_drill"]),
         **{name: tuple(items) for name, items in parts.items()},
     )

@@ -136,6 +136,7 @@ run = Table(
     Column("named_good", Integer, nullable=False, server_default=text("0")),
     Column("overruled_question", Text),  # null with a reason: nothing went wrong
     Column("overruled_reason", Text),  # null: the coach does not overrule the reading
+    Column("of_drill", Integer, nullable=False, server_default=text("0")),
     sqlite_strict=True,
 )
 
@@ -335,7 +336,8 @@ drill_film = Table(
     "drill_film",
     metadata,
     _id(),
-    _reference("film_id", "film.id"),
+    _reference("run_id", "run.id"),
+    _reference("day_id", "day.id"),
     Column("content", Text, nullable=False),  # a JSON object
     sqlite_strict=True,
 )

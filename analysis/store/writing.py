@@ -11,7 +11,16 @@ from typing import Any, NamedTuple
 
 from sqlalchemy import ColumnElement, Connection, Table, and_, delete, insert, update
 
-from analysis.store import camera_rows, judged_rows, narration_rows, plan_rows, privacy_rows, rows, tables
+from analysis.store import (
+    camera_rows,
+    drill_film_rows,
+    judged_rows,
+    narration_rows,
+    plan_rows,
+    privacy_rows,
+    rows,
+    tables,
+)
 from analysis.store.cells import Row
 from analysis.store.rows import PtsOf
 from analysis.values import paths
@@ -21,6 +30,7 @@ from analysis.values.command import Change, FilmEntry, Item, Kind
 from analysis.values.consent import Consent
 from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
+from analysis.values.drill_film import DrillFilm
 from analysis.values.errors import ProjectError
 from analysis.values.face_cover import FaceCover
 from analysis.values.narration import Narration
@@ -48,6 +58,7 @@ TABLES: Mapping[Kind, Table] = MappingProxyType(
         Kind.CONSENT: tables.consent,
         Kind.NARRATION: tables.narration,
         Kind.RECORDING: tables.recording,
+        Kind.DRILL_FILM: tables.drill_film,
     }
 )
 """The table that holds the objects of a kind."""
@@ -121,6 +132,8 @@ def _row(item: Item, run_id: str, folder: Path, pts_of: PtsOf) -> Row:
             row = rows.part_row(run_id, item, pts_of)
         case FilmCamera():
             row = camera_rows.film_camera_row(item, pts_of)
+        case DrillFilm():
+            row = drill_film_rows.drill_film_row(item, pts_of)
         case _:
             row = _PLAIN_ROWS[type(item)](item)
     return _plain(row)

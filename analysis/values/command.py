@@ -11,6 +11,7 @@ from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.consent import Consent
 from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
+from analysis.values.drill_film import DrillFilm
 from analysis.values.face_cover import FaceCover
 from analysis.values.film import FilmFacts
 from analysis.values.narration import Narration
@@ -39,6 +40,7 @@ class Kind(StrEnum):
     CONSENT = "consent"
     NARRATION = "narration"
     RECORDING = "recording"
+    DRILL_FILM = "drill film"
 
 
 @dataclass(frozen=True)
@@ -76,6 +78,7 @@ Item = (
     | Consent
     | Narration
     | Recording
+    | DrillFilm
 )
 """Any object that an edit may add, change or remove. A RUN change holds a run without its parts."""
 

@@ -83,13 +83,13 @@ ASKED: Mapping[Question, tuple[Asked, ...]] = MappingProxyType(
 )
 """The measures of each question, in the order in which they are told."""
 
-_UNITS = ("deg_s", "m_s", "deg", "ms", "s", "m")
+_UNITS = ("m_s2", "deg_s", "m_s", "percent", "deg", "ms", "s", "m")
 
 
 def unit_of(measure: str) -> str:
     """The unit that a measure's name ends with, as it is written; empty for a ratio."""
     ending = next((u for u in _UNITS if measure.endswith(f"_{u}")), "")
-    return {"deg_s": "deg/s", "m_s": "m/s"}.get(ending, ending)
+    return {"deg_s": "deg/s", "m_s": "m/s", "m_s2": "m/s²", "percent": "%"}.get(ending, ending)
 
 
 def known_measures() -> frozenset[tuple[str, Moment]]:

@@ -13,6 +13,7 @@ from analysis.values.command import Change, Command, FilmEntry, Item, Kind
 from analysis.values.consent import Consent
 from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
+from analysis.values.drill_film import DrillFilm
 from analysis.values.errors import ProjectError
 from analysis.values.face_cover import FaceCover
 from analysis.values.narration import Narration
@@ -45,6 +46,7 @@ ITEM_TYPES: Mapping[Kind, type[Item]] = MappingProxyType(
         Kind.CONSENT: Consent,
         Kind.NARRATION: Narration,
         Kind.RECORDING: Recording,
+        Kind.DRILL_FILM: DrillFilm,
     }
 )
 """What an edit of a kind holds."""
@@ -63,6 +65,7 @@ WHOLE_FIELDS: Mapping[Kind, str] = MappingProxyType(
         Kind.CONSENT: "consents",
         Kind.NARRATION: "narrations",
         Kind.RECORDING: "recordings",
+        Kind.DRILL_FILM: "drill_films",
     }
 )
 """Which field of the project holds the objects of a kind that come whole."""
@@ -76,6 +79,7 @@ class Project:
     ``band_tables``: in all their versions. ``drills``: that the coach wrote or changed. ``days``: planned.
     ``face_covers``: by the id of the film. ``consents``: by the id of the athlete.
     ``recordings``: what was spoken over narrations.
+    ``drill_films``: films of what was done on them.
     """
 
     athletes: Mapping[str, Athlete] = field(default_factory=dict)
@@ -91,6 +95,12 @@ class Project:
     consents: Mapping[str, Consent] = field(default_factory=dict)
     narrations: Mapping[str, Narration] = field(default_factory=dict)
     recordings: Mapping[str, Recording] = field(default_factory=dict)
+    drill_films: Mapping[str, DrillFilm] = field(default_factory=dict)
+
+    @property
+    def sprints(self) -> tuple[Run, ...]:
+        """The runs without those that hold what is marked on films of drills."""
+        return tuple(run for run in self.runs.values() if not run.of_drill)
 
 
 def bare(run: Run) -> Run:
@@ -170,6 +180,11 @@ def _check_narrations(project: Project) -> None:
         raise ProjectError(tr("A narration goes over this run: remove the narration first."))
     if any(one.recording_id not in (None, *project.recordings) for one in told):
         raise ProjectError(tr("What was spoken stays until its narration lets go of it."))
+    if any(film.day_id not in project.days for film in project.drill_films.values()):
+        raise ProjectError(tr("The day still has films of its drills: remove these first."))
+    of_drills = {run.id for run in project.runs.values() if run.of_drill}
+    if any(film.run_id not in of_drills for film in project.drill_films.values()):
+        raise ProjectError(tr("A film of a drill and what is marked on it go together."))
 
 
 def _check_change(change: Change) -> None:

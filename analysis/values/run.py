@@ -204,7 +204,8 @@ class Run:
     footfalls and events that are only proposed count in a reading, by the coach's word. ``retags``: the run
     whose events this one tags a second time, unseen; None for a run of its own. ``named_good``: the coach
     named it as one that shows how it should be. ``overruled``: what the coach says began it, against the
-    reading.
+    reading. ``of_drill``: what is marked on a film of a drill; never among the athlete's sprints, their
+    history, bests and patterns.
     """
 
     id: str
@@ -231,6 +232,7 @@ class Run:
     conditions: Conditions = field(default_factory=Conditions)
     named_good: bool = False
     overruled: Overruling | None = None
+    of_drill: bool = False
 
     def __post_init__(self) -> None:
         put = object.__setattr__

@@ -22,7 +22,7 @@ class ChosenRuns:
 
     def known(self) -> list[Run]:
         """Those that can be laid side by side: a second tagging is held against its own run only."""
-        at_hand, runs = self._bench.run, self._bench.project.runs.values()
+        at_hand, runs = self._bench.run, self._bench.project.sprints
         return sorted((run for run in runs if run.retags is None or run is at_hand), key=_by_name)
 
     def choose(self, side: CompareSide, run_id: str) -> None:

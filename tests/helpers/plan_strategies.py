@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from analysis.values.day_plan import DayPlan, PlannedDrill
 from analysis.values.drill import Block, Dose, Drill, Part, RestAfter, Span
+from analysis.values.drill_film import DrillEvent, DrillFilm, DrillKind, DrillRep
 from analysis.values.questions import Question
 
 ids = st.text("abcdef0123456789", min_size=4, max_size=12)
@@ -64,3 +65,24 @@ days = st.builds(
     st.integers(1, 5),
     texts,
 )
+
+_frames = st.integers(0, 5000)
+_reps = st.tuples(_frames, _frames).flatmap(
+    lambda ends: st.builds(
+        DrillRep,
+        ids,
+        st.just(min(ends)),
+        st.just(max(ends)),
+        st.integers(1, 9),
+        st.integers(1, 99),
+        texts,
+        st.lists(st.tuples(st.sampled_from(DrillEvent), _frames), max_size=4).map(tuple),
+    )
+)
+
+
+def drill_films(run_ids: list[str], day_ids: list[str]) -> st.SearchStrategy:
+    """Films of drills of these runs and days."""
+    reps = st.lists(_reps, max_size=3, unique_by=lambda rep: rep.id).map(tuple)
+    owners = st.sampled_from(run_ids), st.sampled_from(day_ids)
+    return st.builds(DrillFilm, ids, *owners, ids, st.sampled_from(DrillKind), reps)

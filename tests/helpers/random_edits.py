@@ -19,6 +19,7 @@ from analysis.values.conditions import AgeGroup, Conditions, Stance
 from analysis.values.consent import Agreement, Consent
 from analysis.values.day_plan import DayPlan, PlannedDrill
 from analysis.values.drill import Block, Dose, Drill, Part, RestAfter, Span
+from analysis.values.drill_film import DrillEvent, DrillFilm, DrillKind, DrillRep
 from analysis.values.face_cover import FaceCover, FacePlace
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
 from analysis.values.narration import Narration, Overlay, Stop
@@ -48,9 +49,9 @@ _LATER_KINDS: Mapping[int, tuple[Kind, ...]] = {
     2: (Kind.CAMERA_PLACE, Kind.FILM_CAMERA, Kind.TAGGING),
     5: (Kind.BANDS,),
     6: (Kind.DRILL, Kind.DAY),
-    7: (Kind.FACE_COVER, Kind.CONSENT, Kind.NARRATION, Kind.RECORDING),
+    7: (Kind.FACE_COVER, Kind.CONSENT, Kind.NARRATION, Kind.RECORDING, Kind.DRILL_FILM),
 }
-_USED = (Kind.FILM, Kind.ATHLETE, Kind.CAMERA_PLACE, Kind.RECORDING)
+_USED = (Kind.FILM, Kind.ATHLETE, Kind.CAMERA_PLACE, Kind.RECORDING, Kind.DAY)
 """What others may rest on."""
 _LETTERS = "ab Z09'\"%;,\n\t\u00e9\u00df\u0416\u4e2d\U0001f3c3\u200f=-@"
 
@@ -81,6 +82,10 @@ class RandomEdits:
         if kind is Kind.CONSENT and not self.project.athletes:
             kind = Kind.ATHLETE
         if (kind in PART_FIELDS or kind is Kind.NARRATION) and not self.project.runs:
+            kind = Kind.RUN
+        if kind is Kind.DRILL_FILM and not self.project.days:
+            kind = Kind.DAY
+        if kind is Kind.DRILL_FILM and not self._drill_runs():
             kind = Kind.RUN
         command = Command(f"{kind} {self._count}", self._changes(kind))
         self.project = apply(self.project, command)
@@ -114,6 +119,7 @@ class RandomEdits:
             used |= {*self.project.film_cameras, *self.project.face_covers}
         if kind is Kind.ATHLETE:
             used |= set(self.project.consents)
+        used |= {film.day_id for film in self.project.drill_films.values()}
         if deed == "remove" and not (kind in _USED and old.id in used):
             return Change(kind, old.id, old, None, run_id)
         assert new is not None
@@ -125,9 +131,14 @@ class RandomEdits:
             return run_changes(self._run())
         old = self._random.choice(list(self.project.runs.values()))
         told = {run_id for narration in self.project.narrations.values() for run_id in narration.run_ids}
-        if deed == "remove" and old.id not in told:
+        filmed = any(film.run_id == old.id for film in self.project.drill_films.values())
+        if deed == "remove" and old.id not in told and not filmed:
             return Command("", run_changes(old)).reversed.changes
-        return (Change(Kind.RUN, old.id, bare(old), bare(replace(self._run(), id=old.id))),)
+        new = replace(self._run(), id=old.id)
+        return (Change(Kind.RUN, old.id, bare(old), bare(replace(new, of_drill=filmed or new.of_drill))),)
+
+    def _drill_runs(self) -> list[str]:
+        return [run.id for run in self.project.runs.values() if run.of_drill]
 
     def _known(self, kind: Kind, owner: Run | None) -> tuple[Item, ...]:
         if owner is not None:
@@ -190,7 +201,7 @@ class RandomEdits:
             ),
             "named_good": self._random.random() < 0.5,
             "overruled": maybe(Overruling(question, text())),
-        }
+        } | ({"of_drill": self._random.random() < 0.5} if self._version >= 7 else {})
 
     def _start_drafts(self) -> tuple[tuple[str, ...], ...]:
         if self._version < 3:
@@ -236,6 +247,8 @@ class RandomEdits:
             return Consent(random.choice(list(self.project.athletes)), *agreed)
         if kind in (Kind.NARRATION, Kind.RECORDING):
             return self._narration() if kind is Kind.NARRATION else self._recording()
+        if kind is Kind.DRILL_FILM:
+            return self._drill_film()
         side, line_kind = self._maybe(self._side()), random.choice(list(LineKind))
         return Line(self._id("l"), frame(), line_kind, side, (real(), real()), (real(), real()), real())
 
@@ -295,6 +308,19 @@ class RandomEdits:
         loads = tuple((text(), text()) for _ in range(random.randrange(3)))
         counts = random.randrange(1, 9), random.randrange(1, 99), self._real()
         return PlannedDrill(self._id("p"), text(), random.choice(list(Block)), *counts, text(), text(), loads)
+
+    def _drill_film(self) -> DrillFilm:
+        random = self._random
+        places = random.choice(self._drill_runs()), random.choice(list(self.project.days)), self._text()
+        reps = tuple(self._rep() for _ in range(random.randrange(4)))
+        return DrillFilm(self._id("df"), *places, random.choice(list(DrillKind)), reps)
+
+    def _rep(self) -> DrillRep:
+        random = self._random
+        first, last = sorted(self._frame() for _ in range(2))
+        counts = random.randrange(1, 9), random.randrange(1, 99)
+        events = tuple((random.choice(list(DrillEvent)), self._frame()) for _ in range(random.randrange(4)))
+        return DrillRep(self._id("rep"), first, last, *counts, self._text(), events)
 
     def _band(self) -> Band:
         random, maybe = self._random, self._maybe

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import replace
 
 import numpy as np
@@ -34,7 +33,7 @@ from analysis.values.run import (
 )
 from analysis.values.tagging import TaggingError, TaggingSample
 from tests.helpers.narration_strategies import narrations, recordings
-from tests.helpers.plan_strategies import days, drills, ids, texts
+from tests.helpers.plan_strategies import days, drill_films, drills, ids, texts
 
 LAST_FRAME = 2000
 
@@ -184,6 +183,7 @@ def runs(film_id: str = "film", athlete_id: str | None = None) -> st.SearchStrat
         conditions=conditions,
         named_good=st.booleans(),
         overruled=_optional(overrulings),
+        of_drill=st.booleans(),
     )
 
 
@@ -251,10 +251,20 @@ def commands(draw, project: Project):
         return draw(_part_commands(project, kind))
     if kind is Kind.RUN or (kind is Kind.NARRATION and not project.runs):
         return draw(_run_commands(project))
+    drill_runs = sorted(run.id for run in project.runs.values() if run.of_drill)
+    if kind is Kind.DRILL_FILM and not (drill_runs and project.days):
+        kind = Kind.DAY
     known = getattr(project, WHOLE_FIELDS[kind])
     used = {i for r in project.runs.values() for i in (r.athlete_id, r.film_id, r.camera_place_id)}
     used |= {*project.film_cameras, *project.face_covers, *project.consents} if kind in _OWNERS else set()
-    found = draw(_item_commands(kind, list(known.values()), used, "", project.runs))
+    used |= {film.day_id for film in project.drill_films.values()}
+    if kind is Kind.DRILL_FILM:
+        new = drill_films(drill_runs, sorted(project.days))
+    elif kind is Kind.NARRATION:
+        new = narrations(sorted(project.runs))
+    else:
+        new = STRATEGIES[kind]
+    found = draw(_item_commands(kind, list(known.values()), used, "", new))
     return found if kind not in _OWNED else draw(_of_owner(project, found))
 
 
@@ -279,9 +289,9 @@ def _of_owner(draw, project: Project, command: Command):
 
 @st.composite
 def _item_commands(
-    draw, kind: Kind, known: list[Item], used: set[str | None], run_id: str, over: Iterable[str] = ()
+    draw, kind: Kind, known: list[Item], used: set[str | None], run_id: str, of: st.SearchStrategy
 ):
-    new = draw(narrations(sorted(over)) if kind is Kind.NARRATION else STRATEGIES[kind])
+    new = draw(of)
     old = draw(st.sampled_from(known)) if known and draw(st.integers(0, 2)) else None
     if old is None:
         old = next((item for item in known if item.id == new.id), None)
@@ -298,7 +308,7 @@ def _part_commands(draw, project: Project, kind: Kind):
     if not project.runs:
         return draw(_run_commands(project))
     run = project.runs[draw(st.sampled_from(sorted(project.runs)))]
-    return draw(_item_commands(kind, list(getattr(run, PART_FIELDS[kind])), set(), run.id))
+    return draw(_item_commands(kind, list(getattr(run, PART_FIELDS[kind])), set(), run.id, STRATEGIES[kind]))
 
 
 @st.composite
@@ -310,9 +320,11 @@ def _run_commands(draw, project: Project):
     if deed == "add":
         return Command("add", run_changes(new)) if new.id not in project.runs else Command("nothing", ())
     old = project.runs[draw(st.sampled_from(sorted(project.runs)))]
-    if deed == "remove":
+    filmed = any(film.run_id == old.id for film in project.drill_films.values())
+    if deed == "remove" and not filmed:
         return Command("remove", run_changes(old)).reversed
-    return Command("change", (Change(Kind.RUN, old.id, bare(old), bare(replace(new, id=old.id))),))
+    new = replace(new, id=old.id, of_drill=filmed or new.of_drill)
+    return Command("change", (Change(Kind.RUN, old.id, bare(old), bare(new)),))
 
 
 def renamed(new: Item, old: Item) -> Item:

@@ -109,10 +109,12 @@ CREATE TABLE drill (
 ;
 CREATE TABLE drill_film (
 	id TEXT NOT NULL, 
-	film_id TEXT NOT NULL, 
+	run_id TEXT NOT NULL, 
+	day_id TEXT NOT NULL, 
 	content TEXT NOT NULL, 
 	PRIMARY KEY (id), 
-	FOREIGN KEY(film_id) REFERENCES film (id) DEFERRABLE INITIALLY DEFERRED
+	FOREIGN KEY(run_id) REFERENCES run (id) DEFERRABLE INITIALLY DEFERRED, 
+	FOREIGN KEY(day_id) REFERENCES day (id) DEFERRABLE INITIALLY DEFERRED
 )
  STRICT
 
@@ -330,6 +332,7 @@ CREATE TABLE run (
 	named_good INTEGER DEFAULT 0 NOT NULL, 
 	overruled_question TEXT, 
 	overruled_reason TEXT, 
+	of_drill INTEGER DEFAULT 0 NOT NULL, 
 	PRIMARY KEY (id), 
 	FOREIGN KEY(film_id) REFERENCES film (id) DEFERRABLE INITIALLY DEFERRED, 
 	FOREIGN KEY(athlete_id) REFERENCES athlete (id) DEFERRABLE INITIALLY DEFERRED, 
@@ -363,9 +366,10 @@ CREATE INDEX ix_run_film_id ON run (film_id);
 CREATE INDEX ix_run_athlete_id ON run (athlete_id);
 CREATE INDEX ix_run_camera_place_id ON run (camera_place_id);
 CREATE INDEX ix_band_table_athlete_id ON band_table (athlete_id);
-CREATE INDEX ix_drill_film_film_id ON drill_film (film_id);
 CREATE INDEX ix_consent_athlete_id ON consent (athlete_id);
 CREATE INDEX ix_gate_time_athlete_id ON gate_time (athlete_id);
+CREATE INDEX ix_drill_film_day_id ON drill_film (day_id);
+CREATE INDEX ix_drill_film_run_id ON drill_film (run_id);
 COMMIT;
 PRAGMA application_id = 1129202764;
 PRAGMA user_version = 7;
