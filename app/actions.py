@@ -120,7 +120,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("wanted_tool", PICTURE, tr("Points that are wanted"), ("Shift+W",), tr("The fewest points for the launch and the first strike, one click after another"), "wanted", checkable=True),
     ActionSpec("follow_points", PICTURE, tr("Follow the points"), ("Ctrl+F",), tr("Find the placed points on every frame between those on which they stand")),
     ActionSpec("next_doubt", PICTURE, tr("To the next doubtful point"), ("Shift+D",), tr("Go to the next frame on which a point may have slipped or can't be right")),
-    ActionSpec("point_right", PICTURE, tr("This point is right"), ("Shift+R",), tr("The followed point in doubt on this frame becomes a placed one; then the next")),
+    ActionSpec("point_right", PICTURE, tr("This point is right"), ("Shift+R",), tr("The point in doubt on this frame stays where it is, a followed one as a placed one; then the next")),
     ActionSpec("trunk_tool", PICTURE, tr("Trunk line"), ("V",), tr("Draw from hip to shoulder"), "trunk", checkable=True),
     ActionSpec("shin_tool", PICTURE, tr("Shin line"), ("B",), tr("Draw from ankle to knee"), "shin", checkable=True),
     ActionSpec("thigh_tool", PICTURE, tr("Thigh line"), ("T",), tr("Draw from knee to hip"), "thigh", checkable=True),

@@ -49,6 +49,7 @@ class FollowDesk(QObject):
         self._tried: tuple[str, tuple[BodyPoint, ...]] = ("", ())
         self._declined: set[str] = set()
         self._read: tuple[PointDoubt, ...] = ()
+        self._called_right: set[tuple[str, PointDoubt]] = set()
         self.hold_still: Callable[[], bool] = _never
         self.bar = FollowBar(actions, parent)
         self._watch = JobWatch(self)
@@ -173,9 +174,13 @@ class FollowDesk(QObject):
 
     @property
     def doubts(self) -> tuple[PointDoubt, ...]:
-        """What is to be looked at in the run at hand."""
-        reading = self._bench.reading
-        return () if reading is None else reading.point_doubts
+        """What is to be looked at in the run at hand; nothing placed that the coach called right, as long as
+        the same is to be said of it.
+        """
+        reading, run = self._bench.reading, self._bench.run
+        if reading is None or run is None:
+            return ()
+        return tuple(d for d in reading.point_doubts if (run.id, d) not in self._called_right)
 
     @Slot()
     def _next(self) -> None:
@@ -196,18 +201,22 @@ class FollowDesk(QObject):
 
     @Slot()
     def _right(self) -> None:
-        """The followed point that is asked about here, or the selected one, lies where it should."""
+        """The point that is asked about here, or the selected followed one, lies where it should."""
         run, tracks, frame = self._bench.run, self._bench.tracks, int(self._bench.frame)
-        names = [d.name for d in self.doubts if d.frame == frame and d.followed]
+        here = [d for d in self.doubts if d.frame == frame]
+        names, placed = [d.name for d in here if d.followed], [d for d in here if not d.followed]
         selected = self._bench.selected
         if isinstance(selected, PartRef) and selected.end == FOLLOWED_PART:
             on, _, name = selected.id.partition(":")
             names = [name] if on == str(frame) else names
         point = tracks.point(frame, names[0]) if tracks is not None and names else None
+        if run is not None and point is None and placed:
+            self._called_right.add((run.id, placed[0]))
+            self._next_after(frame)
+            self._say()
+            return
         if run is None or point is None:
-            self._bench.said.emit(
-                tr("No followed point is in doubt on this frame. Go to the next place first.")
-            )
+            self._bench.said.emit(tr("No point is in doubt on this frame. Go to the next place first."))
             return
         if self._bench.attempt(lambda: place_point(run, frame, point.name, point.u, point.v)):
             self._next_after(frame)
@@ -260,7 +269,7 @@ class FollowDesk(QObject):
         elif self.doubts and self.doubts != self._read:
             frame = int(self._bench.frame)
             here = next((d for d in self.doubts if d.frame == frame), None)
-            bar.show_doubt(doubt_words(self.doubts, frame), here=here is not None and here.followed)
+            bar.show_doubt(doubt_words(self.doubts, frame), here=here is not None)
         else:
             bar.show_nothing()
 

@@ -37,10 +37,8 @@ def done_words(frames: int, doubts: int) -> str:
 def doubt_words(doubts: Sequence[PointDoubt], frame: int) -> str:
     """The doubt about a point on the frame that is shown, else how many there are and which comes next."""
     here = next((d for d in doubts if d.frame == frame), None)
-    if here is not None and here.followed:
-        return here.sentence + " " + tr("Drag it to its place, or say that it is right.")
     if here is not None:
-        return here.sentence
+        return here.sentence + " " + tr("Drag it to its place, or say that it is right.")
     count = tr_count("{count} point to look at.", "{count} points to look at.", len(doubts))
     after = next((d for d in doubts if d.frame > frame), doubts[0])
     coming = tr("Next: {point} on frame {frame}.").format(point=point_words(after.name), frame=after.frame)

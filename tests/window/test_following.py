@@ -200,3 +200,27 @@ def test_the_bar_neither_comes_nor_goes_while_points_are_placed(legs):
     legs.press("Esc")
     assert bar.isVisible()
     assert "not followed yet" in bar.words.text()
+
+
+def test_a_placed_point_that_looks_wrong_may_be_called_right(legs):
+    """The knee of a placed frame is dragged up so far that the shin doubles; the coach leaves it there."""
+    legs.go_to(124)
+    legs.zoom_to(*TRUTH.place(124, "right_knee"), 3.0)
+    (u, v), (ankle_u, ankle_v) = TRUTH.place(124, "right_knee"), TRUTH.place(124, "right_ankle")
+    legs.drag((u, v), (2 * u - ankle_u, 2 * v - ankle_v))
+    desk = legs.workspace.follow
+    legs.qtbot.mouseClick(desk.bar.close_words, LEFT)  # not followed now
+    placed = [d for d in desk.doubts if not d.followed]
+    assert placed
+    while desk.doubts and not desk.doubts[0].followed:
+        doubt = desk.doubts[0]
+        legs.press("Home")
+        legs.press("Shift+D")
+        legs.wait_for(doubt.frame)
+        assert desk.bar.right.isVisible()
+        legs.press("Shift+R")
+        assert doubt not in desk.doubts
+    assert any(placed[0].sentence in note for note in legs.bench.reading.notes)
+    legs.go_to(124)
+    legs.drag((2 * u - ankle_u, 2 * v - ankle_v), (2 * u - ankle_u, 2 * v - ankle_v - 8))
+    assert any(not d.followed for d in desk.doubts)
