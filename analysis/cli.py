@@ -13,6 +13,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from analysis.annotate_command import add_annotate, wish_of
 from analysis.values.errors import CinderlaneError, FilmError, SheetError
 from analysis.values.words import tr
 
@@ -107,22 +108,8 @@ def _parser() -> argparse.ArgumentParser:
     sheet.add_argument("project", metavar="PROJECT", type=Path)
     sheet.add_argument("run", metavar="RUN", help=tr("id, beginning of the id, or name"))
 
-    film_out = add("annotate", tr("write the film of a run with lines, points and numbers on it, as MP4"))
-    film_out.add_argument("project", metavar="PROJECT", type=Path)
-    film_out.add_argument("--run", metavar="RUN", help=tr("as for read"))
-    film_out.add_argument("--out", metavar="FILE.mp4", type=Path, required=True)
-    film_out.add_argument(
-        "--speed", type=float, default=0.25, metavar="SHARE", help=tr("share of real time, 0.01 to 1 (0.25)")
-    )
-    film_out.add_argument(
-        "--hold",
-        type=float,
-        nargs="?",
-        const=1.0,
-        default=0.0,
-        metavar="SECONDS",
-        help=tr("stand still at every touchdown, for a second unless told"),
-    )
+    words = tr("write the film of a run with lines, points and numbers on it, as MP4, or a picture of it")
+    add_annotate(add("annotate", words))
 
     draft = add("draft", tr("propose every footfall of a run, as JSON"))
     draft.add_argument("clip", metavar="CLIP", type=Path, nargs="?")
@@ -211,11 +198,8 @@ def _draft(arguments: argparse.Namespace) -> None:
 
 def _annotate(arguments: argparse.Namespace) -> None:
     from analysis.jobs.annotate import annotate
-    from analysis.report.film_frames import USUAL
-    from analysis.report.film_order import Pace
 
-    pace = Pace(arguments.speed, arguments.hold)
-    _note(annotate(arguments.project, arguments.run, arguments.out, pace, drawn=USUAL))
+    _note(annotate(arguments.project, arguments.run, arguments.out, wish_of(arguments)))
 
 
 def _read(arguments: argparse.Namespace) -> None:

@@ -1,64 +1,120 @@
-"""A run's film with lines, points and numbers on it, as a film to hand over; here or in a process beside."""
+"""Runs as an annotated film or picture to hand over; written here or in a process beside."""
 
 from __future__ import annotations
 
+import json
 import sys
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import suppress
-from dataclasses import asdict, replace
+from contextlib import ExitStack, suppress
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from analysis.jobs.child import ChildJob, Excuses, Wish, serve
-from analysis.jobs.evidence import known_run
 from analysis.jobs.export import part_of, whole
-from analysis.jobs.runs import find_run
-from analysis.report.film_order import Pace, ordered
-from analysis.report.posture_lines import NOTHING, Drawn
+from analysis.jobs.film_wish import FilmWish
 from analysis.store import ProjectFile
-from analysis.values.errors import CinderlaneError
+from analysis.values.errors import CinderlaneError, FilmError
 from analysis.values.words import tr
+
+if TYPE_CHECKING:
+    from PIL import Image
+
+    from analysis.derive.face import FaceWay
+    from analysis.film.reader import FrameReader
+    from analysis.jobs.film_runs import FilmPlan, FilmRun
+    from analysis.report.film_frames import Pane
 
 _KEPT_BYTES = 64_000_000
 """The film is gone through once: hardly a frame is wanted again."""
+_FOLLOWING_SHARE = 0.4
+PICTURE = ".png"
 
 Item = TypeVar("Item")
+Say = Callable[[float], None]
+Stopped = Callable[[], bool]
 
 
 def annotate(
     project: Path,
     wanted: str | None,
     out: Path,
-    pace: Pace,
+    wish: FilmWish,
     *,
-    drawn: Drawn = NOTHING,
-    say: Callable[[float], None] | None = None,
-    stopped: Callable[[], bool] | None = None,
+    say: Say | None = None,
+    stopped: Stopped | None = None,
     threads: int = 0,
 ) -> tuple[str, ...]:
-    """Write a run of a project as an annotated film, MP4; sentences for the coach.
+    """Write a run of a project as an annotated film, MP4, or its first frame as PNG; sentences for the coach.
 
-    ``wanted``: as for ``find_run``; ``drawn``: what of posture; ``say``: told the share that is done;
-    ``stopped``: asked between frames, and when it says yes ReadingStopped is raised; ``threads``: 0 for as
-    many as there are processors. ``out`` is there whole or not at all. Raises CinderlaneError.
+    ``wanted``: as for ``find_run``; ``say``: told the share that is done; ``stopped``: asked between frames,
+    and when it says yes ReadingStopped is raised; ``threads``: 0 for as many as there are processors. ``out``
+    is there whole or not at all. Raises CinderlaneError.
     """
     from analysis.film.reader import FrameReader
-    from analysis.reading import read
-    from analysis.report.film_frames import annotated_pictures
-    from analysis.report.film_writing import write_film
+    from analysis.jobs.film_runs import film_plan
+    from analysis.report.film_frames import FilmPictures
 
     with ProjectFile.open(project) as file:
-        told = find_run(file.project, wanted)
-        known = known_run(file, told)
-    film = known.film.opened()
-    _refuse_to_overwrite(out, project, Path(film.path))
-    evidence, run = replace(known.evidence, lines_between=drawn.between), known.evidence.run
-    stops = [f.touchdown for f in run.footfalls if f.touchdown is not None]
-    order = ordered(evidence.film.times, int(run.first_frame), int(run.last_frame), stops, pace)
-    with FrameReader(film, _KEPT_BYTES, threads, stopped) as reader, whole(out) as part:
-        pictures = annotated_pictures(reader, told, evidence, read(evidence), order.frames, drawn)
-        write_film(part, _told(pictures, len(order.frames), say), order.rate_hz, threads)
-    return known.film.notes
+        plan = film_plan(file, wanted, wish)
+    _refuse_to_overwrite(out, project, *(Path(run.film.path) for run in plan.runs))
+    ways, notes = _covered(plan, wish, _share_of(say, 0.0, _FOLLOWING_SHARE), stopped)
+    begun = _FOLLOWING_SHARE if wish.cover_face else 0.0
+    with ExitStack() as held:
+        readers = [
+            held.enter_context(FrameReader(run.film, _KEPT_BYTES, threads, stopped)) for run in plan.runs
+        ]
+        panes = [_pane(*each) for each in zip(plan.runs, readers, ways, strict=True)]
+        pictures = FilmPictures(panes, plan.reel, plan.look)
+        told = _told(pictures, len(plan.reel.shots), _share_of(say, begun, 1.0))
+        part = held.enter_context(whole(out))
+        _write(part, told, plan, threads, picture=out.suffix.lower() == PICTURE)
+    return (*(note for run in plan.runs for note in run.notes), *notes)
+
+
+def _write(
+    part: Path, pictures: Iterator[Image.Image], plan: FilmPlan, threads: int, *, picture: bool
+) -> None:
+    from analysis.report.film_writing import write_film
+
+    if picture:
+        next(pictures).save(part, "PNG")
+    else:
+        write_film(part, pictures, plan.reel.rate_hz, threads, plan.sound)
+
+
+def _pane(run: FilmRun, reader: FrameReader, way: FaceWay | None) -> Pane:
+    from analysis.report.film_frames import Pane
+
+    faces = None if way is None else way.places
+    return Pane(reader, run.run, run.evidence, run.reading, run.title, faces)
+
+
+def _covered(
+    plan: FilmPlan, wish: FilmWish, say: Say | None, stopped: Stopped | None
+) -> tuple[list[FaceWay | None], tuple[str, ...]]:
+    """Where the faces are covered, where that is wished, and what is to be said of it."""
+    if not wish.cover_face:
+        return [None] * len(plan.runs), ()
+    from analysis.derive.face import face_way
+
+    ways: list[FaceWay | None] = []
+    notes: list[str] = []
+    for number, run in enumerate(plan.runs):
+        frames, count = plan.reel.frames(number), len(plan.runs)
+        if run.cover is None or not run.cover.places:
+            raise FilmError(
+                tr(
+                    "No face is covered on the film of {run} yet. Place the cover with Picture, Cover a face."
+                ).format(run=run.run.name)
+            )
+        told = _share_of(say, number / count, (number + 1) / count)
+        direction, camera = run.run.direction, run.evidence.camera
+        way = face_way(run.film, run.cover, frames, direction, camera, told, stopped)
+        way.check(frames)
+        notes += way.notes(frames)
+        ways.append(way)
+    return ways, tuple(notes)
 
 
 def _refuse_to_overwrite(out: Path, *held: Path) -> None:
@@ -68,7 +124,18 @@ def _refuse_to_overwrite(out: Path, *held: Path) -> None:
         )
 
 
-def _told(items: Iterable[Item], count: int, say: Callable[[float], None] | None) -> Iterator[Item]:
+def _share_of(say: Say | None, begin: float, end: float) -> Say | None:
+    """Tells a part's share as one of the whole."""
+    if say is None:
+        return None
+
+    def told(share: float) -> None:
+        say(begin + share * (end - begin))
+
+    return told
+
+
+def _told(items: Iterable[Item], count: int, say: Say | None) -> Iterator[Item]:
     """The items, told of each how far it is."""
     for done, item in enumerate(items, start=1):
         yield item
@@ -76,30 +143,27 @@ def _told(items: Iterable[Item], count: int, say: Callable[[float], None] | None
             say(done / count)
 
 
-class AnnotateJob(ChildJob[Path]):
-    """Writes a run as an annotated film beside whatever else goes on; what comes of it is where it lies."""
+@dataclass(frozen=True)
+class Written:
+    """Where a film or picture lies, and what is to be said of it."""
 
-    def __init__(self, project: Path, run_id: str, film: Path, out: Path, pace: Pace, drawn: Drawn) -> None:
+    path: Path
+    notes: tuple[str, ...] = ()
+
+
+class AnnotateJob(ChildJob[Written]):
+    """Writes a film or picture beside whatever else goes on."""
+
+    def __init__(self, project: Path, run_id: str, film: Path, out: Path, wish: FilmWish) -> None:
         excuses = Excuses(
             tr("The annotated film is still being written."),
             tr("Writing the annotated film was stopped."),
             tr("The annotated film could not be written: the work beside ended before its time. Try again."),
         )
-        super().__init__(out.name, excuses)
-        self._found = self._out = out.absolute()
-        self._start(
-            "analysis.jobs.annotate",
-            film,
-            None,
-            1,
-            project=str(project),
-            run=run_id,
-            pace=asdict(pace),
-            layers=sorted(drawn.layers),
-            between=drawn.between,
-            everywhere=drawn.everywhere,
-            frames=sorted(drawn.frames),
-        )
+        super().__init__("notes.json", excuses)
+        self._out = out.absolute()
+        told = {"project": str(project), "run": run_id, "out": str(self._out), "how": wish.as_json()}
+        self._start("analysis.jobs.annotate", film, None, 1, **told)
 
     def close(self) -> None:
         """Stop it where it runs, and leave nothing behind that isn't whole. May be called twice."""
@@ -107,23 +171,16 @@ class AnnotateJob(ChildJob[Path]):
         with suppress(OSError):  # a child that was stopped had no time to take it away
             part_of(self._out).unlink(missing_ok=True)
 
-    def _read(self, found: Path) -> Path:
-        return found
+    def _read(self, found: Path) -> Written:
+        return Written(self._out, tuple(json.loads(found.read_text(encoding="utf-8"))))
 
 
 def _annotate(wish: Wish) -> None:
     """The child's work: write the film."""
-    from analysis.report.posture_lines import Layer
-
     what = wish.what
-    drawn = Drawn(
-        frozenset(map(Layer, what["layers"])),
-        tuple((lower, upper) for lower, upper in what["between"]),
-        what["everywhere"],
-        frozenset(what["frames"]),
-    )
-    place = Path(what["project"]), what["run"], wish.found, Pace(**what["pace"])
-    annotate(*place, drawn=drawn, say=wish.say, stopped=wish.orphaned, threads=1)
+    place = Path(what["project"]), what["run"], Path(what["out"]), FilmWish.of_json(what["how"])
+    notes = annotate(*place, say=wish.say, stopped=wish.orphaned, threads=1)
+    wish.found.write_text(json.dumps(notes), encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from PIL import Image
 
@@ -17,7 +17,10 @@ from analysis.values.run import Side
 _UNIT_AT_PX = 540
 """Height of a picture on which a unit of thickness is a pixel (own)."""
 _MARK, _TRAIL = "#F0E442", "#CC79A7"  # of the Okabe-Ito palette, as in the window
+_PEN = "#F0E442"  # the mark's yellow: it is drawn on any ground
 _DOT = 3.2
+WHOLE = (-0.5, -0.5)
+"""The place of the film at the left upper corner of its whole picture."""
 
 
 def draw_scene(
@@ -25,15 +28,29 @@ def draw_scene(
     scene: Scene,
     scale: float,
     ink: Ink | None = None,
-    taken: Sequence[Rect] = (),
+    *,
+    corner: Point = WHOLE,
 ) -> None:
     """Draw a scene on an RGB picture in place.
 
     ``scale``: pixels of the picture in one of the film's; the centre of a pixel at (u, v) of the film lies at
-    ``(u + 0.5) * scale - 0.5``. ``taken``: where no label may stand.
+    ``(u + 0.5) * scale - 0.5`` where the picture is the whole one. ``corner``: the place of the film at the
+    picture's left upper corner.
     """
-    unit = max(1.0, picture.height / _UNIT_AT_PX)
-    Drawing(picture, scale, ink or Ink(), unit).draw(scene, taken)
+    Drawing(picture, scale, ink or Ink(), _unit(picture), corner).draw(scene)
+
+
+def draw_pen(
+    picture: Image.Image, ways: Iterable[Sequence[Point]], scale: float, ink: Ink, *, corner: Point = WHOLE
+) -> None:
+    """Draw what a hand drew, each line as the places of its way; arguments as for ``draw_scene``."""
+    drawing = Drawing(picture, scale, ink, _unit(picture), corner)
+    for way in ways:
+        drawing.pen(way)
+
+
+def _unit(picture: Image.Image) -> float:
+    return max(1.0, picture.height / _UNIT_AT_PX)
 
 
 def draw_lines(
@@ -49,21 +66,25 @@ def draw_lines(
 class Drawing:
     """Trails below strokes below dots below labels; each is drawn on a small sheet of its own."""
 
-    def __init__(
-        self, picture: Image.Image, scale: float, ink: Ink, unit: float, corner: Point = (-0.5, -0.5)
-    ) -> None:
+    def __init__(self, picture: Image.Image, scale: float, ink: Ink, unit: float, corner: Point) -> None:
         self._picture, self._scale, self._ink, self._unit, self._corner = picture, scale, ink, unit, corner
         self._plates = Plates(picture.height, 2 * unit)
         self._surface = Rect(0, 0, picture.width, picture.height)
         self._labels: list[Label] = []
         self._taken: list[Rect] = []
 
-    def draw(self, scene: Scene, taken: Sequence[Rect]) -> None:
+    def pen(self, places: Sequence[Point]) -> None:
+        """A line that a hand drew."""
+        way = [self._at(u, v) for u, v in places]
+        pens = ((self._ink.halo, 4.6 * self._unit), (_PEN, 2.8 * self._unit))
+        self._line(way if len(way) > 1 else way * 2, pens, Look.PLACED)
+
+    def draw(self, scene: Scene) -> None:
         """All of a scene."""
         self.lines(scene)
-        numbers = self._number_places(scene.numbers, taken)
+        numbers = self._number_places(scene.numbers)
         self._labels.sort(key=lambda label: label.where is not Where.BELOW)  # marks first, as in the window
-        kept = [*taken, *(place for _, place in numbers), *self._taken]
+        kept = [*(place for _, place in numbers), *self._taken]
         for label, place in zip(self._labels, laid_out(self._labels, kept, self._surface), strict=True):
             colour = None if label.side is None else self._ink.of(label.side)
             self._plates.lay(self._picture, label.text, (place.x, place.y), colour)
@@ -161,12 +182,11 @@ class Drawing:
     ) -> None:
         self._labels.append(Label(text, *place, *self._plates.size(text), gap, where, side))
 
-    def _number_places(self, numbers: Sequence[str], taken: Sequence[Rect]) -> list[tuple[str, Rect]]:
+    def _number_places(self, numbers: Sequence[str]) -> list[tuple[str, Rect]]:
         """The numbers one below the other at the left edge; the latest, where there is no room for all."""
         edge, height = 8 * self._unit, self._plates.size("")[1] + self._unit
-        left = edge + max((t.x + t.width for t in taken if t.x <= edge and t.width < t.height), default=0.0)
         room = max(1, int((self._picture.height - 2 * edge) // height))
         return [
-            (text, Rect(left, edge + row * height, *self._plates.size(text)))
+            (text, Rect(edge, edge + row * height, *self._plates.size(text)))
             for row, text in enumerate(numbers[-room:])
         ]

@@ -1,58 +1,207 @@
-"""The pictures of an annotated film, one after the other: frames of the film with their scene drawn on."""
+"""The pictures of an annotated film in turn: frames with all that is drawn on and beside them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
 
-from PIL import Image
+from PIL import Image, ImageDraw
 
+from analysis.film.picture import Picture
 from analysis.film.reader import FrameReader
-from analysis.report.film_drawing import draw_scene
+from analysis.report.face_hiding import hide_face
+from analysis.report.film_drawing import WHOLE, draw_pen, draw_scene
+from analysis.report.film_layout import (
+    Layout,
+    PaneLayout,
+    PaneWish,
+    Place,
+    caption_lines,
+    laid_out,
+    line_height,
+    picture_size,
+)
+from analysis.report.film_reel import Reel, Shot
+from analysis.report.ink import Ink
+from analysis.report.lettering import font_for, one_line
+from analysis.report.narrated import layers_of, narrated
 from analysis.report.posture_lines import NOTHING, Drawn, Layer
+from analysis.report.rail_blocks import rail_content
+from analysis.report.rail_column import RailColumn
 from analysis.report.run_scene import scene_on
+from analysis.report.scene import Scene
 from analysis.values.evidence import Evidence
-from analysis.values.film import Film
+from analysis.values.face_cover import FacePlace
+from analysis.values.narration import Overlay, Stop, Zoom
 from analysis.values.reading import Reading
-from analysis.values.run import Run
-
-LONGEST_PX = 1920
-"""The longer side of a film that any phone plays; no film is enlarged."""
+from analysis.values.run import Direction, Run
 
 USUAL = Drawn(frozenset({Layer.TRUNK, Layer.SHINS, Layer.PATH}))
 """What of posture is drawn where nobody chose."""
 
+_BAND, _WORDS = "#15181B", "#FFFFFF"
 
-def annotated_pictures(
-    reader: FrameReader,
-    run: Run,
-    evidence: Evidence,
-    reading: Reading,
-    frames: Sequence[int],
-    drawn: Drawn = NOTHING,
-) -> Iterator[Image.Image]:
-    """RGB pictures of frames with what is drawn on them; a frame that comes twice running is the same object.
 
-    Raises FilmError where the film is damaged at one of them.
+@dataclass(frozen=True)
+class Look:
+    """What is drawn where no narration says it. ``height``: of each film's picture, px; None: as it is."""
+
+    drawn: Drawn = NOTHING
+    numbers: bool = True
+    rail: bool = False
+    height: int | None = None
+
+
+@dataclass(frozen=True)
+class Pane:
+    """One run on its film. ``run``: the coach's, without what a camera place lends it; ``title``: stands over
+    it, empty for none; ``faces``: where the face is covered, by frame, None for no face in sight.
     """
-    size = picture_size(reader.film)
-    before, picture = None, None
-    for frame in frames:
-        if picture is None or frame != before:
-            before, picture = frame, _picture(reader, frame, size)
-            scale = size[0] / reader.film.shown_size[0]
-            draw_scene(picture, scene_on(run, evidence, reading, frame, drawn), scale)
-        yield picture
+
+    reader: FrameReader
+    run: Run
+    evidence: Evidence
+    reading: Reading
+    title: str = ""
+    faces: Mapping[int, FacePlace | None] | None = None
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Of the film's pictures as shown, px."""
+        return self.reader.film.shown_size
 
 
-def picture_size(film: Film) -> tuple[int, int]:
-    """Width and height of the film's pictures, made smaller where they are larger than phones play."""
-    width, height = film.shown_size
-    share = min(1.0, LONGEST_PX / max(width, height))
-    return round(width * share), round(height * share)
+class FilmPictures:
+    """Puts the pictures of a reel together; the same shot is the same picture."""
+
+    def __init__(self, panes: Sequence[Pane], reel: Reel, look: Look) -> None:
+        self._panes, self._reel, self._look = panes, reel, look
+        self._ink = Ink()
+        sizes = [picture_size(pane.size, look.height) for pane in panes]
+        rails = look.rail or any(_shows_rail(shot.stop) for shot in reel.shots)
+        self._rails = [
+            RailColumn(rail_content(p.run, p.evidence.film.times, p.reading), size[1]) if rails else None
+            for p, size in zip(panes, sizes, strict=True)
+        ]
+        wishes = [
+            PaneWish(
+                pane.size,
+                0 if rail is None else rail.width,
+                pane.run.direction is Direction.RIGHT,
+                bool(pane.title),
+            )
+            for pane, rail in zip(panes, self._rails, strict=True)
+        ]
+        captions = {shot.stop.words for shot in reel.shots if shot.stop is not None}
+        self.layout: Layout = laid_out(wishes, sizes, sorted(captions))
+
+    @cached_property
+    def _ground(self) -> Image.Image:
+        """What is the same on every picture: titles on their bands."""
+        ground = Image.new("RGB", (self.layout.width, self.layout.height), _BAND)
+        for pane, place in zip(self._panes, self.layout.panes, strict=True):
+            if place.title is not None:
+                self._words(ground, [pane.title], place.title)
+        return ground
+
+    def __iter__(self) -> Iterator[Image.Image]:
+        """RGB pictures; one that comes again running is the same object. Raises FilmError where a film is
+        damaged at one of its frames.
+        """
+        before, picture = None, None
+        for shot in self._reel.shots:
+            if picture is None or shot != before:
+                before, picture = shot, self._picture(shot)
+            yield picture
+
+    def _picture(self, shot: Shot) -> Image.Image:
+        panes = zip(self._panes, self.layout.panes, self._rails, shot.frames, strict=True)
+        alone = self._alone
+        whole = None if alone else self._ground.copy()
+        for number, (pane, place, rail, frame) in enumerate(panes):
+            picture = self._film_picture(pane, place, frame, shot, number)
+            if whole is None:
+                return picture
+            whole.paste(picture, (place.picture.left, place.picture.top))
+            shown = self._look.rail if shot.stop is None else _shows_rail(shot.stop)
+            if rail is not None and place.rail is not None and shown:
+                whole.paste(rail.picture(frame), (place.rail.left, place.rail.top))
+        assert whole is not None
+        if self.layout.caption is not None and shot.stop is not None and shot.stop.words:
+            lines = caption_lines(shot.stop.words, self.layout.text_px, self.layout.caption.width)
+            self._words(whole, lines, self.layout.caption)
+        return whole
+
+    @property
+    def _alone(self) -> bool:
+        """Whether the film's picture is all of it."""
+        first = self.layout.panes[0].picture
+        return (self.layout.width, self.layout.height) == (first.width, first.height)
+
+    def _film_picture(
+        self, pane: Pane, place: PaneLayout, frame: int, shot: Shot, number: int
+    ) -> Image.Image:
+        stop = shot.stop
+        zoom = None if stop is None else stop.beside_zoom if number else stop.zoom
+        picture, scale, corner = _seen(pane.reader, frame, place, zoom)
+        face = None if pane.faces is None else pane.faces[frame]
+        if face is not None:
+            hide_face(picture, face, scale, corner)
+        draw_scene(picture, self._scene(pane, frame, stop), scale, self._ink, corner=corner)
+        ways = [[(p.u, p.v) for p in one.points] for one in shot.strokes if one.beside == bool(number)]
+        draw_pen(picture, ways, scale, self._ink, corner=corner)
+        return picture
+
+    def _scene(self, pane: Pane, frame: int, stop: Stop | None) -> Scene:
+        told = pane.run, pane.evidence, pane.reading, frame
+        if stop is not None:
+            return narrated(scene_on(*told, layers_of(stop.drawn)), stop.drawn)
+        return scene_on(*told, self._look.drawn, numbers=self._look.numbers)
+
+    def _words(self, picture: Image.Image, lines: Sequence[str], band: Place) -> None:
+        """Lines in the middle of a band."""
+        draw, px, step = ImageDraw.Draw(picture), self.layout.text_px, line_height(self.layout.text_px)
+        y = band.top + (band.height - step * (len(lines) - 1)) / 2
+        for n, line in enumerate(lines):
+            words = one_line(line)
+            middle = band.left + band.width / 2, y + n * step
+            draw.text(middle, words, _WORDS, font_for(words, px), anchor="mm")
 
 
-def _picture(reader: FrameReader, frame: int, size: tuple[int, int]) -> Image.Image:
-    whole = size == reader.film.shown_size
-    pixels = reader.picture(frame) if whole else reader.small(frame, size[0])
+def _shows_rail(stop: Stop | None) -> bool:
+    return stop is not None and Overlay.RAIL in stop.drawn
+
+
+def _seen(
+    reader: FrameReader, frame: int, place: PaneLayout, zoom: Zoom | None
+) -> tuple[Image.Image, float, tuple[float, float]]:
+    """The part of a film's picture that is shown: RGB, its scale, and the place of the film at its corner."""
+    size = place.picture.width, place.picture.height
+    if zoom is None:
+        whole = size == reader.film.shown_size
+        pixels = reader.picture(frame) if whole else reader.small(frame, size[0])
+        return _resized(_rgb(pixels), size), place.scale, WHOLE
+    box = _part(zoom, reader.film.shown_size, size)
+    picture = _rgb(reader.picture(frame)).resize(size, Image.Resampling.BICUBIC, box)
+    return picture, size[0] / (box[2] - box[0]), (box[0] - 0.5, box[1] - 0.5)
+
+
+def _resized(picture: Image.Image, size: tuple[int, int]) -> Image.Image:
+    return picture if picture.size == size else picture.resize(size, Image.Resampling.BICUBIC)
+
+
+def _rgb(pixels: Picture) -> Image.Image:
     height, width = pixels.shape[:2]
     return Image.frombuffer("RGB", (width, height), pixels.tobytes(), "raw", "BGRX", 0, 1)
+
+
+def _part(zoom: Zoom, film: tuple[int, int], view: tuple[int, int]) -> tuple[float, float, float, float]:
+    """The part of a film's picture, grown to the shape of the view, moved within the picture; edges, px."""
+    left, top, width, height = zoom
+    shape = view[0] / view[1]
+    wide = min(max(width, height * shape), film[0], film[1] * shape)
+    high = wide / shape
+    u = min(max(0.0, left + (width - wide) / 2), film[0] - wide)
+    v = min(max(0.0, top + (height - high) / 2), film[1] - high)
+    return u, v, u + wide, v + high

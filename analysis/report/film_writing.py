@@ -1,4 +1,4 @@
-"""Writes pictures as a film that any phone plays: MP4, H.264, 4:2:0, nothing of camera or maker in it."""
+"""Writes pictures as a film for any phone: MP4, H.264, 4:2:0, AAC; nothing of camera or maker in it."""
 
 from __future__ import annotations
 
@@ -13,23 +13,33 @@ from av.video.reformatter import ColorPrimaries, ColorRange, Colorspace, ColorTr
 from av.video.stream import VideoStream
 from PIL import Image
 
+from analysis.report.film_sound import Sound
+
 _CODER = {"preset": "veryfast", "crf": "20", "profile": "high"}
 _CONTAINER = {"movflags": "+faststart", "fflags": "+bitexact"}
 """Begins to play before all of it has come, and says neither when nor with what it was written."""
 
 
-def write_film(path: Path, pictures: Iterable[Image.Image], rate_hz: Fraction, threads: int = 0) -> int:
+def write_film(
+    path: Path,
+    pictures: Iterable[Image.Image],
+    rate_hz: Fraction,
+    threads: int = 0,
+    sound: bytes | None = None,
+) -> int:
     """Write RGB pictures of one size, at a rate; how many there were.
 
     A picture that comes again, as the same object, is not converted anew. Of an odd width or height the last
     column or row is left out: the coder knows even sizes only. ``threads``: how many encode, 0 for as many as
-    there are processors. Raises OSError where the file can't be written.
+    there are processors. ``sound``: a sound file that is heard from the first picture on, no longer than they
+    last. Raises OSError where the file can't be written.
     """
     written = 0
     with av.open(str(path), "w", format="mp4", options=_CONTAINER) as container:
         stream = container.add_stream("libx264", rate=rate_hz, options=_CODER)
         stream.pix_fmt = "yuv420p"
         stream.codec_context.thread_count = threads
+        heard = None if sound is None else Sound(container, sound)
         before, frame = None, None
         for picture in pictures:
             if frame is None or picture is not before:
@@ -39,7 +49,11 @@ def write_film(path: Path, pictures: Iterable[Image.Image], rate_hz: Fraction, t
             frame.pts, frame.time_base = written, 1 / rate_hz
             container.mux(stream.encode(frame))
             written += 1
+            if heard is not None:
+                heard.write_until(float(written / rate_hz))
         container.mux(stream.encode(None))
+        if heard is not None:
+            heard.finish(float(written / rate_hz))
     return written
 
 

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
+from PIL import Image, ImageDraw
 
-from PIL import Image, ImageDraw, ImageFont
-
-Font = ImageFont.FreeTypeFont | ImageFont.ImageFont
+from analysis.report.lettering import Font, font_for, font_of, one_line
 
 _TEXT_SHARE = 1 / 34
 _LEAST_TEXT_PX = 11
@@ -17,14 +15,17 @@ class Plates:
     """Plates for a picture of that height. ``bar``: width of the line in a side's colour, px."""
 
     def __init__(self, picture_height: int, bar: float) -> None:
-        self.font = font_of(max(_LEAST_TEXT_PX, round(picture_height * _TEXT_SHARE)))
-        self.line = float(self.font.getbbox("Ag")[3])
+        self._px = max(_LEAST_TEXT_PX, round(picture_height * _TEXT_SHARE))
+        self.line = float(font_of(self._px).getbbox("Ag")[3])
         self._pad = 0.25 * self.line
         self._bar = bar
 
     def size(self, text: str) -> tuple[float, float]:
         """Width and height of the plate that holds a text."""
-        return self.font.getlength(one_line(text)) + 2 * self._pad, self.line + self._pad
+        return self._font(text).getlength(one_line(text)) + 2 * self._pad, self.line + self._pad
+
+    def _font(self, text: str) -> Font:
+        return font_for(one_line(text), self._px)
 
     def lay(
         self, picture: Image.Image, text: str, place: tuple[float, float], side_colour: str | None = None
@@ -35,16 +36,5 @@ class Plates:
         draw = ImageDraw.Draw(plate)
         if side_colour is not None:
             draw.rectangle((0, 0, max(1.0, self._bar), plate.height), side_colour)
-        draw.text((self._pad, plate.height / 2), one_line(text), "#FFFFFF", self.font, anchor="lm")
+        draw.text((self._pad, plate.height / 2), one_line(text), "#FFFFFF", self._font(text), anchor="lm")
         picture.paste(plate, (round(place[0]), round(place[1])), plate)
-
-
-@lru_cache
-def font_of(size: int) -> Font:
-    """The bundled font."""
-    return ImageFont.load_default(size)
-
-
-def one_line(text: str) -> str:
-    """A text that can be drawn: in one line, without halves of characters."""
-    return " ".join(text.encode("utf-8", "replace").decode("utf-8").splitlines())

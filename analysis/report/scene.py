@@ -81,9 +81,20 @@ class Trail:
 
 
 @dataclass(frozen=True)
+class Ring:
+    """An upright ellipse, by centre and half axes: where a face is covered when pictures are handed over."""
+
+    u: float
+    v: float
+    half_u: float
+    half_v: float
+    look: Look = Look.PLACED
+
+
+@dataclass(frozen=True)
 class Scene:
     """All that lies over one frame; ``numbers`` are lines for the column at the picture's edge. ``trails``
-    lie below all else.
+    lie below all else. ``rings`` are for the window alone.
     """
 
     strokes: tuple[Stroke, ...] = ()
@@ -91,6 +102,7 @@ class Scene:
     handles: tuple[Handle, ...] = ()
     numbers: tuple[str, ...] = field(default=())
     trails: tuple[Trail, ...] = ()
+    rings: tuple[Ring, ...] = ()
 
 
 def scene(run: Run, reading: Reading | None, frame: int, near: Side) -> Scene:

@@ -10,7 +10,7 @@ from PIL import Image, ImageDraw, ImageFont
 
 from analysis.report.film_drawing import draw_lines
 from analysis.report.ink import Ink
-from analysis.report.plates import Font
+from analysis.report.lettering import Font
 from analysis.report.posture_strip import Box, PostureStrip, StripFrame, angle_words, moment_words
 from analysis.values.words import tr
 

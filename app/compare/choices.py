@@ -7,8 +7,8 @@ from collections.abc import Container, Mapping
 from dataclasses import asdict, dataclass, field
 from typing import Any
 
+from analysis.reading.laying import Lock, LockKind
 from analysis.reading.lock import EventKind, Moment
-from app.compare.lock import Lock, LockKind
 from app.settings import Settings
 
 MOST = 200

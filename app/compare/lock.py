@@ -3,39 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 
-from analysis.reading.lock import (
-    FIRST_MOVEMENT,
-    EventKind,
-    Moment,
-    TimePair,
-    by_place,
-    moments,
-    rising,
-    shared,
-)
+from analysis.reading.laying import Lock, Played, knots, shared_moments
+from analysis.reading.lock import FIRST_MOVEMENT, Moment, TimePair, moments
 from analysis.values.estimate import NoValue
-from analysis.values.reading import HipPlace
-from analysis.values.words import tr
+from analysis.values.time_map import TimeMap
 from app.bench import Look
-from app.film.time_map import TimeMap
-
-
-class LockKind(StrEnum):
-    """By what two films are laid side by side."""
-
-    EVENT = "event"
-    ALL_EVENTS = "all events"
-    PLACE = "place"
-
-
-@dataclass(frozen=True)
-class Lock:
-    """The coach's choice; ``moment`` counts for one event only."""
-
-    kind: LockKind = LockKind.EVENT
-    moment: Moment = FIRST_MOVEMENT
 
 
 @dataclass(frozen=True)
@@ -59,26 +32,15 @@ def choices(upper: Look | None, lower: Look | None) -> tuple[Moment, ...]:
 
 def lay(upper: Look | None, lower: Look | None, lock: Lock) -> Laid:
     """The maps for a choice; where it can't be, both films begin with their runs, and that is said."""
-    if upper is None or lower is None or upper.facts is None or lower.facts is None:
+    one, other = _played(upper), _played(lower)
+    if one is None or other is None:
         return _laid(upper, lower, (_begins(upper, lower),), "")
-    pairs = _pairs(upper, lower)
-    knots = _knots(upper, lower, lock, pairs)
-    if isinstance(knots, NoValue):
+    pairs = shared_moments(one, other)
+    found = knots(one, other, lock, pairs)
+    if isinstance(found, NoValue):
         start = next(iter(pairs.values()), _begins(upper, lower))
-        return _laid(upper, lower, (start,), knots.reason)
-    return _laid(upper, lower, knots, "", None if len(knots) == 1 else pairs.get(FIRST_MOVEMENT))
-
-
-def moment_words(moment: Moment) -> str:
-    """The name of an event that any run may have."""
-    words = {
-        EventKind.FIRST_MOVEMENT: tr("First movement"),
-        EventKind.REAR_TOE_OFF: tr("Rear foot toe-off"),
-        EventKind.FRONT_TOE_OFF: tr("Front foot toe-off"),
-        EventKind.TOUCHDOWN: tr("Touchdown {step}"),
-        EventKind.TOE_OFF: tr("Toe-off {step}"),
-    }[moment.kind]
-    return words.format(step=moment.step)
+        return _laid(upper, lower, (start,), found.reason)
+    return _laid(upper, lower, found, "", None if len(found) == 1 else pairs.get(FIRST_MOVEMENT))
 
 
 def moment_here(look: Look | None, frame: int) -> Moment | None:
@@ -90,39 +52,12 @@ def moment_here(look: Look | None, frame: int) -> Moment | None:
 
 
 def _pairs(upper: Look | None, lower: Look | None) -> dict[Moment, TimePair]:
-    if upper is None or lower is None or upper.facts is None or lower.facts is None:
-        return {}
-    first, second = (moments(look.run, look.reading) for look in (upper, lower))
-    return shared(first, upper.facts.times, second, lower.facts.times)
+    one, other = _played(upper), _played(lower)
+    return {} if one is None or other is None else shared_moments(one, other)
 
 
-def _path(look: Look) -> tuple[HipPlace, ...]:
-    return look.reading.path if look.reading is not None else ()
-
-
-def _knots(
-    upper: Look, lower: Look, lock: Lock, pairs: dict[Moment, TimePair]
-) -> tuple[TimePair, ...] | NoValue:
-    """The pairs of times of a lock, or why there are none."""
-    if lock.kind is LockKind.PLACE:
-        places = by_place(_path(upper), _path(lower))
-        return places if isinstance(places, NoValue) else _from_the_start(places, pairs.get(FIRST_MOVEMENT))
-    if lock.kind is LockKind.ALL_EVENTS:
-        if len(pairs) < 2:
-            return NoValue(tr("The two runs have fewer than two events in common. Tag more of them."))
-        return rising(pairs.values())
-    if lock.moment not in pairs:
-        return NoValue(tr("{event} is not tagged in both runs.").format(event=moment_words(lock.moment)))
-    return (pairs[lock.moment],)
-
-
-def _from_the_start(places: tuple[TimePair, ...], start: TimePair | None) -> tuple[TimePair, ...]:
-    """The pairs by place, and before them the first movement: there both athletes still stand in the same
-    place, so that the films may not run at one pace up to the first metre that both have.
-    """
-    if start is None or not (start[0] < places[0][0] and start[1] < places[0][1]):
-        return places
-    return (start, *places)
+def _played(look: Look | None) -> Played | None:
+    return None if look is None or look.facts is None else Played(look.run, look.reading, look.facts.times)
 
 
 def _begins(upper: Look | None, lower: Look | None) -> TimePair:

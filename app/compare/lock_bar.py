@@ -5,10 +5,10 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QWidget
 
+from analysis.reading.laying import Lock, LockKind, moment_words
 from analysis.reading.lock import Moment
 from analysis.values.words import tr
 from app.actions import Actions
-from app.compare.lock import Lock, LockKind, moment_words
 from app.film.transport import tool_button
 from app.theme.tokens import Space
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from PySide6.QtCore import QObject, Signal, Slot
 
+from analysis.reading.laying import Lock, LockKind
 from analysis.values.words import tr
 from app.actions import Actions
-from app.compare.lock import Lock, LockKind, moment_here
+from app.compare.lock import moment_here
 from app.compare.lock_bar import LockBar
 from app.compare.pairing import Pairing
 from app.compare.side import CompareSide

@@ -6,10 +6,11 @@ from dataclasses import replace
 
 from PySide6.QtCore import QObject, Signal
 
+from analysis.reading.laying import Lock
 from analysis.reading.lock import Moment
 from app.compare.axis import SharedAxis
 from app.compare.choices import Choice, Choices, SideChoice
-from app.compare.lock import Laid, Lock, choices, lay, span
+from app.compare.lock import Laid, choices, lay, span
 from app.compare.side import CompareSide
 from app.compare.sides import TwoSides
 from app.film.ticker import Ticker

@@ -8,7 +8,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
 from analysis.report.labels import Label, Rect, Where, laid_out
-from analysis.report.scene import Dot, Look, Scene, Stroke, Trail
+from analysis.report.scene import Dot, Look, Ring, Scene, Stroke, Trail
 from analysis.values.command import Kind
 from analysis.values.run import Side
 from app.film.mapping import ViewMapping
@@ -45,6 +45,8 @@ class ScenePainter:
         self._labels = []
         for trail in scene.trails:
             self._trail(trail)
+        for ring in scene.rings:
+            self._cover(ring)
         for stroke in scene.strokes:
             self._stroke(stroke, stroke.id == chosen)
         for dot in scene.dots:
@@ -158,6 +160,16 @@ class ScenePainter:
             self._painter.setPen(QPen(tone, thick))
             self._painter.drawPolyline(line)
         self._painter.setOpacity(1.0)
+
+    def _cover(self, ring: Ring) -> None:
+        """Where a face is covered: broken where nobody placed it on this frame."""
+        place, scale = self._point(ring.u, ring.v), self._mapping.scale
+        style = Qt.PenStyle.SolidLine if ring.look is Look.PLACED else Qt.PenStyle.DashLine
+        self._painter.setBrush(QColor(0, 0, 0, 90))
+        for tone, thick in ((QColor(self._theme.halo_dark), 4.0), (QColor(self._theme.halo_light), 2.0)):
+            self._painter.setPen(QPen(tone, thick, style if thick < 3 else Qt.PenStyle.SolidLine))
+            self._painter.drawEllipse(place, ring.half_u * scale, ring.half_v * scale)
+            self._painter.setBrush(Qt.BrushStyle.NoBrush)
 
     def centre_of_mass(self, place: QPointF, look: Look) -> None:
         """A disc in quarters, the sign for a centre of mass; a guess is faint."""

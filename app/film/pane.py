@@ -6,13 +6,13 @@ from PySide6.QtCore import QObject, Signal, Slot
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from analysis.values.film import Film, FrameNumber, FrameTimes
+from analysis.values.time_map import IDENTITY, TimeMap
 from analysis.values.words import tr
 from app.film.clock import Clock
 from app.film.drops import DropCount
 from app.film.reader_thread import FrameFailed, FrameReady, MakeReader, ReaderThread
 from app.film.strip import ScrubStrip
 from app.film.ticker import Ticker
-from app.film.time_map import IDENTITY, TimeMap
 from app.film.view import FrameView
 
 FULL_SIZE_SPEED = 0.25

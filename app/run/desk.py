@@ -15,6 +15,7 @@ from analysis.report.scene import Handle
 from analysis.report.words import side_word
 from analysis.values.command import Command
 from analysis.values.errors import CinderlaneError
+from analysis.values.project import Project
 from analysis.values.run import Direction, Run, Side
 from analysis.values.words import tr
 from app.actions import Actions
@@ -23,7 +24,7 @@ from app.film.pane import FilmPane
 from app.film.tools.select import moved_to
 from app.film.transport import SPEEDS
 from app.marking import events as tagging
-from app.marking import placing
+from app.marking import faces, placing
 from app.marking.events import EventRef
 from app.selection import PartRef
 
@@ -72,6 +73,8 @@ class Desk(QObject):
             "delete": self._delete,
             "event_earlier": self._event_earlier,
             "event_later": self._event_later,
+            "no_face": self._no_face,
+            "uncover_face": self._uncover_face,
             "nudge_left": self._nudge_left,
             "nudge_right": self._nudge_right,
             "nudge_up": self._nudge_up,
@@ -381,6 +384,19 @@ class Desk(QObject):
             self._bench.said.emit(
                 tr("{what}: done. {key} takes it back.").format(what=self._bench.stack.undoText(), key=key)
             )
+
+    @Slot()
+    def _no_face(self) -> None:
+        self._face(faces.no_face)
+
+    @Slot()
+    def _uncover_face(self) -> None:
+        self._face(faces.uncover)
+
+    def _face(self, make: Callable[[Project, Run, int], Command]) -> None:
+        run = self._bench.run
+        if run is not None and self._ready(partial(self._face, make)):
+            self._attempt(lambda: make(self._bench.project, run, int(self._bench.frame)))
 
     @Slot()
     def _event_earlier(self) -> None:

@@ -29,6 +29,7 @@ from app.marking.facts import MOST_RATE_HZ
 from app.marking.placing import change_run
 from app.run.athlete_form import AthleteForm
 from app.run.conditions_form import ConditionsForm
+from app.run.consent_form import ConsentForm
 from app.run.film_panel import FilmPanel
 from app.run.named_rows import add_rows
 from app.run.tagging_box import TaggingBox
@@ -105,14 +106,12 @@ class RunPanel(QWidget):
         )
         add_rows(form, run_rows)
         form.addRow(self.hint)
-        self.athlete = AthleteForm(bench, self)
-        form.addRow(self.athlete)
+        self.athlete, self.consent = AthleteForm(bench, self), ConsentForm(bench, self)
         self.conditions = ConditionsForm(bench, self)
-        form.addRow(self.conditions)
         self.tagging = TaggingBox(bench, tag_again, self)
-        form.addRow(self.tagging)
         self.film = FilmPanel(bench, self)
-        form.addRow(self.film)
+        for part in (self.athlete, self.consent, self.conditions, self.tagging, self.film):
+            form.addRow(part)
         self.name.editingFinished.connect(self._take_name)
         self.rate.valueChanged.connect(self._take_rate)
         self.direction.activated.connect(self._take_direction)

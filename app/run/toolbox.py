@@ -17,6 +17,7 @@ from app.film.key_cursor import KeyCursor
 from app.film.pane import FilmPane
 from app.film.tools.between import BetweenTool
 from app.film.tools.body_walk import BodyWalk
+from app.film.tools.face import FaceTool
 from app.film.tools.line import LineTool
 from app.film.tools.mark import MarkTool
 from app.film.tools.point_walk import hip_walk, shoe_tip_walk
@@ -43,7 +44,7 @@ _TOOLS = (
     "thigh_tool",
     "free_tool",
 )
-_MORE_TOOLS = ("between_tool", "straight_tool")
+_MORE_TOOLS = ("between_tool", "straight_tool", "face_tool")
 _VIEW = ("fit", "zoom_in", "zoom_out", "numbers")
 
 
@@ -125,6 +126,7 @@ class Toolbox(QObject):
             hip_walk(bench, surface),
             self.body,
             self.wanted,
+            FaceTool(bench, surface),
             LineTool("trunk_tool", LineKind.TRUNK, bench, surface),
             LineTool("shin_tool", LineKind.SHIN, bench, surface),
             LineTool("thigh_tool", LineKind.THIGH, bench, surface),
@@ -260,6 +262,7 @@ class Toolbox(QObject):
             self._pane.view.bring_into_view(*likely)
         if self._cursor.active:
             self._cursor.begin()
+        self._in_hand.frame_came()
         self.refresh_prompt()
 
     def _ask_distance(self, aim: Aim) -> None:

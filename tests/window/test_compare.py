@@ -7,10 +7,10 @@ import numpy as np
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 
+from analysis.reading.laying import LockKind
 from analysis.values.camera import CameraKind, CameraPath
 from analysis.values.command import Kind
 from analysis.values.film import FrameNumber
-from app.compare.lock import LockKind
 from app.demo import SAMPLES
 from app.marking import events as tagging
 from app.marking.camera import make_place, set_path

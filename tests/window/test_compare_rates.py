@@ -10,12 +10,12 @@ import pytest
 from PySide6.QtCore import QPointF
 
 from analysis.film import open_film
+from analysis.reading.laying import LockKind
 from analysis.store import SUFFIX, ProjectFile
 from analysis.values.command import Change, Command, FilmEntry, Kind
 from analysis.values.film import FrameNumber
 from analysis.values.project import run_changes
 from analysis.values.run import BodyPoint, Direction, Footfall, GroundMark, Run, Side, StartPush
-from app.compare.lock import LockKind
 from tests.analysis.film.making import Kind as FilmKind
 from tests.analysis.film.making import make
 from tests.window.test_compare import ComparingCoach

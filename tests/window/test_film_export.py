@@ -1,11 +1,14 @@
-"""The annotated film out of the window: asked for, written beside, given up."""
+"""The annotated film and the picture out of the window: asked for, written beside, given up."""
 
 import av
+import numpy as np
 import pytest
+from PIL import Image
 from PySide6.QtCore import Qt
 
 from app import asking
 from tests.helpers.accessible import assert_accessible
+from tests.helpers.films import SIZE
 from tests.window.coach import WAIT_MS
 
 
@@ -18,33 +21,71 @@ def folder(tmp_path, monkeypatch):
     return place
 
 
-def ask(qtbot, marked, speed, hold_s=0.0):
+def asked(qtbot, marked, speed, hold_s=0.0):
+    """The dialog on show, a speed and a hold chosen."""
     marked.window.actions_table["export_film"].trigger()
     dialog = marked.workspace.film_export.dialog
     qtbot.waitUntil(dialog.isVisible, timeout=WAIT_MS)
     assert_accessible(dialog)
     dialog.speed.setCurrentIndex(dialog.speed.findData(speed))
     dialog.hold.setValue(hold_s)
+    return dialog
+
+
+def write(qtbot, marked, dialog):
+    """Write it, and wait for that."""
     qtbot.mouseClick(dialog.write, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not marked.workspace.writing.busy, timeout=4 * WAIT_MS)  # a whole film
+
+
+def choose(box, words):
+    box.setCurrentIndex(box.findText(words))
+    assert box.currentText() == words
 
 
 def test_the_film_is_written_beside_with_the_chosen_pace(qtbot, marked, folder):
-    ask(qtbot, marked, 1.0, 0.1)
+    dialog = asked(qtbot, marked, 1.0, 0.1)
+    dialog.rail.setChecked(False)
     row = marked.workspace.writing
+    qtbot.mouseClick(dialog.write, Qt.MouseButton.LeftButton)
     assert row.isVisible()
-    qtbot.waitUntil(lambda: not row.busy, timeout=2 * WAIT_MS)  # a whole film
+    qtbot.waitUntil(lambda: not row.busy, timeout=4 * WAIT_MS)
     assert [path.name for path in folder.iterdir()] == ["run.mp4"]
     assert "run.mp4" in marked.notice
     with av.open(str(folder / "run.mp4")) as container:
         # 300 frames at 240 a second, every fourth at 60; three touchdowns held for a tenth of a second
-        assert len(list(container.decode(video=0))) == 300 / 4 + 3 * 6
+        frames = list(container.decode(video=0))
+        assert len(frames) == 300 / 4 + 3 * 6
+        assert (frames[0].width, frames[0].height) == SIZE
     assert not row.isVisible()
 
 
+def test_a_stretch_from_event_to_event_with_the_rail(qtbot, marked, folder):
+    dialog = asked(qtbot, marked, 1.0)
+    choose(dialog.begin, "Touchdown 1")
+    choose(dialog.end, "Touchdown 2")
+    write(qtbot, marked, dialog)
+    with av.open(str(folder / "run.mp4")) as container:
+        frames = list(container.decode(video=0))
+        # from frame 90 to 145 at 240 a second, every fourth
+        assert len(frames) == 14
+        assert frames[0].width > SIZE[0]
+
+
+def test_a_public_version_asks_for_the_consent(qtbot, marked, folder):
+    dialog = asked(qtbot, marked, 1.0)
+    dialog.public.setChecked(True)
+    assert not dialog.named.isEnabled()
+    write(qtbot, marked, dialog)
+    assert "who ran" in marked.notice
+    assert list(folder.iterdir()) == []
+
+
 def test_given_up_nothing_is_left(qtbot, marked, folder):
-    ask(qtbot, marked, 0.1, 10.0)
+    dialog = asked(qtbot, marked, 0.1, 10.0)
+    qtbot.mouseClick(dialog.write, Qt.MouseButton.LeftButton)
     row = marked.workspace.writing
-    qtbot.waitUntil(lambda: any(folder.iterdir()), timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: any(folder.iterdir()), timeout=4 * WAIT_MS)
     marked.window.actions_table["export_film"].trigger()
     assert "still being written" in marked.notice
     qtbot.mouseClick(row.cancel, Qt.MouseButton.LeftButton)
@@ -53,6 +94,20 @@ def test_given_up_nothing_is_left(qtbot, marked, folder):
     assert list(folder.iterdir()) == []
 
 
+def test_the_frame_on_show_as_a_picture_in_the_film_s_size(qtbot, marked, folder):
+    marked.go_to(90)
+    marked.window.actions_table["export_picture"].trigger()
+    qtbot.waitUntil(lambda: not marked.workspace.writing.busy, timeout=2 * WAIT_MS)
+    with Image.open(folder / "run.png") as picture:
+        assert picture.size == SIZE
+        assert not picture.info  # no day, no maker
+        pixels = np.asarray(picture.convert("RGB")).astype(int)
+    # the trunk of the run is a white line from (80, 100) to (110, 70)
+    assert pixels[80:92, 89:101].min(axis=2).max() > 230
+    assert "picture" in marked.notice
+
+
 def test_without_a_film_it_is_said(window):
-    window.actions_table["export_film"].trigger()
-    assert "Open a film" in window.notice.text.text()
+    for name in ("export_film", "export_picture"):
+        window.actions_table[name].trigger()
+        assert "Open a film" in window.notice.text.text()

@@ -75,6 +75,9 @@ class Tool:
     def release(self, aim: Aim) -> None:
         """The main button came up."""
 
+    def frame_came(self) -> None:
+        """Another frame is on show."""
+
     @property
     def guide(self) -> Guide | None:
         """The figure that shows which point of the body is wanted; None for none."""

@@ -11,8 +11,8 @@ from analysis.film.reader import ReadingStopped
 from analysis.jobs.annotate import AnnotateJob, annotate
 from analysis.jobs.child import JobState
 from analysis.jobs.export import part_of
+from analysis.jobs.film_wish import FilmWish
 from analysis.report.film_order import Pace
-from analysis.report.posture_lines import NOTHING
 from analysis.values.errors import CinderlaneError, MissingFilmError
 from tests.analysis.film.making import drawn
 from tests.helpers.films import FOOTFALLS, FRAMES, SIZE, project_on, small_film
@@ -54,7 +54,7 @@ def names_in(folder):
 
 def test_frames_times_and_holds_are_as_ordered(project, tmp_path):
     shares = []
-    annotate(project, None, tmp_path / "out.mp4", Pace(0.5, hold_s=0.1), say=shares.append)
+    annotate(project, None, tmp_path / "out.mp4", FilmWish(Pace(0.5, hold_s=0.1)), say=shares.append)
     found = decoded(tmp_path / "out.mp4")
     # 240 a second at half of real time on 60 pictures a second: every second frame; six more at a touchdown
     wanted = list(range(0, FRAMES, 2))
@@ -70,7 +70,7 @@ def test_frames_times_and_holds_are_as_ordered(project, tmp_path):
 
 
 def test_a_line_is_where_the_run_has_it_measured_back_from_the_film(project, tmp_path):
-    annotate(project, None, tmp_path / "out.mp4", Pace(1.0, hold_s=0.2), drawn=NOTHING)
+    annotate(project, None, tmp_path / "out.mp4", FilmWish(Pace(1.0, hold_s=0.2)))
     held = [p for _, p in decoded(tmp_path / "out.mp4") if frame_shown(p) == FOOTFALLS[0][2]]
     picture = np.mean(held, axis=0)
     # the trunk of the run is a white line from (80, 100) to (110, 70) in a dark hem
@@ -87,16 +87,14 @@ def test_a_line_is_where_the_run_has_it_measured_back_from_the_film(project, tmp
 def test_a_film_that_was_made_beside_is_the_same_and_nothing_else_is_left(project, film, tmp_path):
     folder = tmp_path / "out"
     folder.mkdir()
-    pace = Pace(1.0)
-    job = AnnotateJob(project, "run0", film, folder / "beside.mp4", pace, NOTHING)
-    ends = time.monotonic() + 60
-    while job.poll() is JobState.RUNNING and time.monotonic() < ends:
-        pass
-    assert job.result() == folder / "beside.mp4"
+    wish = FilmWish(Pace(1.0))
+    job = AnnotateJob(project, "run0", film, folder / "beside.mp4", wish)
+    job._process.wait(120)
+    assert job.result().path == folder / "beside.mp4"
     assert job.progress == 1.0
     job.close()
     assert names_in(folder) == ["beside.mp4"]
-    annotate(project, None, folder / "here.mp4", pace, drawn=NOTHING)
+    annotate(project, None, folder / "here.mp4", wish)
     beside, here = (decoded(folder / name) for name in ("beside.mp4", "here.mp4"))
     assert len(beside) == len(here)
     same, next_one = (np.abs(beside[20][1].astype(int) - here[n][1]).mean() for n in (20, 21))
@@ -108,7 +106,7 @@ def test_stopped_half_way_nothing_is_left_and_what_stood_there_stays(project, fi
     folder.mkdir()
     out = folder / "a.mp4"
     out.write_bytes(b"before")
-    job = AnnotateJob(project, "run0", film, out, Pace(0.02), NOTHING)
+    job = AnnotateJob(project, "run0", film, out, FilmWish(Pace(0.02)))
     ends = time.monotonic() + 60
     while not part_of(out).exists() and time.monotonic() < ends:
         assert job.poll() is JobState.RUNNING
@@ -125,7 +123,7 @@ def test_given_up_between_frames_nothing_is_left(project, tmp_path):
     folder = tmp_path / "out"
     folder.mkdir()
     with pytest.raises(ReadingStopped):
-        annotate(project, None, folder / "a.mp4", Pace(), stopped=lambda: next(asked, True))
+        annotate(project, None, folder / "a.mp4", FilmWish(), stopped=lambda: next(asked, True))
     assert names_in(folder) == []
 
 
@@ -133,14 +131,14 @@ def test_neither_film_nor_project_is_written_over(project, film):
     kept = film.read_bytes()
     for held in (film, project):
         with pytest.raises(CinderlaneError, match="another name"):
-            annotate(project, None, held, Pace())
+            annotate(project, None, held, FilmWish())
     assert film.read_bytes() == kept
 
 
 def test_what_can_not_be_written_is_said_and_so_is_a_film_that_is_gone(project, film, tmp_path):
     with pytest.raises(CinderlaneError, match="Choose another folder"):
-        annotate(project, None, tmp_path / "gone" / "a.mp4", Pace())
+        annotate(project, None, tmp_path / "gone" / "a.mp4", FilmWish())
     film.rename(film.with_suffix(".elsewhere"))
     with pytest.raises(MissingFilmError):
-        annotate(project, None, tmp_path / "a.mp4", Pace())
+        annotate(project, None, tmp_path / "a.mp4", FilmWish())
     assert not (tmp_path / "a.mp4").exists()

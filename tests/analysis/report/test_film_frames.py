@@ -1,5 +1,7 @@
 """The pictures of an annotated film: the right frame of the film, with what is known by then."""
 
+from fractions import Fraction
+
 import numpy as np
 import pytest
 
@@ -7,7 +9,8 @@ from analysis.film import open_film
 from analysis.film.reader import FrameReader
 from analysis.jobs.evidence import evidence_of_run
 from analysis.reading import read
-from analysis.report.film_frames import annotated_pictures
+from analysis.report.film_frames import FilmPictures, Look, Pane
+from analysis.report.film_reel import Reel, Shot
 from analysis.report.posture_lines import Drawn, Layer
 from analysis.report.run_scene import scene_on
 from tests.analysis.film.making import Kind, drawn, make
@@ -25,9 +28,10 @@ def seen(film):
     return evidence.run, evidence, read(evidence)
 
 
-def pictures(film, seen, frames):
+def pictures(film, seen, frames, look=None):
     with FrameReader(open_film(film)) as reader:
-        return list(annotated_pictures(reader, *seen, frames))
+        reel = Reel(tuple(Shot((frame,)) for frame in frames), Fraction(30))
+        return list(FilmPictures([Pane(reader, *seen)], reel, look or Look()))
 
 
 def test_each_picture_is_that_of_its_frame_and_held_ones_are_drawn_once(film, seen):

@@ -4,9 +4,9 @@ import json
 
 import pytest
 
+from analysis.reading.laying import Lock, LockKind
 from analysis.reading.lock import EventKind, Moment
 from app.compare.choices import MOST, Choice, Choices, SideChoice
-from app.compare.lock import Lock, LockKind
 from app.settings import Settings
 
 CHOICE = Choice(

@@ -5,9 +5,9 @@ from types import SimpleNamespace
 import pytest
 from PySide6.QtWidgets import QWidget
 
+from analysis.reading.laying import Lock, LockKind
 from analysis.reading.lock import EventKind, Moment
 from app.compare.choices import Choices
-from app.compare.lock import Lock, LockKind
 from app.compare.pairing import Pairing
 from app.compare.side import CompareSide
 from app.compare.sides import TwoSides

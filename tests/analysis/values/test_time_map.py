@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.film.time_map import IDENTITY, TimeMap
+from analysis.values.time_map import IDENTITY, TimeMap
 
 times = st.floats(-1000, 1000)
 steps = st.floats(0.004, 5)  # a frame at 240 a second, at least

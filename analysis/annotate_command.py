@@ -1,0 +1,81 @@
+"""The arguments of the command that writes an annotated film, and the wish that they mean."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from analysis.values.words import tr
+
+if TYPE_CHECKING:
+    from analysis.jobs.film_wish import FilmWish
+
+_LAID_BY = ("event", "all events", "place")
+
+
+def add_annotate(parser: argparse.ArgumentParser) -> None:
+    """The arguments after ``annotate``."""
+    parser.add_argument("project", metavar="PROJECT", type=Path)
+    parser.add_argument("--run", metavar="RUN", help=tr("as for read"))
+    parser.add_argument(
+        "--out",
+        metavar="FILE",
+        type=Path,
+        required=True,
+        help=tr("FILE.mp4, or FILE.png for one picture: the first of the stretch"),
+    )
+    parser.add_argument(
+        "--speed", type=float, default=0.25, metavar="SHARE", help=tr("share of real time, 0.01 to 1 (0.25)")
+    )
+    parser.add_argument(
+        "--hold",
+        type=float,
+        nargs="?",
+        const=1.0,
+        default=0.0,
+        metavar="SECONDS",
+        help=tr("stand still at every touchdown, for a second unless told"),
+    )
+    moment = tr("a frame, or an event such as first_movement or touchdown:2")
+    parser.add_argument("--from", dest="first", metavar="MOMENT", help=moment)
+    parser.add_argument("--to", dest="last", metavar="MOMENT", help=tr("the same, the end of the stretch"))
+    parser.add_argument("--height", type=int, metavar="PX", help=tr("of the picture: 480, 720 or 1080"))
+    parser.add_argument("--no-rail", action="store_true", help=tr("without the step rail beside the picture"))
+    parser.add_argument("--no-numbers", action="store_true", help=tr("without numbers over the picture"))
+    parser.add_argument("--beside", metavar="RUN", default="", help=tr("with this run below"))
+    parser.add_argument(
+        "--laid-by",
+        choices=_LAID_BY,
+        default="event",
+        help=tr("by what the two are laid together: first movement (event), all events, or place"),
+    )
+    parser.add_argument("--named", action="store_true", help=tr("athlete, run and day stand over it"))
+    parser.add_argument("--cover-face", action="store_true", help=tr("covered where the coach placed it"))
+    parser.add_argument(
+        "--public", action="store_true", help=tr("never named; refused without the consent to share")
+    )
+    parser.add_argument(
+        "--narration", metavar="ID", default="", help=tr("as this narration has it: stops, words, sound")
+    )
+
+
+def wish_of(arguments: argparse.Namespace) -> FilmWish:
+    """How the film is wished for. Raises CinderlaneError for what can't be had."""
+    from analysis.jobs.film_wish import FilmWish
+    from analysis.reading.laying import Lock, LockKind
+    from analysis.report.film_frames import USUAL, Look
+    from analysis.report.film_order import Pace
+
+    return FilmWish(
+        Pace(arguments.speed, arguments.hold),
+        Look(USUAL, not arguments.no_numbers, not arguments.no_rail, arguments.height),
+        arguments.first,
+        arguments.last,
+        arguments.cover_face,
+        arguments.public,
+        arguments.named,
+        arguments.beside,
+        Lock(LockKind(arguments.laid_by)),
+        arguments.narration,
+    )

@@ -1,0 +1,149 @@
+"""A face between the frames on which it was placed: followed in the pictures, else on a straight way."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+from analysis.derive.following import follow_points
+from analysis.derive.following.follow import LONGEST
+from analysis.values.camera import CameraPath
+from analysis.values.errors import FilmError, PointError
+from analysis.values.face_cover import FaceCover, FacePlace
+from analysis.values.film import Film, FrameNumber
+from analysis.values.run import BodyPoint, Direction
+from analysis.values.tracks import Tracks
+from analysis.values.words import tr
+
+_CLICK_PX = 2.0
+_WIDER_WHERE_NOT_FOLLOWED = 0.35
+"""Share of the half axes by which a cover is larger on a straight way between two places (own)."""
+_TIMES_U = 2.0
+_ASTRAY = 1.0
+"""Farther from the straight way than so many of the face's heights between two places it was something else
+that was followed (own)."""
+
+
+@dataclass(frozen=True)
+class FaceWay:
+    """Where a face is covered. ``places``: by frame, None where no face is in sight; ``guessed``: frames on
+    which it was not followed. A frame in neither is not covered.
+    """
+
+    places: Mapping[int, FacePlace | None] = field(default_factory=dict)
+    guessed: tuple[int, ...] = ()
+
+    def check(self, frames: Sequence[int]) -> None:
+        """Raises FilmError where one of the frames is not covered."""
+        bare = sorted(set(frames) - set(self.places))
+        if bare:
+            raise FilmError(
+                tr(
+                    "The face is not covered on frames {frames}. Go there and place the cover, or say that "
+                    "no face is in sight, or choose a shorter stretch. Nothing was written."
+                ).format(frames=stretches(bare))
+            )
+
+    def notes(self, frames: Sequence[int]) -> tuple[str, ...]:
+        """What is to be looked at before the film is handed over."""
+        seen = sorted(set(frames) & set(self.guessed))
+        if not seen:
+            return ()
+        return (
+            tr(
+                "The face could not be followed on frames {frames}: there a larger cover goes straight from "
+                "one place to the next. Look at them before you hand it over."
+            ).format(frames=stretches(seen)),
+        )
+
+
+def face_way(
+    film: Film,
+    cover: FaceCover,
+    frames: Sequence[int],
+    direction: Direction = Direction.RIGHT,
+    camera: CameraPath | None = None,
+    progress: Callable[[float], None] | None = None,
+    stopped: Callable[[], bool] | None = None,
+) -> FaceWay:
+    """Follow a covered face through ``frames``. Arguments as for ``follow_points``, whose code does it: the
+    face is the stiff piece between its upper and its lower end. Raises ReadingStopped.
+    """
+    wanted = range(min(frames), max(frames) + 1)
+    pairs = [
+        pair for pair in pairwise(cover.places) if pair[1].frame >= wanted[0] and pair[0].frame <= wanted[-1]
+    ]
+    places: dict[int, FacePlace | None] = {}
+    guessed: list[int] = []
+    for done, (one, other) in enumerate(pairs):
+        if one.gone:
+            places |= dict.fromkeys(range(one.frame, other.frame))
+        elif not other.gone:
+            tracks = _followed(film, one, other, direction, camera, stopped)
+            for frame in range(one.frame, other.frame + 1):
+                places[frame], sure = _between(one, other, frame, tracks)
+                if not sure:
+                    guessed.append(frame)
+        if progress is not None:
+            progress((done + 1) / len(pairs))
+    for place in cover.places:
+        places[place.frame] = None if place.gone else place
+    if cover.places and cover.places[-1].gone:
+        places |= dict.fromkeys(range(cover.places[-1].frame, wanted[-1] + 1))
+    placed = {int(place.frame) for place in cover.places}
+    return FaceWay(places, tuple(frame for frame in guessed if frame not in placed))
+
+
+def stretches(frames: Sequence[int]) -> str:
+    """Frames in words, such as "4 to 9, 12"."""
+    parts: list[list[int]] = []
+    for frame in frames:
+        if parts and frame == parts[-1][1] + 1:
+            parts[-1][1] = frame
+        else:
+            parts.append([frame, frame])
+    return ", ".join(str(a) if a == b else tr("{a} to {b}").format(a=a, b=b) for a, b in parts)
+
+
+def _followed(
+    film: Film,
+    one: FacePlace,
+    other: FacePlace,
+    direction: Direction,
+    camera: CameraPath | None,
+    stopped: Callable[[], bool] | None,
+) -> Tracks | None:
+    if not 1 < other.frame - one.frame < LONGEST:
+        return None
+    points = [point for place in (one, other) for point in _ends(place)]
+    try:
+        return follow_points(film, points, one.frame, other.frame, direction, camera, None, stopped)
+    except (FilmError, PointError):
+        return None
+
+
+def _ends(place: FacePlace) -> tuple[BodyPoint, BodyPoint]:
+    """The face as a stiff piece: its upper and its lower end."""
+    head = BodyPoint(place.frame, "head", place.u, place.v - place.half_v, _CLICK_PX)
+    return head, BodyPoint(place.frame, "neck", place.u, place.v + place.half_v, _CLICK_PX)
+
+
+def _between(one: FacePlace, other: FacePlace, frame: int, tracks: Tracks | None) -> tuple[FacePlace, bool]:
+    """Where the face is on a frame between two places, and whether it was seen there."""
+    share = (frame - one.frame) / (other.frame - one.frame)
+    u, v, half_u, half_v = (a + share * (b - a) for a, b in zip(_numbers(one), _numbers(other), strict=True))
+    seen = [tracks.point(frame, name) for name in ("head", "neck")] if tracks is not None else []
+    known = [point for point in seen if point is not None]
+    if tracks is not None and len(known) == 2 and not any(tracks.guessed(frame, p.name) for p in known):
+        middle = sum(p.u for p in known) / 2, sum(p.v for p in known) / 2
+        away = max(abs(middle[0] - u), abs(middle[1] - v))
+        if away <= _ASTRAY * 2 * half_v:
+            more = _TIMES_U * max(p.error_px for p in known)
+            return FacePlace(FrameNumber(frame), *middle, half_u + more, half_v + more), True
+    larger = 1 + _WIDER_WHERE_NOT_FOLLOWED
+    return FacePlace(FrameNumber(frame), u, v, half_u * larger, half_v * larger), False
+
+
+def _numbers(place: FacePlace) -> tuple[float, float, float, float]:
+    return place.u, place.v, place.half_u, place.half_v

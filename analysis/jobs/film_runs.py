@@ -1,0 +1,174 @@
+"""The runs that an annotated film shows, put together out of a project: what they are and may be shown."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from analysis.jobs.evidence import known_run
+from analysis.jobs.film_wish import FilmWish, focus_of
+from analysis.jobs.runs import find_run
+from analysis.reading import read
+from analysis.reading.laying import Played, knots, shared_moments
+from analysis.reading.lock import EventKind, Moment, moments
+from analysis.report.film_frames import Look
+from analysis.report.film_order import ordered
+from analysis.report.film_reel import Reel, narrated_reel, paired_reel, plain_reel, spoken_reel
+from analysis.values.consent import why_not_shared
+from analysis.values.errors import CinderlaneError
+from analysis.values.estimate import NoValue
+from analysis.values.evidence import Evidence
+from analysis.values.face_cover import FaceCover
+from analysis.values.film import Film
+from analysis.values.narration import Narration
+from analysis.values.narration_course import course
+from analysis.values.project import Project
+from analysis.values.reading import Reading
+from analysis.values.run import Run
+from analysis.values.time_map import TimeMap
+from analysis.values.words import tr
+
+if TYPE_CHECKING:
+    from analysis.store import ProjectFile
+
+
+@dataclass(frozen=True)
+class FilmRun:
+    """One run, its film opened; ``cover``: what was placed over a face on the film."""
+
+    run: Run
+    film: Film
+    evidence: Evidence
+    reading: Reading
+    notes: tuple[str, ...]
+    title: str
+    cover: FaceCover | None
+
+
+@dataclass(frozen=True)
+class FilmPlan:
+    """All that an annotated film is made of. ``sound``: what was spoken over it, a sound file."""
+
+    runs: tuple[FilmRun, ...]
+    reel: Reel
+    look: Look
+    sound: bytes | None = None
+
+
+def film_plan(file: ProjectFile, wanted: str | None, wish: FilmWish) -> FilmPlan:
+    """What is to be written. ``wanted``: as for ``find_run``; a narration's own runs come before it.
+
+    Raises CinderlaneError where a run, film or narration is not there, or the film may not be shown.
+    """
+    project, narration = file.project, _narration(file.project, wish.narration)
+    if narration is not None:
+        asked = [project.runs[run_id] for run_id in narration.run_ids]
+    else:
+        asked = [find_run(project, wanted)]
+        if wish.beside:
+            asked.append(find_run(project, wish.beside))
+    if wish.public:
+        _check_consent(project, asked)
+    runs = tuple(_film_run(file, run, wish) for run in asked)
+    look = _looked_at(wish, runs[0].reading)
+    if narration is None:
+        return FilmPlan(runs, _reel(runs, wish), look)
+    recording = project.recordings.get(narration.recording_id or "")
+    if recording is not None:
+        return FilmPlan(runs, spoken_reel(narration, recording), look, recording.sound)
+    times = [run.evidence.film.times for run in runs]
+    return FilmPlan(runs, narrated_reel(narration, course(narration, *times)), look)
+
+
+def _narration(project: Project, narration_id: str) -> Narration | None:
+    if not narration_id:
+        return None
+    found = [one for key, one in project.narrations.items() if key.startswith(narration_id)]
+    if len(found) != 1:
+        raise CinderlaneError(
+            tr("There is no narration {name} in this project, or more than one.").format(name=narration_id)
+        )
+    return found[0]
+
+
+def _check_consent(project: Project, runs: Sequence[Run]) -> None:
+    for run in runs:
+        athlete = project.athletes.get(run.athlete_id or "")
+        if athlete is None:
+            raise CinderlaneError(
+                tr("Nobody is named for the run {run}: say who ran, and note the consent to share.").format(
+                    run=run.name
+                )
+            )
+        why = why_not_shared(project.consents.get(athlete.id), athlete.age)
+        if why:
+            raise CinderlaneError(why)
+
+
+def _film_run(file: ProjectFile, run: Run, wish: FilmWish) -> FilmRun:
+    known = known_run(file, run)
+    evidence = replace(known.evidence, lines_between=wish.look.drawn.between)
+    film = known.film.opened()
+    title = _title(file.project, run) if wish.named and not wish.public else ""
+    cover = file.project.face_covers.get(run.film_id)
+    return FilmRun(run, film, evidence, read(evidence), known.film.notes, title, cover)
+
+
+def _looked_at(wish: FilmWish, reading: Reading) -> Look:
+    """How it is drawn, with the measure that is looked at."""
+    focus = next((one for one in reading.posture if focus_of(one) == wish.focus), None)
+    if focus is None:
+        return wish.look
+    return replace(wish.look, drawn=replace(wish.look.drawn, focus=focus))
+
+
+def _title(project: Project, run: Run) -> str:
+    """Who, which run, when, as it is written over the film."""
+    athlete = project.athletes.get(run.athlete_id or "")
+    parts = (None if athlete is None else athlete.code, run.name, run.conditions.day)
+    return " · ".join(part for part in parts if part)
+
+
+def _frame(told: int | str, tagged: Mapping[Moment, int]) -> int:
+    """A frame by its number, or by the event that is tagged on it: "first_movement", "touchdown:2"."""
+    if str(told).isdecimal():
+        return int(told)
+    kind, _, step = str(told).partition(":")
+    known = kind in set(EventKind) and (step.isdecimal() or not step)
+    frame = tagged.get(Moment(EventKind(kind), int(step or 0))) if known else None
+    if frame is None:
+        raise CinderlaneError(
+            tr("{event} is not tagged in this run. Say a frame, or one of: {known}.").format(
+                event=told, known=", ".join(map(moment_key, tagged))
+            )
+        )
+    return frame
+
+
+def moment_key(moment: Moment) -> str:
+    """How an event is named on the command line."""
+    return f"{moment.kind.value}:{moment.step}" if moment.step else moment.kind.value
+
+
+def _reel(runs: Sequence[FilmRun], wish: FilmWish) -> Reel:
+    run = runs[0].evidence.run
+    tagged = moments(run, runs[0].reading)
+    first = int(run.first_frame) if wish.first is None else _frame(wish.first, tagged)
+    last = int(run.last_frame) if wish.last is None else _frame(wish.last, tagged)
+    times = runs[0].evidence.film.times
+    if not 0 <= first <= last < len(times):
+        raise CinderlaneError(
+            tr("A film from frame {first} to {last} can't be written: this one has {count} frames.").format(
+                first=first, last=last, count=len(times)
+            )
+        )
+    stops = [f.touchdown for f in run.footfalls if f.touchdown is not None]
+    order = ordered(times, first, last, stops, wish.pace)
+    if len(runs) == 1:
+        return plain_reel(order)
+    one, other = (Played(each.evidence.run, each.reading, each.evidence.film.times) for each in runs)
+    found = knots(one, other, wish.lock, shared_moments(one, other))
+    if isinstance(found, NoValue):
+        raise CinderlaneError(found.reason)
+    return paired_reel(order, one.times, other.times, TimeMap(found))
