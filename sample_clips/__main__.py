@@ -15,6 +15,7 @@ MISSING = (
 
 try:
     from sample_clips.clicks import write_clicked
+    from sample_clips.drills import DRILLS, write_drill
     from sample_clips.encode import write_film
     from sample_clips.film import Film
     from sample_clips.scenario import Scenario
@@ -44,22 +45,27 @@ def render(scenario: Scenario, folder: Path) -> Path:
 def main(arguments: list[str] | None = None) -> int:
     """The command line."""
     parser = argparse.ArgumentParser(prog="python3 -m sample_clips", description=__doc__)
-    parser.add_argument("names", nargs="*", metavar="NAME", help=f"{', '.join(SCENARIOS)} or all")
+    parser.add_argument("names", nargs="*", metavar="NAME", help=f"{', '.join([*SCENARIOS, *DRILLS])} or all")
     parser.add_argument("--seed", type=int, help="another run, drawn from this number")
     parser.add_argument("--out", type=Path, help="folder to write to (default: this package's)")
     parser.add_argument("--fps", type=float, default=240.0, help="frames per second of a drawn run")
     parser.add_argument("--direction", choices=("left", "right"), default="right", help="of a drawn run")
     parser.add_argument("--camera", choices=tuple(CAMERAS), default="still", help="of a drawn run")
     given = parser.parse_args(arguments)
-    names = list(SCENARIOS) if "all" in given.names else given.names
+    names = [*SCENARIOS, *DRILLS] if "all" in given.names else given.names
+    drills = [DRILLS[name] for name in names if name in DRILLS]
+    names = [name for name in names if name not in DRILLS]
     unknown = [name for name in names if name not in SCENARIOS]
-    if unknown or (not names and given.seed is None):
+    if unknown or (not names and not drills and given.seed is None):
         parser.error(
-            f"name {' or '.join(SCENARIOS)}, all, or give --seed N"
+            f"name {' or '.join([*SCENARIOS, *DRILLS])}, all, or give --seed N"
             + (f"; no {unknown[0]}" if unknown else "")
         )
     if given.seed is not None and given.out is None:
         parser.error("--seed needs --out DIR")
+    for drill in drills:
+        path = write_drill(given.out or HERE, drill)
+        print(f"{path.name}: {path.stat().st_size / 1e6:.2f} MB")
     for name in names:
         render(SCENARIOS[name], given.out or HERE)
     if given.seed is not None:

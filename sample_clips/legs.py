@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.interpolate import CubicSpline
+from scipy.interpolate import CubicSpline, PchipInterpolator
 
 from sample_clips.body import Array, Lengths
 from sample_clips.events import Contact, Schedule
@@ -26,7 +26,9 @@ class FootPlan:
 
     contact: Contact
     ball_x: float
-    pitch: CubicSpline | None  # heel-up angle (deg) over the contact's time, None while it never lands
+    pitch: (
+        CubicSpline | PchipInterpolator | None
+    )  # heel-up angle (deg) over the contact's time, None while it never lands
     pitch_rest: float
 
     @property

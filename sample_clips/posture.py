@@ -67,6 +67,24 @@ def upper_body(scenario: Scenario, schedule: Schedule, size: Lengths, t: Array) 
         steps.spine_deg,
     )(t)
 
+    points, middle = trunk_points(size, trunk, bend)
+
+    arms = {side: _arm_curve(schedule, start.front_side, side, t) for side in SIDES}
+    span = ARM_FORWARD - ARM_BACK
+    twist = np.radians(SHOULDER_TURN_DEG) * (arms["right"] - arms["left"]) / span
+    for side in SIDES:
+        sign = 1.0 if side == "right" else -1.0
+        z = sign * size.shoulder_z * np.cos(twist)
+        points[f"{side}_shoulder"] = middle + np.stack([sign * size.shoulder_z * np.sin(twist), 0 * z, z], -1)
+        arm_points(points, size, side, trunk, arms[side])
+    pelvis = -np.radians(PELVIS_TURN_DEG) * (arms["right"] - arms["left"]) / span
+    return UpperBody(points, pelvis)
+
+
+def trunk_points(size: Lengths, trunk: Array, bend: Array) -> tuple[dict[str, Array], Array]:
+    """Back, neck and head relative to mid-hip, and mid-shoulder, each (n, 3) in m; `trunk` its angle from the
+    forward horizontal, `bend` of the spine, deg.
+    """
     # Built lying first, then turned so that mid-hip to mid-shoulder has the asked angle.
     half = np.radians(bend) / 2.0
     low = size.lower_spine * np.stack([np.cos(half), np.sin(half)], -1)
@@ -88,20 +106,10 @@ def upper_body(scenario: Scenario, schedule: Schedule, size: Lengths, t: Array) 
     # The eyes go ahead: the head is more upright than the trunk, less so in the set position.
     head = 33.0 + 0.66 * trunk - 0.15 * bend
     points["head"] = points["neck"] + size.head * direction(head)
-
-    arms = {side: _arm_curve(schedule, start.front_side, side, t) for side in SIDES}
-    span = ARM_FORWARD - ARM_BACK
-    twist = np.radians(SHOULDER_TURN_DEG) * (arms["right"] - arms["left"]) / span
-    for side in SIDES:
-        sign = 1.0 if side == "right" else -1.0
-        z = sign * size.shoulder_z * np.cos(twist)
-        points[f"{side}_shoulder"] = middle + np.stack([sign * size.shoulder_z * np.sin(twist), 0 * z, z], -1)
-        _arm(points, size, side, trunk, arms[side])
-    pelvis = -np.radians(PELVIS_TURN_DEG) * (arms["right"] - arms["left"]) / span
-    return UpperBody(points, pelvis)
+    return points, middle
 
 
-def _arm(points: dict[str, Array], size: Lengths, side: Side, trunk: Array, arm: Array) -> None:
+def arm_points(points: dict[str, Array], size: Lengths, side: Side, trunk: Array, arm: Array) -> None:
     """Elbow, wrist and knuckle; the hand comes in towards the chest at the front."""
     sign = 1.0 if side == "right" else -1.0
     swing = np.clip((arm - 0.5 * (ARM_FORWARD + ARM_BACK)) / (0.5 * (ARM_FORWARD - ARM_BACK)), -1.2, 1.2)

@@ -60,7 +60,7 @@ def run_sheet(film: Film) -> Json:
         },
         "direction": scenario.direction,
         "stretch": [0, len(times) - 1],
-        "marks": _marks(film),
+        "marks": marks_of(film),
         "start": start,
         "footfalls": footfalls,
         "points": _points(film, start, footfalls),
@@ -79,7 +79,7 @@ def _pixel(film: Film, frame: int, name: str) -> list[float]:
     return [round(float(a), 2) for a in film.cameras[frame].project(world)]
 
 
-def _marks(film: Film) -> list[Json]:
+def marks_of(film: Film) -> list[Json]:
     """Each mark on the frame where it stands best in the picture (the first one for a still camera)."""
     places = [(x, 0.0) for x in CONES_X_M] + [(x, POLE_HEIGHT_M) for x in POLES_X_M]
     width = film.scenario.picture.width

@@ -71,13 +71,20 @@ def direction_deg(vx: Carried, vy: Carried) -> Carried:
     return turn * math.degrees(1.0) + math.degrees(math.atan2(y, x))
 
 
-def projection_angle(body: BodyPlaces, model: MassModel, toe_off: Moment, touchdown: Moment) -> Measure:
+def projection_angle(
+    body: BodyPlaces,
+    model: MassModel,
+    toe_off: Moment,
+    touchdown: Moment,
+    held: Sequence[int] | None = None,
+) -> Measure:
     """Direction of the centre of mass's velocity at toe-off above the horizontal, deg: all frames of the
-    flight fitted with g fixed. NoValue where the flight is too short or too poorly known for it.
+    flight, or those ``held`` of a long one, fitted with g fixed. NoValue where the flight is too short or too
+    poorly known for it.
     """
     if not body.in_metres:
         return NoValue(tr(WITHOUT_SCALE))
-    frames = list(range(toe_off.frame, touchdown.frame))
+    frames = list(range(toe_off.frame, touchdown.frame)) if held is None else list(held)
     if len(frames) < LEAST_FRAMES:
         return NoValue(
             tr("The flight has {count} frames; its direction needs at least {least}. Film faster.").format(

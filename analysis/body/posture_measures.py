@@ -72,7 +72,9 @@ class Asking:
         there = [name for name in POINT_NAMES if self.body.stands(name, moment)]
         found = centre_of_mass(model, there)
         if isinstance(found, NoValue):
-            return self._noted(None, [name for name in _least(self.body.near) if name not in there], moment)
+            return self._noted(
+                None, [name for name in least_points(self.body.near) if name not in there], moment
+            )
         whole = self.body.weighted(found.weights, moment)
         if found.partial:
             x, y = whole.x + normal(found.u_m), whole.y + normal(found.u_m)
@@ -106,7 +108,7 @@ def missing_points(points: list[tuple[int, str]]) -> MissingPoints:
     return MissingPoints(tr("Place {points}.").format(points=listed), tuple(points))
 
 
-def _least(near: Side) -> list[str]:
+def least_points(near: Side) -> list[str]:
     """The points of a trunk and two legs, near side first."""
     joints = ("hip", "knee", "ankle", "heel", "toe")
     return [f"{near.value}_shoulder"] + [f"{s.value}_{j}" for s in (near, near.other) for j in joints]

@@ -2,9 +2,18 @@
 
 from __future__ import annotations
 
-from analysis.body.flight_measures import projection_angle
+import numpy as np
+
+from analysis.body.flight_measures import LEAST_FRAMES, projection_angle
 from analysis.body.places import Place, on_frame
-from analysis.body.posture_measures import WITHOUT_SCALE, Asking, Measure, Measured, missing_points
+from analysis.body.posture_measures import (
+    WITHOUT_SCALE,
+    Asking,
+    Measure,
+    Measured,
+    least_points,
+    missing_points,
+)
 from analysis.reading.drills.whole import NOT_TAGGED, Whole
 from analysis.values.comparison import MeasureKey
 from analysis.values.drill_film import DrillEvent, DrillRep
@@ -12,6 +21,8 @@ from analysis.values.estimate import NoValue
 from analysis.values.run import Side
 from analysis.values.words import tr
 
+STANDS_M = 0.08
+"""A foot whose tip is this much higher than the other's does not stand (own)."""
 JUMP_MEASURES = ("jump_projection_deg", "jump_flight_s", "jump_distance_m")
 CONTACT = "jump_contact_s"
 
@@ -62,16 +73,16 @@ def _flight(whole: Whole, off: int | None, down: int | None) -> tuple[Measure, M
     assert off is not None
     assert down is not None
     left, landed = whole.moment(off), whole.moment(down)
-    angle = projection_angle(whole.body, whole.model, left, landed)
+    angle = projection_angle(whole.body, whole.model, left, landed, _flight_frames(whole, off, down))
     flight = Measured(landed.time - left.time, (off, down))
     return angle, flight, _distance(whole, off - 1, down)
 
 
 def _distance(whole: Whole, stood: int, landed: int) -> Measure:
-    """From where the lowest shoe tip stood last to where the lowest one lands, m."""
+    """From where the foremost shoe tip stood last to where the foremost one lands, m."""
     if not whole.body.in_metres:
         return NoValue(tr(WITHOUT_SCALE))
-    tips = [_lowest_tip(whole, frame) for frame in (stood, landed)]
+    tips = [_standing_tip(whole, frame) for frame in (stood, landed)]
     lacking = [
         (frame, f"{whole.body.near.value}_toe")
         for frame, tip in zip((stood, landed), tips, strict=True)
@@ -82,16 +93,28 @@ def _distance(whole: Whole, stood: int, landed: int) -> Measure:
     return Measured(tips[1].x - tips[0].x, (stood, landed))
 
 
-def _lowest_tip(whole: Whole, frame: int) -> Place | None:
-    """The shoe tip nearest to the ground on a frame: that of the foot that stands there."""
+def _standing_tip(whole: Whole, frame: int) -> Place | None:
+    """The foremost shoe tip of those that stand on a frame: no higher than ``STANDS_M`` above the lowest."""
     asking = Asking(whole.body)
     moment = on_frame(frame, whole.body.seconds)
-    line_names = [f"{side.value}_toe" for side in Side]
     there = [
         place
-        for name in line_names
+        for name in (f"{side.value}_toe" for side in Side)
         if (line := whole.body.lines.get(name)) is not None
         and line.row(frame) is not None
         and (place := asking.point(name, moment)) is not None
     ]
-    return min(there, key=lambda place: float(place.y.nominal_value), default=None)
+    lowest = min((float(place.y.nominal_value) for place in there), default=0.0)
+    standing = [place for place in there if float(place.y.nominal_value) <= lowest + STANDS_M]
+    return max(standing, key=lambda place: float(place.x.nominal_value), default=None)
+
+
+def _flight_frames(whole: Whole, off: int, down: int) -> list[int] | None:
+    """The frames of a flight on which a trunk and two legs were placed; None where they are too few."""
+    at = np.arange(off, down, dtype=np.int64)
+    held = np.ones(len(at), dtype=np.bool_)
+    for name in least_points(whole.body.near):
+        line = whole.body.lines.get(name)
+        held &= line.holds(at) if line is not None else False
+    frames: list[int] = at[held].tolist()
+    return frames if len(frames) >= LEAST_FRAMES else None
