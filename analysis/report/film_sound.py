@@ -10,7 +10,11 @@ import av
 from av.audio.frame import AudioFrame
 from av.audio.resampler import AudioResampler
 from av.audio.stream import AudioStream
+from av.codec.context import Flags
 from av.container.output import OutputContainer
+
+from analysis.values.errors import FilmError
+from analysis.values.words import tr
 
 SOUND_HZ = 48_000
 _BITS_A_SECOND = 96_000
@@ -23,6 +27,7 @@ class Sound:
         self._container = container
         self._stream: AudioStream = container.add_stream("aac", rate=SOUND_HZ, layout="mono")
         self._stream.bit_rate = _BITS_A_SECOND
+        self._stream.codec_context.flags |= Flags.bitexact  # says not by what it was written
         self._frames = _samples(sound)
         self._upto_s = 0.0
         self._done = False
@@ -49,17 +54,25 @@ class Sound:
 def _samples(sound: bytes) -> Iterator[AudioFrame]:
     """A sound file as frames of one channel whose times count samples from 0.
 
-    Raises OSError where it can't be read.
+    Raises FilmError where it can't be read.
     """
     make, at = AudioResampler("fltp", "mono", SOUND_HZ), 0
-    with av.open(io.BytesIO(sound), "r") as container:
-        for frame in container.decode(audio=0):
-            for made in make.resample(frame):
-                yield _at(made, at)
-                at += made.samples
-        for made in make.resample(None):
+    for frame in _decoded(sound):
+        for made in make.resample(frame):
             yield _at(made, at)
             at += made.samples
+
+
+def _decoded(sound: bytes) -> Iterator[AudioFrame | None]:
+    """The frames of a sound file, and at last None."""
+    try:
+        with av.open(io.BytesIO(sound), "r") as container:
+            yield from container.decode(audio=0)
+    except (av.FFmpegError, IndexError) as error:
+        raise FilmError(
+            tr("What was spoken can't be read. Speak it again, or take it off the narration.")
+        ) from error
+    yield None
 
 
 def _at(frame: AudioFrame, sample: int) -> AudioFrame:

@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 import av
 import numpy as np
+from av.bitstream import BitStreamFilterContext
+from av.packet import Packet
 from av.video.frame import VideoFrame
 from av.video.reformatter import ColorPrimaries, ColorRange, Colorspace, ColorTrc
 from av.video.stream import VideoStream
@@ -18,6 +21,10 @@ from analysis.report.film_sound import Sound
 _CODER = {"preset": "veryfast", "crf": "20", "profile": "high"}
 _CONTAINER = {"movflags": "+faststart", "fflags": "+bitexact"}
 """Begins to play before all of it has come, and says neither when nor with what it was written."""
+
+
+_NO_NOTES = "filter_units=remove_types=6"
+"""Without what the coder notes of itself (SEI, ITU-T H.264, 7.4.1)."""
 
 
 def write_film(
@@ -40,6 +47,7 @@ def write_film(
         stream.pix_fmt = "yuv420p"
         stream.codec_context.thread_count = threads
         heard = None if sound is None else Sound(container, sound)
+        strip = BitStreamFilterContext(_NO_NOTES, stream)
         before, frame = None, None
         for picture in pictures:
             if frame is None or picture is not before:
@@ -47,14 +55,18 @@ def write_film(
             if not written:
                 _begin(stream, frame)
             frame.pts, frame.time_base = written, 1 / rate_hz
-            container.mux(stream.encode(frame))
+            container.mux(_filtered(strip, stream.encode(frame)))
             written += 1
             if heard is not None:
                 heard.write_until(float(written / rate_hz))
-        container.mux(stream.encode(None))
+        container.mux(_filtered(strip, [*stream.encode(None), None]))
         if heard is not None:
             heard.finish(float(written / rate_hz))
     return written
+
+
+def _filtered(strip: BitStreamFilterContext, packets: Iterable[Packet[Any] | None]) -> list[Packet[Any]]:
+    return [kept for packet in packets for kept in strip.filter(packet)]
 
 
 def _begin(stream: VideoStream, frame: VideoFrame) -> None:

@@ -29,9 +29,13 @@ class FaceTool(Tool):
         places = () if run is None else cover_of(self._bench.project, run).places
         if not places:
             return tr("Press in the middle of the face and drag beyond its edge.")
-        return tr("Drag over the face, or click its middle. Covered from frame {first} to {last}.").format(
-            first=places[0].frame, last=places[-1].frame
-        )
+        if len(places) == 1:
+            words = tr(
+                "Covered on frame {first} alone: drag over the face, or click its middle, on later ones."
+            )
+        else:
+            words = tr("Drag over the face, or click its middle. Covered from frame {first} to {last}.")
+        return words.format(first=places[0].frame, last=places[-1].frame)
 
     def keys(self) -> str:
         """How to leave."""

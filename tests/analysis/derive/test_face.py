@@ -1,0 +1,130 @@
+"""A covered face: followed through a film whose every place is known, and covered on every picture handed over.
+
+The film is drawn here: a patch of fixed speckles on a smooth curve before a wall of other speckles.
+"""
+
+from fractions import Fraction
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from analysis.derive.face import face_way, stretches
+from analysis.film import open_film
+from analysis.report.face_hiding import hide_face
+from analysis.report.film_writing import write_film
+from analysis.values.errors import FilmError
+from analysis.values.face_cover import FaceCover, FacePlace
+from analysis.values.film import FrameNumber
+
+FRAMES, SIZE, HALF = 40, (320, 180), 16
+SEEN = range(FRAMES)
+
+
+def middle(frame):
+    """Where the face is, px: along the picture, up and down as on a stride."""
+    return 60 + 4.5 * frame, 70 + 9 * np.sin(frame / 6)
+
+
+def speckles(shape, seed):
+    noise = np.random.default_rng(seed).integers(0, 255, (shape[0] // 3 + 1, shape[1] // 3 + 1))
+    return np.kron(noise, np.ones((3, 3)))[: shape[0], : shape[1]]
+
+
+def drawn(frame, face=True):
+    """One picture; drawn four times as large and made smaller, so that the face moves by parts of a pixel."""
+    fine = 4
+    wall = Image.fromarray((speckles((SIZE[1], SIZE[0]), 1) * 0.35 + 60).astype(np.uint8))
+    large = wall.resize((SIZE[0] * fine, SIZE[1] * fine), Image.Resampling.NEAREST)
+    if face:
+        patch = Image.fromarray(speckles((2 * HALF, 2 * HALF), 2).astype(np.uint8))
+        patch = patch.resize((2 * HALF * fine,) * 2, Image.Resampling.NEAREST)
+        u, v = middle(frame)
+        large.paste(patch, (round((u + 0.5 - HALF) * fine), round((v + 0.5 - HALF) * fine)))
+    return large.reduce(fine).convert("RGB")
+
+
+@pytest.fixture(scope="module")
+def film(tmp_path_factory):
+    path = tmp_path_factory.mktemp("face") / "face.mp4"
+    write_film(path, (drawn(n) for n in SEEN), Fraction(60))
+    return open_film(path)
+
+
+def place(frame, size=0.8 * HALF):
+    return FacePlace(FrameNumber(frame), *middle(frame), size, size)
+
+
+def test_a_face_is_followed_between_two_places(film):
+    way = face_way(film, FaceCover("f", (place(0), place(FRAMES - 1))), SEEN)
+    way.check(SEEN)
+    away = [np.hypot(way.places[n].u - middle(n)[0], way.places[n].v - middle(n)[1]) for n in SEEN]
+    ends = middle(0)[1], middle(FRAMES - 1)[1]
+    straight = [abs(np.interp(n, [0, FRAMES - 1], ends) - middle(n)[1]) for n in SEEN]
+    assert max(straight) > 8  # so far off a straight way would be
+    assert max(away) < 2.5
+    assert way.notes(SEEN) == ()
+
+
+def test_where_it_can_not_be_followed_a_larger_cover_goes_straight_and_that_is_said(tmp_path):
+    path = tmp_path / "gone.mp4"
+    write_film(path, (drawn(n, face=n in (0, 20)) for n in range(21)), Fraction(60))
+    way = face_way(open_film(path), FaceCover("f", (place(0), place(20))), range(21))
+    way.check(range(21))
+    (note,) = way.notes(range(21))
+    assert "could not be followed on frames" in note
+    assert way.guessed
+    for frame in way.guessed:
+        straight = np.interp(frame, [0, 20], [middle(0)[0], middle(20)[0]])
+        assert way.places[frame].u == pytest.approx(straight)
+        assert way.places[frame].half_u > place(0).half_u
+
+
+@pytest.mark.parametrize(
+    ("places", "bare"),
+    [
+        ((), "0 to 39"),
+        ((place(5), place(30)), "0 to 4, 31 to 39"),
+        ((place(0), FacePlace(FrameNumber(30), 0, 0, 0, 0)), "1 to 29"),
+        ((FacePlace(FrameNumber(3), 0, 0, 0, 0), place(30), place(39)), "0 to 2"),
+    ],
+)
+def test_a_film_with_a_face_that_is_not_covered_is_refused_and_the_frames_are_named(film, places, bare):
+    with pytest.raises(FilmError, match=f"not covered on frames {bare}\\."):
+        face_way(film, FaceCover("f", places), SEEN).check(SEEN)
+
+
+def test_where_no_face_is_in_sight_nothing_is_covered_and_nothing_is_missing(film):
+    gone = FacePlace(FrameNumber(11), 0, 0, 0, 0)
+    way = face_way(film, FaceCover("f", (place(0), place(10), gone)), SEEN)
+    way.check(SEEN)
+    assert way.places[10] is not None
+    assert all(way.places[n] is None for n in range(11, FRAMES))
+
+
+def test_a_covered_face_has_lost_its_detail_and_the_rest_of_the_picture_none():
+    picture = drawn(10)
+    before = np.asarray(picture).astype(int)
+    hide_face(picture, place(10, HALF), 1.0, (-0.5, -0.5))
+    after = np.asarray(picture).astype(int)
+    u, v = (round(n) for n in middle(10))
+    inner = (slice(v - 8, v + 9), slice(u - 8, u + 9))
+    # what changes from one pixel to the next is all that tells a face: next to nothing of it is left
+    assert (
+        np.abs(np.diff(after[inner][..., 0], axis=1)).mean()
+        < 0.2 * np.abs(np.diff(before[inner][..., 0], axis=1)).mean()
+    )
+    rows, columns = np.mgrid[: SIZE[1], : SIZE[0]]
+    far = np.hypot(columns - middle(10)[0], rows - middle(10)[1]) > HALF + 4
+    assert (after[far] == before[far]).all()
+
+
+@pytest.mark.parametrize("face", [(-30, 20), (-5, -5), (319, 90), (900, 900)])
+def test_a_face_at_the_edge_or_beyond_does_no_harm(face):
+    picture = drawn(10)
+    hide_face(picture, FacePlace(FrameNumber(0), *face, 12, 12), 1.0, (-0.5, -0.5))
+    assert picture.size == SIZE
+
+
+def test_frames_in_words():
+    assert stretches([4, 5, 6, 9, 12, 13]) == "4 to 6, 9, 12 to 13"
