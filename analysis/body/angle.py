@@ -100,7 +100,7 @@ class AngleReader:
         else:
             per_pixel = self._ground.pixel_changes(pixels)
             moves = self._ground.map_changes(pixels)
-            turns = (moves[:, 1] - moves[:, 0]) @ across
+            turns = across @ (moves[1] - moves[0])
             parts = {s: float(m) for s, m in zip(self._ground.shared.plane, turns, strict=True)}
         ends = [
             error_px * float(np.linalg.norm(per_pixel[:, end] @ across))

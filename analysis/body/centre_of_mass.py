@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -90,6 +91,12 @@ def centre_of_mass(model: MassModel, names: Collection[str]) -> CentreOfMass | N
 
     The trunk runs from the middle of the shoulders, with de Leva from the neck where no shoulder is placed.
     """
+    return _of(model, tuple(names))
+
+
+@lru_cache(maxsize=64)
+def _of(model: MassModel, names: tuple[str, ...]) -> CentreOfMass | NoValue:
+    """The same; a run has few kinds of bodies on many frames."""
     shoulder = any(f"{side}_shoulder" in names for side in ("left", "right"))
     return weighted(segments_of(model, by_neck=not shoulder and "neck" in names), names)
 

@@ -115,18 +115,18 @@ def projection_angle(
 def _velocity(body: BodyPlaces, centre: CentreOfMass, frames: list[int], times: Floats) -> list[Carried]:
     """Velocity of the centre of mass at time 0 with the errors of points, map and what is missing."""
     weights, together = slopes(times, body.memory)
-    lines = {n: _rows(body.lines[n], frames) for n in centre.weights}
-    places = np.asarray(sum(w * lines[n][0] for n, w in centre.weights.items()))
-    shared = np.asarray(sum(w * lines[n][2] for n, w in centre.weights.items()))
-    velocity = flight_velocity(times, places)
+    every, share = body.every, np.array(list(centre.weights.values()))
+    begin = [every.start[n] + (body.lines[n].row(frames[0]) or 0) for n in centre.weights]
+    rows = np.add.outer(begin, np.arange(len(frames)))  # neighbouring frames stand in neighbouring rows
+    velocity = flight_velocity(times, np.matmul(share, every.xy[rows].reshape(len(share), -1)).reshape(-1, 2))
+    of_each = np.outer(share, weights)
+    moves = (of_each.ravel() @ every.shared[rows].reshape(rows.size, -1)).reshape(2, -1)
+    own = (every.own[rows] * of_each[:, :, None]).transpose(2, 0, 1)
+    variances = ((own @ together) * own).sum(axis=(1, 2))
     made = []
     for axis in (0, 1):
-        variance = 0.0
-        for name, weight in centre.weights.items():
-            own = weight * lines[name][1][:, axis] * weights
-            variance += float(own @ together @ own)
-        parts: dict[Source, float] = {normal(math.sqrt(variance)): 1.0}
-        parts |= body.shared_parts(weights @ shared[:, axis])
+        parts: dict[Source, float] = {normal(math.sqrt(variances[axis])): 1.0}
+        parts |= body.shared_parts(moves[axis])
         if centre.partial:
             parts[normal((1.0 - centre.mass) * LIMB_SPEED_U)] = 1.0
         made.append(combine(velocity[axis], parts))
@@ -234,7 +234,7 @@ def _peak(
     largest = read(int(frames[top]))
     u_time = float(np.median(np.diff(times))) if len(times) > 1 else PEAK_S
     if len(near) >= LEAST_FRAMES:
-        bend, slope, level = np.polyfit(t, values[near], 2)
+        bend, slope, level = np.linalg.lstsq(np.stack([t * t, t, np.ones_like(t)], axis=1), values[near])[0]
         if bend < 0 and t[0] <= -slope / (2 * bend) <= t[-1]:
             at = float(-slope / (2 * bend))
             height = float(level + slope * at + bend * at * at)

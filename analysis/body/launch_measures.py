@@ -45,7 +45,7 @@ def _rest(asking: Asking, frames: Sequence[int]) -> tuple[Carried, Carried] | No
     shoulder; those are asked for on the last of them where none does.
     """
     body = asking.body
-    held = [f for f in frames if all(_held(body, joint, f) for joint in ("hip", "shoulder"))]
+    held = _held(body, frames)
     if not held:
         moment = on_frame(frames[-1], body.seconds)
         asking.middle("hip", moment)
@@ -60,17 +60,29 @@ def _rest(asking: Asking, frames: Sequence[int]) -> tuple[Carried, Carried] | No
     return hip.x, angle_of(hip, shoulder)
 
 
-def _held(body: BodyPlaces, joint: str, frame: int) -> bool:
-    """Whether either side's joint is placed on a frame."""
-    lines = (body.lines.get(f"{side.value}_{joint}") for side in Side)
-    return any(line is not None and line.row(frame) is not None for line in lines)
+def _held(body: BodyPlaces, frames: Sequence[int]) -> list[int]:
+    """Those of the frames on which either side's hip and either side's shoulder are placed."""
+    at = np.array(frames, dtype=np.int64)
+    there = np.ones(len(at), np.bool_)
+    for joint in ("hip", "shoulder"):
+        lines = [line for side in Side if (line := body.lines.get(f"{side.value}_{joint}")) is not None]
+        there &= np.any([line.holds(at) for line in lines], axis=0) if lines else False
+    found: list[int] = at[there].tolist()
+    return found
 
 
-def _hip_x(body: BodyPlaces, frame: int) -> float:
-    """Where mid-hip is along the run on a frame that holds a hip, m."""
-    lines = (body.lines.get(f"{side.value}_hip") for side in Side)
-    x = [line.xy[row, 0] for line in lines if line is not None and (row := line.row(frame)) is not None]
-    return float(np.mean(x))
+def _hips_x(body: BodyPlaces, frames: Sequence[int]) -> list[float]:
+    """Where mid-hip is along the run on frames that hold a hip, m."""
+    at = np.array(frames, dtype=np.int64)
+    total, count = np.zeros(len(at)), np.zeros(len(at))
+    for side in Side:
+        line = body.lines.get(f"{side.value}_hip")
+        if line is not None:
+            there = line.holds(at)
+            total[there] += line.xy[line.rows(at[there]), 0]
+            count += there
+    found: list[float] = (total / count).tolist()
+    return found
 
 
 def trunk_lead(body: BodyPlaces, rest: Sequence[int], until: int) -> Measure:
@@ -103,9 +115,10 @@ def trunk_lead(body: BodyPlaces, rest: Sequence[int], until: int) -> Measure:
 def _passing(asking: Asking, rest_x: Carried, rest: Sequence[int], until: int) -> _Passing | NoValue | None:
     """Where mid-hip is far enough forward; None where points are missing."""
     body, every = asking.body, range(rest[0], until + 1)
-    held = [f for f in every if all(_held(body, joint, f) for joint in ("hip", "shoulder"))]
+    held = _held(body, every)
     line = float(rest_x.nominal_value) + LEAD_M
-    crossed = next((n for n, f in enumerate(held) if _hip_x(body, f) >= line), None)
+    hips = _hips_x(body, held)
+    crossed = next((n for n, x in enumerate(hips) if x >= line), None)
     if crossed is None:
         wanted = _asks(asking, until) if held[-1] > rest[-1] else _asks_on_the_way(asking, rest[-1], until)
         return None if wanted else NoValue(tr(_NOT_FORWARD))
@@ -117,7 +130,7 @@ def _passing(asking: Asking, rest_x: Carried, rest: Sequence[int], until: int) -
         return None
     asking.frames.update((before[0], now[0]))
     gone_now, trunk = _between(asking, before, now, rest_x)
-    return _Passing(gone_now, trunk, _turning_deg_m(asking, held, crossed, rest_x))
+    return _Passing(gone_now, trunk, _turning_deg_m(asking, held, hips, crossed, rest_x))
 
 
 def _between(asking: Asking, before: _Gone, now: _Gone, rest_x: Carried) -> tuple[Carried, Carried]:
@@ -134,7 +147,9 @@ def _between(asking: Asking, before: _Gone, now: _Gone, rest_x: Carried) -> tupl
     return _gone(asking, Moment(now[0], combine(time, {})), rest_x)[1:]
 
 
-def _turning_deg_m(asking: Asking, held: Sequence[int], crossed: int, rest_x: Carried) -> float:
+def _turning_deg_m(
+    asking: Asking, held: Sequence[int], hips: Sequence[float], crossed: int, rest_x: Carried
+) -> float:
     """How fast the trunk turns with the hips' travel about where they pass, deg/m.
 
     Between two neighbouring frames of a quick camera hips travel no farther than their points are off, and
@@ -142,8 +157,9 @@ def _turning_deg_m(asking: Asking, held: Sequence[int], crossed: int, rest_x: Ca
     """
     body = asking.body
     line = float(rest_x.nominal_value) + LEAD_M
-    begin = next((f for f in reversed(held[:crossed]) if _hip_x(body, f) <= line - REACH_M), held[0])
-    end = next((f for f in held[crossed:] if _hip_x(body, f) >= line + REACH_M), held[-1])
+    places = list(zip(held, hips, strict=True))
+    begin = next((f for f, x in reversed(places[:crossed]) if x <= line - REACH_M), held[0])
+    end = next((f for f, x in places[crossed:] if x >= line + REACH_M), held[-1])
     one, other = (_gone(Asking(body), on_frame(f, body.seconds), rest_x) for f in (begin, end))
     return float((other[2] - one[2]).nominal_value) / float((other[1] - one[1]).nominal_value)
 

@@ -10,11 +10,8 @@ from functools import cached_property
 import numpy as np
 import numpy.typing as npt
 
-from analysis.body.point_rows import PointRows
-from analysis.ground.carried import Carried, Source, combine, normal, rectangular, weighed
-from analysis.ground.ground import Ground
-from analysis.values.estimate import NoValue
-from analysis.values.run import Direction, Side
+from analysis.ground.carried import Carried, Source, combine, normal, weighed, widened
+from analysis.values.run import Side
 
 Floats = npt.NDArray[np.float64]
 Whole = npt.NDArray[np.int64]
@@ -124,6 +121,36 @@ class PointLine:
 
 
 @dataclass(frozen=True, eq=False)
+class EveryPoint:
+    """All points of a film below each other, as in ``PointLine``; ``start``: the first row of each."""
+
+    xy: Floats
+    own: Floats
+    shared: Floats
+    guessed: npt.NDArray[np.bool_]
+    start: Mapping[str, int]
+
+    def line(self, name: str, frames: Whole) -> PointLine:
+        """One of them, which stands on these frames."""
+        rows = slice(self.start[name], self.start[name] + len(frames))
+        return PointLine(frames, self.xy[rows], self.own[rows], self.shared[rows], self.guessed[rows])
+
+
+@dataclass(frozen=True, eq=False)
+class _Spanned:
+    """Points between two frames: which is at which ``place``; ``xy``, ``rate`` per s, ``own``: (p, 2);
+    ``shared``: (p, 2, s).
+    """
+
+    place: Mapping[str, int]
+    xy: Floats
+    rate: Floats
+    own: Floats
+    shared: Floats
+    guessed: npt.NDArray[np.bool_]
+
+
+@dataclass(frozen=True, eq=False)
 class BodyPlaces:
     """All points of a film. ``in_metres``: False where there is no scale: then places are pixels, forwards
     and up, good for angles only. ``near``: the athlete's side that the camera sees. ``memory``: over how many
@@ -131,6 +158,7 @@ class BodyPlaces:
     """
 
     seconds: Floats
+    every: EveryPoint
     lines: Mapping[str, PointLine]
     sources: tuple[Source, ...]
     in_metres: bool
@@ -138,6 +166,7 @@ class BodyPlaces:
     memory: float = 0.0
     centres: dict[tuple[str, int, float], Place] = field(default_factory=dict)
     _known: dict[tuple[str, int, float], Place | None] = field(default_factory=dict)
+    _spanned: dict[tuple[int, float], _Spanned] = field(default_factory=dict)
     _anatomy: dict[str, tuple[Source, Source]] = field(default_factory=dict)
     _joint_anatomy: dict[tuple[tuple[str, float], ...], tuple[Source, Source]] = field(default_factory=dict)
 
@@ -165,7 +194,7 @@ class BodyPlaces:
         if len(both) == 1:
             one = both[0]
             turn = normal(TURN_M[joint]) if self.in_metres else normal(0.0)
-            return Place(one.x + turn, one.y, one.frames, True, one.guessed)
+            return Place(widened(one.x, turn), one.y, one.frames, True, one.guessed)
         a, b = both
         frames = tuple(sorted({*a.frames, *b.frames}))
         x, y = weighed((0.5, 0.5), (a.x, b.x)), weighed((0.5, 0.5), (a.y, b.y))
@@ -206,34 +235,50 @@ class BodyPlaces:
 
     def _together(self, weights: Mapping[str, float], moment: Moment) -> Place:
         """A weighted sum of points that stand on both frames beside a moment, between the two."""
-        # the errors of neighbouring frames are taken as one: they are where a point was followed
-        begin, end = float(self.seconds[moment.frame - 1]), float(self.seconds[moment.frame])
-        share = (moment.seconds - begin) / (end - begin)
-        xy, rate, own = np.zeros(2), np.zeros(2), np.zeros(2)
-        shared = np.zeros((2, len(self.sources)))
-        guessed = False
-        for name, weight in weights.items():
-            line = self.lines[name]
-            b = line.row(moment.frame)
-            assert b is not None
-            a = b - 1
-            xy += weight * ((1 - share) * line.xy[a] + share * line.xy[b])
-            rate += weight * (line.xy[b] - line.xy[a])
-            own += (weight * ((1 - share) * line.own[a] + share * line.own[b])) ** 2
-            shared += weight * ((1 - share) * line.shared[a] + share * line.shared[b])
-            guessed |= bool(line.guessed[a] or line.guessed[b])
-        rate /= end - begin
+        spanned = self._spanned_at(moment)
+        at = [spanned.place[name] for name in weights]
+        if len(at) == 1 and 1.0 in weights.values():
+            xy, rate, own, shared = (
+                each[at[0]] for each in (spanned.xy, spanned.rate, spanned.own, spanned.shared)
+            )
+        else:
+            weight = np.array(list(weights.values()))
+            xy, rate = weight @ spanned.xy[at], weight @ spanned.rate[at]
+            own = np.sqrt(weight**2 @ spanned.own[at] ** 2)
+            shared = (weight @ spanned.shared[at].reshape(len(at), -1)).reshape(2, -1)
+        guessed = bool(spanned.guessed[at].any())
         late = moment.time.derivatives
         made = []
         for axis in (0, 1):
             parts = self.shared_parts(shared[axis])
-            parts[normal(math.sqrt(own[axis]))] = 1.0
+            parts[normal(float(own[axis]))] = 1.0
             if self.in_metres:
                 of_points, share = self._anatomy_of(weights)
                 parts[of_points[axis]] = share
             parts |= {source: float(rate[axis]) * change for source, change in late.items()}
             made.append(combine(float(xy[axis]), parts))
         return Place(made[0], made[1], (moment.frame - 1, moment.frame), False, guessed)
+
+    def _spanned_at(self, moment: Moment) -> _Spanned:
+        """All points that stand on both frames beside a moment, between the two; worked out once."""
+        key = (moment.frame, moment.seconds)
+        if key not in self._spanned:
+            begin, end = float(self.seconds[moment.frame - 1]), float(self.seconds[moment.frame])
+            share = (moment.seconds - begin) / (end - begin)
+            names = [name for name in self.lines if self._spans(name, moment)]
+            now = np.array([self.every.start[n] + (self.lines[n].row(moment.frame) or 0) for n in names])
+            before = now - 1
+            every, rate = self.every, self.every.xy[now] - self.every.xy[before]
+            # the errors of neighbouring frames are taken as one: they are where a point was followed
+            self._spanned[key] = _Spanned(
+                {name: place for place, name in enumerate(names)},
+                every.xy[before] + share * rate,
+                rate / (end - begin),
+                (1 - share) * every.own[before] + share * every.own[now],
+                (1 - share) * every.shared[before] + share * every.shared[now],
+                every.guessed[before] | every.guessed[now],
+            )
+        return self._spanned[key]
 
     def mean(self, name: str, frames: Whole) -> Place | None:
         """Where a point is on average over frames, those of them that hold it; None where none does.
@@ -314,7 +359,8 @@ class BodyPlaces:
             spread = math.hypot(float(away.nominal_value), float(away.std_dev))
             scale = 1.0 if self.in_metres else self._px_per_m()
             u = [normal(rate * spread * scale) for rate in RATE_U]
-            return Place(place.x + u[0], place.y + u[1], place.frames, True, place.guessed)
+            x, y = widened(place.x, u[0]), widened(place.y, u[1])
+            return Place(x, y, place.frames, True, place.guessed)
         a, b = beside
         gap = float(self.seconds[line.frames[b]] - self.seconds[line.frames[a]])
         rate = (line.xy[b] - line.xy[a]) / gap
@@ -336,91 +382,3 @@ class BodyPlaces:
     def _px_per_m(self) -> float:
         heights = [np.ptp(line.xy[:, 1]) for line in self.lines.values()]
         return max(60.0, float(max(heights, default=60.0))) / 1.2
-
-
-def body_places(
-    ground: Ground | NoValue,
-    direction: Direction,
-    rows: Mapping[str, PointRows],
-    seconds: Floats,
-    memory: float = 0.0,
-) -> BodyPlaces:
-    """Points in straight pixels as places. ``rows``: by name, frames within ``seconds``, the capture times of
-    all frames. Without a ground the places are pixels, forwards and up.
-    """
-    near = direction.near_side
-    if isinstance(ground, NoValue):
-        sources: tuple[Source, ...] = (normal(CAMERA_ROLL),)
-        placed = {name: _in_picture(direction, one) for name, one in rows.items()}
-    else:
-        beside = _beside(ground)
-        lateral = tuple(dict.fromkeys(source for parts in beside.values() for source in parts))
-        drift = ground.drift.sources if ground.drift is not None else ()
-        sources = (*ground.shared.plane, ground.shared.distance, ground.shared.lane, *lateral, *drift)
-        placed = _in_metres(ground, rows, sources, beside)
-    lines = {name: PointLine(one.frames, *placed[name], one.guessed) for name, one in rows.items()}
-    return BodyPlaces(seconds, lines, sources, not isinstance(ground, NoValue), near, memory)
-
-
-def _beside(ground: Ground) -> dict[str, dict[Source, float]]:
-    """What a joint may be off beside the middle of the body: sources, and how far each moves it."""
-    hip, foot = ground.shared.hip, ground.shared.foot
-    own = {joint: {rectangular(half): 1.0} for joint, (_, half) in OFFSETS_M.items()}
-    leg = {"hip": {hip: 1.0}, "knee": {**own["knee"], hip: 0.5, foot: 0.5}}
-    return own | leg | {joint: {foot: 1.0} for joint in ("ankle", "heel", "toe")}
-
-
-def _in_picture(direction: Direction, rows: PointRows) -> tuple[Floats, Floats, Floats]:
-    forward = -1.0 if direction is Direction.LEFT else 1.0
-    xy = rows.uv * (forward, -1.0)
-    own = np.repeat(rows.error_px[:, None], 2, axis=1)
-    shared = np.stack([-xy[:, 1], xy[:, 0]], axis=1)[:, :, None] * CAMERA_ROLL
-    return xy, own, shared
-
-
-def _in_metres(
-    ground: Ground,
-    rows: Mapping[str, PointRows],
-    sources: tuple[Source, ...],
-    beside: Mapping[str, Mapping[Source, float]],
-) -> dict[str, tuple[Floats, Floats, Floats]]:
-    """Places in the middle plane of the body: a point z nearer to the camera than the line reads too far out
-    from the point that the camera faces, forwards and up alike. All points go through the map at once.
-    """
-    if not rows:
-        return {}
-    pixels = np.concatenate([one.uv for one in rows.values()])
-    error = np.concatenate([one.error_px for one in rows.values()])
-    ends = np.cumsum([len(one.frames) for one in rows.values()])[:-1]
-    xy = ground.metres(pixels)
-    per_pixel = ground.pixel_changes(pixels)
-    own = error[:, None] * np.sqrt((per_pixel**2).sum(axis=0))
-    moves = ground.map_changes(pixels).transpose(1, 2, 0)
-    parts = (np.split(values, ends) for values in (xy, own, moves, per_pixel.transpose(1, 0, 2)))
-    camera = ground.camera
-    eye = np.array([camera.x_m, EYE_HEIGHT_M])
-    at = {source: i for i, source in enumerate(sources)}
-    distance, lane = ground.shared.distance, ground.shared.lane
-    found = {}
-    for (name, one), xy_of, own_of, moves_of, pixel_of in zip(rows.items(), *parts, strict=True):
-        side, _, joint = name.partition("_")
-        lateral = joint in OFFSETS_M and side in ("left", "right")
-        toward = (1.0 if side == ground.side_near.value else -1.0) if lateral else 0.0
-        z = ground.lane_m + (OFFSETS_M[joint][0] * toward if lateral else 0.0)
-        shrink = 1.0 - z / camera.distance_m
-        from_eye = xy_of - eye
-        shared = np.zeros((len(xy_of), 2, len(sources)))
-        shared[:, :, : moves_of.shape[2]] = moves_of * shrink
-        shared[:, :, at[distance]] = from_eye * z / camera.distance_m**2 * float(distance.std_dev)
-        shared[:, :, at[lane]] = -from_eye / camera.distance_m * float(lane.std_dev)
-        if lateral:
-            for off, share in beside[joint].items():
-                moved = share * toward * float(off.std_dev)
-                shared[:, :, at[off]] = -from_eye / camera.distance_m * moved
-        if ground.drift is not None:
-            # a drift moves places both ways alike: along the larger change of each
-            size = np.sqrt((pixel_of**2).sum(axis=1))
-            columns = ground.drift.columns(one.frames)
-            shared[:, :, len(sources) - len(ground.drift.sources) :] = size[:, :, None] * columns[:, None, :]
-        found[name] = (eye + from_eye * shrink, own_of * abs(shrink), shared)
-    return found

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -55,20 +54,19 @@ def _lengths_of(one: str, other: str, rows: Mapping[str, PointRows], seconds: Fl
         "From {one} to {other} it is {before} px on frame {first} and {after} px on frame {last}: one of the "
         "points is wrong, or left and right are changed over."
     )
+    grown = np.abs(np.diff(np.log(np.maximum(span, 1.0)))) > math.log1p(GROWS)
+    sure = np.abs(np.diff(span)) > 4.0 * np.hypot(u[1:], u[:-1])
     found = []
-    for a, b in pairwise(range(len(frames))):
-        grown = abs(math.log(max(span[b], 1.0) / max(span[a], 1.0))) > math.log1p(GROWS)
-        sure = abs(span[b] - span[a]) > 4.0 * math.hypot(u[a], u[b])
-        if grown and sure and seconds[frames[b]] - seconds[frames[a]] <= NEAR_S:
-            sentence = words.format(
-                one=point_words(one),
-                other=point_words(other),
-                before=round(float(span[a])),
-                after=round(float(span[b])),
-                first=frames[a],
-                last=frames[b],
-            )
-            found.append(PointDoubt(FrameNumber(int(frames[b])), other, sentence))
+    for a in np.flatnonzero(grown & sure & (np.diff(seconds[frames]) <= NEAR_S)).tolist():
+        sentence = words.format(
+            one=point_words(one),
+            other=point_words(other),
+            before=round(float(span[a])),
+            after=round(float(span[a + 1])),
+            first=frames[a],
+            last=frames[a + 1],
+        )
+        found.append(PointDoubt(FrameNumber(int(frames[a + 1])), other, sentence))
     return found
 
 
@@ -82,21 +80,21 @@ def changed_over(rows: Mapping[str, PointRows], seconds: Floats) -> list[PointDo
         "On frame {frame} the legs fit the frames before and after better with left and right changed over. "
         "Look whether the points are on the right legs."
     )
-    found = []
-    for n in range(1, len(frames) - 1):
-        before, after = np.diff(seconds[frames[n - 1 : n + 2]])
-        if max(before, after) > NEAR_S:
-            continue
-        share = before / (before + after)
-        likely = legs[:, n - 1] * (1 - share) + legs[:, n + 1] * share
-        own = np.linalg.norm(legs[:, n] - likely, axis=-1).sum()
-        turned = np.linalg.norm(legs[::-1, n] - likely, axis=-1).sum()
-        apart = np.linalg.norm(legs[0, n] - legs[1, n], axis=-1).sum()
-        if own > SWAPPED * turned and own > apart:
-            name = f"{Side.LEFT.value}_{there[0]}"
-            frame = FrameNumber(int(frames[n]))
-            found.append(PointDoubt(frame, name, words.format(frame=frame)))
-    return found
+    if len(frames) < 3:
+        return []
+    gaps = np.diff(seconds[frames])
+    share = (gaps[:-1] / (gaps[:-1] + gaps[1:]))[:, None, None]
+    likely = legs[:, :-2] * (1 - share) + legs[:, 2:] * share
+    here = legs[:, 1:-1]
+    own = np.linalg.norm(here - likely, axis=-1).sum(axis=(0, 2))
+    turned = np.linalg.norm(here[::-1] - likely, axis=-1).sum(axis=(0, 2))
+    apart = np.linalg.norm(here[0] - here[1], axis=-1).sum(axis=-1)
+    near = np.maximum(gaps[:-1], gaps[1:]) <= NEAR_S
+    name = f"{Side.LEFT.value}_{there[0]}"
+    return [
+        PointDoubt(frame, name, words.format(frame=frame))
+        for frame in map(FrameNumber, frames[1:-1][near & (own > SWAPPED * turned) & (own > apart)].tolist())
+    ]
 
 
 def _both_legs(rows: Mapping[str, PointRows], joints: list[str]) -> tuple[npt.NDArray[np.int64], Floats]:

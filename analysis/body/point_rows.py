@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from analysis.ground.points import by_name
+from analysis.ground.points import PointsByName, by_name
 from analysis.ground.view import View
 from analysis.values.run import BodyPoint
 from analysis.values.tracks import Standing, Tracks
@@ -43,8 +43,13 @@ class PointRows:
 
 def placed_rows(points: Iterable[BodyPoint], frames: int) -> dict[str, PointRows]:
     """Placed points by name. ``frames``: of the film; others are left out, as is what has no proper place."""
+    return rows_of(by_name(points), frames)
+
+
+def rows_of(points: PointsByName, frames: int) -> dict[str, PointRows]:
+    """The same of points that are sorted by name."""
     out = {}
-    for name, named in by_name(points).items():
+    for name, named in points.items():
         inside = [p for p in named if 0 <= p.frame < frames]
         if inside:
             out[name] = PointRows(

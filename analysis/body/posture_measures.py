@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from analysis.body.centre_of_mass import centre_of_mass
 from analysis.body.mass_models import MassModel
 from analysis.body.places import BodyPlaces, Moment, Place
-from analysis.ground.carried import Carried, moved, normal, weighed
+from analysis.ground.carried import Carried, moved, normal, weighed, widened
 from analysis.values.estimate import NoValue
 from analysis.values.point_names import point_words
 from analysis.values.run import POINT_NAMES, Side
@@ -77,7 +77,7 @@ class Asking:
             )
         whole = self.body.weighted(found.weights, moment)
         if found.partial:
-            x, y = whole.x + normal(found.u_m), whole.y + normal(found.u_m)
+            x, y = (widened(of, normal(found.u_m)) for of in (whole.x, whole.y))
             whole = Place(x, y, whole.frames, True, whole.guessed)
         self.body.centres[key] = whole
         return self._noted(whole, [], moment)

@@ -12,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from analysis.body.angle import AngleReader, LineAngle
-from analysis.ground.carried import Carried, Number, Source, combine, normal
+from analysis.ground.carried import Carried, Number, Source, combine, normal, widened
 from analysis.ground.near import within_reach
 from analysis.ground.points import PointsByName
 from analysis.values.estimate import NoValue
@@ -131,8 +131,8 @@ class SegmentReader:
         pulled = (1.0 - float(t @ t) / square) * segment.rate_u * away
         loose = here.own_u / math.sqrt(square) * float(offset.std_dev)
         u = math.hypot(here.own_u * math.sqrt(weights), pulled, loose, segment.kink_u * away / 2)
-        shared = combine(here.value, here.shared)
-        return shared + rate * offset + normal(u) + anatomy, len(frames) == 1, tuple(frames)
+        angle = combine(here.value, here.shared) + rate * offset
+        return widened(angle, normal(u), anatomy), len(frames) == 1, tuple(frames)
 
     def _beside(
         self,

@@ -27,25 +27,29 @@ End = tuple[str, ...]
 
 @dataclass(frozen=True, eq=False)
 class Turn:
-    """An angle in deg over frames, (n,), and how it changes with each point's place, deg per unit, (n, 2)."""
+    """An angle in deg over frames, (n,), and how it changes with each point's place, deg per unit, (n, 2),
+    and with one standard uncertainty of each error that points share, (n, sources).
+    """
 
     value: Floats
     changes: Mapping[str, Floats]
+    shared: Floats
 
     def __sub__(self, other: Turn) -> Turn:
         changes = dict(self.changes)
         for name, change in other.changes.items():
             changes[name] = changes[name] - change if name in changes else -change
-        return Turn(_wrapped(self.value - other.value), changes)
+        return Turn(_wrapped(self.value - other.value), changes, self.shared - other.shared)
 
     def unsigned(self) -> Turn:
         """Its size, without its sign."""
         sign = np.where(self.value < 0, -1.0, 1.0)
-        return Turn(sign * self.value, {n: sign[:, None] * c for n, c in self.changes.items()})
+        changes = {n: sign[:, None] * c for n, c in self.changes.items()}
+        return Turn(sign * self.value, changes, sign[:, None] * self.shared)
 
     def from_straight(self) -> Turn:
         """180 - it: the included angle of a joint that is bent by it."""
-        return Turn(180.0 - self.value, {n: -c for n, c in self.changes.items()})
+        return Turn(180.0 - self.value, {n: -c for n, c in self.changes.items()}, -self.shared)
 
 
 def _wrapped(angle: Floats) -> Floats:
@@ -55,11 +59,11 @@ def _wrapped(angle: Floats) -> Floats:
 
 @dataclass(frozen=True, eq=False)
 class _Cut:
-    """The points on frames on which they all are."""
+    """The points on frames on which they all are; ``rows``: theirs in each point's line."""
 
     body: BodyPlaces
     frames: Whole
-    rows: Mapping[str, Whole]
+    rows: Mapping[str, Whole | slice]
 
     def xy(self, end: End) -> Floats:
         out: Floats = sum((self.body.lines[n].xy[self.rows[n]] for n in end), np.zeros(2)) / len(end)
@@ -72,21 +76,36 @@ class _Cut:
         per = np.stack([-span[:, 1], span[:, 0]], axis=1) / square[:, None] * math.degrees(1.0)
         changes: dict[str, Floats] = {n: per / len(upper) for n in upper}
         changes |= {n: -per / len(lower) for n in lower}
-        return Turn(np.degrees(np.arctan2(span[:, 1], span[:, 0])), changes)
+        moved = self.shared(upper) - self.shared(lower)
+        shared = np.matmul(per[:, None], moved)[:, 0]
+        return Turn(np.degrees(np.arctan2(span[:, 1], span[:, 0])), changes, shared)
 
-    def u(self, changes: Mapping[str, Floats]) -> Floats:
-        """Standard uncertainty of what changes so with the points, (n,): their own, shared and anatomical."""
-        own = np.zeros(len(self.frames))
-        anatomy = np.zeros(len(self.frames))
-        shared = np.zeros((len(self.frames), len(self.body.sources)))
-        for name, change in changes.items():
-            line, rows = self.body.lines[name], self.rows[name]
-            own += ((change * line.own[rows]) ** 2).sum(axis=1)
-            shared += np.einsum("ni,nis->ns", change, line.shared[rows])
+    def shared(self, end: End) -> Floats:
+        """Moves of an end by each error that points share, (n, 2, sources)."""
+        moves = [self.body.lines[n].shared[self.rows[n]] for n in end]
+        return moves[0] if len(moves) == 1 else (moves[0] + moves[1]) / 2
+
+    def u(self, turn: Turn) -> Floats:
+        """Standard uncertainty of an angle, (n,), by own, shared and anatomical errors of the points."""
+        variance: Floats = np.einsum("ns,ns->n", turn.shared, turn.shared)
+        for name, change in turn.changes.items():
+            own = self.body.lines[name].own[self.rows[name]] ** 2
             if self.body.in_metres:
-                of_joint = ANATOMY_M.get(name.split("_", 1)[-1], ANATOMY_ELSE_M)
-                anatomy += (change**2).sum(axis=1) * of_joint**2
-        out: Floats = np.sqrt(own + anatomy + (shared**2).sum(axis=1))
+                own = own + ANATOMY_M.get(name.split("_", 1)[-1], ANATOMY_ELSE_M) ** 2
+            variance += np.einsum("ni,ni->n", change**2, own)
+        out: Floats = np.sqrt(variance)
+        return out
+
+    def u_of_sum(self, weights: Mapping[str, float]) -> Floats:
+        """Standard uncertainty along each axis of a weighted sum of the points, (n, 2)."""
+        shared = np.zeros((len(self.frames), 2, len(self.body.sources)))
+        own = np.zeros((len(self.frames), 2))
+        for name, weight in weights.items():
+            line, rows = self.body.lines[name], self.rows[name]
+            shared += weight * line.shared[rows]
+            under = ANATOMY_M.get(name.split("_", 1)[-1], ANATOMY_ELSE_M) if self.body.in_metres else 0.0
+            own += weight**2 * (line.own[rows] ** 2 + under**2)
+        out: Floats = np.sqrt(own + np.einsum("nis,nis->ni", shared, shared))
         return out
 
     def guessed(self) -> Flags:
@@ -109,7 +128,12 @@ def _cut(body: BodyPlaces, names: Sequence[str], without: Whole | None = None) -
         frames = frames[~np.isin(frames, without)]
     if not len(frames):
         return None
-    return _Cut(body, frames, {n: np.searchsorted(body.lines[n].frames, frames) for n in names})
+    return _Cut(body, frames, {n: _rows(body.lines[n].frames, frames) for n in names})
+
+
+def _rows(of: Whole, frames: Whole) -> Whole | slice:
+    """The rows of frames among all that a line stands on; where it is all of them nothing need be copied."""
+    return slice(None) if len(of) == len(frames) else np.searchsorted(of, frames)
 
 
 def _middles(joint: str) -> tuple[End, End, End]:
@@ -120,9 +144,15 @@ _HIPS, _SHOULDERS = _middles("hip"), _middles("shoulder")
 
 
 def _read(
-    body: BodyPlaces, measure: str, side: Side | None, ways: Iterator[tuple[tuple[End, End], ...]]
+    body: BodyPlaces,
+    measure: str,
+    side: Side | None,
+    ways: Iterator[tuple[tuple[End, End], ...]],
+    known: dict[tuple[bytes, End, End], Turn],
 ) -> Series | None:
     """A measure of one segment, or of the difference of two, by the first way that each frame allows.
+
+    ``known``: segments that were read before, by their frames and ends.
 
     ``ways``: each one or two segments, a segment as (lower, upper).
     """
@@ -133,9 +163,14 @@ def _read(
         cut = _cut(body, names, seen)
         if cut is None:
             continue
-        turns = [cut.segment(lower, upper) for lower, upper in segments]
+        turns = []
+        for lower, upper in segments:
+            key = (cut.frames.tobytes(), lower, upper)
+            if key not in known:
+                known[key] = cut.segment(lower, upper)
+            turns.append(known[key])
         turn = _SHAPES[measure](turns)
-        parts.append((cut.frames, turn.value, cut.u(turn.changes), cut.guessed()))
+        parts.append((cut.frames, turn.value, cut.u(turn), cut.guessed()))
         seen = np.concatenate([seen, cut.frames])
     if not parts:
         return None
@@ -178,22 +213,26 @@ between the two thighs (measures.md)."""
 
 def angle_series(body: BodyPlaces) -> list[Series]:
     """Every angle on every frame that holds its points; middle joints by both sides, else by the one."""
+    known: dict[tuple[bytes, End, End], Turn] = {}
+
+    def read(measure: str, side: Side | None, *ways: tuple[tuple[End, End], ...]) -> Series | None:
+        return _read(body, measure, side, iter(ways), known)
+
+    back, neck = ("mid_back",), ("neck",)
     made = [
-        _read(body, "trunk_deg", None, (((h, s),) for h, s in product(_HIPS, _SHOULDERS))),
-        _read(
-            body, "spine_bend_deg", None, (((h, ("mid_back",)), (("mid_back",), ("neck",))) for h in _HIPS)
-        ),
+        read("trunk_deg", None, *(((h, s),) for h, s in product(_HIPS, _SHOULDERS))),
+        read("spine_bend_deg", None, *(((h, back), (back, neck)) for h in _HIPS)),
     ]
     for side in Side:
         hip, knee, ankle, toe = ((f"{side.value}_{joint}",) for joint in ("hip", "knee", "ankle", "toe"))
         shin, thigh = (ankle, knee), (knee, hip)
-        made.append(_read(body, "shin_deg", side, iter([(shin,)])))
-        made.append(_read(body, "thigh_deg", side, iter([(thigh,)])))
-        made.append(_read(body, "knee_deg", side, iter([(thigh, shin)])))
-        made.append(_read(body, "hip_deg", side, (((hip, s), thigh) for s in _SHOULDERS)))
-        made.append(_read(body, "ankle_deg", side, iter([(shin, (ankle, toe))])))
+        made.append(read("shin_deg", side, (shin,)))
+        made.append(read("thigh_deg", side, (thigh,)))
+        made.append(read("knee_deg", side, (thigh, shin)))
+        made.append(read("hip_deg", side, *(((hip, s), thigh) for s in _SHOULDERS)))
+        made.append(read("ankle_deg", side, (shin, (ankle, toe))))
     thighs = ((("left_knee",), ("left_hip",)), (("right_knee",), ("right_hip",)))
-    made.append(_read(body, "thigh_separation_deg", None, iter([thighs])))
+    made.append(read("thigh_separation_deg", None, thighs))
     return [one for one in made if one is not None]
 
 
@@ -201,7 +240,7 @@ def line_between(body: BodyPlaces, lower: str, upper: str) -> Series | None:
     """Angle of the line from one body point to another, from the forward horizontal, on every frame that
     holds both; None where no frame does.
     """
-    made = _read(body, "line_deg", None, iter([(((lower,), (upper,)),)]))
+    made = _read(body, "line_deg", None, iter([(((lower,), (upper,)),)]), {})
     return None if made is None else replace(made, between=(lower, upper))
 
 
@@ -223,14 +262,11 @@ def mass_path(body: BodyPlaces, pixels: Mapping[str, PointRows], model: MassMode
         if isinstance(centre, NoValue):
             continue
         here = np.flatnonzero(there == kind)
-        cut = _Cut(body, here, {n: np.searchsorted(body.lines[n].frames, here) for n in centre.weights})
+        cut = _Cut(body, here, {n: _rows(body.lines[n].frames, here) for n in centre.weights})
         weights = centre.weights.items()
-        shown = sum(w * pixels[n].uv[np.searchsorted(pixels[n].frames, here)] for n, w in weights)
+        shown = sum(w * pixels[n].uv[_rows(pixels[n].frames, here)] for n, w in weights)
         xy = sum(w * body.lines[n].xy[cut.rows[n]] for n, w in weights)
-        u = np.stack(
-            [cut.u({n: np.tile(w * np.eye(2)[axis], (len(here), 1)) for n, w in weights}) for axis in (0, 1)],
-            axis=1,
-        )
+        u = cut.u_of_sum(centre.weights)
         partial = np.full(len(here), centre.partial)
         found.append(
             (here, np.asarray(shown), np.asarray(xy), np.hypot(u, centre.u_m), partial, cut.guessed())

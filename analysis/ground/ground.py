@@ -17,7 +17,7 @@ from analysis.ground.carried import Source, normal, rectangular
 from analysis.ground.choosing import Fit, choose, fit
 from analysis.ground.columns import columns_of
 from analysis.ground.ground_map import GroundMap, fit_ground_map, marks_on_its_line
-from analysis.ground.homography import SMALL, Homography
+from analysis.ground.homography import Homography
 from analysis.ground.lens import moved_by_k1
 from analysis.ground.line_map import LineMap
 from analysis.ground.marks import MapKind, distinct, on_the_line, sound_marks, spans_ground
@@ -108,24 +108,20 @@ class Ground:
         return self.plane.changes(self.columns)
 
     def map_changes(self, pixels: Floats) -> Floats:
-        """How places move with each independent error of the map, per standard uncertainty, (k, n, 2)."""
-        up, down = self.plane.moved_metres(pixels, self._changes)
-        out: Floats = (up - down) / (2 * SMALL)
+        """How places move with each independent error of the map, per standard uncertainty, (n, 2, k)."""
+        out = self.plane.small_moves(pixels, self._changes)
         if self.lens_planes is not None and self.view is not None and self.view.lens is not None:
             move = self.view.lens.k1_u * moved_by_k1(self.view.lens, pixels)
             more, less = self.lens_planes
             bends = (more.metres(pixels + move) - less.metres(pixels - move)) / 2
-            out = np.concatenate([out, bends[None]])
+            out = np.concatenate([out, bends[..., None]], axis=-1)
         if self.rough:
-            out = np.concatenate([out, STATURE_SHARE_U * self.metres(pixels)[None]])
+            out = np.concatenate([out, STATURE_SHARE_U * self.metres(pixels)[..., None]], axis=-1)
         return out
 
     def pixel_changes(self, pixels: Floats) -> Floats:
         """How places move per pixel of u and of v, m/px, shape (2, n, 2)."""
-        steps = np.array([[0.5, 0.0], [0.0, 0.5], [-0.5, 0.0], [0.0, -0.5]])
-        moved = self.metres((pixels[None] + steps[:, None]).reshape(-1, 2)).reshape(4, -1, 2)
-        out: Floats = moved[:2] - moved[2:]
-        return out
+        return self.plane.pixel_moves(pixels)
 
 
 def read_ground(

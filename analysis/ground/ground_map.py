@@ -47,9 +47,8 @@ class GroundMap:
         per_u, per_v = _per_pixel(self.plane, pixels)
         size = SOLE_U_M / np.maximum(np.abs(per_u[:, 0]), 1e-9)
         own = np.hypot(error_px * per_u[:, 0], np.hypot(error_px, size) * per_v[:, 0])
-        up, down = self.plane.moved_metres(pixels, self.plane.changes(self.columns))
-        moves: Floats = ((up - down) / (2 * SMALL))[:, :, 0].T
-        return x, own, moves
+        moves = self.plane.small_moves(pixels, self.plane.changes(self.columns))
+        return x, own, moves[:, 0]
 
 
 def fit_ground_map(marks: Sequence[GroundMark], columns_of: Callable[[Floats], Floats]) -> GroundMap:

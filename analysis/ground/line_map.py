@@ -49,6 +49,19 @@ class LineMap:
         out: Floats = self.free + SMALL * np.array([columns, -columns])
         return out
 
+    def small_moves(self, pixels: Floats, changes: Floats) -> Floats:
+        """How places move with each of the columns that ``changes`` belong to, per unit of it, (n, 2, k)."""
+        up, down = self.moved_metres(pixels, changes)
+        out: Floats = ((up - down) / (2 * SMALL)).transpose(1, 2, 0)
+        return out
+
+    def pixel_moves(self, pixels: Floats) -> Floats:
+        """How places move from half a pixel before to half a pixel after, along u and along v, (2, n, 2)."""
+        steps = np.array([[0.5, 0.0], [0.0, 0.5], [-0.5, 0.0], [0.0, -0.5]])
+        moved = self.metres((pixels[None] + steps[:, None]).reshape(-1, 2)).reshape(4, -1, 2)
+        out: Floats = moved[:2] - moved[2:]
+        return out
+
     def moved_metres(self, pixels: Floats, changes: Floats) -> Floats:
         """Places under every one of ``changes``, shape (..., 6): shape (..., n, 2)."""
         angle, offset, a, b, c, lean = (column[..., None] for column in np.moveaxis(changes, -1, 0))

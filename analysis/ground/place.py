@@ -60,7 +60,7 @@ def _raw(ground: Ground, points: Sequence[BodyPoint]) -> tuple[Floats, Floats, F
     error = np.array([p.error_px for p in points], dtype=np.float64)
     per_pixel = ground.pixel_changes(pixels)[:, :, 0]
     own = error * np.sqrt((per_pixel**2).sum(axis=0))
-    return ground.metres(pixels)[:, 0], own, ground.map_changes(pixels)[:, :, 0].T
+    return ground.metres(pixels)[:, 0], own, ground.map_changes(pixels)[:, 0]
 
 
 def _off_the_line(ground: Ground, x: Floats, nearer: Floats) -> tuple[Floats, Floats, Floats, Floats]:

@@ -13,8 +13,8 @@ from analysis.body.point_checks import (
     off_picture,
     wrong_foot,
 )
-from analysis.body.point_rows import placed_rows
 from analysis.body.slips import LEG_POINTS, slips
+from analysis.reading.placed_points import placed_points
 from analysis.reading.stages import stage
 from analysis.values.evidence import Evidence
 from analysis.values.film import FilmFacts, FrameNumber
@@ -49,7 +49,7 @@ def checked_points(
     off = off_picture(points, film.width, film.height)
     lost = {(d.frame, d.name) for d in off}
     kept = tuple(p for p in points if (p.frame, p.name) not in lost) if lost else points
-    rows = placed_rows(kept, film.frames)
+    rows = placed_points(kept, film.frames).rows
     seconds = film.times.seconds
     lengths = length_doubts(rows, seconds)
     mixed = [*changed_over(rows, seconds), *wrong_foot(rows, footfalls)]

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from analysis.body.point_rows import PointRows, followed_rows, placed_rows
-from analysis.ground.points import PointsByName, by_name
+from analysis.body.point_rows import PointRows, followed_rows
+from analysis.ground.points import PointsByName
+from analysis.reading.placed_points import placed_points
 from analysis.steps.table import StepTimes
 from analysis.values.film import FrameNumber
 from analysis.values.run import BodyPoint, Run, StartPush
@@ -38,9 +39,9 @@ def points_used(
     run: Run, tracks: Tracks | None, start: StartPush, steps: Sequence[StepTimes], frames: int
 ) -> PointsUsed:
     """The points of a run whose film has so many frames."""
-    named = by_name(run.points)
+    placed = placed_points(run.points, frames)
+    named, rows = placed.named, dict(placed.rows)
     lost = sum(len(of_name) for of_name in named.values()) < len(run.points)
-    rows = placed_rows(run.points, frames)
     if tracks is None:
         return PointsUsed(rows, named, named, lost, 0.0)
     rows = followed_rows(tracks, rows, frames)

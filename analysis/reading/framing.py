@@ -77,7 +77,7 @@ def reach_m(ground: Ground, view: View) -> Result:
     if not beyond:
         return NoValue(tr("The running line does not leave the picture past the marks."))
     x, pixel = max(beyond, key=_place)
-    move = ground.map_changes(pixel[None])[:, 0, 0]
+    move = ground.map_changes(pixel[None])[0, 0]
     return result(combine(x, {normal(float(np.linalg.norm(move))): 1.0}))
 
 

@@ -9,7 +9,8 @@ import numpy as np
 
 from analysis.body.angle import AngleReader
 from analysis.body.mass_models import MassModel
-from analysis.body.places import BodyPlaces, body_places
+from analysis.body.places import BodyPlaces
+from analysis.body.placing import body_places
 from analysis.body.point_rows import PointRows
 from analysis.body.series import angle_series, line_between, mass_path
 from analysis.ground.carried import Number, result

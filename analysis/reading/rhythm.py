@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
 from scipy.optimize import isotonic_regression
-from uncertainties import covariance_matrix
 
-from analysis.ground.carried import Carried, Number, result
+from analysis.ground.carried import Carried, Number, covariances, result, weighed
 from analysis.reading.series import Known, StepSeries
 from analysis.reading.telling import ALPHA, p_value
 from analysis.values.answers import Course, Way, together
@@ -68,7 +66,7 @@ def _left_less_right(known: Known, *, bent: bool) -> Carried:
     step = known.steps - known.steps.mean()
     columns = [np.ones_like(step), step, *([step**2] if bent else []), known.left]
     weights = np.linalg.pinv(np.stack(columns, axis=1))[-1]
-    return 2.0 * _weighted(known.values, weights)
+    return weighed((2.0 * weights).tolist(), known.values)
 
 
 def without_side(series: StepSeries, difference: Carried) -> list[Number]:
@@ -86,7 +84,7 @@ def course(series: StepSeries) -> Course:
         lacking = NoValue(tr("The way of a number needs at least three steps."))
         return Course(series.measure, Way.NOT_JUDGED, lacking)
     step = known.steps - known.steps.mean()
-    change = _weighted(known.values, step / float(step @ step))
+    change = weighed((step / float(step @ step)).tolist(), known.values)
     frames = together(series.frames)
     way = Way.UNTOLD
     if p_value(change) < ALPHA:
@@ -94,7 +92,7 @@ def course(series: StepSeries) -> Course:
     if not series.measure.endswith("_s") or series.measure.endswith("_m_s"):
         return Course(series.measure, way, result(change), frames=frames)
     values = np.array([float(v.nominal_value) for v in known.values])
-    chance = chance_raggedness(np.array(covariance_matrix(known.values)), rises=series.rises)
+    chance = chance_raggedness(covariances(known.values), rises=series.rises)
     ragged = round(raggedness(values, rises=series.rises), DIGITS)
     return Course(series.measure, way, result(change), ragged, chance, frames=frames)
 
@@ -128,10 +126,3 @@ def _drawn(covariance: bytes, count: int, rises: bool) -> float:
     normal = np.random.default_rng(20).standard_normal((DRAWS, count))
     drawn = [raggedness(root @ row, rises=rises) for row in normal]
     return round(float(np.quantile(drawn, 1 - ALPHA)), DIGITS)
-
-
-def _weighted(values: Sequence[Carried], weights: Floats) -> Carried:
-    total = values[0] * float(weights[0])
-    for value, weight in zip(values[1:], weights[1:], strict=True):
-        total += value * float(weight)
-    return total

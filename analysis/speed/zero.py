@@ -7,7 +7,7 @@ import math
 import numpy as np
 import numpy.typing as npt
 
-from analysis.ground.carried import Number, normal
+from analysis.ground.carried import Number, combine, normal
 from analysis.ground.place import HipTrack
 from analysis.values.estimate import NoValue
 from analysis.values.words import tr
@@ -62,7 +62,7 @@ def leaves_rest(track: HipTrack | NoValue, before_s: float) -> Number:
     near = np.abs(t - crossing) <= DENSE_S
     rate = float(np.polyfit(t[near], x[near], 1)[0]) if near.sum() >= 2 else rise / (t[last + 1] - t[last])
     u = sigma * math.sqrt(1.0 + 1.57 / rest) / max(rate, 0.02)
-    return crossing + normal(u)
+    return combine(crossing, {normal(u): 1.0})
 
 
 def _first_rest(t: Floats) -> int | None:

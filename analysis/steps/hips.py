@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from analysis.ground.carried import Number, normal
+from analysis.ground.carried import Number, normal, widened
 from analysis.ground.near import within_reach
 from analysis.ground.place import HipTrack
 from analysis.steps.events import Event
@@ -48,7 +48,7 @@ def hip_at(track: HipTrack | NoValue, event: Event | None) -> Number:
     if gap <= (2.01 * event.behind_s if on_frame else WIDEST_GAP_S):
         share = (event.seconds - float(track.times_s[before])) / gap
         place = (1 - share) * track.places.carried(before) + share * track.places.carried(after)
-        place = place + normal(SHARPEST_M_S2 * gap * gap / 8 / math.sqrt(3.0))
+        place = widened(place, normal(SHARPEST_M_S2 * gap * gap / 8 / math.sqrt(3.0)))
         at, rate_u = event.seconds, 0.0
     elif on_frame:
         place, at = track.places.carried(found), float(track.times_s[found])
@@ -61,7 +61,8 @@ def hip_at(track: HipTrack | NoValue, event: Event | None) -> Number:
         return NoValue(tr("The hip stands on one frame only: place it at every touchdown and toe-off."))
     shift = rate * (event.time - at)
     away = abs(event.seconds - at)
-    return place + shift + normal(rate_u * away) if away * rate_u > 0 else place + shift
+    moved = place + shift
+    return widened(moved, normal(rate_u * away)) if away * rate_u > 0 else moved
 
 
 def step_velocity(step: StepTimes, begin: Number, end: Number) -> Number:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from analysis.ground.carried import Carried, Number, combine, normal, rectangular
+from analysis.ground.carried import Carried, Number, combine, normal, rectangular, widened
 from analysis.ground.ground import Ground
 from analysis.ground.near import REACH_FRAMES, REACH_S, within_reach
 from analysis.ground.place import place_shoes
@@ -222,7 +222,7 @@ def _around(events: Sequence[Event], tips: Sequence[BodyPoint], times: FrameTime
 def _moving(place: Carried, tip: BodyPoint, events: Sequence[Event], times: FrameTimes) -> Carried:
     """The place of a shoe from a tip that was clicked while the shoe moved."""
     outside_s = min(abs(times.at(tip.frame) - event.seconds) for event in events)
-    return place + rectangular(SWING_M_S * outside_s)
+    return widened(place, rectangular(SWING_M_S * outside_s))
 
 
 def _frame(point: BodyPoint) -> int:

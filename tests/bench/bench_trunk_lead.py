@@ -16,7 +16,7 @@ from pathlib import Path
 import numpy as np
 
 from analysis.body.launch_measures import trunk_lead
-from analysis.body.places import body_places
+from analysis.body.placing import body_places
 from analysis.body.point_rows import PointRows
 from analysis.body.posture_measures import Measured
 from analysis.ground.carried import estimate

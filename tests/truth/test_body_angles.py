@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from analysis.body.flight_measures import flight_velocity
-from analysis.body.places import body_places, on_frame
+from analysis.body.places import on_frame
+from analysis.body.placing import body_places
 from analysis.body.point_rows import placed_rows
 from analysis.body.posture_measures import segment_angle, shin_angle, thigh_angle
 from analysis.ground.carried import estimate

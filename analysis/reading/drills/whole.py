@@ -7,7 +7,8 @@ from dataclasses import dataclass, field, replace
 
 from analysis.body.angle import AngleReader
 from analysis.body.mass_models import MassModel
-from analysis.body.places import BodyPlaces, Moment, body_places, on_frame
+from analysis.body.places import BodyPlaces, Moment, on_frame
+from analysis.body.placing import body_places
 from analysis.body.posture_measures import Measure, Measured, trunk_angle
 from analysis.body.segment import TRUNK
 from analysis.ground.carried import normal

@@ -17,7 +17,8 @@ from analysis.body.flight_measures import (
 )
 from analysis.body.launch_measures import hip_share, trunk_lead, trunk_opening
 from analysis.body.mass_models import MassModel
-from analysis.body.places import Moment, body_places, on_frame
+from analysis.body.places import Moment, on_frame
+from analysis.body.placing import body_places
 from analysis.body.point_rows import placed_rows
 from analysis.body.posture_measures import (
     MissingPoints,

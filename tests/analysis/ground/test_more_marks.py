@@ -54,7 +54,7 @@ def test_an_about_mark_of_five_weighs_as_its_error_says():
         )
         ground = ground_of(run_of(off))
         found.append(ground.metres(query)[:, 0])
-        stated.append(np.sqrt((ground.map_changes(query)[:, :, 0] ** 2).sum(axis=0)))
+        stated.append(np.sqrt((ground.map_changes(query)[:, 0] ** 2).sum(axis=-1)))
     assert np.std(found, axis=0) == pytest.approx(np.median(stated, axis=0), rel=0.2)
 
 

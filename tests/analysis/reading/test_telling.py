@@ -5,9 +5,8 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from uncertainties import correlated_values, umath
 
-from analysis.ground.carried import normal, rectangular, spread
+from analysis.ground.carried import combine, moved, normal, rectangular, spread
 from analysis.reading.telling import holm, p_value, told_apart
 from analysis.values.estimate import NoValue
 
@@ -30,8 +29,13 @@ def test_correlated_numbers_of_the_guide():
     # u(X - R) = sqrt(.07^2 + .30^2 + 2 .59 .07 .30) = 0.35
     u = np.array([3.2e-3, 9.5e-6, 7.5e-4])
     r = np.array([[1, -0.36, 0.86], [-0.36, 1, -0.65], [0.86, -0.65, 1]])
-    volt, ampere, phase = correlated_values((4.999, 19.661e-3, 1.04446), r * np.outer(u, u))
-    resistance, reactance = volt / ampere * umath.cos(phase), volt / ampere * umath.sin(phase)
+    sources, rows = [normal(1.0) for _ in u], np.linalg.cholesky(r * np.outer(u, u)).tolist()
+    volt, ampere, phase = (
+        combine(value, dict(zip(sources, row, strict=True)))
+        for value, row in zip((4.999, 19.661e-3, 1.04446), rows, strict=True)
+    )
+    resistance = volt / ampere * moved(phase * -math.sin(1.04446), math.cos(1.04446))
+    reactance = volt / ampere * moved(phase * math.cos(1.04446), math.sin(1.04446))
     assert spread(reactance - resistance)[0] == pytest.approx(0.346, abs=0.006)
     # set 0.64 apart they are 1.85 u apart and not told; without the correlation, u = 0.31, they would be
     near = reactance - resistance - (reactance - resistance).nominal_value + 0.64
