@@ -22,7 +22,7 @@ def hide_face(picture: Image.Image, face: FacePlace, scale: float, corner: tuple
         return
     part = picture.crop(box)
     cells = (_cells(part.width, across), _cells(part.height, down))
-    coarse = part.resize(cells, Image.Resampling.BOX).filter(ImageFilter.GaussianBlur(0.6))
+    coarse = part.resize(cells, Image.Resampling.BOX).filter(ImageFilter.GaussianBlur(1.0))
     mask = Image.new("L", part.size)
     left, top, across, down = u - box[0], v - box[1], across + soft, down + soft
     ImageDraw.Draw(mask).ellipse((left - across, top - down, left + across, top + down), 255)

@@ -1,4 +1,4 @@
-"""A covered face: followed through a film whose every place is known, and covered on every picture handed over.
+"""A covered face: followed through a film whose every place is known, covered on every picture.
 
 The film is drawn here: a patch of fixed speckles on a smooth curve before a wall of other speckles.
 """

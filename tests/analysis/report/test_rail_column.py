@@ -1,4 +1,4 @@
-"""The rail beside a film, measured back from its pixels: blocks as tall as contacts last, nothing too early."""
+"""The rail beside a film, measured from its pixels: blocks as tall as contacts last, nothing too early."""
 
 import numpy as np
 import pytest

@@ -1,0 +1,227 @@
+"""Annotated films of a project: who may be shown, names over them, two runs, narrations, faces."""
+
+import io
+import wave
+from dataclasses import replace
+
+import av
+import numpy as np
+import pytest
+from PIL import Image
+
+from analysis.jobs.annotate import annotate
+from analysis.jobs.film_runs import film_plan
+from analysis.jobs.film_wish import FilmWish
+from analysis.reading.laying import Lock, LockKind
+from analysis.report.film_frames import Look
+from analysis.report.film_order import Pace
+from analysis.store import ProjectFile
+from analysis.values.command import Change, Command, Kind
+from analysis.values.conditions import AgeGroup
+from analysis.values.consent import Agreement, Consent
+from analysis.values.errors import CinderlaneError
+from analysis.values.face_cover import FaceCover, FacePlace
+from analysis.values.film import FrameNumber
+from analysis.values.narration import Narration, Overlay, Stop
+from analysis.values.posture import Moment
+from analysis.values.project import bare
+from analysis.values.recording import Recording, Shown
+from analysis.values.run import Athlete, Side
+from tests.helpers.films import FOOTFALLS, SIZE, project_on, small_film
+
+NAMES = ["=cmd()", '"Ann", <b>o\'K</b>', "שלום", "🏃🏽‍♀️ A1", "a\nb"]
+
+
+@pytest.fixture(scope="module")
+def clip(tmp_path_factory):
+    return small_film(tmp_path_factory.mktemp("clip") / "clip.mp4")
+
+
+@pytest.fixture
+def project(clip, tmp_path):
+    film = tmp_path / "clip.mp4"
+    film.write_bytes(clip.read_bytes())
+    return project_on(film, runs=2)
+
+
+def edit(project, *changes):
+    with ProjectFile.open(project) as file:
+        file.commit(Command("", changes))
+
+
+def named(project, code="A1", age=None, sharing=None):
+    """The athlete ran the first run; what was agreed to."""
+    with ProjectFile.open(project) as file:
+        run = bare(file.project.runs["run0"])
+    athlete = Athlete("ann", code, age=age)
+    changes = [
+        Change(Kind.ATHLETE, "ann", None, athlete),
+        Change(Kind.RUN, run.id, run, replace(run, athlete_id="ann")),
+    ]
+    if sharing is not None:
+        changes.append(Change(Kind.CONSENT, "ann", None, Consent("ann", sharing=sharing)))
+    edit(project, *changes)
+
+
+def plan(project, wish, run="run0"):
+    with ProjectFile.open(project) as file:
+        return film_plan(file, run, wish)
+
+
+GIVEN = Agreement(athlete=True, guardian=True, given="2026-01-02")
+PUBLIC = FilmWish(public=True, named=True, first=90, last=91)
+
+
+def test_a_public_version_is_refused_without_the_consent_to_be_shown(
+    project, tmp_path
+):
+    out = tmp_path / "a.png"
+    with pytest.raises(CinderlaneError, match="say who ran"):
+        annotate(project, "run0", out, PUBLIC)
+    named(project, age=AgeGroup.YOUTH, sharing=replace(GIVEN, guardian=False))
+    with pytest.raises(CinderlaneError, match="guardian"):
+        annotate(project, "run0", out, PUBLIC)
+    assert not out.exists()
+
+
+def test_a_withdrawn_consent_counts_from_then_on(project, tmp_path):
+    named(project, sharing=GIVEN)
+    annotate(project, "run0", tmp_path / "a.png", PUBLIC)
+    old = Consent("ann", sharing=GIVEN)
+    gone = Consent("ann", sharing=replace(GIVEN, withdrawn="2026-02-03"))
+    edit(project, Change(Kind.CONSENT, "ann", old, gone))
+    with pytest.raises(CinderlaneError, match="withdrawn on 2026-02-03"):
+        annotate(project, "run0", tmp_path / "b.png", PUBLIC)
+
+
+def test_both_runs_of_a_pair_need_their_consent(project):
+    named(project, sharing=GIVEN)
+    with pytest.raises(CinderlaneError, match="second"):
+        plan(project, replace(PUBLIC, beside="run1"))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_name_stands_over_the_film_as_written_and_a_public_version_has_none(project, tmp_path, name):
+    named(project, code=name, sharing=GIVEN)
+    wish = replace(PUBLIC, public=False)
+    assert plan(project, wish).runs[0].title == f"{name} · first"
+    assert plan(project, PUBLIC).runs[0].title == ""
+    annotate(project, "run0", tmp_path / "named.png", wish)
+    annotate(project, "run0", tmp_path / "public.png", PUBLIC)
+    with Image.open(tmp_path / "named.png") as with_name, Image.open(tmp_path / "public.png") as without:
+        assert without.size == SIZE
+        band = with_name.height - SIZE[1]
+        assert band > 10
+        lit = np.asarray(with_name.convert("L"))[:band]
+        assert lit.max() > 200
+        # below the name stands the same picture
+        assert np.array_equal(np.asarray(with_name)[band:], np.asarray(without))
+
+
+def test_two_runs_stand_one_above_the_other_laid_together_by_all_events(project, tmp_path):
+    wish = FilmWish(Pace(1.0), first=90, last=100, beside="run1", lock=Lock(LockKind.ALL_EVENTS))
+    found = plan(project, wish)
+    assert {shot.frames for shot in found.reel.shots} == {(f, f) for f in found.reel.frames(0)}
+    annotate(project, "run0", tmp_path / "a.png", wish)
+    with Image.open(tmp_path / "a.png") as picture:
+        assert picture.size == (SIZE[0], 2 * SIZE[1])
+
+
+def test_a_stretch_goes_from_event_to_event_by_their_names(project):
+    found = plan(project, FilmWish(Pace(0.25), first="touchdown:1", last="toe_off:2"))
+    shown = found.reel.frames(0)
+    assert (shown[0], shown[-1]) == (FOOTFALLS[0][2], FOOTFALLS[1][3])
+    for wrong in ("touchdown:9", "lunch", "touchdown:x"):
+        with pytest.raises(CinderlaneError, match="first_movement"):
+            plan(project, FilmWish(first=wrong))
+    with pytest.raises(CinderlaneError, match="300 frames"):
+        plan(project, FilmWish(first=200, last=100))
+
+
+def test_a_smaller_picture_is_as_high_as_was_asked_and_none_is_enlarged(project, tmp_path):
+    annotate(project, "run0", tmp_path / "a.png", FilmWish(look=Look(height=480), first=90, last=91))
+    with Image.open(tmp_path / "a.png") as picture:
+        assert picture.size == SIZE
+    with pytest.raises(CinderlaneError, match="480, 720, 1080"):
+        FilmWish(look=Look(height=333))
+
+
+def test_a_wish_is_the_same_after_json():
+    focus = ("shin_deg", 2, Moment.TOUCHDOWN, Side.LEFT)
+    wish = FilmWish(Pace(0.5, 1.0), Look(height=720, rail=True), 3, "toe_off:1", True, True, True, "run1")
+    wish = replace(wish, lock=Lock(LockKind.PLACE), narration="n", focus=focus)
+    assert FilmWish.of_json(wish.as_json()) == wish
+
+
+def tone(seconds):
+    out = io.BytesIO()
+    with wave.open(out, "wb") as file:
+        file.setnchannels(1)
+        file.setsampwidth(2)
+        file.setframerate(48_000)
+        file.writeframes((8000 * np.sin(np.arange(round(48_000 * seconds)) / 9)).astype(np.int16).tobytes())
+    return out.getvalue()
+
+
+def test_a_narration_brings_its_captions_its_zoom_its_rail_and_its_sound(project, tmp_path):
+    words = "Push the ground away. שלום 🏃"
+    stop = Stop("s", FrameNumber(90), words, (Overlay.LINES, Overlay.RAIL), (40.0, 60.0, 80.0, 45.0), 0.5)
+    spoken = Recording("r", tone(1.0), 1.0, (Shown(0.0, FrameNumber(90), stop_id="s"),))
+    told = Narration("told", "n", ("run0",), (stop,), "r")
+    edit(
+        project,
+        Change(Kind.RECORDING, "r", None, spoken),
+        Change(Kind.NARRATION, "told", None, told),
+    )
+    annotate(project, None, tmp_path / "a.mp4", FilmWish(narration="told"))
+    with av.open(str(tmp_path / "a.mp4")) as container:
+        assert [stream.type for stream in container.streams] == ["video", "audio"]
+        pictures = [frame.to_ndarray(format="rgb24") for frame in container.decode(video=0)]
+    assert len(pictures) == 60
+    height, width = pictures[0].shape[:2]
+    assert width > SIZE[0]  # the rail
+    assert height > SIZE[1]  # the caption
+    assert pictures[0][SIZE[1] + 2 :].max() > 200
+    with pytest.raises(CinderlaneError, match="no narration"):
+        plan(project, FilmWish(narration="another"))
+
+
+def test_a_part_of_the_picture_fills_the_view_with_the_lines_in_their_places(project, tmp_path):
+    # four times as large: the trunk from (80, 100) to (110, 70) of the film
+    stop = Stop("s", FrameNumber(90), "", (Overlay.LINES,), (60.0, 60.0, 80.0, 45.0), 0.1)
+    edit(project, Change(Kind.NARRATION, "told", None, Narration("told", "n", ("run0",), (stop,))))
+    annotate(project, None, tmp_path / "a.png", FilmWish(narration="told"))
+    with Image.open(tmp_path / "a.png") as picture:
+        white = np.asarray(picture.convert("RGB")).min(axis=2) > 240
+    assert picture.size == SIZE
+    for share in (0.3, 0.5, 0.7):
+        u, v = 80 + 30 * share, 100 - 30 * share
+        x, y = (u + 0.5 - 60) * 4 - 0.5, (v + 0.5 - 60) * 4 - 0.5
+        rows, columns = np.nonzero(white[round(y) - 8 : round(y) + 9, round(x) - 8 : round(x) + 9])
+        across = ((columns + round(x) - 8 - x) + (rows + round(y) - 8 - y)) / 2**0.5
+        assert abs(across.mean()) < 1.0
+
+
+def test_a_covered_face_is_covered_on_every_frame_or_nothing_is_written(project, tmp_path):
+    wish = FilmWish(Pace(1.0), first=90, last=110, cover_face=True)
+    out = tmp_path / "a.mp4"
+    with pytest.raises(CinderlaneError, match="No face is covered"):
+        annotate(project, "run0", out, wish)
+    places = tuple(FacePlace(FrameNumber(frame), 180.0, 32.0, 20.0, 20.0) for frame in (90, 106))
+    cover = FaceCover("film", places)
+    edit(project, Change(Kind.FACE_COVER, "film", None, cover))
+    with pytest.raises(CinderlaneError, match="not covered on frames 110"):
+        annotate(project, "run0", out, wish)
+    assert not out.exists()
+    annotate(project, "run0", out, replace(wish, last=106))
+    annotate(project, "run0", tmp_path / "bare.mp4", replace(wish, last=106, cover_face=False))
+    detail = []
+    for path in (out, tmp_path / "bare.mp4"):
+        with av.open(str(path)) as container:
+            shown = [
+                f.to_ndarray(format="gray")[24:41, 172:189].astype(int) for f in container.decode(video=0)
+            ]
+        detail.append([np.abs(np.diff(part, 2, axis=1)).mean() for part in shown])
+    assert len(detail[0]) == len(detail[1]) > 3
+    # what tells one thing from another is in the fine detail
+    assert max(detail[0]) < 0.3 * min(detail[1])
