@@ -193,7 +193,9 @@ def swing_between(begin: tuple[float, Array, Array], end: tuple[float, Array, Ar
 
 
 def swing_knots(scenario: Scenario, schedule: Schedule, leaving: Contact, landing: Contact) -> Array:
-    """Where the swing leg passes between toe-off and touchdown: folded under the hips, then knee up."""
+    """Where the swing leg passes between toe-off and touchdown: folded and forwards when the other foot
+    lands, then knee up.
+    """
     lift = scenario.steps.knee_lift_deg[landing.step - 1]
     if leaving.step == 0 and landing.step == 1:  # the rear leg's first swing, low and quick
         off0 = schedule.front_toe_off_s
@@ -202,10 +204,11 @@ def swing_knots(scenario: Scenario, schedule: Schedule, leaving: Contact, landin
     under = schedule.contacts[landing.step]  # the other foot's contact meanwhile
     span = under.off_s - under.on_s
     early = min(1.0, 0.55 + 0.05 * landing.step)
+    passing = scenario.steps.swing_thigh_touchdown_deg[under.step - 1]
     return np.array(
         [
-            [under.on_s + 0.10 * span, -8.0 + 2.0 * (1 - early), 72.0 + 24.0 * early, 14.0, 8.0],
-            [under.on_s + 0.50 * span, 36.0, 92.0 + 22.0 * early, 2.0, 4.0],
+            [under.on_s, passing, 66.0 + 50.0 * early, 28.0, 6.0],
+            [under.on_s + 0.50 * span, 0.4 * passing + 0.6 * lift, 92.0 + 22.0 * early, 2.0, 4.0],
             [under.off_s - 0.004, lift, 84.0 + 8.0 * early, -6.0, 2.0],
         ]
     )

@@ -59,7 +59,12 @@ class Start:
 
 @dataclass(frozen=True)
 class Steps:
-    """The steps, one entry a step from the first touchdown on. Times s, lengths m, angles deg."""
+    """The steps, one entry a step from the first touchdown on. Times s, lengths m, angles deg.
+
+    `swing_thigh_touchdown_deg`: the other leg's thigh at this step's touchdown, from the downward vertical,
+    forwards positive: the less it is, the later the legs change over. `knee_lift_deg`: this leg's thigh,
+    measured so, at its highest before it lands.
+    """
 
     first_flight_s: float
     contact_s: tuple[float, ...]
@@ -71,6 +76,7 @@ class Steps:
     spine_deg: tuple[float, ...]
     swing_surplus_m_s: tuple[float, ...]
     knee_lift_deg: tuple[float, ...]
+    swing_thigh_touchdown_deg: tuple[float, ...]
     foot_pitch_touchdown_deg: tuple[float, ...]
     foot_pitch_toe_off_deg: tuple[float, ...]
 

@@ -1,16 +1,12 @@
 """Runs with known faults, marked as a coach marks them: what a bench holds first cause and breaks against.
 
 The body is the sample renderer's, asked for its joints at the frames that a coach places; nothing is drawn,
-and nothing comes from ``analysis`` but the plain values of a run. That figure's swing knee trails by 0.35 to
-0.40 m at every touchdown, so its swing leg is turned forwards about the hip for a run that changes over in
-time, and left as it is for one that changes over late.
+and nothing comes from ``analysis`` but the plain values of a run.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -25,20 +21,23 @@ from analysis.values.run import POINT_NAMES, Athlete, BodyPoint, Footfall, Groun
 from analysis.values.starting_bands import bands_for
 from sample_clips.camera import Camera, cameras_of
 from sample_clips.motion import Motion
-from sample_clips.scenario import Scenario, other
+from sample_clips.scenario import Scenario
 from sample_clips.scenarios import WING_DAY1, WING_DAY2
 from sample_clips.scene import CONES_X_M, POLE_HEIGHT_M, POLES_X_M
 from tests.bench.coverage_truth import CLICK_PX, JUDGED_S
 
 Floats = npt.NDArray[np.float64]
 
-GAP_M = -0.05
-"""Knee gap at touchdown of a run that changes over in time."""
 LATE_STEPS = (2, 3)
+LATE_THIGH_DEG = -15.0
+"""The swing leg's thigh at the touchdown of a late step: its knee then trails by 0.4 m, else by some 0.13."""
 FAR_STEPS = (2, 3)
 FAR_M = 0.15
 LONG_STEP = 4
 LONG_S = 0.040
+LONG_M, LONG_PITCH_DEG, LONG_SINK_M = 0.12, 14.0, 0.04
+"""A longer contact begins so much further in front, and ends with the heel so much higher and the body so
+much lower: else the leg would not reach from its beginning to its end."""
 
 _FOOT = ("touchdown_distance_m", Moment.TOUCHDOWN)
 OWN_BANDS = BandTable(
@@ -89,10 +88,17 @@ def scenario_of(seed: int, fault: Fault, rate: int) -> Scenario:
     contact = -np.sort(-contact)
     flight = np.sort(np.array(base.flight_s) * rng.uniform(0.95, 1.05))
     distance = np.array(base.touchdown_distance_m) + rng.normal(0, 0.006, len(contact))
+    pitch, height = np.array(base.foot_pitch_toe_off_deg), np.array(base.com_height_toe_off_m)
     if fault.long:
         contact[LONG_STEP - 1] += LONG_S
+        distance[LONG_STEP - 1] += LONG_M
+        pitch[LONG_STEP - 1] += LONG_PITCH_DEG
+        height[LONG_STEP - 1] -= LONG_SINK_M
     if fault.far:
         distance[[step - 1 for step in FAR_STEPS]] += FAR_M
+    thigh = np.array(base.swing_thigh_touchdown_deg)
+    if fault.late:
+        thigh[[step - 1 for step in LATE_STEPS]] = LATE_THIGH_DEG
     start = WING_DAY1.start if fault.opens else WING_DAY2.start
     start = replace(
         start,
@@ -104,6 +110,9 @@ def scenario_of(seed: int, fault: Fault, rate: int) -> Scenario:
         contact_s=tuple(map(float, contact)),
         flight_s=tuple(map(float, flight)),
         touchdown_distance_m=tuple(map(float, distance)),
+        swing_thigh_touchdown_deg=tuple(map(float, thigh)),
+        foot_pitch_toe_off_deg=tuple(map(float, pitch)),
+        com_height_toe_off_m=tuple(map(float, height)),
         trunk_deg=WING_DAY1.steps.trunk_deg if fault.opens else base.trunk_deg,
     )
     picture = replace(WING_DAY2.picture, fps=float(rate), frames=3 * rate)
@@ -143,7 +152,8 @@ class _Marked:
         last = len(self.times)
         schedule = self.schedule
         contacts = [(c, self.tag(c.on_s), self.tag(c.off_s)) for c in schedule.contacts[2:]]
-        contacts = [(c, on, off) for c, on, off in contacts if off < last]
+        # the last step's other leg lands nowhere, so nothing is known of its swing
+        contacts = [(c, on, off) for c, on, off in contacts[:-1] if off < last]
         footfalls = [
             Footfall(f"f{c.step:02d}", Side(c.side), FrameNumber(on), FrameNumber(off))
             for c, on, off in contacts
@@ -194,39 +204,9 @@ class _Marked:
         points: list[BodyPoint] = []
         for row, frame in enumerate(frames):
             body = {name: pose.points[name][row] for name in POINT_NAMES}
-            for side, share in self._changing_over(float(seconds[row])):
-                _change_over(body, side, share)
             seen = self.clicked(np.stack(list(body.values())))
             points += [BodyPoint(FrameNumber(frame), n, *uv) for n, uv in zip(body, seen, strict=True)]
         return tuple(points)
-
-    def _changing_over(self, at_s: float) -> Iterator[tuple[str, float]]:
-        """The foot that lands and how far the swing leg is turned: most at the touchdown, not at all at the
-        toe-offs before and after it.
-        """
-        for before, contact in pairwise(self.schedule.contacts[1:]):
-            if self.fault.late and contact.step in LATE_STEPS:
-                continue
-            flown = (at_s - before.off_s) / (contact.on_s - before.off_s)
-            stood = (contact.off_s - at_s) / (contact.off_s - contact.on_s)
-            if flown > 0.0 and stood > 0.0:
-                yield contact.side, min(1.0, flown, stood)
-
-
-def _change_over(body: dict[str, Floats], side: str, share: float) -> None:
-    """Turn the swing leg forwards about its hip by a share of what leaves its knee to trail by ``GAP_M``."""
-    swing = other(side)  # type: ignore[arg-type]
-    hip, knee = body[f"{swing}_hip"], body[f"{swing}_knee"]
-    reach = body[f"{side}_knee"][0] + GAP_M - hip[0]
-    thigh = (knee - hip)[:2]
-    length = float(np.hypot(*thigh))
-    wanted = np.arcsin(np.clip(reach / length, -0.99, 0.99)) - np.pi / 2
-    turn = share * float(wanted - np.arctan2(thigh[1], thigh[0]))
-    c, s = np.cos(turn), np.sin(turn)
-    for joint in ("knee", "ankle", "heel", "toe"):
-        away = body[f"{swing}_{joint}"] - hip
-        turned = np.array([c * away[0] - s * away[1], s * away[0] + c * away[1], away[2]])
-        body[f"{swing}_{joint}"] = hip + turned
 
 
 def simulate(seed: int, fault: Fault, rate: int = 240) -> Evidence:

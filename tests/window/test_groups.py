@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
 from analysis.values.command import Change, Command, Kind
 from analysis.values.drill import Block
+from analysis.values.project import bare
 from analysis.values.questions import Question
 from analysis.values.run import Athlete
 from tests.helpers.accessible import assert_accessible
@@ -38,10 +41,17 @@ def words_of(view) -> list[str]:
     return [label.text() for label in view.findChildren(QLabel)]
 
 
+def put_last(coach, name):
+    """A run becomes the newest by its day."""
+    run = next(one for one in coach.bench.project.runs.values() if one.name == name)
+    later = replace(run, conditions=replace(run.conditions, day="2026-04-17"))
+    coach.bench.edit(Command("", (Change(Kind.RUN, run.id, bare(run), bare(later)),)))
+
+
 def test_athletes_stand_by_the_first_cause_of_their_newest_run_and_the_doubtful_apart(grouper):
+    # put into the demo runs: the trunk opens first on day 1, nothing departs on day 2, the newer
     found = groups(grouper)
-    # put into the demo runs: the trunk opens first on day 1, the legs change over late on day 2, the newer
-    assert list(found) == ["Swap", "Doubtful: look yourself"]
+    assert list(found) == ["Nothing departs", "Doubtful: look yourself"]
     doubtful = words_of(found["Doubtful: look yourself"])
     assert "N3" in doubtful
     assert "No run yet" in doubtful[-1]
@@ -50,14 +60,15 @@ def test_athletes_stand_by_the_first_cause_of_their_newest_run_and_the_doubtful_
 
 
 def test_one_click_makes_a_day_for_a_group_within_its_minutes(grouper):
+    put_last(grouper, "wing_day1")
     found = groups(grouper)
     page = grouper.window.plan_workspace.groups
     page.minutes.setFocus()
     page.minutes.selectAll()
     grouper.qtbot.keyClicks(page.minutes, "40")
-    grouper.qtbot.mouseClick(found["Swap"].plan, Qt.MouseButton.LeftButton)
+    grouper.qtbot.mouseClick(found["Launch"].plan, Qt.MouseButton.LeftButton)
     (day,) = grouper.bench.project.days.values()
-    assert (day.question, day.minutes, day.stations) == (Question.SWAP, 40, 1)
+    assert (day.question, day.minutes, day.stations) == (Question.LAUNCH, 40, 1)
     assert [grouper.bench.project.athletes[one].code for one in day.athlete_ids] == ["W7"]
     assert day.of_block(Block.TARGETED)
     assert "longer than" not in grouper.window.plan_workspace.minds.text()
@@ -67,7 +78,7 @@ def test_one_click_makes_a_day_for_a_group_within_its_minutes(grouper):
 
 def test_a_click_on_an_athlete_shows_the_run_and_the_coachs_word_moves_the_athlete(grouper):
     found = groups(grouper)
-    grouper.qtbot.mouseClick(found["Swap"].names[0], Qt.MouseButton.LeftButton)
+    grouper.qtbot.mouseClick(found["Nothing departs"].names[0], Qt.MouseButton.LeftButton)
     assert grouper.window.workspaces.currentWidget() is grouper.workspace
     assert grouper.bench.run.name == "wing_day2"
     form = grouper.workspace.summary.answers.coach

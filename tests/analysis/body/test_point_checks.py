@@ -105,13 +105,17 @@ def test_a_body_mirrored_against_the_run_is_said(marked):
 def test_a_shoe_that_swings_with_its_tip_behind_the_heel_is_left_in_peace(marked):
     """One foot alone, on the frames on which its tip is behind its heel."""
     by_place = {(p.frame, p.name): p for p in marked.points}
-    swinging = [
-        (heel, tip)
-        for (frame, name), heel in by_place.items()
-        if name == "left_heel" and (tip := by_place[frame, "left_toe"]).u < heel.u - 2.0
-    ]
-    assert len(swinging) > 5
-    assert looks_back(rows([p for pair in swinging for p in pair]), Direction.RIGHT) == []
+    swinging = {
+        side: [
+            (heel, tip)
+            for (frame, name), heel in by_place.items()
+            if name == f"{side}_heel" and (tip := by_place[frame, f"{side}_toe"]).u < heel.u - 2.0
+        ]
+        for side in Side
+    }
+    assert sum(map(len, swinging.values())) > 8
+    for pairs in swinging.values():
+        assert looks_back(rows([p for pair in pairs for p in pair]), Direction.RIGHT) == []
 
 
 def test_a_point_off_the_picture_is_named():
