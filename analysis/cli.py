@@ -145,11 +145,15 @@ def _add_of_project(add: Callable[[str, str], argparse.ArgumentParser]) -> None:
         ("runs", tr("list the runs of a project, one a line")),
         ("narrations", tr("list the narrations of a project with their stops, as JSON")),
         ("drills", tr("read the films of a day's drills, as JSON")),
+        ("gates", tr("add times from timing gates; prints all against the films, as JSON")),
     ):
         sub = add(name, words)
         sub.add_argument("project", metavar="PROJECT", type=Path)
         if name == "drills":
             sub.add_argument("--day", metavar="DAY", help=tr("id or date; needed where several are planned"))
+        if name == "gates":
+            told = tr("columns date, athlete, distance_m, time_s and note")
+            sub.add_argument("table", metavar="FILE.csv", type=Path, help=told)
 
 
 def _add_lens(to: argparse.ArgumentParser) -> None:
@@ -280,6 +284,14 @@ def _report(arguments: argparse.Namespace) -> None:
     _note(notes)
 
 
+def _gates(arguments: argparse.Namespace) -> None:
+    from analysis.jobs.gates import add_gates
+
+    found, notes = add_gates(arguments.project, arguments.table)
+    _print_json(found)
+    _note(notes)
+
+
 def _runs(arguments: argparse.Namespace) -> None:
     from analysis.jobs.runs import run_line
     from analysis.store import ProjectFile
@@ -309,6 +321,7 @@ _COMMANDS = {
     "compare": _compare,
     "sheet": _sheet,
     "report": _report,
+    "gates": _gates,
     "runs": _runs,
     "narrations": _narrations,
 }

@@ -66,6 +66,8 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("export_table", FILE, tr("Export step table…"), ("Ctrl+E",), tr("Write the reading as CSV or JSON")),
     ActionSpec("export_strip", FILE, tr("Export posture strip…"), (), tr("Write the frames of the tagged events, side by side, as a picture")),
     ActionSpec("report_page", FILE, tr("Report page…"), ("Ctrl+Shift+E",), tr("Write a page on this run for the coach, and one for the athlete beside it")),
+    ActionSpec("report_project", FILE, tr("Reports of the project…"), (), tr("Write the pages of every run, of the squad and of each season, and all tables")),
+    ActionSpec("gate_times", FILE, tr("Times from gates…"), (), tr("Times of timing gates beside the splits of films")),
     ActionSpec("export_film", FILE, tr("Export annotated film…"), ("Ctrl+Shift+F",), tr("Write the film of the run with what is drawn over it, slowed, for any phone")),
     ActionSpec("export_picture", FILE, tr("Export picture…"), (), tr("Write the frame that is shown with all that is drawn over it, as a picture in the film's size")),
     ActionSpec("quit", FILE, tr("Quit"), ("Ctrl+Q",), tr("Close Cinderlane")),

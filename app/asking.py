@@ -41,6 +41,12 @@ def project_to_open(parent: QWidget) -> Path | None:
     return Path(name) if name else None
 
 
+def folder_to_fill(parent: QWidget, title: str) -> Path | None:
+    """Which folder is to hold what is written."""
+    name = QFileDialog.getExistingDirectory(parent, title)
+    return Path(name) if name else None
+
+
 def place_to_save(parent: QWidget, title: str, what: str, ending: str) -> Path | None:
     """Where to write; the ending is added where it was left out."""
     endings = (".csv", ".json") if ending == ".csv" else (ending,)

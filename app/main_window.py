@@ -42,6 +42,8 @@ from app.notice import Notice
 from app.opening import Opening
 from app.plan.workspace import PlanWorkspace
 from app.run.bands_dialog import BandsDialog
+from app.run.gates_dialog import GatesDialog
+from app.run.place.work_row import WorkRow
 from app.run.report_export import ReportExport
 from app.run.workspace import RunWorkspace
 from app.settings import Settings
@@ -79,7 +81,8 @@ class MainWindow(QMainWindow):
             self.bench, self.actions_table, settings, run.desk, run.toolbox, run.questions, self
         )
         self.compare_workspace.pictures.draw_as(run.drawing)
-        self.report = ReportExport(self.bench, run.strip.pictures, self)
+        self.reporting = WorkRow(self)
+        self.report = ReportExport(self.bench, self.reporting, self)
         self.plan_workspace = PlanWorkspace(self.bench, self.actions_table, self)
         self._places: dict[str, RunWorkspace | CompareWorkspace | PlanWorkspace] = {
             "show_run": run,
@@ -123,6 +126,7 @@ class MainWindow(QMainWindow):
         self.workspaces = QStackedWidget(self)
         for workspace in self._places.values():
             self.workspaces.addWidget(workspace)
+        column.addWidget(self.reporting)
         column.addWidget(self.workspaces, 1)
         self.setCentralWidget(whole)
         whole.installEventFilter(self)
@@ -162,6 +166,8 @@ class MainWindow(QMainWindow):
             "copy_table": self._copy_table,
             "export_table": self._export,
             "report_page": self.report.ask,
+            "report_project": self.report.ask_whole,
+            "gate_times": self._gate_times,
             "quit": self.close,
             "dark": self._dark,
             "larger_text": self._larger,
@@ -432,6 +438,10 @@ class MainWindow(QMainWindow):
     def _bands(self) -> None:
         self._show_once(BandsDialog, partial(BandsDialog, self.bench, self))
 
+    @Slot()
+    def _gate_times(self) -> None:
+        self._show_once(GatesDialog, partial(GatesDialog, self.bench, self))
+
     def _show_once(self, kind: type[QDialog], make: Callable[[], QDialog]) -> None:
         """Show a dialog beside the window; one of its kind that is there already comes to the front."""
         shown = self.findChild(kind)
@@ -460,6 +470,7 @@ class MainWindow(QMainWindow):
         self._settings["window"] = bytes(self.saveGeometry().toBase64().data()).decode()
         self.run_workspace.shutdown()
         self.compare_workspace.shutdown()
+        self.reporting.shutdown()
         self.films.shutdown()
         self._settings.save()
         self.bench.close()

@@ -16,7 +16,10 @@ from analysis.report.content import Page
 from analysis.report.page import as_html
 from analysis.report.page_athlete import athlete_content
 from analysis.report.page_coach import coach_content
+from analysis.report.page_season import season_content
+from analysis.report.page_squad import squad_content
 from analysis.report.posture_strip import PostureStrip, posture_strip
+from analysis.report.season import Season
 from analysis.report.tables import tables, workbook
 from analysis.report.tiles import strip_tiles
 from analysis.report.told import Told, last_day
@@ -95,12 +98,12 @@ def write_all(pages: Mapping[Path, Page]) -> tuple[Path, ...]:
     return tuple(files)
 
 
-def write_tables(told: Sequence[Told], folder: Path) -> tuple[Path, ...]:
-    """Write every table of these runs as CSV and all together as XLSX; gives the files.
+def write_tables(told: Sequence[Told], folder: Path, seasons: Sequence[Season] = ()) -> tuple[Path, ...]:
+    """Write every table of these runs and seasons as CSV and all together as XLSX; gives the files.
 
     Raises CinderlaneError where one can't be written.
     """
-    found = tables(told)
+    found = tables(told, seasons)
     files = {folder / f"{table.name}.csv": table.csv.encode("utf-8", "replace") for table in found}
     files[folder / "tables.xlsx"] = workbook(found)
     for path, content in files.items():
@@ -108,10 +111,46 @@ def write_tables(told: Sequence[Told], folder: Path) -> tuple[Path, ...]:
     return tuple(files)
 
 
+def seasons_of(project: Project, read_runs: Mapping[str, ReadRun]) -> tuple[Season, ...]:
+    """Every athlete of a project who has a run, a time from a gate or a day planned, by the code."""
+    drills = all_drills(project.drills.values())
+    found = []
+    for athlete in sorted(project.athletes.values(), key=lambda one: (one.code, one.id)):
+        mine = [one for one in read_runs.values() if one.reading.about.athlete_id == athlete.id]
+        gates = tuple(one for one in project.gates.values() if one.athlete_id == athlete.id)
+        plans = tuple(day for day in project.days.values() if athlete.id in day.athlete_ids)
+        bands = mine[-1].known.evidence.bands if mine else None
+        if mine or gates or plans:
+            readings = tuple(one.reading for one in mine)
+            known = readings, gates, bands or (), plans, drills, _filmed(project, athlete.id)
+            found.append(Season(athlete.id, athlete.code, *known))
+    return tuple(found)
+
+
+def _filmed(project: Project, athlete_id: str) -> dict[tuple[str, str], int]:
+    found: dict[tuple[str, str], int] = {}
+    for film in project.drill_films.values():
+        if project.runs[film.run_id].athlete_id == athlete_id:
+            place = film.day_id, film.drill_id
+            found[place] = found.get(place, 0) + len(film.reps)
+    return found
+
+
+def write_seasons(seasons: Sequence[Season], folder: Path) -> tuple[Path, ...]:
+    """Write the squad's page and one for each athlete's season, as HTML and PDF; gives the files.
+
+    Raises CinderlaneError where one can't be made or written.
+    """
+    pages = {folder / "squad.html": squad_content(seasons)}
+    pages |= {folder / f"season-{safe_name(one.athlete_id)}.html": season_content(one) for one in seasons}
+    return write_all(pages)
+
+
 def report(
     project: Path, wanted: str | None, folder: Path, say: Callable[[float], None] = lambda _: None
 ) -> tuple[tuple[Path, ...], tuple[str, ...]]:
-    """Write pages and tables of a run, or of all runs of a project where none is named.
+    """Write pages and tables of a run, or of all runs of a project where none is named, then with a page on
+    the squad and on each athlete's season.
 
     Gives the files and sentences for the coach, among them which runs had to be left out. ``say``: told the
     share that is done. Raises CinderlaneError where nothing can be written; ``wanted`` as for ``find_run``.
@@ -123,23 +162,40 @@ def report(
         readable, notes = read_all(file, must=named)
         whole = file.project
     asked = [readable[named.id]] if named else list(readable.values())
+    seasons = [
+        one for one in seasons_of(whole, readable) if named is None or one.athlete_id == named.athlete_id
+    ]
     files: list[Path] = []
     told = []
-    for done, one in enumerate(asked):
+    for done, one in enumerate(asked, start=1):
         told.append(_told(whole, one, [each.reading for each in readable.values()]))
-        stem = folder / file_stem(one.known.evidence.run)
-        files += write_pages(
-            told[-1], stem.with_name(f"{stem.name}-coach.html"), stem.with_name(f"{stem.name}-athlete.html")
-        )
-        say((done + 1) / (len(asked) + 1))
-    files += write_tables(told, folder) if told else ()
+        stem = safe_name(one.known.evidence.run.id)
+        files += write_pages(told[-1], folder / f"{stem}-coach.html", folder / f"{stem}-athlete.html")
+        say(done / (len(asked) + 2))
+    if named is None and seasons:
+        files += write_seasons(seasons, folder)
+    if told or seasons:
+        files += write_tables(told, folder, seasons)
     say(1.0)
     return tuple(files), (*notes, *(note for one in told for note in one.film_notes))
 
 
-def file_stem(run: Run) -> str:
-    """The run's id as the beginning of a file's name."""
-    return "".join(letter if letter.isalnum() or letter in "-_" else "_" for letter in run.id)
+def report_run(project: Path, wanted: str, coach: Path) -> tuple[tuple[Path, ...], tuple[str, ...]]:
+    """Write both pages of a run, the coach's under the name ``coach``, the athlete's beside it; the files and
+    sentences for the coach. Raises CinderlaneError; ``wanted`` as for ``find_run``.
+    """
+    with ProjectFile.open(project) as file:
+        run = find_run(file.project, wanted)
+        readable, _ = read_all(file, must=run)
+        whole = file.project
+    told = _told(whole, readable[run.id], [each.reading for each in readable.values()])
+    athlete = coach.with_name(f"{coach.stem}-athlete{coach.suffix}")
+    return write_pages(told, coach, athlete), told.film_notes
+
+
+def safe_name(name: str) -> str:
+    """An id as the beginning of a file's name."""
+    return "".join(letter if letter.isalnum() or letter in "-_" else "_" for letter in name)
 
 
 def read_all(file: ProjectFile, must: Run | None = None) -> tuple[dict[str, ReadRun], tuple[str, ...]]:

@@ -115,6 +115,9 @@ class Pictures:
     kind: ClassVar[str] = "pictures"
 
 
+SENTENCE = 24
+"""Words in a table that have more letters than this may break into lines."""
+
 Block = Heading | Words | Bullets | Facts | Table | Charts | Pictures
 
 

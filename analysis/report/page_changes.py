@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from analysis.reading.key_names import key_name
 from analysis.report.content import Block, Line, Look, Number, Table, Words, words
 from analysis.report.season import Since
-from analysis.report.words import Unit, figure, number_text, unit_shown
+from analysis.report.words import figure, number_text, unit_shown
 from analysis.values.comparison import CHANGE_WORDS, CLAIM_WORDS, Compared, MeasureKey
 from analysis.values.estimate import NoValue, Result
 from analysis.values.words import capital, tr
@@ -47,12 +47,11 @@ def change_table(title: str, rows: Sequence[Compared]) -> Table:
     return Table(title, head, lines, tuple(dict.fromkeys(reasons)), tr("measure"))
 
 
-def change_cells(row: Compared) -> tuple[Number, ...]:
-    """The cells of one measure."""
-    key, unit = key_text(row.key), unit_shown(row.key.measure)
+def change_cells(row: Compared, day: str = "") -> tuple[Number, ...]:
+    """The cells of one measure; ``day``: of the later test, where a page holds several changes."""
     sides = (("before", row.before), ("after", row.after), ("difference", row.difference))
     return (
-        *(_cell(f"{side}:{key}", result, unit) for side, result in sides),
+        *(result_number(row.key, result, day, side) for side, result in sides),
         words(verdict_words(row)),
         words(least_words(row)),
     )
@@ -74,6 +73,8 @@ def least_words(row: Compared) -> str:
     return tr("{number} ({rests_on})").format(number=number, rests_on=row.rests_on)
 
 
-def _cell(key: str, result: Result, unit: Unit) -> Number:
+def result_number(key: MeasureKey, result: Result, day: str = "", side: str = "") -> Number:
+    """A number with its unit; its key tells side and day too, where they are given."""
     value = None if isinstance(result, NoValue) else result.value
-    return Number(key, number_text(result, unit), value)
+    name = ":".join(filter(None, (side, key_text(key), day)))
+    return Number(name, number_text(result, unit_shown(key.measure)), value)

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from analysis.reading.closing import Closing, closing
-from analysis.reading.compare import compare
+from analysis.reading.compare import compare, mean_of
 from analysis.reading.conditions import differing
+from analysis.reading.numbers import numbers_of
 from analysis.values.bands import BandTable
-from analysis.values.comparison import Claim, Compared, Comparison
-from analysis.values.estimate import NoValue
+from analysis.values.comparison import Claim, Compared, Comparison, MeasureKey
+from analysis.values.day_plan import DayPlan
+from analysis.values.drill import Drill
+from analysis.values.estimate import Estimate, NoValue, Result
+from analysis.values.gate import GateTime
 from analysis.values.reading import Reading
 from analysis.values.words import tr
 
@@ -50,6 +54,34 @@ class Since:
         return (*first, *differs)
 
 
+@dataclass(frozen=True)
+class Season:
+    """All of one athlete. ``readings``: of the runs that can be read; ``gates``: times from gates;
+    ``bands``: that count for the athlete; ``plans``: the days planned for the athlete, ``drills``: by id;
+    ``filmed``: how many reps of the athlete were filmed, by planned day and drill.
+    """
+
+    athlete_id: str
+    code: str
+    readings: tuple[Reading, ...] = ()
+    gates: tuple[GateTime, ...] = ()
+    bands: tuple[BandTable, ...] = ()
+    plans: tuple[DayPlan, ...] = ()
+    drills: Mapping[str, Drill] = field(default_factory=dict)
+    filmed: Mapping[tuple[str, str], int] = field(default_factory=dict)
+
+    @property
+    def days(self) -> tuple[RunsOfDay, ...]:
+        """The tests: of each day those runs that carried the least load."""
+        return tuple(min(alike_groups(day), key=_load) for day in days_of(self.readings))
+
+    @property
+    def next_plan(self) -> DayPlan | None:
+        """The first day that is planned after the last test; without a test the first of all."""
+        last = self.days[-1].day if self.days else ""
+        return min((p for p in self.plans if p.date > last), key=lambda p: (p.date, p.id), default=None)
+
+
 class Standing(StrEnum):
     """What can be said of an athlete since the test before."""
 
@@ -65,6 +97,17 @@ def days_of(readings: Iterable[Reading]) -> tuple[RunsOfDay, ...]:
         if reading.about.conditions.day:
             days.setdefault(reading.about.conditions.day, []).append(reading)
     return tuple(RunsOfDay(day, tuple(runs)) for day, runs in sorted(days.items()))
+
+
+def alike_groups(day: RunsOfDay) -> tuple[RunsOfDay, ...]:
+    """The runs of a day, parted where their conditions are known to differ."""
+    left, found = list(day.runs), []
+    while left:
+        group = _alike(RunsOfDay(day.day, tuple(left)), left[0])
+        found.append(group)
+        taken = {id(one) for one in group.runs}
+        left = [one for one in left if id(one) not in taken]
+    return tuple(found)
 
 
 def since_before(readings: Sequence[Reading], like: Reading, bands: Sequence[BandTable] = ()) -> Since | None:
@@ -84,6 +127,31 @@ def since_before(readings: Sequence[Reading], like: Reading, bands: Sequence[Ban
     before = next((one for one in alike if one.runs), earlier[-1])
     found = compare(before.runs, after.runs, known, bands=bands)
     return Since(before, after, found, closing(found, after.runs))
+
+
+def since_last(season: Season) -> Since | None:
+    """The newest test against the one before it; None where there are not two."""
+    days = season.days
+    return since_before(season.readings, days[-1].runs[-1], season.bands) if days else None
+
+
+def headline_numbers(day: RunsOfDay) -> tuple[tuple[MeasureKey, Result], ...]:
+    """The day's mean split and speed at the farthest place that was read."""
+    numbers = [numbers_of(run) for run in day.runs]
+    found = []
+    for pair in _HEADLINES:
+        keys = {
+            key
+            for run in numbers
+            for key, n in run.items()
+            if key.measure in pair and isinstance(n, Estimate)
+        }
+        if keys:
+            first = min(pair.index(key.measure) for key in keys)
+            mine = [key for key in keys if key.measure == pair[first]]
+            key = max(mine, key=lambda key: key.x_m or 0.0)
+            found.append((key, mean_of(key, numbers)))
+    return tuple(found)
 
 
 def standing(since: Since | None) -> Standing:
@@ -106,6 +174,10 @@ def why_untold(since: Since | None) -> str:
     runs = len(since.before.runs), len(since.after.runs)
     words = tr("{before} against {after} runs are too few: film two or three runs a day.")
     return words.format(before=runs[0], after=runs[1])
+
+
+def _load(day: RunsOfDay) -> float:
+    return abs(day.runs[0].about.conditions.load_kg or 0.0)
 
 
 def _alike(day: RunsOfDay, like: Reading) -> RunsOfDay:

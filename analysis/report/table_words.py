@@ -14,6 +14,29 @@ _PLAIN = {
     "athlete": tr("The athlete's code."),
     "day": tr("When it was run, year-month-day."),
     "step": tr("Number of the step; 0 is the start push."),
+    "athlete_id": tr("The athlete's id in the project."),
+    "stance": tr("How the athlete stood before the first movement."),
+    "load_kg": tr("What was pulled or worn, kg; negative where the athlete was helped forwards."),
+    "surface": tr("What was run on."),
+    "shoe": tr("Shoes."),
+    "place_m": tr("Place along the running line at which it was read."),
+    "other_leg": tr("1 where it is of the leg that is not on the ground there."),
+    "runs": tr("How many runs of that day have the number."),
+    "mean": tr("Mean of that day's runs, in the unit at the end of the measure's name."),
+    "values": tr("The number of each run, parted by spaces."),
+    "since_day": tr("The test before, which it is held against."),
+    "difference": tr("This day less the test before, in the measure's unit."),
+    "claim": tr("Whether the runs of the two days differ beyond errors of measuring."),
+    "change": tr("In which way the athlete changed; empty where that can't be said."),
+    "least_change": tr("The least change that would count, in the measure's unit."),
+    "rests_on": tr("What the least change rests on."),
+    "times_s": tr("Each time of that day from a gate, parted by spaces."),
+    "gate_s": tr("Mean of the times from the gate."),
+    "film_runs": tr("How many films of that day have a split there."),
+    "film_s": tr("Mean split of the films, from the run's clock zero."),
+    "difference_s": tr("Gate less film, from the run's clock zero."),
+    "film_off_s": tr("Mean split of the films, from front toe-off."),
+    "difference_off_s": tr("Gate less film, from front toe-off."),
     "side": tr("The athlete's own left or right; empty where a measure is of no side."),
     "touchdown_frame": tr("First frame on the ground, counted from 0."),
     "toe_off_frame": tr("First frame off the ground, counted from 0."),
@@ -72,4 +95,4 @@ def unit(column: str) -> str:
     bare = next((column.removesuffix(end) for end in _ENDS if column.endswith(end)), column)
     if bare.endswith("_px"):
         return "px"
-    return "Hz" if bare.endswith("_hz") else unit_of(bare)
+    return "Hz" if bare.endswith("_hz") else "kg" if bare.endswith("_kg") else unit_of(bare)

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 
 from openpyxl import Workbook
 from openpyxl.cell import WriteOnlyCell
 from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 
-from analysis.reading.cells import as_csv
 from analysis.reading.posture_tables import POSTURE_COLUMNS, curves, posture_cells
 from analysis.reading.tables import step_header, step_row
 from analysis.report.body import spots_on
+from analysis.report.history_tables import gate_table, history_table
+from analysis.report.season import Season
+from analysis.report.table import Table
 from analysis.report.table_words import meaning, unit
 from analysis.report.told import Told
 from analysis.values.run import POINT_NAMES
@@ -24,22 +25,10 @@ WHOSE = ("run_id", "run", "athlete", "day")
 Rows = tuple[Sequence[str], list[list[object]]]
 
 
-@dataclass(frozen=True)
-class Table:
-    """A header and rows; None is an empty cell."""
-
-    name: str
-    header: tuple[str, ...]
-    rows: tuple[tuple[object, ...], ...]
-
-    @property
-    def csv(self) -> str:
-        """As CSV (analysis/reading/cells.py)."""
-        return as_csv(self.header, self.rows)
-
-
-def tables(told: Sequence[Told]) -> tuple[Table, ...]:
-    """Steps, posture at events and on frames, points, the speed curve, and what each column means."""
+def tables(told: Sequence[Told], seasons: Sequence[Season] = ()) -> tuple[Table, ...]:
+    """Steps, posture at events and on frames, points, the speed curve; of the athletes' seasons the history
+    and the times from gates; and what each column means.
+    """
     makers: dict[str, Callable[[Told], Rows]] = {
         "steps": _steps,
         "posture": _posture,
@@ -47,7 +36,8 @@ def tables(told: Sequence[Told]) -> tuple[Table, ...]:
         "points": _points,
         "speed": _speed,
     }
-    found = tuple(_joined(name, [(one, make(one)) for one in told]) for name, make in makers.items())
+    of_runs = (_joined(name, [(one, make(one)) for one in told]) for name, make in makers.items())
+    found = (*of_runs, history_table(seasons), gate_table(seasons))
     return (*found, _dictionary(found))
 
 

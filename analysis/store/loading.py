@@ -12,6 +12,7 @@ from sqlalchemy import Connection, Table, select
 from analysis.store import (
     camera_rows,
     drill_film_rows,
+    gate_rows,
     judged_rows,
     narration_rows,
     plan_rows,
@@ -85,6 +86,7 @@ def _load(connection: Connection, folder: Path) -> Project:
         face_covers=_known(map(privacy_rows.face_cover_of, _all(connection, tables.face_cover))),
         consents=_known(map(privacy_rows.consent_of, _all(connection, tables.consent))),
         narrations=_known(narration_rows.narration_of(row) for row in _all(connection, tables.narration)),
+        gates=_known(map(gate_rows.gate_of, _all(connection, tables.gate_time))),
         recordings=_known(narration_rows.recording_of(row) for row in _all(connection, tables.recording)),
         drill_films=_known(drill_film_rows.drill_film_of(row) for row in _all(connection, tables.drill_film)),
     )

@@ -14,6 +14,7 @@ from sqlalchemy import ColumnElement, Connection, Table, and_, delete, insert, u
 from analysis.store import (
     camera_rows,
     drill_film_rows,
+    gate_rows,
     judged_rows,
     narration_rows,
     plan_rows,
@@ -33,6 +34,7 @@ from analysis.values.drill import Drill
 from analysis.values.drill_film import DrillFilm
 from analysis.values.errors import ProjectError
 from analysis.values.face_cover import FaceCover
+from analysis.values.gate import GateTime
 from analysis.values.narration import Narration
 from analysis.values.recording import Recording
 from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
@@ -56,6 +58,7 @@ TABLES: Mapping[Kind, Table] = MappingProxyType(
         Kind.DAY: tables.day,
         Kind.FACE_COVER: tables.face_cover,
         Kind.CONSENT: tables.consent,
+        Kind.GATE: tables.gate_time,
         Kind.NARRATION: tables.narration,
         Kind.RECORDING: tables.recording,
         Kind.DRILL_FILM: tables.drill_film,
@@ -91,6 +94,7 @@ _PLAIN_ROWS: Mapping[type, Callable[[Any], Row]] = MappingProxyType(
         DayPlan: plan_rows.day_plan_row,
         FaceCover: privacy_rows.face_cover_row,
         Consent: privacy_rows.consent_row,
+        GateTime: gate_rows.gate_row,
         Narration: narration_rows.narration_row,
         Recording: narration_rows.recording_row,
     }

@@ -14,6 +14,7 @@ from analysis.values.drill import Drill
 from analysis.values.drill_film import DrillFilm
 from analysis.values.face_cover import FaceCover
 from analysis.values.film import FilmFacts
+from analysis.values.gate import GateTime
 from analysis.values.narration import Narration
 from analysis.values.recording import Recording
 from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
@@ -38,6 +39,7 @@ class Kind(StrEnum):
     BANDS = "bands"
     FACE_COVER = "face cover"
     CONSENT = "consent"
+    GATE = "gate time"
     NARRATION = "narration"
     RECORDING = "recording"
     DRILL_FILM = "drill film"
@@ -76,6 +78,7 @@ Item = (
     | DayPlan
     | FaceCover
     | Consent
+    | GateTime
     | Narration
     | Recording
     | DrillFilm

@@ -52,3 +52,7 @@ class BandError(CinderlaneError, ValueError):
 
 class NarrationError(CinderlaneError, ValueError):
     """A narration or a recording that can't be what it says."""
+
+
+class GateError(CinderlaneError, ValueError):
+    """A time from a timing gate, or a table of them, that can't be read."""

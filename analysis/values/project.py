@@ -16,6 +16,7 @@ from analysis.values.drill import Drill
 from analysis.values.drill_film import DrillFilm
 from analysis.values.errors import ProjectError
 from analysis.values.face_cover import FaceCover
+from analysis.values.gate import GateTime
 from analysis.values.narration import Narration
 from analysis.values.recording import Recording
 from analysis.values.run import Athlete, BodyPoint, Footfall, GroundMark, Line, Run
@@ -44,6 +45,7 @@ ITEM_TYPES: Mapping[Kind, type[Item]] = MappingProxyType(
         Kind.DAY: DayPlan,
         Kind.FACE_COVER: FaceCover,
         Kind.CONSENT: Consent,
+        Kind.GATE: GateTime,
         Kind.NARRATION: Narration,
         Kind.RECORDING: Recording,
         Kind.DRILL_FILM: DrillFilm,
@@ -63,6 +65,7 @@ WHOLE_FIELDS: Mapping[Kind, str] = MappingProxyType(
         Kind.DAY: "days",
         Kind.FACE_COVER: "face_covers",
         Kind.CONSENT: "consents",
+        Kind.GATE: "gates",
         Kind.NARRATION: "narrations",
         Kind.RECORDING: "recordings",
         Kind.DRILL_FILM: "drill_films",
@@ -77,7 +80,8 @@ class Project:
 
     ``film_cameras``: by the id of the film. ``tagging``: one sample for each blind retagging.
     ``band_tables``: in all their versions. ``drills``: that the coach wrote or changed. ``days``: planned.
-    ``face_covers``: by the id of the film. ``consents``: by the id of the athlete.
+    ``face_covers``: by the id of the film. ``consents``: by the id of the athlete. ``gates``: times
+    from timing gates.
     ``recordings``: what was spoken over narrations.
     ``drill_films``: films of what was done on them.
     """
@@ -93,6 +97,7 @@ class Project:
     days: Mapping[str, DayPlan] = field(default_factory=dict)
     face_covers: Mapping[str, FaceCover] = field(default_factory=dict)
     consents: Mapping[str, Consent] = field(default_factory=dict)
+    gates: Mapping[str, GateTime] = field(default_factory=dict)
     narrations: Mapping[str, Narration] = field(default_factory=dict)
     recordings: Mapping[str, Recording] = field(default_factory=dict)
     drill_films: Mapping[str, DrillFilm] = field(default_factory=dict)
@@ -167,6 +172,8 @@ def _check_references(project: Project) -> None:
         raise ProjectError(tr("A covered face goes together with its film."))
     if any(athlete_id not in project.athletes for athlete_id in project.consents):
         raise ProjectError(tr("The athlete's consent is still noted: remove it first."))
+    if any(gate.athlete_id not in project.athletes for gate in project.gates.values()):
+        raise ProjectError(tr("The athlete still has times from gates: remove them first."))
     if any(one not in project.athletes for day in project.days.values() for one in day.athlete_ids):
         raise ProjectError(
             tr("The athlete still stands on a planned day: take the athlete off that day first.")

@@ -1,4 +1,4 @@
-"""The pages about the run at hand: one for the coach, one for the athlete beside it."""
+"""Pages to hand over: of the run at hand, or of the whole project; written beside the window."""
 
 from __future__ import annotations
 
@@ -7,65 +7,64 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Slot
 from PySide6.QtWidgets import QWidget
 
-from analysis.jobs.runs import first_taggings
-from analysis.report.posture_strip import PostureStrip
-from analysis.report.told import Told
-from analysis.values.errors import CinderlaneError
-from analysis.values.words import tr
+from analysis.jobs.report_job import ReportJob, Written
+from analysis.values.words import tr, tr_count
 from app import asking
 from app.bench import Bench
-from app.run.strip_export import strip_of
-from app.run.strip_pictures import StripPictures
+from app.run.place.work_row import WorkRow
 
 
 class ReportExport(QObject):
-    """Asks where to, waits for the film's pictures, writes both pages of the run as it was when asked."""
+    """Asks where to, starts the work, says what came of it. ``row``: shows how far it is."""
 
-    def __init__(self, bench: Bench, pictures: StripPictures, window: QWidget) -> None:
+    def __init__(self, bench: Bench, row: WorkRow, window: QWidget) -> None:
         super().__init__(window)
-        self._bench, self._pictures, self._window = bench, pictures, window
-        self._waiting: tuple[Path, Told, PostureStrip] | None = None
-        pictures.came.connect(self._write)
-        pictures.failed.connect(self._write)  # then without the strip
+        self._bench, self._row, self._window = bench, row, window
+        row.finished.connect(self._written)
+        row.failed.connect(bench.said)
+        row.stopped.connect(self._stopped)
 
     @Slot()
     def ask(self) -> None:
-        """Write the pages; says what to do where there is no run yet."""
-        told = self._told()
-        if told is None:
+        """The pages of the run at hand; says what to do where there is none yet."""
+        run, project = self._bench.run, self._bench.path
+        if run is None or project is None or self._bench.reading is None:
             self._bench.said.emit(tr("There is nothing to report yet. Open a film and tag its footfalls."))
-            return
-        path = asking.place_to_save(self._window, tr("Report page"), tr("Page"), ".html")
-        if path is None:
-            return
-        strip = strip_of(self._bench)
-        self._waiting = (path, told, strip)
-        self._pictures.want(frame.frame for frame in strip.frames)
-        if not self._pictures.busy:
-            self._write()
-
-    def _told(self) -> Told | None:
-        from analysis.jobs.report import told_of  # templates and workbooks: not needed to start
-
-        bench = self._bench
-        if bench.evidence is None or bench.reading is None:
-            return None
-        notes = bench.film.notes if bench.film is not None else ()
-        others = (bench.look(run.id) for run in first_taggings(bench.project))
-        readings = [look.reading for look in others if look is not None and look.reading is not None]
-        return told_of(bench.project, bench.evidence, bench.reading, bench.film, notes, readings)
+        elif not self._busy():
+            path = asking.place_to_save(self._window, tr("Report page"), tr("Page"), ".html")
+            if path is not None:
+                self._row.watch(ReportJob(project, run.id, path), tr("Writing the report…"))
 
     @Slot()
-    def _write(self) -> None:
-        if self._waiting is None or self._pictures.busy:
-            return
-        from analysis.jobs.report import with_strip, write_pages
+    def ask_whole(self) -> None:
+        """All pages and tables of the project, into a folder."""
+        project = self._bench.path
+        if project is None or not self._bench.project.runs:
+            self._bench.said.emit(tr("There is nothing to report yet. Open a project that holds a run."))
+        elif not self._busy():
+            folder = asking.folder_to_fill(self._window, tr("Reports of the project"))
+            if folder is not None:
+                self._row.watch(ReportJob(project, None, folder), tr("Writing the reports…"))
 
-        (path, told, strip), self._waiting = self._waiting, None
-        athlete = path.with_name(f"{path.stem}-athlete{path.suffix}")
-        try:
-            write_pages(with_strip(told, strip, self._pictures.kept), path, athlete)
-            words = tr("The report is in {path}; the athlete's page, {athlete}, lies beside it.")
-            self._bench.said.emit(words.format(path=path, athlete=athlete.name))
-        except CinderlaneError as error:
-            self._bench.said.emit(str(error))
+    def _busy(self) -> bool:
+        if self._row.busy:
+            self._bench.said.emit(tr("A report is still being written. Cancel stops it."))
+        return self._row.busy
+
+    @Slot(object)
+    def _written(self, written: Written) -> None:
+        self._bench.said.emit(" ".join((_where(written.files), *written.notes)))
+
+    @Slot()
+    def _stopped(self) -> None:
+        self._bench.said.emit(tr("The report was given up. What was written before stays."))
+
+
+def _where(files: tuple[Path, ...]) -> str:
+    if not files:
+        return tr("Nothing was written.")
+    if len(files) <= 4:  # the coach's page and the athlete's, each in two ways
+        names = ", ".join(path.name for path in files[1:])
+        return tr("The report is in {path}; beside it lie {names}.").format(path=files[0], names=names)
+    words = tr_count("{count} file is in {folder}.", "{count} files are in {folder}.", len(files))
+    return words.format(count=len(files), folder=files[0].parent)

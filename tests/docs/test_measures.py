@@ -15,6 +15,7 @@ from analysis.reading.tables import STEP_COLUMNS
 from analysis.speed import curve, local, pelvis, swing, zero
 from analysis.steps import hips, plausible, shoes
 from analysis.steps.events import DEFAULT_DOUBT_S, read_event
+from analysis.values import gate
 from analysis.values.bands import judging
 from analysis.values.film import FrameTimes
 from analysis.values.posture import Moment
@@ -91,6 +92,7 @@ def test_the_limits_of_the_questions_are_the_programs():
 
 # phrases of the page, with the figure that the program works with
 FIGURES = {
+    "read off to {:g} s: rectangular": gate.RESOLUTION_S,
     "looks doubtful | {:g} ms; 0 where": 1000 * DEFAULT_DOUBT_S,
     "an error of {:g} px along each axis": DEFAULT_ERROR_PX,
     "square-on, good to {:.0f}°": math.degrees(line_map.TURN_U_RAD),

@@ -9,13 +9,17 @@ import pytest
 
 from analysis import cli
 from analysis.film import describe, open_film
+from analysis.jobs.gates import gates_to_json
 from analysis.reading import read, reading_to_csv, reading_to_json
 from analysis.reading.compare import compare
 from analysis.reading.comparison_tables import comparison_to_json
+from analysis.reading.gates import gate_days
 from analysis.reading.posture_tables import curves_to_csv, posture_to_csv
 from analysis.sheet import read_sheet, write_sheet
 from analysis.values.command import FilmEntry
 from analysis.values.evidence import Evidence
+from analysis.values.gate import GateTime
+from analysis.values.run import Athlete
 from tests.analysis.reading.test_followed_reading import _followed
 from tests.docs.pages import DOCS, ROOT, blocks, explained, keys, page
 
@@ -119,6 +123,12 @@ def test_every_key_of_a_comparison_is_explained(reading):
     assert keys(comparison_to_json(compare([reading], [reading]), [reading])) <= explained(PAGE)
 
 
+def test_every_key_of_gate_times_is_explained(reading):
+    gates = [GateTime("g", "a", "2026-03-06", 5.0, 1.62)]
+    found = gates_to_json(gate_days(gates, [reading]), {"a": Athlete("a", "W7")})
+    assert keys(found) <= explained(PAGE)
+
+
 def test_every_key_of_a_film_is_explained():
     film = open_film(ROOT / "tests" / "truth" / "data" / "phone" / "sample_android_slow_motion.mp4")
     assert keys(describe(film)) <= explained(PAGE)
@@ -140,7 +150,7 @@ def test_the_snippets_do_what_the_page_says(tmp_path, monkeypatch):
     assert facts.times.median_rate_hz == pytest.approx(240.0, rel=1e-6)  # times are written to the nanosecond
 
 
-@pytest.mark.parametrize("command", ["film", "read", "add", "sheet", "runs"])
+@pytest.mark.parametrize("command", ["film", "read", "add", "sheet", "report", "gates", "runs"])
 def test_every_command_is_on_the_page(command, capfd):
     assert cli.main([command, "--help"]) == 0
     capfd.readouterr()

@@ -22,6 +22,7 @@ from analysis.values.drill import Block, Dose, Drill, Part, RestAfter, Span
 from analysis.values.drill_film import DrillEvent, DrillFilm, DrillKind, DrillRep
 from analysis.values.face_cover import FaceCover, FacePlace
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
+from analysis.values.gate import GateTime
 from analysis.values.narration import Narration, Overlay, Stop
 from analysis.values.posture import Moment
 from analysis.values.project import PART_FIELDS, WHOLE_FIELDS, Project, apply, bare, run_changes
@@ -49,7 +50,7 @@ _LATER_KINDS: Mapping[int, tuple[Kind, ...]] = {
     2: (Kind.CAMERA_PLACE, Kind.FILM_CAMERA, Kind.TAGGING),
     5: (Kind.BANDS,),
     6: (Kind.DRILL, Kind.DAY),
-    7: (Kind.FACE_COVER, Kind.CONSENT, Kind.NARRATION, Kind.RECORDING, Kind.DRILL_FILM),
+    7: (Kind.FACE_COVER, Kind.CONSENT, Kind.NARRATION, Kind.RECORDING, Kind.DRILL_FILM, Kind.GATE),
 }
 _USED = (Kind.FILM, Kind.ATHLETE, Kind.CAMERA_PLACE, Kind.RECORDING, Kind.DAY)
 """What others may rest on."""
@@ -79,7 +80,7 @@ class RandomEdits:
         kind = self._random.choice(self._kinds)
         if kind is not Kind.ATHLETE and not self.project.films:
             kind = Kind.FILM
-        if kind is Kind.CONSENT and not self.project.athletes:
+        if kind in (Kind.CONSENT, Kind.GATE) and not self.project.athletes:
             kind = Kind.ATHLETE
         if (kind in PART_FIELDS or kind is Kind.NARRATION) and not self.project.runs:
             kind = Kind.RUN
@@ -118,7 +119,7 @@ class RandomEdits:
         if kind is Kind.FILM:
             used |= {*self.project.film_cameras, *self.project.face_covers}
         if kind is Kind.ATHLETE:
-            used |= set(self.project.consents)
+            used |= {*self.project.consents, *(one.athlete_id for one in self.project.gates.values())}
         used |= {film.day_id for film in self.project.drill_films.values()}
         if deed == "remove" and not (kind in _USED and old.id in used):
             return Change(kind, old.id, old, None, run_id)
@@ -245,6 +246,9 @@ class RandomEdits:
         if kind is Kind.CONSENT:
             agreed = [Agreement(self._flip(), self._flip(), self._text(), self._text()) for _ in range(2)]
             return Consent(random.choice(list(self.project.athletes)), *agreed)
+        if kind is Kind.GATE:
+            athlete_id = random.choice(list(self.project.athletes))
+            return GateTime(self._id("gate"), athlete_id, self._text(), real(), real(), self._text())
         if kind in (Kind.NARRATION, Kind.RECORDING):
             return self._narration() if kind is Kind.NARRATION else self._recording()
         if kind is Kind.DRILL_FILM:

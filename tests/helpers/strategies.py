@@ -15,6 +15,7 @@ from analysis.values.conditions import AgeGroup, Conditions, Stance
 from analysis.values.consent import Agreement, Consent
 from analysis.values.face_cover import FaceCover, FacePlace
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
+from analysis.values.gate import GateTime
 from analysis.values.posture import Moment
 from analysis.values.project import PART_FIELDS, WHOLE_FIELDS, Project, bare, run_changes
 from analysis.values.questions import Overruling, Question
@@ -238,6 +239,7 @@ STRATEGIES: dict[Kind, st.SearchStrategy] = {
     Kind.FACE_COVER: st.builds(FaceCover, ids, st.lists(face_places, max_size=4).map(tuple)),
     Kind.CONSENT: st.builds(Consent, ids, agreements, agreements),
     Kind.RECORDING: recordings,
+    Kind.GATE: st.builds(GateTime, ids, ids, texts, reals, reals, texts),
 }
 """New objects of a kind, anywhere; runs come from ``runs``, narrations from ``narrations``."""
 
@@ -258,6 +260,7 @@ def commands(draw, project: Project):
     used = {i for r in project.runs.values() for i in (r.athlete_id, r.film_id, r.camera_place_id)}
     used |= {*project.film_cameras, *project.face_covers, *project.consents} if kind in _OWNERS else set()
     used |= {film.day_id for film in project.drill_films.values()}
+    used |= {one.athlete_id for one in project.gates.values()}
     if kind is Kind.DRILL_FILM:
         new = drill_films(drill_runs, sorted(project.days))
     elif kind is Kind.NARRATION:
@@ -265,6 +268,8 @@ def commands(draw, project: Project):
     else:
         new = STRATEGIES[kind]
     found = draw(_item_commands(kind, list(known.values()), used, "", new))
+    if kind is Kind.GATE:
+        return draw(_of_athlete(project, found))
     return found if kind not in _OWNED else draw(_of_owner(project, found))
 
 
@@ -285,6 +290,18 @@ def _of_owner(draw, project: Project, command: Command):
     owner_id = draw(st.sampled_from(owners))
     old = getattr(project, WHOLE_FIELDS[change.kind]).get(owner_id)
     return Command(command.text, (Change(change.kind, owner_id, old, replace(change.new, id=owner_id)),))
+
+
+@st.composite
+def _of_athlete(draw, project: Project, command: Command):
+    """A gate time of one of the project's athletes, where it has any."""
+    (change,) = command.changes
+    if change.new is None:
+        return command
+    if not project.athletes:
+        return Command("nothing", ())
+    new = replace(change.new, athlete_id=draw(st.sampled_from(sorted(project.athletes))))
+    return Command(command.text, (replace(change, new=new),))
 
 
 @st.composite

@@ -1,10 +1,12 @@
 """The report of the run at hand: a key, a place to save, two pages."""
 
 import pytest
+from PySide6.QtCore import Qt
 
 from analysis.values.estimate import Estimate
 from app import asking
 from app.marking.placing import place_point
+from tests.helpers.accessible import assert_accessible
 from tests.window.coach import WAIT_MS
 
 
@@ -22,7 +24,11 @@ def test_a_key_writes_both_pages_with_the_strip(qtbot, marked, saved_as):
     for frame in (20, 230):
         bench.edit(place_point(bench.run, frame, "right_hip", 40.0 + frame, 100.0))
     marked.press("Ctrl+Shift+E")
-    qtbot.waitUntil(lambda: "rep 1.html" in marked.notice, timeout=WAIT_MS)
+    reporting = marked.window.reporting
+    assert reporting.isVisible()
+    assert_accessible(reporting)
+    qtbot.waitUntil(lambda: "rep 1.html" in marked.notice, timeout=3 * WAIT_MS)
+    assert not reporting.isVisible()
     pages = sorted(path.name for path in saved_as.parent.glob("*rep 1*"))
     assert pages == ["rep 1-athlete.html", "rep 1-athlete.pdf", "rep 1.html", "rep 1.pdf"]
     text = saved_as.read_text(encoding="utf-8")
@@ -32,22 +38,29 @@ def test_a_key_writes_both_pages_with_the_strip(qtbot, marked, saved_as):
     assert f'value="{contact.value}" data-key="contact_s:1"' in text
 
 
-def test_without_its_film_the_pages_come_without_the_strip(qtbot, marked, saved_as, small):
-    bench = marked.bench
-    for frame in (20, 230):
-        bench.edit(place_point(bench.run, frame, "right_hip", 40.0 + frame, 100.0))
-    marked.workspace.strip.pictures.forget()
-    small.rename(small.with_suffix(".elsewhere"))
+def test_the_whole_project_goes_into_a_folder(qtbot, marked, tmp_path, monkeypatch):
+    folder = tmp_path / "reports"
+    folder.mkdir()
+    monkeypatch.setattr(asking.QFileDialog, "getExistingDirectory", lambda *args, **kw: str(folder))
+    marked.window.actions_table["report_project"].trigger()
+    qtbot.waitUntil(lambda: "files are in" in marked.notice, timeout=3 * WAIT_MS)
+    assert {"run0-coach.html", "run0-athlete.pdf", "tables.xlsx"} <= {path.name for path in folder.iterdir()}
+
+
+def test_a_report_is_given_up(qtbot, marked, saved_as):
     marked.press("Ctrl+Shift+E")
-    qtbot.waitUntil(saved_as.exists, timeout=WAIT_MS)
-    text = saved_as.read_text(encoding="utf-8")
-    assert "data:image/jpeg" not in text
-    assert "The film is not there" in text
+    marked.press("Ctrl+Shift+E")
+    assert "still being written" in marked.notice
+    qtbot.mouseClick(marked.window.reporting.cancel, Qt.MouseButton.LeftButton)
+    assert "given up" in marked.notice
+    assert not marked.window.reporting.busy
 
 
 def test_where_there_is_no_run_it_is_said(window, coach):
     coach.press("Ctrl+Shift+E")
     assert "Open a film" in window.notice.text.text()
+    window.actions_table["report_project"].trigger()
+    assert "Open a project" in window.notice.text.text()
 
 
 def test_a_place_that_can_not_be_written_is_said(qtbot, marked, tmp_path, monkeypatch):
@@ -55,4 +68,4 @@ def test_a_place_that_can_not_be_written_is_said(qtbot, marked, tmp_path, monkey
         asking.QFileDialog, "getSaveFileName", lambda *args, **kw: (str(tmp_path / "no" / "rep.html"), "")
     )
     marked.press("Ctrl+Shift+E")
-    qtbot.waitUntil(lambda: "Choose another folder" in marked.notice, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: "Choose another folder" in marked.notice, timeout=3 * WAIT_MS)

@@ -14,7 +14,7 @@ from analysis.values.film import FrameNumber
 from analysis.values.run import BodyPoint
 from tests.helpers.films import project_on, small_film
 
-TABLES = ("steps", "posture", "frames", "points", "speed", "dictionary")
+TABLES = ("steps", "posture", "frames", "points", "speed", "history", "gates", "dictionary")
 FILES = [*(f"{name}.csv" for name in TABLES), "tables.xlsx"]
 PAGES = ["run0-coach.html", "run0-coach.pdf", "run0-athlete.html", "run0-athlete.pdf"]
 HIPS = [("run0", frame) for frame in (20, 230)]

@@ -19,6 +19,7 @@ from analysis.values.estimate import Estimate
 from analysis.values.project import Project
 from analysis.values.run import Athlete
 from tests.analysis.reading.runs import SAMPLES, evidence_of
+from tests.analysis.report.seasons import DAYS, season
 
 NAMES = (
     "=cmd()|'/c calc'!A1",
@@ -53,7 +54,7 @@ def told():
 
 @pytest.fixture(scope="module")
 def found(told):
-    return {table.name: table for table in tables(told)}
+    return {table.name: table for table in tables(told, [season("W7", 0, -0.1)])}
 
 
 def frame_of(table):
@@ -101,6 +102,36 @@ def test_points_and_the_speed_curve_read_back(told, found):
         }
         band = one.reading.speed_band
         np.testing.assert_array_equal(speed[speed["run"] == run.name]["v_m_s"].to_numpy(), band.v_m_s)
+
+
+def test_the_history_reads_back_to_means_and_changes():
+    one = season("W7", 0, -0.1)
+    table = next(table for table in tables([], [one]) if table.name == "history")
+    frame = pd.read_csv(io.StringIO(table.csv, newline=""), keep_default_na=False, na_values=[""])
+    assert set(frame["day"]) == set(DAYS[:2])
+    assert set(frame["runs"]) == {3}
+    split = frame[(frame["measure"] == "split_s") & (frame["place_m"] == 10.0)].set_index("day")
+    for day, runs in zip(DAYS[:2], (one.readings[:3], one.readings[3:]), strict=True):
+        values = [run.splits[1].time_s.value for run in runs]
+        assert [float(part) for part in split.loc[day, "values"].split()] == values
+        assert split.loc[day, "mean"] == np.mean(values)
+    row = split.loc[DAYS[1]]
+    assert row["since_day"] == DAYS[0]
+    assert row["difference"] == pytest.approx(-0.1)
+    assert (row["claim"], row["change"]) == ("differs", "lower")
+    assert row["least_change"] > 0
+    assert pd.isna(split.loc[DAYS[0], "claim"])
+
+
+def test_times_from_gates_read_back_beside_the_films():
+    one = season("W7", 0, -0.1)
+    table = next(table for table in tables([], [one]) if table.name == "gates")
+    frame = pd.read_csv(io.StringIO(table.csv, newline=""))
+    assert list(frame["gate_s"]) == pytest.approx([1.62, 1.62])
+    assert list(frame["film_runs"]) == [3, 3]
+    for day, row in enumerate(frame.to_dict("records")):
+        film = np.mean([run.splits[0].time_s.value for run in one.readings[3 * day : 3 * day + 3]])
+        assert row["difference_s"] == pytest.approx(1.62 - film)
 
 
 @pytest.mark.parametrize("name", NAMES)

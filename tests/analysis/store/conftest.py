@@ -5,7 +5,7 @@ import shutil
 import pytest
 
 from analysis.store import ProjectFile
-from analysis.values.project import WHOLE_FIELDS
+from analysis.values.project import PART_FIELDS, WHOLE_FIELDS
 from tests.helpers.random_edits import RandomEdits
 
 
@@ -17,10 +17,15 @@ def _made_once(tmp_path_factory):
     with ProjectFile.create(path) as file:
         for command in edits.take(100):
             file.commit(command)
-        while not all(getattr(file.project, name) for name in WHOLE_FIELDS.values()):
+        while not _holds_every_kind(file.project):
             (command,) = edits.take(1)
             file.commit(command)
     return path
+
+
+def _holds_every_kind(project):
+    marked = any(all(getattr(run, name) for name in PART_FIELDS.values()) for run in project.runs.values())
+    return marked and all(getattr(project, name) for name in WHOLE_FIELDS.values())
 
 
 @pytest.fixture

@@ -1,0 +1,123 @@
+"""Seasons and squads: what is said of invented changes whose size is known, and what never is."""
+
+import math
+from dataclasses import replace
+
+import pytest
+from scipy import stats
+
+from analysis.report.content import Table
+from analysis.report.page import as_html
+from analysis.report.page_season import season_content
+from analysis.report.page_squad import coming_words, squad_content
+from analysis.report.pdf import as_pdf
+from analysis.report.season import Season, Standing, alike_groups, days_of, since_last, standing
+from analysis.values.comparison import Change
+from tests.analysis.report.pages import HOSTILE
+from tests.analysis.report.seasons import DAYS, REPS, run_on, season
+from tests.analysis.report.test_page import Page
+from tests.analysis.report.test_pdf import Read
+
+
+def split(since):
+    return since.headlines[0]
+
+
+def test_a_change_beyond_the_spread_is_one_and_a_smaller_is_none():
+    """Two days of three runs each: t(.975, 4) TE sqrt(2/3), TE 6 ms by hand (Hopkins 2000), where reps lie
+    wider apart than the error of measuring."""
+    wide = tuple(4 * one for one in REPS)
+    typical = 4 * 0.006
+    least = stats.t.ppf(0.975, 4) * typical * math.sqrt(2 / 3)
+    changed, held = season("A", 0, -1.05 * least, reps=wide), season("B", 0, -0.95 * least, reps=wide)
+    row = split(since_last(changed))
+    assert (row.key.measure, row.key.x_m) == ("split_s", 10.0)
+    assert row.least == pytest.approx(least, rel=1e-6)
+    assert row.change is Change.LOWER
+    assert standing(since_last(changed)) is Standing.CHANGED
+    assert split(since_last(held)).change is None
+    assert standing(since_last(held)) is Standing.HELD
+
+
+def test_what_can_not_be_told_says_why():
+    one_run, one_day = season("A", 0, -0.1, reps=(0.0,)), season("B", 0)
+    nothing = Season("C", "C")
+    assert [standing(since_last(one)) for one in (one_run, one_day, nothing)] == [Standing.UNTOLD] * 3
+    text = Page(as_html(squad_content([one_run, one_day, nothing]))).text
+    assert "1 against 1 runs are too few" in text
+    assert "There is no earlier test of another day." in text
+    assert "No run of this athlete has a day" in text
+
+
+def test_a_loaded_run_never_stands_among_the_sprints():
+    plain = season("A", 0, -0.1)
+    sled = tuple(run_on("A", DAYS[1], 10 + n, 0.5, load_kg=20.0) for n in range(3))
+    mixed = replace(plain, readings=(*plain.readings, *sled))
+    unloaded = tuple(
+        replace(one, about=replace(one.about, conditions=replace(one.about.conditions, load_kg=0.0)))
+        for one in plain.readings
+    )
+    mixed = replace(mixed, readings=(*unloaded, *sled))
+    assert [len(one.runs) for one in alike_groups(days_of(mixed.readings)[1])] == [3, 3]
+    assert split(since_last(mixed)).after == split(since_last(plain)).after
+    assert standing(since_last(mixed)) is Standing.CHANGED
+
+
+def test_the_squad_stands_on_one_side_with_every_name_once():
+    squad = [season(f"W{n}", 0, -0.1 * (n % 2)) for n in range(12)] + [
+        Season(f"N{n}", f"N{n}") for n in range(12)
+    ]
+    page = squad_content(squad)
+    found = Read(as_pdf(page))
+    assert len(found.pictures) == 1
+    names = [
+        line.name for block in page.blocks if isinstance(block, Table) for line in block.lines if line.name
+    ]
+    assert sorted(names) == sorted(one.code for one in squad)
+    assert "Changed (6)" in found.text
+    assert "No change that can be told (6)" in found.text
+    assert "Cannot be told (12)" in found.text
+
+
+def test_what_is_trained_next_is_the_plan_after_the_last_test():
+    plain = season("A", 0, -0.1)
+    assert plain.next_plan.date == "2026-04-07"
+    assert coming_words(plain) == "2026-04-07: Strike"
+    assert coming_words(replace(plain, plans=())).startswith("not planned; departs first: ")
+    assert coming_words(Season("C", "C")) == "nothing planned"
+
+
+def test_a_season_holds_tests_changes_plans_and_what_remains():
+    found = season("W7", 0, -0.1, -0.12)
+    page = Page(as_html(season_content(found)))
+    for day in (*DAYS, "2026-03-10", "2026-03-14"):
+        assert day in page.text
+    assert "2026-04-07: Strike" in page.text
+    assert found.readings[-1].first_cause.sentence in page.text
+    assert page.tags.count("svg") == 2
+    assert "is not called its cause" in page.text
+    assert "does not say that it was done" in page.text
+    assert not {"because", "thanks to", "led to", "worked"} & set(page.text.lower().split())
+    values = {key: value for key, value, _ in page.numbers}
+    assert values["gate_s:2026-03-06:5"] == pytest.approx(1.62)
+    middle = sum(run.splits[1].time_s.value for run in found.readings[:3]) / 3
+    assert values["split_s:10:2026-03-06"] == pytest.approx(middle)
+    assert values["difference:split_s:10:2026-03-20"] == pytest.approx(-0.1)
+    assert "no ground to select" in page.text
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_names_do_no_harm_and_are_shown_as_written(name):
+    one = replace(season("W7", 0), code=name)
+    for content in (squad_content([one]), season_content(one)):
+        page = Page(as_html(content))
+        assert " ".join(name.split()) in page.text
+        assert not {"script", "img"} & set(page.tags)
+        assert page.tags.count("style") == 1
+
+
+def test_an_athlete_with_nothing_has_a_season_too():
+    page = Page(as_html(season_content(Season("C", "C"))))
+    assert "It takes tests of two days" in page.text
+    assert "No day is planned" in page.text
+    assert not page.numbers
