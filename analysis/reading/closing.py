@@ -32,16 +32,20 @@ def closing(comparison: Comparison, after: Sequence[Reading]) -> Closing:
     rows = comparison.rows
     changed = [row for row in rows if row.change is not None]
     differs = [row for row in rows if row.claim is Claim.DIFFERS]
-    return Closing(_changed(changed, differs), _held(rows), _next(after))
+    return Closing(_changed(changed, differs, comparison.against), _held(rows), _next(after))
 
 
-def _changed(changed: Sequence[Compared], differs: Sequence[Compared]) -> str:
+def _changed(changed: Sequence[Compared], differs: Sequence[Compared], against: str) -> str:
     if changed:
-        return tr("The athlete changed: {names}.").format(names=_named(changed))
+        words = tr("The athlete changed{against}: {names}.")
+        return words.format(against=against, names=_named(changed))
+    if any(row.least is not None for row in differs):
+        words = tr("The runs differ{against}: {names}. No more than runs of this athlete do by themselves.")
+        return words.format(against=against, names=_named(differs))
     if differs:
         return tr(
-            "The runs differ: {names}. Whether the athlete changed can't be said of so few runs."
-        ).format(names=_named(differs))
+            "The runs differ{against}: {names}. Whether the athlete changed can't be said of so few runs."
+        ).format(against=against, names=_named(differs))
     return tr("No difference can be told.")
 
 

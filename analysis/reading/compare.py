@@ -10,7 +10,8 @@ from itertools import chain
 import numpy as np
 
 from analysis.reading.change import Threshold, threshold
-from analysis.reading.conditions import condition_notes, differing, same_athlete
+from analysis.reading.conditions import condition_notes, differing, one_day, same_athlete
+from analysis.reading.key_names import measure_name
 from analysis.reading.numbers import numbers_of
 from analysis.reading.telling import ALPHA, estimate_p, holm
 from analysis.values.bands import BandTable, Better, judging
@@ -23,6 +24,7 @@ from analysis.values.comparison import (
     PublishedError,
 )
 from analysis.values.estimate import Estimate, NoValue, Result
+from analysis.values.measures import unit_of
 from analysis.values.reading import Reading
 from analysis.values.words import tr
 
@@ -59,8 +61,27 @@ def compare(
         claim = Claim.DIFFERS if differs else row.claim
         least = _threshold(row, one, two, days, published or {}) if mine else None
         compared.append(_with_change(row, claim, least, bands))
-    notes = (*condition_notes(before, after, other, barred=barred), *_by_chance(compared))
-    return Comparison(tuple(compared), notes)
+    notes = (
+        *condition_notes(before, after, other, barred=barred),
+        *_published(compared, published or {}),
+        *_by_chance(compared),
+    )
+    return Comparison(tuple(compared), notes, () if barred else tuple(other), one_day(before, after))
+
+
+def _published(rows: Sequence[Compared], published: Mapping[str, PublishedError]) -> list[str]:
+    """The typical errors that were chosen and that something is judged by, with where they come from."""
+    used = [key for key in published if any(r.key.measure == key and r.least is not None for r in rows)]
+    words = tr("{name}: judged by a typical error of {error:g} {unit} ({source}), not by this athlete's own.")
+    return [
+        words.format(
+            name=measure_name(measure),
+            error=published[measure].typical_error,
+            unit=unit_of(measure),
+            source=published[measure].source,
+        ).replace("  ", " ")
+        for measure in used
+    ]
 
 
 def _by_chance(rows: Sequence[Compared]) -> list[str]:

@@ -20,6 +20,8 @@ def comparison_to_json(comparison: Comparison, after: Sequence[Reading]) -> dict
         "held": end.held,
         "next": end.next,
         "notes": list(comparison.notes),
+        "other_conditions": list(comparison.despite),
+        "same_day": comparison.same_day,
         "measures": [_row(row) for row in comparison.rows],
     }
 

@@ -37,6 +37,11 @@ def _winds_apart(abouts: Sequence[About]) -> bool:
     return bool(winds) and max(winds) - min(winds) > WIND_M_S
 
 
+def one_day(before: Sequence[Reading], after: Sequence[Reading]) -> bool:
+    """Whether all runs are known to be of one day."""
+    return len(days := {r.about.conditions.day for r in (*before, *after)}) == 1 and days != {""}
+
+
 def condition_notes(
     before: Sequence[Reading], after: Sequence[Reading], other: Sequence[str], *, barred: bool
 ) -> tuple[str, ...]:
@@ -53,8 +58,7 @@ def condition_notes(
         notes.append(
             tr("The runs are of two athletes, or nobody said whose they are: that one changed is not asked.")
         )
-    days = [{r.about.conditions.day for r in side} for side in (before, after)]
-    if days[0] == days[1] and days[0] != {""}:
+    if one_day(before, after):
         notes.append(tr("All on one day: warm-up and practice may explain a change."))
     if min(len(before), len(after)) < 2:
         notes.append(

@@ -58,6 +58,13 @@ _MOMENTS = {
 }
 
 
+def measure_name(measure: str) -> str:
+    """What a measure is called wherever it is read: with a capital letter, such as "Contact time"."""
+    at_moment = next((words for (name, _), words in _AT_MOMENT.items() if name == measure), measure)
+    words = tr(_BY_ITSELF.get(measure, at_moment))
+    return words[:1].upper() + words[1:]
+
+
 def key_name(key: MeasureKey) -> str:
     """Such as "contact time, step 3", "split, 5 m" or "knee at touchdown, step 2, other leg"."""
     at_moment = None if key.moment is None else _AT_MOMENT.get((key.measure, key.moment))

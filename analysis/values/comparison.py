@@ -76,14 +76,34 @@ class Compared:
 
 @dataclass(frozen=True)
 class Comparison:
-    """All measures of two sides, with sentences on what stands between them."""
+    """All measures of two sides, with sentences on what stands between them.
+
+    ``despite``: names of the conditions that are others and that the coach allowed. ``same_day``: all runs
+    are of one day, so that warm-up and practice may explain a change.
+    """
 
     rows: tuple[Compared, ...]
     notes: tuple[str, ...]
+    despite: tuple[str, ...] = ()
+    same_day: bool = False
 
     def row(self, key: MeasureKey) -> Compared | None:
         """The row of one measure."""
         return next((row for row in self.rows if row.key == key), None)
+
+    def verdict(self, row: Compared) -> str:
+        """What can be said of a row, in few words, with what stands against it."""
+        said = CLAIM_WORDS[row.claim]
+        if row.change is not None:
+            said = tr("changed: {way}").format(way=CHANGE_WORDS[row.change])
+        return said + self.against if row.claim is Claim.DIFFERS else said
+
+    @property
+    def against(self) -> str:
+        """What stands against every difference: " (other conditions, same day)"; empty for nothing."""
+        found = [tr("other conditions")] if self.despite else []
+        found += [tr("same day")] if self.same_day else []
+        return f" ({', '.join(found)})" if found else ""
 
 
 @dataclass(frozen=True)

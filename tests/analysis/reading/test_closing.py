@@ -29,6 +29,16 @@ def test_of_days_with_several_runs_the_change_is_said():
     assert found.changed == "The athlete changed: hip share higher."
 
 
+def test_what_stands_against_a_change_stands_in_the_sentence():
+    found = end(day([0.60, 0.61, 0.59], FIRST), day([0.90, 0.91, 0.92], FIRST))
+    assert found.changed == "The athlete changed (same day): hip share higher."
+
+
+def test_runs_that_differ_within_the_spread_of_the_athlete_say_so():
+    found = end(day([0.50, 0.60, 0.70], FIRST), day([0.60, 0.70, 0.80], SECOND))
+    assert "No more than runs of this athlete do by themselves." in found.changed
+
+
 def test_what_holds_is_counted():
     found = end([reading(0.60)], [reading(0.61)])
     assert found.changed == "No difference can be told."

@@ -65,6 +65,14 @@ def test_a_published_typical_error_serves_for_single_runs_and_is_named():
     found = row([reading(0.60)], [reading(0.70)], published=published)
     assert (found.change, found.rests_on) == (Change.HIGHER, "Somebody 2031")
     assert found.least == pytest.approx(1.96 * math.sqrt(2) * 0.02, rel=1e-4)
+    (note,) = (n for n in compare([reading(0.6)], [reading(0.7)], published=published).notes if "2031" in n)
+    assert note == "Hip share: judged by a typical error of 0.02 (Somebody 2031), not by this athlete's own."
+
+
+def test_a_published_typical_error_of_a_measure_that_nobody_has_is_not_named():
+    published = {"contact_s": PublishedError(0.002, "Somebody 2031")}
+    found = compare([reading(0.60)], [reading(0.70)], published=published)
+    assert not any("Somebody" in note for note in found.notes)
 
 
 def test_what_one_side_does_not_have_cannot_be_compared_and_says_why():
@@ -89,6 +97,8 @@ def test_other_conditions_are_compared_only_where_the_coach_allows_it_and_then_i
     assert barred.row(KEY).claim is Claim.NOT_COMPARED
     assert name in barred.notes[0]
     assert allowed.row(KEY).claim is Claim.DIFFERS
+    assert (barred.despite, allowed.despite) == ((), (name,))
+    assert allowed.verdict(allowed.row(KEY)) == "differs (other conditions, same day)"
     assert allowed.notes[0] == f"Compared although the conditions are others: {name}."
     unsaid = compare([reading(0.6)], sides[1])
     assert unsaid.row(KEY).claim is Claim.DIFFERS
@@ -114,6 +124,10 @@ def test_two_athletes_are_said_and_neither_changed():
 def test_a_retest_on_the_same_day_says_that_warm_up_may_explain_it():
     found = compare(day([0.60, 0.61, 0.59], FIRST), day([0.90, 0.91, 0.92], FIRST))
     assert any("warm-up" in note for note in found.notes)
+    assert found.same_day
+    assert found.verdict(found.row(KEY)) == "changed: higher (same day)"
+    assert not compare(*THREE).same_day
+    assert not compare([reading(0.6, day="")], [reading(0.9, day="")]).same_day, "nobody said which day"
 
 
 def test_the_typical_error_is_that_of_the_peak_flow_meters():

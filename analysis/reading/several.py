@@ -1,0 +1,109 @@
+"""Several runs beside each other, day by day, and what changed from the first of the days to the last."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from analysis.reading.compare import compare, mean_of
+from analysis.reading.history import side_by_side
+from analysis.reading.numbers import numbers_of
+from analysis.values.bands import BandTable
+from analysis.values.comparison import Compared, Comparison, MeasureKey, PublishedError
+from analysis.values.estimate import Result
+from analysis.values.reading import Reading
+from analysis.values.words import tr
+
+
+@dataclass(frozen=True)
+class RunsOfDay:
+    """The runs of one day among those chosen, by their places. ``day``: empty where nobody said which."""
+
+    day: str
+    places: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class RunsRow:
+    """One measure: a number a run, a mean a day with the errors of measuring, and what is said of the change.
+
+    ``compared``: None where there are not two days.
+    """
+
+    key: MeasureKey
+    numbers: tuple[Result, ...]
+    means: tuple[Result, ...]
+    compared: Compared | None
+
+
+@dataclass(frozen=True)
+class RunsTable:
+    """``runs``: in order of day and rep. ``comparison``: of the first day with the last, as ``compare`` has
+    it; None with fewer than two known days. ``notes``: what is to be minded.
+    """
+
+    runs: tuple[Reading, ...]
+    days: tuple[RunsOfDay, ...]
+    rows: tuple[RunsRow, ...]
+    comparison: Comparison | None
+    notes: tuple[str, ...]
+
+
+def runs_table(
+    readings: Sequence[Reading],
+    history: Sequence[Reading] = (),
+    *,
+    bands: Sequence[BandTable] = (),
+    allow_other_conditions: bool = False,
+    published: Mapping[str, PublishedError] | None = None,
+) -> RunsTable:
+    """Every measure of several runs. The runs of the first known day are held against those of the last one;
+    the days between them, and ``history``, serve as the athlete's other days.
+    """
+    runs = tuple(sorted(readings, key=_when))
+    days = _days(runs)
+    known = [one for one in days if one.day]
+    comparison = None
+    if len(known) > 1:
+        first, last = ([runs[n] for n in one.places] for one in (known[0], known[-1]))
+        others = [runs[n] for one in known[1:-1] for n in one.places]
+        comparison = compare(
+            first,
+            last,
+            [*others, *history],
+            bands=bands,
+            allow_other_conditions=allow_other_conditions,
+            published=published,
+        )
+    numbers = [numbers_of(run) for run in runs]
+    rows = tuple(
+        RunsRow(
+            key,
+            found,
+            tuple(mean_of(key, [numbers[n] for n in one.places]) for one in days),
+            None if comparison is None else comparison.row(key),
+        )
+        for key, found in side_by_side(runs).items()
+    )
+    return RunsTable(runs, days, rows, comparison, _notes(known, comparison))
+
+
+def _when(reading: Reading) -> tuple[bool, str, int, str]:
+    about = reading.about
+    return not about.conditions.day, about.conditions.day, about.conditions.rep or 0, about.run_id
+
+
+def _days(runs: Sequence[Reading]) -> tuple[RunsOfDay, ...]:
+    """The days in their order; runs of which nobody said the day come last, together."""
+    found: dict[str, list[int]] = {}
+    for place, run in enumerate(runs):
+        found.setdefault(run.about.conditions.day, []).append(place)
+    return tuple(RunsOfDay(day, tuple(places)) for day, places in found.items())
+
+
+def _notes(known: Sequence[RunsOfDay], comparison: Comparison | None) -> tuple[str, ...]:
+    if comparison is not None:
+        return comparison.notes
+    if known:
+        return (tr("All of one day: their spread is shown, a change is asked between two days."),)
+    return (tr("Nobody said on which days these runs were made. Say so in their facts to compare days."),)

@@ -1,0 +1,81 @@
+"""Several runs of several days in one table: means by hand, verdicts as ``compare`` gives them."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from analysis.reading.compare import compare
+from analysis.reading.several import runs_table
+from analysis.values.comparison import Change
+from analysis.values.estimate import NoValue
+from tests.analysis.reading.compared_runs import KEY, day, reading
+
+FIRST, SECOND, THIRD = "2031-05-01", "2031-06-01", "2031-07-01"
+TWO_DAYS = [*day([0.90, 0.91, 0.92], SECOND), *day([0.60, 0.61, 0.59], FIRST)]
+
+
+def row_of(table):
+    return next(row for row in table.rows if row.key == KEY)
+
+
+def test_runs_stand_in_order_of_their_days_with_a_mean_for_each():
+    table = runs_table(TWO_DAYS)
+    row = row_of(table)
+    assert [(one.day, one.places) for one in table.days] == [(FIRST, (0, 1, 2)), (SECOND, (3, 4, 5))]
+    assert [number.value for number in row.numbers] == [0.60, 0.61, 0.59, 0.90, 0.91, 0.92]
+    assert [mean.value for mean in row.means] == pytest.approx([0.60, 0.91])
+    # a mean of three runs, each read to 0.01
+    assert [mean.u for mean in row.means] == pytest.approx([0.01 / math.sqrt(3)] * 2)
+
+
+def test_the_last_day_is_held_against_the_first_one():
+    row = row_of(runs_table(TWO_DAYS))
+    assert row.compared == compare(TWO_DAYS[3:], TWO_DAYS[:3]).row(KEY)
+    assert row.compared.change is Change.HIGHER
+    assert row.compared.difference.value == pytest.approx(0.31)
+
+
+def test_days_between_them_serve_as_the_athletes_other_days():
+    """Three days: t(.975, 1) = 12.706 (any table) on one degree of freedom."""
+    table = runs_table([*TWO_DAYS, *day([0.70, 0.71], THIRD)])
+    row = row_of(table)
+    assert row.compared.rests_on == "spread between 3 days"
+    means = 0.60, 0.91, 0.705
+    whole = sum((m - sum(means) / 3) ** 2 for m in means)
+    left = math.sqrt(whole - (means[0] - means[2]) ** 2 / 2)
+    assert row.compared.least == pytest.approx(12.706 * left * math.sqrt(2), rel=1e-3)
+    assert row.compared.change is None
+
+
+def test_of_one_day_no_change_is_asked():
+    table = runs_table(TWO_DAYS[:3])
+    assert table.comparison is None
+    assert row_of(table).compared is None
+    assert "All of one day" in table.notes[0]
+
+
+def test_reps_of_a_day_stand_in_their_order():
+    runs = [reading(0.6 + n / 100, rep=n, run=f"r{9 - n}") for n in (3, 1, 2)]
+    assert [run.about.conditions.rep for run in runs_table(runs).runs] == [1, 2, 3]
+
+
+def test_runs_without_a_day_come_last_and_are_in_no_comparison():
+    table = runs_table([reading(0.1, day="", run="x"), *TWO_DAYS])
+    assert [one.day for one in table.days] == [FIRST, SECOND, ""]
+    assert row_of(table).compared == row_of(runs_table(TWO_DAYS)).compared
+    assert "Nobody said" in runs_table([reading(0.1, day="")]).notes[0]
+
+
+def test_a_run_without_a_measure_leaves_its_place_empty():
+    table = runs_table([*TWO_DAYS, reading(None, day=SECOND, run="z")])
+    row = row_of(table)
+    assert isinstance(row.numbers[-1], NoValue)
+    assert row.means[1].value == pytest.approx(0.91)
+
+
+def test_of_two_athletes_nobody_changed():
+    table = runs_table([*TWO_DAYS[3:], *day([0.90, 0.91, 0.92], SECOND, athlete="b")])
+    assert row_of(table).compared.change is None
+    assert any("two athletes" in note for note in table.notes)
