@@ -10,7 +10,7 @@ from analysis.report.fine_sheet import FAINT, Pens, Point, fine_sheet
 from analysis.report.ink import Ink
 from analysis.report.labels import Label, Rect, Where, laid_out
 from analysis.report.plates import Plates
-from analysis.report.scene import Dot, Look, Scene, Stroke, Trail
+from analysis.report.scene import OTHER_COLOUR, Dot, Look, Scene, Stroke, Trail
 from analysis.values.command import Kind
 from analysis.values.run import Side
 
@@ -90,11 +90,16 @@ class Drawing:
             self._plates.lay(self._picture, label.text, (place.x, place.y), colour)
         for text, place in numbers:
             self._plates.lay(self._picture, text, (place.x, place.y))
+        if scene.other is not None:
+            below = self._picture.height - self._plates.size("")[1] - 8 * self._unit
+            self._plates.lay(self._picture, scene.other.words, (8 * self._unit, below), OTHER_COLOUR)
 
     def lines(self, scene: Scene) -> None:
         """What has no words."""
         for trail in scene.trails:
             self._trail(trail)
+        for stroke in scene.other.strokes if scene.other is not None else ():
+            self._hollow(stroke)
         for stroke in scene.strokes:
             self._stroke(stroke)
         for dot in scene.dots:
@@ -128,6 +133,12 @@ class Drawing:
             (x0, y0), (x1, y1) = ends
             place = ((x0 + x1) / 2, (y0 + y1) / 2) if stroke.thin else (x1, y1)
             self._name(stroke.label, place, 8 * self._unit, stroke.side)
+
+    def _hollow(self, stroke: Stroke) -> None:
+        """A limb of another run's body: two lines with nothing between them."""
+        ink, unit = self._ink, self._unit
+        pens = ((ink.halo, 6.4 * unit), (OTHER_COLOUR, 4.8 * unit), (ink.halo, 2.0 * unit))
+        self._line([self._at(*stroke.start), self._at(*stroke.end)], pens, stroke.look, dashed=stroke.far)
 
     def _residual(self, ends: Sequence[Point]) -> None:
         """How far a mark is off: a thin line with a ring where it should be."""

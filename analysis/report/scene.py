@@ -80,6 +80,18 @@ class Trail:
     look: Look
 
 
+OTHER_COLOUR = "#009E73"
+"""Bluish green of the Okabe-Ito palette: neither side, nor mark, nor trail. Limbs in it are hollow too."""
+
+
+@dataclass(frozen=True)
+class OtherBody:
+    """Another run's body over a frame. ``words``: what it is, for the legend, or why it is not there."""
+
+    words: str
+    strokes: tuple[Stroke, ...] = ()
+
+
 @dataclass(frozen=True)
 class Ring:
     """An upright ellipse, by centre and half axes: where a face is covered when pictures are handed over."""
@@ -93,8 +105,8 @@ class Ring:
 
 @dataclass(frozen=True)
 class Scene:
-    """All that lies over one frame; ``numbers`` are lines for the column at the picture's edge. ``trails``
-    lie below all else. ``rings`` are for the window alone.
+    """All that lies over one frame; ``numbers`` are lines for the column at the picture's edge. ``other`` and
+    ``trails`` lie below all else. ``rings`` are for the window alone.
     """
 
     strokes: tuple[Stroke, ...] = ()
@@ -103,6 +115,7 @@ class Scene:
     numbers: tuple[str, ...] = field(default=())
     trails: tuple[Trail, ...] = ()
     rings: tuple[Ring, ...] = ()
+    other: OtherBody | None = None
 
 
 def scene(run: Run, reading: Reading | None, frame: int, near: Side) -> Scene:

@@ -26,6 +26,7 @@ class Sign(Enum):
     NEAR = "near"
     FAR = "far"
     MASS = "mass"
+    OTHER = "other"
 
 
 def signs_of(scenes: Iterable[Scene]) -> tuple[Sign, ...]:
@@ -36,7 +37,12 @@ def signs_of(scenes: Iterable[Scene]) -> tuple[Sign, ...]:
         found += (Sign.PLACED, Sign.FOLLOWED, Sign.GUESSED, Sign.NEAR, Sign.FAR)
     if any(scene.trails for scene in scenes):
         found += (Sign.MASS,)
-    return found
+    return (Sign.OTHER, *found) if other_words(scenes) else found
+
+
+def other_words(scenes: Iterable[Scene]) -> str:
+    """What is said of another run's body; empty without one."""
+    return next((scene.other.words for scene in scenes if scene.other is not None), "")
 
 
 def words_of(sign: Sign) -> str:
@@ -48,18 +54,24 @@ def words_of(sign: Sign) -> str:
         Sign.NEAR: tr("near side"),
         Sign.FAR: tr("far side"),
         Sign.MASS: tr("centre of mass; tick down: touchdown, up: toe-off"),
+        Sign.OTHER: tr("other run"),
     }[sign]
 
 
 class Legend:
-    """Signs and words, laid out in rows between the edges of a surface, above ``bottom``."""
+    """Signs and words, laid out in rows between the edges of a surface, above ``bottom``. ``other``: what is
+    said of another run's body.
+    """
 
-    def __init__(self, signs: Sequence[Sign], metrics: QFontMetricsF, width: float, bottom: float) -> None:
+    def __init__(
+        self, signs: Sequence[Sign], metrics: QFontMetricsF, width: float, bottom: float, other: str = ""
+    ) -> None:
+        self._words = {sign: other if sign is Sign.OTHER and other else words_of(sign) for sign in signs}
         self._rows: list[list[tuple[Sign, float]]] = []
         self._line = metrics.height() + 3.0
         across, longest = 0.0, 0.0
         for sign in signs:
-            wide = _SIGN + metrics.horizontalAdvance(words_of(sign)) + _GAP
+            wide = _SIGN + metrics.horizontalAdvance(self._words[sign]) + _GAP
             if not self._rows or across + wide > width - 2 * (_EDGE + _PAD):
                 self._rows.append([])
                 across = 0.0
@@ -86,7 +98,7 @@ class Legend:
                 _paint_sign(painter, scenes, sign, QPointF(left + 12, y), white)
                 painter.setPen(white)
                 ascent = painter.fontMetrics().ascent()
-                painter.drawText(QPointF(left + _SIGN, y + ascent / 2 - 1), words_of(sign))
+                painter.drawText(QPointF(left + _SIGN, y + ascent / 2 - 1), self._words[sign])
         painter.restore()
 
 
@@ -94,6 +106,9 @@ def _paint_sign(painter: QPainter, scenes: ScenePainter, sign: Sign, at: QPointF
     looks = {Sign.PLACED: Look.PLACED, Sign.FOLLOWED: Look.FOLLOWED, Sign.GUESSED: Look.GUESSED}
     if sign in looks:
         scenes.body_point(at, looks[sign], white)
+        return
+    if sign is Sign.OTHER:
+        scenes.hollow(at - QPointF(10, 0), at + QPointF(12, 0))
         return
     far = sign is Sign.FAR
     colour = QColor(TRAIL) if sign is Sign.MASS else white

@@ -8,7 +8,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
 from analysis.report.labels import Label, Rect, Where, laid_out
-from analysis.report.scene import Dot, Look, Ring, Scene, Stroke, Trail
+from analysis.report.scene import OTHER_COLOUR, Dot, Look, Ring, Scene, Stroke, Trail
 from analysis.values.command import Kind
 from analysis.values.run import Side
 from app.film.mapping import ViewMapping
@@ -47,6 +47,9 @@ class ScenePainter:
             self._trail(trail)
         for ring in scene.rings:
             self._cover(ring)
+        for stroke in scene.other.strokes if scene.other is not None else ():
+            ends = self._point(*stroke.start), self._point(*stroke.end)
+            self.hollow(*ends, far=stroke.far, look=stroke.look)
         for stroke in scene.strokes:
             self._stroke(stroke, stroke.id == chosen)
         for dot in scene.dots:
@@ -151,6 +154,17 @@ class ScenePainter:
         if stroke.label:
             middle = QPointF((start.x() + end.x()) / 2, (start.y() + end.y()) / 2)
             self._name(stroke.label, middle, _LABEL_GAP + DOT_RADIUS, stroke.side)
+
+    def hollow(self, start: QPointF, end: QPointF, *, far: bool = False, look: Look = Look.PLACED) -> None:
+        """A limb of another run's body: two lines with nothing between them; broken on the far side."""
+        self._painter.setOpacity(GUESS_OPACITY if look is Look.GUESSED else 1.0)
+        dark = QColor(self._theme.halo_dark)
+        style = Qt.PenStyle.DashLine if far else Qt.PenStyle.SolidLine
+        for tone, thick in ((dark, 6.4), (QColor(OTHER_COLOUR), 4.8), (dark, 2.2)):
+            shown = style if thick < 3 else Qt.PenStyle.SolidLine
+            self._painter.setPen(QPen(tone, thick, shown, Qt.PenCapStyle.FlatCap))
+            self._painter.drawLine(start, end)
+        self._painter.setOpacity(1.0)
 
     def _trail(self, trail: Trail) -> None:
         """A way in two tones; a guess is faint, as a limb's is."""

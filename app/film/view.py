@@ -23,7 +23,7 @@ from analysis.report.scene import Scene
 from analysis.values.words import tr
 from app.film.closeup import closeup_rect, paint_closeup
 from app.film.figure import figure_rect, paint_figure
-from app.film.legend import Legend, signs_of
+from app.film.legend import Legend, Sign, other_words, signs_of
 from app.film.mapping import ViewMapping, fitted
 from app.film.painting import ScenePainter
 from app.film.tools.tool import Aim, Tool
@@ -394,10 +394,13 @@ class FrameView(QWidget):
         """The key to what is drawn, above the prompt; none while something is placed: that needs the room."""
         prompt = self._prompt_box(painter)
         bottom = self.height() if prompt.isEmpty() else prompt.top()
-        signs = () if self._tool.placing else signs_of((self._scene, self._ghost))
-        legend = Legend(signs, QFontMetricsF(painter.font()), self.width(), bottom)
-        small = legend.box.height() > _LEGEND_SHARE * self.height()
-        return Legend((), QFontMetricsF(painter.font()), self.width(), bottom) if small else legend
+        scenes, metrics = (self._scene, self._ghost), QFontMetricsF(painter.font())
+        other = "" if self._tool.placing else other_words(scenes)
+        signs = () if self._tool.placing else signs_of(scenes)
+        legend = Legend(signs, metrics, self.width(), bottom, other)
+        if legend.box.height() <= _LEGEND_SHARE * self.height():
+            return legend
+        return Legend((Sign.OTHER,) if other else (), metrics, self.width(), bottom, other)
 
     def _prompt_box(self, painter: QPainter) -> QRectF:
         """Where the prompt stands; empty without one."""

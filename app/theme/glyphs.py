@@ -327,6 +327,19 @@ def mirror() -> Glyph:
     )
 
 
+def other_body() -> Glyph:
+    """Two bodies that share their hips."""
+    return (
+        Glyph()
+        .ring(11.5, 4, 1.8)
+        .line((9, 11), (11, 6.5))
+        .line((9, 11), (12.5, 13.5), (11.5, 17.5))
+        .line((9, 11), (13.5, 7))
+        .line((9, 11), (5.5, 14.5), (3, 14))
+        .ring(14.6, 5.2, 1.8)
+    )
+
+
 def same_scale() -> Glyph:
     """Two lanes under one measure."""
     return (
@@ -403,7 +416,7 @@ GLYPHS: dict[str, Callable[[], Glyph]] = {
         play, reverse, pause, step_forward, step_back, ten_forward, ten_back, next_event,
         previous_event, loop, replay, speed, open_, export, undo, redo, first_movement,
         touchdown, toe_off, mark, shoe_tip, hip, body, wanted, trunk, shin, thigh, free, angle, fit, zoom_in,
-        other_film, lock_here, lock_events, lock_place, slip_back, slip_on, mirror, same_scale,
+        other_film, lock_here, lock_events, lock_place, slip_back, slip_on, mirror, other_body, same_scale,
         zoom_out, delete, swap, warning, note, numbers, keys, dark, select, slower, faster,
     )
 }  # fmt: skip

@@ -10,7 +10,7 @@ from PIL import Image
 
 from analysis.report.film_drawing import draw_scene
 from analysis.report.ink import Ink
-from analysis.report.scene import Dot, Look, Scene, Stroke, Trail
+from analysis.report.scene import Dot, Look, OtherBody, Scene, Stroke, Trail
 from analysis.values.command import Kind
 from analysis.values.run import Side
 
@@ -123,3 +123,19 @@ def test_text_of_any_script_does_no_harm_and_leaves_the_line_in_its_place(text):
     picture = drawn(Scene((line,), (Dot(Kind.MARK, "m", None, 100, 300, text),), numbers=(text,)))
     plain = drawn(Scene((stroke((300.0, 250.0), (310.0, 100.0)),)))
     assert (picture[130:245, 295:315] == plain[130:245, 295:315]).all()
+
+
+def test_another_runs_limb_is_hollow_lies_below_and_its_words_stand_below():
+    limb = stroke((100.0, 100.0), (300.0, 100.0), None, thin=True)
+    own = stroke((200.0, 60.0), (200.0, 140.0))
+    picture = drawn(Scene((own,), other=OtherBody("wing_day2", (limb,))))
+    green = np.clip(picture[..., 1] - picture[..., 0], 0, None)
+    across = green[95:106, 150]  # from above the limb to below it
+    assert across[5] < 20, "nothing in its middle"
+    assert across[:5].max() > 100
+    assert across[6:].max() > 100
+    assert redness(picture)[100, 200] > 200, "the run's own line is on top"
+    words = picture[-40:, :140]
+    assert words.max() > 200, "light words"
+    plain = drawn(Scene((own,)))[-40:, :140]
+    assert plain.max() == GREY
