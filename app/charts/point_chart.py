@@ -34,7 +34,8 @@ P = TypeVar("P", bound=ChartPoint)
 
 
 class PointChart(QWidget, Generic[P]):
-    """Left and Right go from point to point, Return asks for the frame; a click on a point does the same.
+    """Up and Down go from point to point, Left and Right where no film takes them; Return asks for the frame,
+    and so does a click on a point.
 
     Signals:
         frame_requested(int): the frame that the coach chose.
@@ -74,7 +75,7 @@ class PointChart(QWidget, Generic[P]):
         raise NotImplementedError
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        ways = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}
+        ways = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1, Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}
         key, points = Qt.Key(event.key()), self._in_order()
         if key in ways and points:
             start = -1 if ways[key] > 0 else 0

@@ -6,6 +6,8 @@ from PySide6.QtCore import Signal, Slot
 from PySide6.QtWidgets import QTabWidget, QWidget
 
 from analysis.values.words import tr
+from app.bench import Bench
+from app.compare.charts import PairCharts
 from app.compare.differences import Differences
 from app.compare.rails import RailPair
 from app.compare.sides import TwoSides
@@ -17,7 +19,7 @@ FILM_SHARE = 0.45
 class Beside(QTabWidget):
     """A page that is not in sight works nothing out.
 
-    Attributes: ``rails``, ``differences``.
+    Attributes: ``rails``, ``differences``, ``charts``.
     Signals:
         step_requested(int): a step of a measure that was chosen.
         turned(): another page came to sight.
@@ -26,15 +28,17 @@ class Beside(QTabWidget):
     step_requested = Signal(int)
     turned = Signal()
 
-    def __init__(self, sides: TwoSides, parent: QWidget) -> None:
+    def __init__(self, bench: Bench, sides: TwoSides, parent: QWidget) -> None:
         super().__init__(parent)
         self._sides = sides
         self.rails = RailPair(sides, self)
-        self.differences = Differences(self)
+        self.differences = Differences(bench, self)
+        self.charts = PairCharts(sides, self)
         self.setDocumentMode(True)
-        self.setAccessibleName(tr("Rails and differences"))
+        self.setAccessibleName(tr("Rails, differences and charts"))
         self.addTab(self.rails, tr("Rails"))
         self.addTab(self.differences, tr("Differences"))
+        self.addTab(self.charts, tr("Charts"))
         self.differences.step_requested.connect(self.step_requested)
         self.currentChanged.connect(self._turned)
 
@@ -42,6 +46,7 @@ class Beside(QTabWidget):
         """Show both runs as they stand now, on the page in sight."""
         if self.currentWidget() is self.differences:
             self.differences.show_looks(self._sides.upper.look, self._sides.lower.look)
+        self.charts.refresh()
 
     def width_in(self, room: int) -> int:
         """How wide this is in so much room: both rails, or a whole page, where the films keep their share."""

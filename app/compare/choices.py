@@ -9,6 +9,7 @@ from typing import Any
 
 from analysis.reading.laying import Lock, LockKind
 from analysis.reading.lock import EventKind, Moment
+from analysis.report.other_body import Meet
 from app.settings import Settings
 
 MOST = 200
@@ -19,22 +20,28 @@ _SETTING = "compared"
 
 @dataclass(frozen=True)
 class SideChoice:
-    """One side: its run by id, how far its film is slipped against the lock, whether it is shown mirrored."""
+    """One side: its run by id, how far its film is slipped against the lock, whether it is mirrored, and
+    whether the other run's body lies over it.
+    """
 
     run_id: str
     slip_s: float = 0.0
     slip_frames: int = 0
     mirrored: bool = False
+    other_body: bool = False
 
 
 @dataclass(frozen=True)
 class Choice:
-    """Two runs side by side: which is above, the lock between them, whether both are at one scale."""
+    """Two runs side by side: which is above, the lock between them, whether both are at one scale, and what
+    of both bodies meets where one lies over the other.
+    """
 
     upper: SideChoice
     lower: SideChoice
     lock: Lock = field(default_factory=Lock)
     same_scale: bool = True
+    meet: Meet = Meet.HIPS
 
     @property
     def pair(self) -> frozenset[str]:
@@ -47,7 +54,7 @@ class Choice:
 
     def swapped(self) -> Choice:
         """The same, the other way up."""
-        return Choice(self.lower, self.upper, self.lock, self.same_scale)
+        return Choice(self.lower, self.upper, self.lock, self.same_scale, self.meet)
 
 
 class Choices:
@@ -91,6 +98,7 @@ def _read(stored: object) -> Choice | None:
             _side(stored["lower"]),
             Lock(LockKind(lock["kind"]), moment),
             bool(stored["same_scale"]),
+            Meet(stored.get("meet", Meet.HIPS)),
         )
     except (KeyError, TypeError, ValueError, OverflowError):
         return None
@@ -100,4 +108,6 @@ def _side(stored: Mapping[str, Any]) -> SideChoice:
     slip_s = float(stored["slip_s"])
     if not math.isfinite(slip_s):
         raise ValueError(slip_s)
-    return SideChoice(str(stored["run_id"]), slip_s, int(stored["slip_frames"]), bool(stored["mirrored"]))
+    frames, mirrored = int(stored["slip_frames"]), bool(stored["mirrored"])
+    other_body = bool(stored.get("other_body", False))
+    return SideChoice(str(stored["run_id"]), slip_s, frames, mirrored, other_body)

@@ -31,6 +31,7 @@ class ChosenRuns:
             self._ids[side] = run_id
             side.set_slip(0.0, 0)
             side.mirror.setChecked(False)
+            side.other_body.setChecked(False)
 
     def forget_unknown(self) -> None:
         """Let go of runs that are gone."""

@@ -1,34 +1,58 @@
-"""What differs between the two runs on show, and how the comparison ends."""
+"""What differs between the two runs on show, or between several runs of several days, and how it ends."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Signal, Slot
-from PySide6.QtWidgets import QCheckBox, QVBoxLayout, QWidget
+from PySide6.QtGui import QHideEvent
+from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from analysis.reading.closing import closing
 from analysis.reading.compare import compare
+from analysis.reading.several import runs_table
+from analysis.values.bands import BandTable
 from analysis.values.comparison import Claim, Comparison
+from analysis.values.evidence import Evidence
 from analysis.values.reading import Reading
 from analysis.values.words import tr
-from app.bench import Look
-from app.compare.difference_table import DifferenceTable
+from app.bench import Bench, Look
+from app.compare.lines import Lines, of_several, of_two
+from app.compare.measure_table import MeasureTable
+from app.compare.published import PublishedErrors
+from app.compare.run_list import RunList
+from app.compare.run_readings import RunReadings, in_order, runs_of_athlete
 from app.run.section_view import said
 from app.theme.tokens import Space
 
+TWO, SEVERAL = 0, 1
+
 
 class Differences(QWidget):
-    """Upper film first: a difference is the lower film's number less the upper one's.
+    """Upper film first: a difference is the lower film's number less the upper one's. Of several runs it is
+    the last day's less the first one's.
 
     Signals: step_requested(int): a step of a measure that was chosen.
     """
 
     step_requested = Signal(int)
 
-    def __init__(self, parent: QWidget) -> None:
+    def __init__(self, bench: Bench, parent: QWidget) -> None:
         super().__init__(parent)
+        self._bench = bench
         self._looks: tuple[Look | None, Look | None] = (None, None)
-        self._readings: tuple[Reading | None, Reading | None] = (None, None)
+        self._rest_on: object = None
+        self._kept: object = None
+        self._ticked: tuple[frozenset[str], tuple[str, ...]] = (frozenset(), ())  # by the coach, for two runs
         self._comparison: Comparison | None = None
+        self._lines: tuple[Lines, Lines] = (Lines(), Lines())  # what differs, and everything
+        self.readings = RunReadings(bench, self)
+        self.readings.came.connect(self._compare)
+        self.of = QComboBox(self)
+        self.of.setAccessibleName(tr("What is compared"))
+        self.of.addItems([tr("The two runs on show"), tr("Several runs, day by day")])
+        self.of.currentIndexChanged.connect(self._turned)
+        self.runs = RunList(self)
+        self.runs.changed.connect(self._runs_ticked)
+        self.runs.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self.changed = said("", "", wrap=True)
         self.held = said("", "", wrap=True)
         self.next = said("", "", wrap=True)
@@ -37,50 +61,152 @@ class Differences(QWidget):
         self.every.toggled.connect(self._fill)
         self.others = QCheckBox(tr("Compare in spite of other conditions"), self)
         self.others.toggled.connect(self._compare)
-        self.table = DifferenceTable(self)
+        self.published = PublishedErrors(self)
+        self.published.changed.connect(self._compare)
+        self.table = MeasureTable(self)
         self.table.step_requested.connect(self.step_requested)
+        top = QHBoxLayout()
+        top.addWidget(self.of)
+        top.addSpacing(Space.WIDE)
+        top.addWidget(self.every)
+        top.addStretch(1)
         column = QVBoxLayout(self)
         column.setContentsMargins(Space.WIDE, Space.BASE, Space.BASE, Space.BASE)
         column.setSpacing(Space.BASE)
-        for part in (self.changed, self.held, self.next, self.notes, self.others, self.every):
+        column.addLayout(top)
+        for part in (self.runs, self.changed, self.held, self.next, self.notes, self.others):
             column.addWidget(part)
+        column.addWidget(self.published)
         column.addWidget(self.table, 1)
+        self.runs.hide()
 
     def sizeHint(self) -> QSize:
         """All columns of the table without scrolling."""
         return QSize(self.table.whole_width() + Space.WIDE + Space.BASE, super().sizeHint().height())
 
     def show_looks(self, upper: Look | None, lower: Look | None) -> None:
-        """Compare these; nothing is worked out anew where both readings are as they were."""
+        """Compare these, and read the athlete's other runs, which say how much runs differ by themselves."""
         self._looks = upper, lower
-        now = tuple(None if look is None else look.reading for look in self._looks)
-        if now[0] is self._readings[0] and now[1] is self._readings[1] and self._comparison is not None:
+        self.readings.know(self._looks)
+        self._offer_runs()
+        if self.several:
+            self.readings.want((*self.runs.chosen, *self._others()))
             return
-        self._readings = now[0], now[1]
+        self.readings.want(self._others())
         self._compare()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Nothing is read out of sight."""
+        super().hideEvent(event)
+        self.readings.stop()
+
+    @property
+    def several(self) -> bool:
+        """Whether several runs are compared, not the two on show."""
+        return self.of.currentIndex() == SEVERAL
+
+    def _offer_runs(self) -> None:
+        """Every run of whoever ran one of the two; ticked are those of both days, until the coach ticks."""
+        runs = [look.run for look in self._looks if look is not None]
+        all_runs = {one.id: one for run in runs for one in (run, *runs_of_athlete(self._bench, run))}
+        pair = frozenset(run.id for run in runs)
+        days = {run.conditions.day for run in runs} - {""}
+        theirs = tuple(one.id for one in all_runs.values() if one.conditions.day in days or one.id in pair)
+        ticked = self._ticked[1] if self._ticked[0] == pair else theirs
+        codes = {one: athlete.code for one, athlete in self._bench.project.athletes.items()}
+        self.runs.fill(sorted(all_runs.values(), key=in_order), codes, ticked)
+
+    def _others(self) -> list[str]:
+        """The athlete's other runs: how much runs differ by themselves."""
+        shown = [look.run for look in self._looks if look is not None]
+        ids = set(self.runs.chosen) if self.several else {run.id for run in shown}
+        return [one.id for run in shown[:1] for one in runs_of_athlete(self._bench, run) if one.id not in ids]
+
+    @Slot()
+    def _turned(self) -> None:
+        self.runs.setVisible(self.several)
+        self.show_looks(*self._looks)
+
+    @Slot()
+    def _runs_ticked(self) -> None:
+        pair = frozenset(look.run.id for look in self._looks if look is not None)
+        self._ticked = pair, self.runs.chosen
+        self.readings.want((*self.runs.chosen, *self._others()))
 
     @Slot()
     def _compare(self) -> None:
-        before, after = self._readings
-        self._comparison = None
-        if before is not None and after is not None:
-            self._comparison = compare([before], [after], allow_other_conditions=self.others.isChecked())
-            end = closing(self._comparison, [after])
-            self.changed.setText(end.changed)
-            self.held.setText(end.held)
-            self.next.setText(end.next)
-            self.notes.setText(" ".join(self._comparison.notes))
-        barred = self._comparison is not None and all(
-            row.claim is Claim.NOT_COMPARED for row in self._comparison.rows
+        """Work it out anew, where anything that it rests on is another."""
+        if self.several:
+            readings = self.readings.of(self.runs.chosen)
+        else:
+            looked = (None if look is None else look.reading for look in self._looks)
+            readings = [reading for reading in looked if reading is not None]
+        history = self.readings.of(self._others())
+        rest_on = (
+            self.several,
+            [*map(id, readings), *map(id, history)],
+            self._names(),
+            self.others.isChecked(),
+            dict(self.published.chosen),
         )
-        self.others.setVisible(barred or self.others.isChecked())
-        for part in (self.changed, self.held, self.next, self.notes):
-            part.setVisible(self._comparison is not None and bool(part.text()))
+        if rest_on != self._rest_on:
+            self._rest_on = rest_on
+            self._kept = readings, history  # so that no other reading takes their places
+            self._work_out(readings, history)
+
+    def _work_out(self, readings: list[Reading], history: list[Reading]) -> None:
+        bands, allowed, published = self._bands(), self.others.isChecked(), self.published.chosen
+        after, notes = readings[-1:], tuple[str, ...]()
+        self._comparison, self._lines = None, (Lines(), Lines())
+        if self.several:
+            table = runs_table(
+                readings, history, bands=bands, allow_other_conditions=allowed, published=published
+            )
+            self._comparison, after, notes = table.comparison, [*table.runs[-1:]], table.notes
+            few, every = (of_several(table, self._name, every=each) for each in (False, True))
+            self._lines = few, every
+        elif len(readings) == 2:
+            one, two = [readings[0]], [readings[1]]
+            self._comparison = compare(
+                one, two, history, bands=bands, allow_other_conditions=allowed, published=published
+            )
+            notes = self._comparison.notes
+            few, every = (of_two(self._comparison, self._names(), every=each) for each in (False, True))
+            self._lines = few, every
+        self._say(after, notes)
         self._fill()
+
+    def _say(self, after: list[Reading], notes: tuple[str, ...]) -> None:
+        found = self._comparison
+        end = None if found is None else closing(found, after)
+        for part, words in (
+            (self.changed, "" if end is None else end.changed),
+            (self.held, "" if end is None else end.held),
+            (self.next, "" if end is None else end.next),
+            (self.notes, " ".join(notes)),
+        ):
+            part.setText(words)
+            part.setVisible(bool(words))
+        barred = found is not None and all(row.claim is Claim.NOT_COMPARED for row in found.rows)
+        self.others.setVisible(barred or self.others.isChecked())
+        self.every.setVisible(found is not None)
+        self.published.setVisible(found is not None)
+        self.published.offer(() if found is None else (row.key.measure for row in found.rows))
 
     @Slot()
     def _fill(self) -> None:
-        names = tuple("" if look is None else look.run.name for look in self._looks)
-        rows = () if self._comparison is None else self._comparison.rows
-        shown = [row for row in rows if self.every.isChecked() or row.claim is Claim.DIFFERS]
-        self.table.rows.show_rows(shown, (names[0], names[1]))
+        shown = self._lines[int(self.every.isChecked())]
+        self.table.rows.show_lines(shown.lines, shown.heads)
+
+    def _bands(self) -> tuple[BandTable, ...]:
+        """Those that count for the later of the two runs: they say which way is better."""
+        evidence: Evidence | None = None if self._looks[1] is None else self._looks[1].evidence
+        return () if evidence is None or evidence.bands is None else evidence.bands
+
+    def _names(self) -> tuple[str, str]:
+        upper, lower = ("" if look is None else look.run.name for look in self._looks)
+        return upper, lower
+
+    def _name(self, run_id: str) -> str:
+        run = self._bench.project.runs.get(run_id)
+        return "" if run is None else run.name

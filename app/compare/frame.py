@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 from analysis.film.reader import BUDGET_BYTES
 from analysis.values.words import tr
 from app.actions import Actions
+from app.bench import Bench
 from app.compare.beside import Beside
 from app.compare.lock_bar import LockBar
 from app.compare.side import CompareSide
@@ -27,15 +28,15 @@ class CompareFrame(QWidget):
     ``beside`` the pages beside them.
     """
 
-    def __init__(self, actions: Actions, parent: QWidget | None = None) -> None:
+    def __init__(self, bench: Bench, actions: Actions, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._actions = actions
+        self._bench, self._actions = bench, actions
         self.ticker = Ticker(Clock(), self)
         one, two = (CompareSide(self.ticker, BUDGET_BYTES // 2, self) for _ in range(2))
         self._sides = TwoSides(one, two)
         self.bar = LockBar(actions, self)
         self.transport = TransportBar(actions, self)
-        self.beside = Beside(self._sides, self)
+        self.beside = Beside(bench, self._sides, self)
         self._lay_out()
         self._name_sides()
         self.beside.turned.connect(self._divide)

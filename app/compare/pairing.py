@@ -8,6 +8,7 @@ from PySide6.QtCore import QObject, Signal
 
 from analysis.reading.laying import Lock
 from analysis.reading.lock import Moment
+from analysis.report.other_body import Meet
 from app.compare.axis import SharedAxis
 from app.compare.choices import Choice, Choices, SideChoice
 from app.compare.lock import Laid, choices, lay, span
@@ -19,7 +20,8 @@ from app.film.ticker import Ticker
 class Pairing(QObject):
     """Maps the clock to both films and lays their rails on one axis.
 
-    Attributes: ``same_scale`` whether both pictures are to be at one.
+    Attributes: ``same_scale`` whether both pictures are to be at one; ``meet`` what of both bodies does where
+    one lies over the other.
     Signals: ``laid`` they are laid side by side anew.
     """
 
@@ -30,6 +32,7 @@ class Pairing(QObject):
         self.sides = sides
         self.lock = Lock()
         self.same_scale = True
+        self.meet = Meet.HIPS
         self.trouble = ""
         self._ticker = ticker
         self._axis = SharedAxis(sides, self)
@@ -90,10 +93,12 @@ class Pairing(QObject):
         if self._pair is None:
             return
         upper, lower = (
-            SideChoice(run_id, side.slip_s, side.slip_frames, side.mirror.isChecked())
+            SideChoice(
+                run_id, side.slip_s, side.slip_frames, side.mirror.isChecked(), side.other_body.isChecked()
+            )
             for run_id, side in zip(self._pair, self.sides, strict=True)
         )
-        self._choices.keep(Choice(upper, lower, self.lock, self.same_scale))
+        self._choices.keep(Choice(upper, lower, self.lock, self.same_scale, self.meet))
 
     def _recall(self) -> None:
         """Take what was chosen for two runs that were side by side before."""
@@ -107,10 +112,11 @@ class Pairing(QObject):
             for side in self.sides:
                 side.set_slip(0.0, 0)
         else:
-            self.lock, self.same_scale = kept.lock, kept.same_scale
+            self.lock, self.same_scale, self.meet = kept.lock, kept.same_scale, kept.meet
             for side, chosen in zip(self.sides, (kept.upper, kept.lower), strict=True):
                 side.set_slip(chosen.slip_s, chosen.slip_frames)
                 side.mirror.setChecked(chosen.mirrored)
+                side.other_body.setChecked(chosen.other_body)
 
     def _take(self) -> bool:
         """Give clock, panes and rails their maps; False where nothing has changed."""

@@ -12,6 +12,7 @@ from analysis.report.film_words import film_words
 from analysis.report.marks_seen import marks_in
 from analysis.report.posture_lines import NOTHING, Drawn
 from analysis.report.run_scene import scene_over
+from analysis.report.scene import OtherBody
 from analysis.report.words import MINUS, seconds_text
 from analysis.values.run import Run
 from analysis.values.words import tr
@@ -57,6 +58,7 @@ class CompareSide(QFrame):
         self._numbers = True
         self._drawn = NOTHING
         self._selected: Selected | None = None
+        self._laid_over: OtherBody | None = None
         self.pane = FilmPane(self, ticker=ticker, budget_bytes=budget_bytes)
         self.question = QuestionBar(self)
         self.film_place = FilmPlace(self.pane.view)
@@ -76,7 +78,9 @@ class CompareSide(QFrame):
         self.slip = QLabel(self)
         self.slip.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.mirror = self._button("mirror")
-        self.mirror.setCheckable(True)
+        self.other_body = self._button("other_body")
+        for button in (self.mirror, self.other_body):
+            button.setCheckable(True)
         self._lay_out()
         self.pane.frame_shown.connect(self._frame_shown)
         self.chooser.activated.connect(self._chosen)
@@ -91,6 +95,7 @@ class CompareSide(QFrame):
             self.back,
             self.on,
             self.mirror,
+            self.other_body,
             self.film_place.stop,
         ):
             part.installEventFilter(self)
@@ -119,6 +124,7 @@ class CompareSide(QFrame):
             self.slip,
             self.on,
             self.mirror,
+            self.other_body,
         ):
             if part is None:
                 header.addStretch(1)
@@ -153,9 +159,9 @@ class CompareSide(QFrame):
         self.in_hand.setVisible(self._active and room >= metrics.horizontalAdvance(self.in_hand.text()))
 
     def _controls_width(self) -> int:
-        controls = (self.chooser, self.back, self.slip, self.on, self.mirror)
+        controls = (self.chooser, self.back, self.slip, self.on, self.mirror, self.other_body)
         widths = sum(max(part.minimumSizeHint().width(), part.minimumWidth()) for part in controls)
-        return widths + 6 * Space.SMALL + Space.WIDE + Space.BASE
+        return widths + 7 * Space.SMALL + Space.WIDE + Space.BASE
 
     # what it is called, and whether it is in hand
 
@@ -169,12 +175,13 @@ class CompareSide(QFrame):
             (self.back, tr("{film} a frame back against the other")),
             (self.on, tr("{film} a frame on against the other")),
             (self.mirror, tr("{film} mirrored")),
+            (self.other_body, tr("{film} with the other run's body over it")),
             (self.slip, tr("{film}, slip in frames")),
             (self.where, tr("{film}, time and frame")),
         )
         for part, what in named:
             part.setAccessibleName(what.format(film=words))
-            if part in (self.back, self.on, self.mirror, self.chooser):
+            if part in (self.back, self.on, self.mirror, self.other_body, self.chooser):
                 part.setToolTip(what.format(film=words))
 
     def set_active(self, active: bool) -> None:
@@ -190,7 +197,7 @@ class CompareSide(QFrame):
 
     def dress(self) -> None:
         """Icons in the colours of the theme."""
-        for button in (self.back, self.on, self.mirror):
+        for button in (self.back, self.on, self.mirror, self.other_body):
             button.setIcon(icon(button.objectName(), current_theme()))
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -262,6 +269,12 @@ class CompareSide(QFrame):
         self._drawn = drawn
         self.show_frame()
 
+    def lay_over(self, body: OtherBody | None) -> None:
+        """Another run's body over the picture; None for none."""
+        if body != self._laid_over:
+            self._laid_over = body
+            self.show_frame()
+
     def select(self, selected: Selected | None) -> None:
         """What is selected on this picture."""
         self._selected = selected
@@ -283,7 +296,7 @@ class CompareSide(QFrame):
             run, reading, frame, numbers=self._numbers, marks=marks, tracks=tracks, drawn=self._drawn
         )
         # small pictures: the newest numbers only, all of them stand on the rail
-        scene = replace(scene, numbers=scene.numbers[-_NUMBERS:])
+        scene = replace(scene, numbers=scene.numbers[-_NUMBERS:], other=self._laid_over)
         pane.view.set_scene(scene, self._selected)
         self.rail.set_frame(pane.wanted)
         film = look.film if look is not None else None

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QWidget
 from analysis.values.run import Run
 from app.actions import COMPARE, Actions, Scope
 from app.bench import Bench
+from app.compare.body_over import BodiesOver
 from app.compare.choices import Choices
 from app.compare.chosen_runs import ChosenRuns
 from app.compare.coming import ComingFilms
@@ -43,8 +44,8 @@ class CompareWorkspace(CompareFrame):
         questions: FilmQuestions,
         parent: QWidget | None = None,
     ) -> None:
-        super().__init__(actions, parent)
-        self._bench, self._settings = bench, settings
+        super().__init__(bench, actions, parent)
+        self._settings = settings
         self._desk, self._toolbox, self._questions = desk, toolbox, questions
         self._here = False
         choices = Choices(settings)
@@ -53,6 +54,7 @@ class CompareWorkspace(CompareFrame):
         self._keys = LockKeys(self._sides, self.pairing, self.bar, actions, self)
         self.coming = ComingFilms(self._sides, bench.films, self)
         self.pictures = TwoPictures(self._sides, self.pairing, actions, self)
+        self.bodies = BodiesOver(self._sides, self.pairing, actions, self)
         self._edits = [RailEdits(bench, side.rail, side.pane, self) for side in self._sides]
         self._connect()
         self.ticker.set_speed(float(settings["slow_speed"]))
@@ -77,6 +79,8 @@ class CompareWorkspace(CompareFrame):
         for edits in self._edits:
             edits.settled.connect(self._settled)
         self.beside.step_requested.connect(self._to_step)
+        self.beside.charts.asked.connect(self._chart_asked)
+        self.pairing.laid.connect(self.beside.charts.refresh)
         self._keys.said.connect(bench.said)
         self.pictures.said.connect(bench.said)
         self.ticker.playing_changed.connect(self.transport.set_playing)
@@ -99,6 +103,10 @@ class CompareWorkspace(CompareFrame):
         frame = run.start.front_toe_off if step == 0 else found
         if frame is not None:
             self.active.pane.go_to(int(frame))
+
+    @Slot(bool, int)
+    def _chart_asked(self, lower: bool, frame: int) -> None:
+        (self.lower_side if lower else self.upper_side).pane.go_to(frame)
 
     # coming and going
 
@@ -154,6 +162,7 @@ class CompareWorkspace(CompareFrame):
         self._sides.in_hand = side
         side.set_active(True)
         self._divide()
+        self.bodies.show_bodies()
         self._desk.work_on(side.pane)
         self._toolbox.work_on(side.pane)
         self.other.question.ask(Question())
@@ -234,6 +243,8 @@ class CompareWorkspace(CompareFrame):
     def _frame_shown(self) -> None:
         if self._here:
             self.pictures.show_lanes()
+            self.bodies.show_bodies()
+            self.beside.charts.set_frames()
         if self._here and self.active.pane.shown >= 0:
             self._bench.show_frame(self.active.pane.shown)
             self._show_place()

@@ -75,6 +75,7 @@ class Theme:
         warning, error: words and marks, never the only carrier of their meaning.
         playhead: the line that says where the film is.
         left, right: the athlete's own sides.
+        upper, lower: of two runs, what is told apart; where nothing is, both are muted.
         backdrop: round the film, dark in every theme so that the picture sets the eye.
         halo_dark, halo_light: the two tones round marks on a picture, one of which always shows.
 
@@ -102,6 +103,8 @@ class Theme:
     playhead: str
     left: SideColours
     right: SideColours
+    upper: str
+    lower: str
     backdrop: str = "#15181B"
     halo_dark: str = "#000000"
     halo_light: str = "#FFFFFF"
@@ -112,6 +115,7 @@ class Theme:
 
 
 # Sides from the palette of Okabe and Ito (2008): vermilion or orange for left, blue or sky blue for right.
+# Two runs in reddish purple and bluish green of the same palette.
 # The accent is violet, since it has to differ from both under every kind of colour vision.
 LIGHT = Theme(
     name="light",
@@ -136,6 +140,8 @@ LIGHT = Theme(
     playhead="#18222C",
     left=SideColours(fill="#D55E00", on_fill="#000000", text="#9E4600"),
     right=SideColours(fill="#0072B2", on_fill="#FFFFFF", text="#00609A"),
+    upper="#A33B7C",
+    lower="#00735A",
 )
 
 DARK = Theme(
@@ -161,6 +167,8 @@ DARK = Theme(
     playhead="#F4F7FA",
     left=SideColours(fill="#E69F00", on_fill="#000000", text="#F0AE1F"),
     right=SideColours(fill="#56B4E9", on_fill="#000000", text="#72C2EF"),
+    upper="#E59AC8",
+    lower="#35C79A",
 )
 
 THEMES = (LIGHT, DARK)

@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from analysis.reading.compare import compare
-from analysis.values.comparison import Claim
+from analysis.values.bands import Band, BandOrigin, BandTable, Better
+from analysis.values.command import Change, Kind, command
+from analysis.values.comparison import Claim, MeasureKey
+from analysis.values.posture import Moment
+from analysis.values.project import run_changes
+from app.marking.placing import change_run
 from tests.helpers.accessible import assert_accessible
 
 
@@ -64,6 +71,7 @@ def test_a_row_goes_to_its_step_on_the_film_in_hand(pair):
 
 def test_the_table_is_copied_for_a_spreadsheet(pair):
     table = pair.window.compare_workspace.beside.differences.table
+    table.setFocus()
     pair.press("Ctrl+C", on=table)
     lines = QApplication.clipboard().text().strip().split("\n")
     assert len(lines) == table.rows.rowCount() + 1
@@ -76,7 +84,7 @@ def test_another_order_of_the_films_turns_the_signs(pair):
     pair.press("Y", on=place.active.pane.view)
     after = place.beside.differences.table.rows.row(0)
     assert after.key == before.key
-    assert after.difference.value == pytest.approx(-before.difference.value)
+    assert after.numbers[2].value == pytest.approx(-before.numbers[2].value)
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (1920, 1080)])
@@ -85,3 +93,108 @@ def test_what_can_be_said_stands_in_sight(pair, size):
     QApplication.processEvents()
     table = pair.window.compare_workspace.beside.differences.table
     assert table.columnViewportPosition(3) + table.columnWidth(3) <= table.viewport().width()
+
+
+def three_reps_of_two_days(coach):
+    """Copies of both demo runs, as reps of their days: three runs a day that are read alike."""
+    project = coach.bench.project
+    for run in list(project.runs.values()):
+        for rep in (2, 3):
+            other = replace(
+                run, id=f"{run.id}-{rep}", name=f"{run.name}-{rep}",
+                conditions=replace(run.conditions, rep=rep),
+            )  # fmt: skip
+            coach.bench.edit(command("", run_changes(other)))
+
+
+def turn_to_several(coach):
+    panel = coach.window.compare_workspace.beside.differences
+    panel.of.setFocus()
+    coach.press("Down", on=panel.of)
+    coach.qtbot.waitUntil(lambda: not panel.readings.to_go, timeout=20_000)
+    return panel
+
+
+def test_runs_of_two_days_stand_beside_each_other_and_the_athlete_changed(pair):
+    three_reps_of_two_days(pair)
+    panel = turn_to_several(pair)
+    assert len(panel.runs.chosen) == 6
+    heads = panel.table.rows.heads
+    assert heads[0] == "wing_day1\n2026-03-06"
+    assert heads[6:] == ("mean of 3\n2026-03-06", "mean of 3\n2026-03-20", "last day\nless first")
+    line = next(panel.table.rows.row(n) for n in range(panel.table.rows.rowCount()))
+    # reps that are read alike spread by nothing but what measuring does
+    assert line.said.startswith("changed: ")
+    assert "6 runs on two days" in line.why
+    assert "The athlete changed" in panel.changed.text()
+    assert_accessible(panel)
+
+
+def test_a_run_that_is_taken_out_leaves_the_table(pair):
+    three_reps_of_two_days(pair)
+    panel = turn_to_several(pair)
+    panel.runs.setFocus()
+    panel.runs.setCurrentRow(0)
+    pair.press("Space", on=panel.runs)
+    pair.qtbot.waitUntil(lambda: len(panel.table.rows.heads) == 8, timeout=20_000)
+    assert len(panel.runs.chosen) == 5
+    assert "mean of 2\n2026-03-06" in panel.table.rows.heads
+
+
+def test_a_published_typical_error_is_asked_with_its_source_and_named(pair):
+    panel = pair.window.compare_workspace.beside.differences
+    form = panel.published
+    pair.qtbot.mouseClick(form.open, Qt.MouseButton.LeftButton)
+    form.measure.setCurrentIndex(form.measure.findData("step_length_m"))
+    pair.qtbot.keyClicks(form.error, "0,02")
+    pair.press("Return", on=form.error)
+    assert "source" in form.trouble.text()
+    assert form.chosen == {}
+    pair.qtbot.keyClicks(form.source, "Somebody 2031, 20 runners")
+    pair.press("Return", on=form.source)
+    assert form.chosen["step_length_m"].typical_error == pytest.approx(0.02)
+    line = next(
+        panel.table.rows.row(n)
+        for n in range(panel.table.rows.rowCount())
+        if panel.table.rows.row(n).key == MeasureKey("step_length_m", step=3)
+    )
+    assert line.said == "changed: lower"
+    assert "Somebody 2031" in line.why
+    assert "Somebody 2031" in panel.notes.text()
+    (back,) = form._back
+    pair.qtbot.mouseClick(back, Qt.MouseButton.LeftButton)
+    assert "Somebody" not in panel.notes.text()
+
+
+def test_other_conditions_are_allowed_by_the_coach_and_the_verdict_says_so(pair):
+    panel = pair.window.compare_workspace.beside.differences
+    run = pair.bench.run
+    noted = replace(run.conditions, surface="grass")
+    pair.bench.edit(change_run(run, replace(run, conditions=noted), ""))
+    assert "Not compared" in panel.notes.text()
+    assert panel.table.rows.rowCount() == 0
+    pair.qtbot.mouseClick(panel.others, Qt.MouseButton.LeftButton)
+    if not panel.others.isChecked():
+        pair.press("Space", on=panel.others)
+    assert panel.table.rows.row(0).said == "differs (other conditions)"
+    assert "(other conditions)" in panel.changed.text()
+
+
+def test_a_retest_on_the_same_day_says_so(pair):
+    panel = pair.window.compare_workspace.beside.differences
+    run = pair.bench.run
+    noted = replace(run.conditions, day="2026-03-20")
+    pair.bench.edit(change_run(run, replace(run, conditions=noted), ""))
+    assert panel.table.rows.row(0).said == "differs (same day)"
+    assert "warm-up and practice" in panel.notes.text()
+
+
+def test_bands_of_the_later_run_say_which_way_is_better(pair):
+    """A band of the coach's that states a direction, for a measure that differs between the demo runs."""
+    band = Band("hip_share", Moment.PUSH, 0, 0, 0.6, 1.0, "the coach", Better.HIGHER)
+    table = BandTable("own", "own", 1, BandOrigin.COACH, (band,))
+    pair.bench.edit(command("", (Change(Kind.BANDS, table.id, None, table),)))
+    three_reps_of_two_days(pair)
+    panel = turn_to_several(pair)
+    lines = [panel.table.rows.row(n) for n in range(panel.table.rows.rowCount())]
+    assert next(line.said for line in lines if line.key.measure == "hip_share") == "changed: better"

@@ -22,7 +22,7 @@ PUBLISHED = [
 
 GROUNDS = ("window", "surface", "raised", "sunken", "hover", "pressed", "selection")
 WORDS = ("text", "muted", "accent", "warning", "error")
-GRAPHICS = ("outline", "focus", "playhead", "accent", "warning")
+GRAPHICS = ("outline", "focus", "playhead", "accent", "warning", "upper", "lower")
 
 
 @pytest.mark.parametrize(("one", "other", "ratio"), PUBLISHED)

@@ -4,31 +4,29 @@ from __future__ import annotations
 
 from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtGui import QFontMetrics
-from PySide6.QtWidgets import QAbstractItemView, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QStyledItemDelegate, QWidget
 
 from analysis.reading.key_names import key_name
 from analysis.report.words import unit_shown
-from analysis.values.comparison import Compared
 from analysis.values.words import tr
-from app.compare.difference_model import COLUMNS, DifferenceModel, said_of
+from app.compare.measure_model import MeasureLine, MeasureModel
 from app.copying import Cell, Rows
 from app.run.number_table import NumberTable, plain_cells, with_error
 from app.theme.apply import sized
 from app.theme.tokens import Space, Type
 
 
-class DifferenceTable(NumberTable):
+class MeasureTable(NumberTable):
     """Signals: step_requested(int): the step of the measure that was chosen; 0 for the start push."""
 
     step_requested = Signal(int)
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        self.rows = DifferenceModel()
+        self.rows = MeasureModel()
         super().__init__(self.rows, tr("Differences"), parent)
         self.rows.setParent(self)
+        self._words = QStyledItemDelegate(self)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        for column in range(COLUMNS - 1):
-            self.setItemDelegateForColumn(column, self._numbers)
         self.verticalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         self.rows.modelReset.connect(self._fit)
         self._fit()
@@ -45,6 +43,9 @@ class DifferenceTable(NumberTable):
             self.step_requested.emit(step)
 
     def _fit(self) -> None:
+        last = self.rows.columnCount() - 1
+        for column in range(last + 1):
+            self.setItemDelegateForColumn(column, self._words if column == last else self._numbers)
         super()._fit()
         metrics = QFontMetrics(sized(self.verticalHeader().font(), Type.CAPTION))
         names = (self.rows.name(row) for row in range(self.rows.rowCount()))
@@ -56,13 +57,12 @@ class DifferenceTable(NumberTable):
 
     def _rows_to_copy(self, rows: list[int]) -> Rows:
         head = [tr("measure"), tr("unit")]
-        for name in (*self.rows.run_names, tr("difference")):
-            head += with_error(name)
+        for name in self.rows.heads:
+            head += with_error(" ".join(name.split()))
         return [[*head, tr("what can be said")], *(_cells(self.rows.row(row)) for row in rows)]
 
 
-def _cells(row: Compared) -> list[Cell]:
-    unit = unit_shown(row.key.measure)
-    results = row.before, row.after, row.difference
-    numbers = [cell for result in results for cell in plain_cells(result, unit)]
-    return [key_name(row.key), unit.symbol, *numbers, said_of(row)]
+def _cells(line: MeasureLine) -> list[Cell]:
+    unit = unit_shown(line.key.measure)
+    numbers = [cell for number in line.numbers for cell in plain_cells(number, unit)]
+    return [key_name(line.key), unit.symbol, *numbers, line.said]

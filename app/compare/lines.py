@@ -1,0 +1,67 @@
+"""What the table beside two films says, line by line: of the two runs on show, or of several."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from analysis.reading.several import RunsOfDay, RunsRow, RunsTable
+from analysis.report.words import unit_shown
+from analysis.values.comparison import Claim, Compared, Comparison
+from analysis.values.words import tr
+from app.compare.measure_model import MeasureLine
+
+
+@dataclass(frozen=True)
+class Lines:
+    """Lines of a table under their heads."""
+
+    lines: tuple[MeasureLine, ...] = ()
+    heads: tuple[str, ...] = ()
+
+
+def of_two(comparison: Comparison, names: tuple[str, str], *, every: bool) -> Lines:
+    """Both values and their difference. ``every``: also what can't be told apart."""
+    lines = tuple(
+        MeasureLine(row.key, (row.before, row.after, row.difference), comparison.verdict(row), why(row))
+        for row in comparison.rows
+        if every or row.claim is Claim.DIFFERS
+    )
+    return Lines(lines, (*names, tr("difference")))
+
+
+def of_several(table: RunsTable, name_of: Callable[[str], str], *, every: bool) -> Lines:
+    """A number a run, a mean a day of several runs, and the difference from the first day to the last."""
+    means = [n for n, day in enumerate(table.days) if len(day.places) > 1]
+    compared = table.comparison is not None
+    heads = [f"{name_of(run.about.run_id)}\n{run.about.conditions.day}".strip() for run in table.runs]
+    heads += [_mean_words(table.days[n]) for n in means]
+    heads += [tr("last day\nless first")] if compared else []
+    shown = (row for row in table.rows if every or not compared or _differs(row))
+    return Lines(tuple(_line(row, means, table.comparison) for row in shown), tuple(heads))
+
+
+def _line(row: RunsRow, means: list[int], comparison: Comparison | None) -> MeasureLine:
+    numbers = (*row.numbers, *(row.means[n] for n in means))
+    if comparison is None or row.compared is None:
+        return MeasureLine(row.key, numbers, "")
+    said = comparison.verdict(row.compared)
+    return MeasureLine(row.key, (*numbers, row.compared.difference), said, why(row.compared))
+
+
+def _differs(row: RunsRow) -> bool:
+    return row.compared is not None and row.compared.claim is Claim.DIFFERS
+
+
+def _mean_words(day: RunsOfDay) -> str:
+    return tr("mean of {count}\n{day}").format(count=len(day.places), day=day.day).strip()
+
+
+def why(row: Compared) -> str:
+    """From where on a change counts, where that is known."""
+    if row.least is None:
+        return ""
+    unit = unit_shown(row.key.measure)
+    return tr("A change counts from {least:.3g} {unit} on ({rests_on}).").format(
+        least=row.least * unit.factor, unit=unit.symbol, rests_on=row.rests_on
+    )
