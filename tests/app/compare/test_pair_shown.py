@@ -10,9 +10,9 @@ from analysis.reading.compare import compare
 from analysis.values.comparison import Claim, MeasureKey
 from analysis.values.estimate import Estimate
 from analysis.values.posture import Moment
+from analysis.values.time_map import TimeMap
 from app.compare.pair_choices import OVER_TIME, SPEED, STEPS
 from app.compare.pair_shown import PairRun, pair_shown
-from app.film.time_map import TimeMap
 from tests.app.charts.test_speed import with_speed
 from tests.app.rail.invented import a_film, a_reading, a_run
 from tests.app.run.demo_reading import demo_evidence, demo_reading
