@@ -24,6 +24,7 @@ from analysis.report.tables import tables, workbook
 from analysis.report.tiles import strip_tiles
 from analysis.report.told import Told, last_day
 from analysis.store import ProjectFile
+from analysis.values.consent import why_not_shared
 from analysis.values.errors import CinderlaneError
 from analysis.values.evidence import Evidence
 from analysis.values.film import Film
@@ -61,7 +62,10 @@ def told_of(
         and one.about.athlete_id == athlete_id
         and one.about.run_id != evidence.run.id
     )
-    return Told(evidence, reading, film, notes, day, all_drills(project.drills.values()), others=mine)
+    age = evidence.athlete.age if evidence.athlete else None
+    shared = not why_not_shared(project.consents.get(athlete_id or ""), age)
+    drills = all_drills(project.drills.values())
+    return Told(evidence, reading, film, notes, day, drills, others=mine, may_share=shared)
 
 
 def with_strip(told: Told, strip: PostureStrip, jpegs: Mapping[int, bytes]) -> Told:

@@ -10,6 +10,8 @@ from typing import ClassVar
 from analysis.report.page_charts import Drawing
 from analysis.report.told import Tile
 
+_SENTENCE = 24  # letters
+
 
 class Look(StrEnum):
     """How a paragraph looks."""
@@ -98,6 +100,12 @@ class Table:
     corner: str = ""
     kind: ClassVar[str] = "table"
 
+    @property
+    def sentences(self) -> tuple[bool, ...]:
+        """Of each column whether it holds sentences, which stand at the left and may break into lines."""
+        columns = range(len(self.head))
+        return tuple(any(_sentence(line, column) for line in self.lines) for column in columns)
+
 
 @dataclass(frozen=True)
 class Charts:
@@ -114,9 +122,6 @@ class Pictures:
     tiles: tuple[Tile, ...]
     kind: ClassVar[str] = "pictures"
 
-
-SENTENCE = 24
-"""Words in a table that have more letters than this may break into lines."""
 
 Block = Heading | Words | Bullets | Facts | Table | Charts | Pictures
 
@@ -150,6 +155,11 @@ class Page:
                 case _:
                     found = []
             yield from (number for number in found if number.value is not None)
+
+
+def _sentence(line: Line, column: int) -> bool:
+    one = line.numbers[column] if column < len(line.numbers) else words("")
+    return one.value is None and len(one.text) > _SENTENCE
 
 
 def words(text: str) -> Number:

@@ -9,7 +9,7 @@ from importlib.resources import files
 from jinja2 import Environment, FunctionLoader, StrictUndefined
 
 from analysis.report import page_charts
-from analysis.report.content import SENTENCE, Page
+from analysis.report.content import Page
 from analysis.report.page_athlete import athlete_content
 from analysis.report.page_charts import Point
 from analysis.report.page_coach import coach_content
@@ -43,7 +43,7 @@ def _templates() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    made.globals |= {"tr": tr, "sentence": SENTENCE}
+    made.globals["tr"] = tr
     made.filters["base64"] = lambda content: base64.b64encode(content).decode()
     made.filters["places"] = _places
     return made

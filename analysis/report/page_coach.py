@@ -48,6 +48,12 @@ HOW_TO_READ = (
 )
 
 
+NOT_TO_SHARE = tr(
+    "No consent to share stands for this athlete, and the posture strip shows the person: hand this page "
+    "to the athlete and the coaches only."
+)
+
+
 def coach_content(told: Told) -> Page:
     """All that a run says. Raises PlanError where a planned drill is not known any more."""
     run, athlete = told.evidence.run, told.evidence.athlete
@@ -98,7 +104,8 @@ def _blocks(told: Told) -> Iterator[Block]:
     yield from _plan(told)
     yield Heading(tr("How it was filmed"))
     yield plain_facts(film_facts(told))
-    if cautions := tuple(dict.fromkeys((*told.film_notes, *reading.notes))):
+    private = () if told.may_share or not told.tiles else (NOT_TO_SHARE,)
+    if cautions := tuple(dict.fromkeys((*private, *told.film_notes, *reading.notes))):
         yield Heading(tr("Cautions"))
         yield Bullets(cautions)
     yield Heading(tr("How to read the ±"))

@@ -62,8 +62,8 @@ def _blocks(seasons: Sequence[Season]) -> Iterator[Block]:
 
 def _compared(title: str, mine: Sequence[Known]) -> Table:
     head = (
-        *(tr("test"), tr("measure"), tr("before"), tr("after"), tr("difference"), tr("verdict")),
-        *(tr("least change that counts"), tr("next")),
+        *(tr("measure"), tr("before"), tr("after"), tr("difference"), tr("verdict")),
+        *(tr("least change that counts"), tr("last test"), tr("next")),
     )
     lines = []
     for season, since in mine:
@@ -72,7 +72,7 @@ def _compared(title: str, mine: Sequence[Known]) -> Table:
             first = place == 0
             day, coming = (since.after.day, coming_words(season)) if first else ("", "")
             cells = (words(capital(key_name(row.key))), *_keyed(season, change_cells(row)))
-            lines.append(Line(_name(season) if first else "", "", (words(day), *cells, words(coming))))
+            lines.append(Line(_name(season) if first else "", "", (*cells, words(day), words(coming))))
     return Table(title, head, tuple(lines), (), tr("athlete"))
 
 

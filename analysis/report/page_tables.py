@@ -60,7 +60,7 @@ def answer_blocks(answer: Answer) -> tuple[Block, ...]:
     judged = [one for one in answer.measures if one.band is not None and isinstance(one.result, Estimate)]
     reasons = _reasons([one.result for one in answer.measures])
     if judged:
-        head = (tr("where"), tr("number"), tr("band"), tr("verdict"))
+        head = (tr("number"), tr("verdict"), tr("band"))
         lines = tuple(map(_judged_line, judged))
         found.append(Table(tr("Measures: {title}").format(title=title), head, lines, (), tr("measure")))
         sources = "; ".join(dict.fromkeys(one.source for one in judged))
@@ -74,11 +74,13 @@ def why_missing(reasons: Sequence[str]) -> tuple[Words, ...]:
 
 
 def _judged_line(one: Judged) -> Line:
-    step = tr("step {step} {side}").format(step=one.step, side=side_word(one.side)).strip()
-    place = step if one.step else tr("start")
+    step = tr("step {step}").format(step=one.step)
+    name = one.name
+    if one.step and step not in name:  # rhythm's names tell the two steps already
+        name = tr("{name}, {step} {side}").format(name=name, step=step, side=side_word(one.side)).strip()
     band = "" if one.band is None else band_in_words(one.band)
     number = _number(_key(one), one.result, unit_shown(one.measure), with_unit=True)
-    return Line(one.name, "", (words(place), number, words(band), words(VERDICT_WORDS[one.verdict])))
+    return Line(name, "", (number, words(VERDICT_WORDS[one.verdict]), words(band)))
 
 
 def _posture_line(row: PostureRow, there: Sequence[PostureReading | None]) -> Line:

@@ -12,7 +12,6 @@ from fpdf.fonts import FontFace
 
 from analysis.report import page_charts
 from analysis.report.content import (
-    SENTENCE,
     Bullets,
     Charts,
     Facts,
@@ -224,7 +223,7 @@ class _Paper(FPDF):
             col_widths=tuple(widths),
             width=min(sum(widths), self.epw),
             align="L",
-            text_align=("LEFT", *(_side(block, n) for n in range(len(block.head)))),
+            text_align=("LEFT", *("LEFT" if told else "RIGHT" for told in block.sentences)),
             headings_style=style,
             borders_layout="HORIZONTAL_LINES",
             line_height=self._leading,
@@ -367,12 +366,6 @@ class _Sketch:
 
     def _at(self, x: float, y: float) -> tuple[float, float]:
         return self._left + x * self._unit, self._top + y * self._unit
-
-
-def _side(block: Table, column: int) -> str:
-    """Where a column's cells stand: numbers and short words at the right, sentences at the left."""
-    cells = [line.numbers[column] for line in block.lines if column < len(line.numbers)]
-    return "LEFT" if any(one.value is None and len(one.text) > SENTENCE for one in cells) else "RIGHT"
 
 
 def _ratio(tile: Tile) -> float:

@@ -29,6 +29,7 @@ class Told:
     ``film``: None where only its times are known. ``film_notes``: sentences about the film. ``day``: the last
     one planned for the athlete. ``drills``: by id, the coach's own too. ``tiles``: in order of time;
     ``no_tiles`` says why there is none, or which are missing. ``others``: the athlete's other runs.
+    ``may_share``: whether consent to share stands.
     """
 
     evidence: Evidence
@@ -40,6 +41,7 @@ class Told:
     tiles: tuple[Tile, ...] = ()
     no_tiles: str = ""
     others: tuple[Reading, ...] = ()
+    may_share: bool = False
 
 
 def last_day(project: Project, athlete_id: str | None) -> DayPlan | None:

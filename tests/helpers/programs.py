@@ -12,6 +12,8 @@ DEBIAN = {
     "Xvfb": "xvfb",
     "xdotool": "xdotool",
     "git": "git",
+    "chromium": "chromium",
+    "npm": "npm",
 }
 
 

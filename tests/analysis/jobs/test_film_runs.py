@@ -72,9 +72,7 @@ GIVEN = Agreement(athlete=True, guardian=True, given="2026-01-02")
 PUBLIC = FilmWish(public=True, named=True, first=90, last=91)
 
 
-def test_a_public_version_is_refused_without_the_consent_to_be_shown(
-    project, tmp_path
-):
+def test_a_public_version_is_refused_without_the_consent_to_be_shown(project, tmp_path):
     out = tmp_path / "a.png"
     with pytest.raises(CinderlaneError, match="say who ran"):
         annotate(project, "run0", out, PUBLIC)

@@ -216,3 +216,10 @@ def test_the_last_day_stands_beside_it_with_its_verdicts(told, coach):
     assert "2026-03-20 against 2026-03-06: 1 against 1 runs" in coach.text
     assert "With one run on a side" in coach.text
     assert "No earlier day" in Page(coach_page(told_of_day())).text
+
+
+def test_frames_of_a_person_without_consent_are_not_to_be_shared(told):
+    words = "hand this page to the athlete and the coaches only"
+    assert words in Page(coach_page(told)).text
+    assert words not in Page(coach_page(replace(told, may_share=True))).text
+    assert words not in Page(coach_page(replace(told, tiles=()))).text

@@ -144,6 +144,12 @@ def test_names_do_no_harm_and_read_back_as_written(told, name):
     for row in csv.reader(io.StringIO(steps.csv, newline="")):
         assert not any(cell.startswith(FORMULA_STARTS) for cell in row[: len(WHOSE)])
     assert set(frame_of(steps)["run"]) == set(frame_of(steps)["athlete"]) == {name}
+    named = tables([], [replace(season("W7", 0, -0.1), code=name)])
+    for table in named:
+        if table.name in ("history", "gates"):
+            rows = list(csv.DictReader(io.StringIO(table.csv, newline="")))
+            assert {plain_text(row["athlete"]) for row in rows} == {name}
+            assert not any(row["athlete"].startswith(FORMULA_STARTS) for row in rows)
     sheet = load_workbook(io.BytesIO(workbook(found)))["steps"]
     assert sheet["B2"].value == sheet["C2"].value == name
     assert sheet["B2"].data_type == "s"

@@ -1,0 +1,95 @@
+"""The pages in a real browser, on phone and desk: silent, asking nobody, every number as it was read."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from analysis.report.page import as_html
+from analysis.report.page_athlete import athlete_content
+from analysis.report.page_coach import coach_content
+from analysis.report.page_season import season_content
+from analysis.report.page_squad import squad_content
+from tests.analysis.report.pages import HOSTILE, called, whole_told
+from tests.analysis.report.seasons import season
+from tests.helpers.axe import axe_source, serious_faults
+from tests.helpers.browser import browser
+
+WIDTHS = (390, 1280)
+NUMBERS = "[...document.querySelectorAll('data')].map(e => [e.dataset.key, +e.value, e.textContent])"
+WIDER = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+SMALL = """[...document.querySelectorAll('p, li, dd, td, th')].filter(e => e.textContent.trim()
+    && parseFloat(getComputedStyle(e).fontSize) < 12).length"""
+
+
+@pytest.fixture(scope="module")
+def page(tmp_path_factory):
+    with browser(tmp_path_factory.mktemp("browser")) as running:
+        yield running
+
+
+@pytest.fixture(scope="module")
+def axe():
+    return axe_source()
+
+
+@pytest.fixture(scope="module")
+def contents():
+    told = whole_told()
+    hostile = called(told, " ".join(HOSTILE))
+    squad = [season("W7", 0, -0.1), season("W9", 0, 0.001), season("B2", 0)]
+    return {
+        "coach": coach_content(told),
+        "athlete": athlete_content(told),
+        "squad": squad_content(squad),
+        "season": season_content(squad[0]),
+        "hostile": coach_content(hostile),
+        "hostile season": season_content(replace(squad[0], code=" ".join(HOSTILE))),
+    }
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize("name", ["coach", "athlete", "squad", "season"])
+def test_a_page_is_without_a_serious_fault(page, axe, contents, tmp_path, name, width):
+    _check(page, contents[name], tmp_path / "page.html", width)
+    assert serious_faults(page, axe) == []
+
+
+@pytest.mark.parametrize("name", ["hostile", "hostile season"])
+def test_names_do_no_harm_and_are_shown_as_written(page, contents, tmp_path, name):
+    _check(page, contents[name], tmp_path / "page.html", WIDTHS[0])
+
+
+def _check(page, content, path, width):
+    """Silent, whole, within the window, and at nobody's door."""
+    path.write_text(as_html(content), encoding="utf-8")
+    page.open(path, width)
+    assert page.ask(NUMBERS) == [[one.key, one.value, one.text] for one in content.numbers]
+    assert page.ask(WIDER) <= 0
+    assert page.ask(SMALL) == 0
+    heading = page.ask("document.querySelector('h1').innerText")
+    assert "".join(heading.split()) == "".join(" · ".join(content.heading).split())
+    assert page.ask("document.images.length") == page.ask(
+        "[...document.images].filter(i => i.naturalWidth).length"
+    )
+    picture = np.asarray(Image.open(io.BytesIO(page.picture())).convert("L"))
+    assert picture.shape[0] > 600
+    assert 0.002 < np.mean(picture < 128) < 0.5
+    assert page.complaints == []
+    assert [url for url in page.requests if not url.startswith("data:image/jpeg")] == [path.as_uri()]
+
+
+def test_a_page_that_breaks_the_rules_is_caught(page, axe, tmp_path):
+    """The checks above can fail: a script that speaks, a picture from elsewhere, a picture without words."""
+    path = tmp_path / "bad.html"
+    elsewhere = (tmp_path / "x.png").as_uri()
+    path.write_text(f"<html><script>console.error('x')</script><img src='{elsewhere}'>", encoding="utf-8")
+    page.open(path, 1280)
+    faults = {one["rule"] for one in serious_faults(page, axe)}
+    assert {"image-alt", "html-has-lang"} <= faults
+    assert any('"x"' in one for one in page.complaints)
+    assert elsewhere in page.requests
