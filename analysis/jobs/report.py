@@ -9,6 +9,7 @@ from pathlib import Path
 from analysis.jobs.evidence import KnownRun, known_run
 from analysis.jobs.export import write_whole, writing
 from analysis.jobs.pictures import pictures
+from analysis.jobs.report_names import file_names
 from analysis.jobs.runs import find_run, first_taggings
 from analysis.plan.library import all_drills
 from analysis.reading import read
@@ -146,7 +147,8 @@ def write_seasons(seasons: Sequence[Season], folder: Path) -> tuple[Path, ...]:
     Raises CinderlaneError where one can't be made or written.
     """
     pages = {folder / "squad.html": squad_content(seasons)}
-    pages |= {folder / f"season-{safe_name(one.athlete_id)}.html": season_content(one) for one in seasons}
+    names = file_names((one.athlete_id, (one.code,)) for one in seasons)
+    pages |= {folder / f"season-{names[one.athlete_id]}.html": season_content(one) for one in seasons}
     return write_all(pages)
 
 
@@ -169,11 +171,12 @@ def report(
     seasons = [
         one for one in seasons_of(whole, readable) if named is None or one.athlete_id == named.athlete_id
     ]
+    names = file_names(_called(one) for one in asked)
     files: list[Path] = []
     told = []
     for done, one in enumerate(asked, start=1):
         told.append(_told(whole, one, [each.reading for each in readable.values()]))
-        stem = safe_name(one.known.evidence.run.id)
+        stem = names[one.known.evidence.run.id]
         files += write_pages(told[-1], folder / f"{stem}-coach.html", folder / f"{stem}-athlete.html")
         say(done / (len(asked) + 2))
     if named is None and seasons:
@@ -197,9 +200,9 @@ def report_run(project: Path, wanted: str, coach: Path) -> tuple[tuple[Path, ...
     return write_pages(told, coach, athlete), told.film_notes
 
 
-def safe_name(name: str) -> str:
-    """An id as the beginning of a file's name."""
-    return "".join(letter if letter.isalnum() or letter in "-_" else "_" for letter in name)
+def _called(one: ReadRun) -> tuple[str, tuple[str, ...]]:
+    run, athlete = one.known.evidence.run, one.known.evidence.athlete
+    return run.id, (run.conditions.day, athlete.code if athlete else "", run.name)
 
 
 def read_all(file: ProjectFile, must: Run | None = None) -> tuple[dict[str, ReadRun], tuple[str, ...]]:

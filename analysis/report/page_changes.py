@@ -41,7 +41,7 @@ def change_blocks(since: Since) -> tuple[Block, ...]:
 
 def change_table(title: str, rows: Sequence[Compared]) -> Table:
     """Both values, the difference, what can be said, and the least change that would count."""
-    head = (tr("before"), tr("after"), tr("difference"), tr("verdict"), tr("least change that counts"))
+    head = (tr("before"), tr("after"), tr("difference"), tr("verdict"), tr("least change"))
     lines = tuple(Line(capital(key_name(row.key)), "", change_cells(row)) for row in rows)
     reasons = [row.difference.reason for row in rows if isinstance(row.difference, NoValue)]
     return Table(title, head, lines, tuple(dict.fromkeys(reasons)), tr("measure"))

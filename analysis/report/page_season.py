@@ -96,7 +96,7 @@ def _changes(changes: list[Since]) -> Iterator[Block]:
         tr("after"),
         tr("difference"),
         tr("verdict"),
-        tr("least change that counts"),
+        tr("least change"),
     )
     lines = []
     for since in changes:

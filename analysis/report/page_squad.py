@@ -63,7 +63,7 @@ def _blocks(seasons: Sequence[Season]) -> Iterator[Block]:
 def _compared(title: str, mine: Sequence[Known]) -> Table:
     head = (
         *(tr("measure"), tr("before"), tr("after"), tr("difference"), tr("verdict")),
-        *(tr("least change that counts"), tr("last test"), tr("next")),
+        *(tr("least change"), tr("last test"), tr("next")),
     )
     lines = []
     for season, since in mine:

@@ -44,7 +44,9 @@ def test_the_whole_project_goes_into_a_folder(qtbot, marked, tmp_path, monkeypat
     monkeypatch.setattr(asking.QFileDialog, "getExistingDirectory", lambda *args, **kw: str(folder))
     marked.window.actions_table["report_project"].trigger()
     qtbot.waitUntil(lambda: "files are in" in marked.notice, timeout=3 * WAIT_MS)
-    assert {"run0-coach.html", "run0-athlete.pdf", "tables.xlsx"} <= {path.name for path in folder.iterdir()}
+    assert {"first-coach.html", "first-athlete.pdf", "tables.xlsx"} <= {
+        path.name for path in folder.iterdir()
+    }
 
 
 def test_a_report_is_given_up(qtbot, marked, saved_as):

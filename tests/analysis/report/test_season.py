@@ -1,6 +1,8 @@
 """Seasons and squads: what is said of invented changes whose size is known, and what never is."""
 
 import math
+import re
+from collections import Counter
 from dataclasses import replace
 
 import pytest
@@ -121,3 +123,28 @@ def test_an_athlete_with_nothing_has_a_season_too():
     assert "It takes tests of two days" in page.text
     assert "No day is planned" in page.text
     assert not page.numbers
+
+
+def test_reps_that_were_filmed_stand_beside_what_was_planned():
+    plain = season("W7", 0, -0.1)
+    plan = plain.plans[0]
+    filmed = replace(
+        plain, filmed={(plan.id, plan.drills[0].drill_id): 6, (plan.id, plan.drills[1].drill_id): 1}
+    )
+    text = Page(as_html(season_content(filmed))).text
+    assert ", 6 reps filmed)" in text
+    assert ", 1 rep filmed)" in text
+    assert "filmed)" not in Page(as_html(season_content(plain))).text
+
+
+@pytest.mark.parametrize(
+    "content", [squad_content, lambda squad: season_content(squad[0])], ids=["squad", "season"]
+)
+def test_the_pdf_holds_every_number_of_the_page(content):
+    page = content([season("W7", 0, -0.1, -0.12), season("W9", 0, 0.001), season("B2", 0)])
+    text = Read(as_pdf(page)).text
+    parts = re.compile(r"\N{MINUS SIGN}?\d[\d.]*")
+    wanted = Counter(part for one in page.numbers for part in parts.findall(one.text))
+    found = Counter(parts.findall(text))
+    assert wanted.total() > 20
+    assert not {part: (n, found[part]) for part, n in wanted.items() if found[part] < n}
