@@ -42,13 +42,14 @@ class ActionSpec:
     scope: Scope = Scope.WINDOW
 
 
-FILE, FILM, EVENTS, PICTURE, EDIT, COMPARE, PLAN, VIEW = (
+FILE, FILM, EVENTS, PICTURE, EDIT, COMPARE, NARRATION, PLAN, VIEW = (
     tr("File"),
     tr("Film"),
     tr("Events"),
     tr("Picture"),
     tr("Edit"),
     tr("Compare"),
+    tr("Narration"),
     tr("Plan"),
     tr("View"),
 )
@@ -148,7 +149,12 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("same_scale", COMPARE, tr("One scale in metres"), ("U",), tr("Both pictures as large as the lane asks, the same metre in line"), "same_scale", checkable=True),
     ActionSpec("other_body", COMPARE, tr("The other body over this film"), ("Shift+H",), tr("At every event of both runs the other run's body lies over this film, at the same scale"), "other_body", checkable=True),
     ActionSpec("other_body_toe", COMPARE, tr("The other body at the stance toe"), ("Shift+U",), tr("Both stance toes in one place; off: both hips"), checkable=True),
-    ActionSpec("show_differences", COMPARE, tr("Rails, differences, charts"), ("Ctrl+I",), tr("Beside the films: both rails, then what differs, then the charts of both, and round again")),
+    ActionSpec("show_differences", COMPARE, tr("Rails, differences, charts"), ("Ctrl+I",), tr("Beside the films: both rails, then what differs, then the charts of both, the narration, and round again")),
+    ActionSpec("stop_here", NARRATION, tr("Stop here"), ("Shift+N",), tr("Set a stop of the narration at this frame, with this part of the picture")),
+    ActionSpec("present", NARRATION, tr("Present"), ("Shift+P",), tr("Go through the stops in the whole screen, the numbers beside")),
+    ActionSpec("speak", NARRATION, tr("Speak over the film"), ("Shift+M",), tr("Record the voice with what the film shows and what is drawn, in the whole screen")),
+    ActionSpec("new_narration", NARRATION, tr("New narration"), (), tr("Begin another list of stops over the runs on show")),
+    ActionSpec("remove_narration", NARRATION, tr("Remove the narration"), (), tr("Take it out of the project, and what was spoken over it")),
     ActionSpec("new_day", PLAN, tr("New day"), ("Ctrl+Shift+N",), tr("Plan another day for the athlete at hand")),
     ActionSpec("propose_day", PLAN, tr("Propose drills"), ("Ctrl+Shift+P",), tr("Fill the blocks with drills that serve the day's question, within its minutes")),
     ActionSpec("print_day", PLAN, tr("Day as PDF…"), (), tr("Write the day on one page, to print or to send")),
@@ -224,7 +230,7 @@ class Actions(QObject):
     def enable_of_film(self, enabled: bool) -> None:
         """Whether what is done on a film can be done: no key may tag a film that is not in sight."""
         for spec in TABLE:
-            if spec.menu in (FILM, EVENTS, PICTURE) or (spec.menu == EDIT and spec.id not in ("undo", "redo", "copy_table")):
+            if spec.menu in (FILM, EVENTS, PICTURE, NARRATION) or (spec.menu == EDIT and spec.id not in ("undo", "redo", "copy_table")):
                 self._actions[spec.id].setEnabled(enabled)
 
     def dress(self, theme: Theme) -> None:

@@ -78,7 +78,14 @@ class MainWindow(QMainWindow):
         self.notice = Notice(self)
         self.run_workspace = run = RunWorkspace(self.bench, self.actions_table, settings, self)
         self.compare_workspace = CompareWorkspace(
-            self.bench, self.actions_table, settings, run.desk, run.toolbox, run.questions, self
+            self.bench,
+            self.actions_table,
+            settings,
+            run.desk,
+            run.toolbox,
+            run.questions,
+            run.narrating.desk,
+            self,
         )
         self.compare_workspace.pictures.draw_as(run.drawing)
         self.reporting = WorkRow(self)

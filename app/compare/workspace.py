@@ -6,6 +6,7 @@ from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QWidget
 
 from analysis.values.run import Run
+from analysis.values.words import tr
 from app.actions import COMPARE, Actions, Scope
 from app.bench import Bench
 from app.compare.body_over import BodiesOver
@@ -17,7 +18,10 @@ from app.compare.lock_keys import LockKeys
 from app.compare.pairing import Pairing
 from app.compare.pictures import TwoPictures
 from app.compare.side import CompareSide
+from app.compare.two_films import TwoFilms
 from app.marking.events import EventRef
+from app.narrate.desk import NarrationDesk
+from app.narrate.panel import NarrationPanel
 from app.run.desk import Desk
 from app.run.film_questions import FilmQuestions
 from app.run.question_bar import Question
@@ -42,6 +46,7 @@ class CompareWorkspace(CompareFrame):
         desk: Desk,
         toolbox: Toolbox,
         questions: FilmQuestions,
+        narration: NarrationDesk,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(bench, actions, parent)
@@ -55,6 +60,9 @@ class CompareWorkspace(CompareFrame):
         self.coming = ComingFilms(self._sides, bench.films, self)
         self.pictures = TwoPictures(self._sides, self.pairing, actions, self)
         self.bodies = BodiesOver(self._sides, self.pairing, actions, self)
+        self._narration, self._two_films = narration, TwoFilms(self._sides, self.ticker)
+        self.told = NarrationPanel(bench, narration, actions, self)
+        self.beside.addTab(self.told, tr("Narration"))
         self._edits = [RailEdits(bench, side.rail, side.pane, self) for side in self._sides]
         self._connect()
         self.ticker.set_speed(float(settings["slow_speed"]))
@@ -117,6 +125,7 @@ class CompareWorkspace(CompareFrame):
         frame = int(self._bench.frame)
         self._desk.work_on(self.active.pane)
         self._toolbox.work_on(self.active.pane)
+        self._narration.work_on(self._two_films)
         self.active.pane.view.setFocus()
         self.pictures.show_numbers()
         self._runs_changed()
@@ -130,6 +139,7 @@ class CompareWorkspace(CompareFrame):
     def leave(self) -> None:
         """Let go of both films; what was chosen stays."""
         self._here = False
+        self._narration.work_on(None)
         self._enable(False)
         self.ticker.pause()
         if self.active.pane.film is not None:
@@ -213,6 +223,7 @@ class CompareWorkspace(CompareFrame):
         self.beside.show_looks()
         self._show_place()
         self.coming.show_all()
+        self._narration.refresh()
 
     @Slot()
     def _ask(self) -> None:

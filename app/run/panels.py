@@ -139,6 +139,9 @@ class Panels(QWidget):
             return
         self._narrow = narrow
         tabs = self.under if narrow else self.side
+        bar = self.under.tabBar()
+        bar.setProperty("role", "tight" if narrow else "")  # all of them have to stand in one line then
+        bar.style().polish(bar)
         for panel, title in self._reading:
             tabs.addTab(panel, title)
         self.side.setVisible(not narrow)

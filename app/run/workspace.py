@@ -27,6 +27,7 @@ from app.following.desk import FollowDesk
 from app.marking import placing
 from app.marking.events import EventRef
 from app.marking.place_films import lost_frames
+from app.narrate.narrating import Narrating
 from app.rail.rail import StepRail
 from app.run.desk import Desk
 from app.run.film_export import FilmExport
@@ -136,6 +137,7 @@ class RunWorkspace(QWidget):
             ((self.posture, tr("Table")), (self.curves, tr("Curves")), (self.strip, tr("Strip"))),
             self,
         )
+        self.narrating = Narrating(self._bench, self._actions, self.pane, self)
         self.panels = Panels(
             self.tools,
             film_column,
@@ -145,6 +147,7 @@ class RunWorkspace(QWidget):
                 (self.rhythm, tr("Rhythm")),
                 (self.speed, tr("Speed")),
                 (body, tr("Posture")),
+                (self.narrating.panel, tr("Narration")),
             ),
             (
                 (self.summary, tr("Reading")),
@@ -214,6 +217,7 @@ class RunWorkspace(QWidget):
         frame = self._bench.frame
         self.desk.work_on(self.pane)
         self.toolbox.work_on(self.pane)
+        self.narrating.enter()
         self._film_changed(self._bench.film)
         self.pane.go_to(frame)
         self.pane.view.setFocus()
@@ -222,12 +226,14 @@ class RunWorkspace(QWidget):
     def leave(self) -> None:
         """Let go of the film: another workspace shows it."""
         self._here = False
+        self.narrating.leave()
         if self.pane.film is not None:
             self._bench.show_frame(self.pane.wanted)  # its picture may still be on its way
         self.pane.set_film(None)
 
     def shutdown(self) -> None:
         """Stop the film, keep how the window is divided; nothing is shown any more."""
+        self.narrating.stage.shutdown()
         self._settings["panels"] = self.panels.state()
         self.pane.shutdown()
         self.drafts.finder.shutdown()

@@ -8,8 +8,8 @@ from string import Template
 
 from app.theme.tokens import FOCUS_PX, TARGET_PX, Radius, Space, Theme, Type
 
-# Widgets may carry role="heading", "caption", "figure", "warning", "error", "primary", "rows" or "panel" as a
-# dynamic property: a look with a name instead of a style sheet of their own.
+# Widgets may carry role="heading", "caption", "figure", "warning", "error", "recording", "primary", "rows" or
+# "panel" as a dynamic property: a look with a name instead of a style sheet of their own.
 _SHEET = Template("""
 QToolTip { background: $raised; color: $text; border: 1px solid $outline; padding: ${tight}px ${small}px; }
 QWidget[role="panel"] { background: $surface; }
@@ -19,6 +19,8 @@ QLabel[role="figure"] { font-size: ${figure}pt; font-weight: 600; color: $text; 
 QLabel[role="number"] { font-weight: 600; }
 QLabel[role="warning"] { color: $warning; }
 QLabel[role="error"] { color: $error; }
+QLabel[role="recording"] { background: $error; color: $surface; font-weight: 600; border-radius: ${control}px;
+    padding: ${tight}px ${base}px; }
 
 QMainWindow::separator, QSplitter::handle { background: $border; }
 QMainWindow::separator:hover, QSplitter::handle:hover { background: $accent; }
@@ -109,6 +111,7 @@ QTableCornerButton::section { background: $surface; border: none; border-bottom:
 
 QTabBar::tab { background: transparent; color: $muted; padding: ${small}px ${wide}px;
     border-bottom: 2px solid transparent; min-height: 18px; }
+QTabBar[role="tight"]::tab { padding: ${small}px ${tight}px; }
 QTabBar::tab:hover { color: $text; background: $hover; }
 QTabBar::tab:selected { color: $text; border-bottom-color: $accent; }
 QTabBar::tab:focus { color: $text; background: $hover; }
