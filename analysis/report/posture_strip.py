@@ -110,6 +110,12 @@ def angle_words(row: PostureReading) -> str:
 
 def posture_strip(evidence: Evidence, reading: Reading) -> PostureStrip:
     """The strip of a run: the set position, every touchdown and every toe-off, as far as they are tagged."""
+    parts = strip_parts(evidence, reading)
+    return parts if isinstance(parts, PostureStrip) else parts.strip(parts.reach)
+
+
+def strip_parts(evidence: Evidence, reading: Reading) -> StripParts | PostureStrip:
+    """What a strip is made of; a strip without frames, with the reason, where there is nothing to show."""
     run, tracks = evidence.run, evidence.tracks
     tagged = {m: f for m, f in moments(run, reading).items() if f < len(evidence.film.times)}
     if not tagged:
@@ -126,22 +132,44 @@ def posture_strip(evidence: Evidence, reading: Reading) -> PostureStrip:
     sizes = _Sizes(evidence, bodies)
     held = {f: sizes.hold(f, middles.at(f)) for f in shown.values()}
     reach = sizes.reach({f: bodies[f] for f in shown.values() if f in bodies}, held)
-    sides = {step.step: step.side for step in reading.steps}
-    frames = tuple(
-        StripFrame(
-            FrameNumber(f),
-            moment,
-            sides.get(moment.step),
-            reach.box(held[f], evidence.film.width),
-            _lines(run, reading, f, tracks),
-            _angles(reading, moment, sides.get(moment.step)),
+    missing = tuple(m for m in tagged if m not in shown)
+    return StripParts(evidence, reading, shown, missing, held, reach, sizes.in_metres)
+
+
+@dataclass(frozen=True, eq=False)
+class StripParts:
+    """The frames of a strip by their events, what each of them holds, and how far about it all of them show.
+
+    ``missing``: events of which nothing tells where the athlete is. ``in_metres``: there is a scale.
+    """
+
+    evidence: Evidence
+    reading: Reading
+    shown: Mapping[Moment, int]
+    missing: tuple[Moment, ...]
+    held: Mapping[int, Hold]
+    reach: Reach
+    in_metres: bool
+
+    def strip(self, reach: Reach) -> PostureStrip:
+        """The strip that shows so much about the athlete in every frame."""
+        run, reading = self.evidence.run, self.reading
+        sides = {step.step: step.side for step in reading.steps}
+        frames = tuple(
+            StripFrame(
+                FrameNumber(f),
+                moment,
+                sides.get(moment.step),
+                reach.box(self.held[f], self.evidence.film.width),
+                _lines(run, reading, f, self.evidence.tracks),
+                _angles(reading, moment, sides.get(moment.step)),
+            )
+            for moment, f in self.shown.items()
         )
-        for moment, f in shown.items()
-    )
-    width, height = (reach.width, reach.height) if sizes.in_metres else (None, None)
-    missing = tuple(moment_words(m, sides.get(m.step)) for m in tagged if m not in shown)
-    reason = "" if frames else tr("Place hips on the tagged frames: they tell where the athlete is.")
-    return PostureStrip(frames, width, height, missing, reason)
+        width, height = (reach.width, reach.height) if self.in_metres else (None, None)
+        missing = tuple(moment_words(m, sides.get(m.step)) for m in self.missing)
+        reason = "" if frames else tr("Place hips on the tagged frames: they tell where the athlete is.")
+        return PostureStrip(frames, width, height, missing, reason)
 
 
 @dataclass(frozen=True)
@@ -189,7 +217,7 @@ class _Middles:
 
 
 @dataclass(frozen=True)
-class _Hold:
+class Hold:
     """What lies at the same place of every frame of the strip, px: the ground under the athlete's middle, or
     that middle. ``per_unit``: pixels in a metre there.
     """
@@ -200,7 +228,7 @@ class _Hold:
 
 
 @dataclass(frozen=True)
-class _Reach:
+class Reach:
     """How far every frame shows about what it holds, in units of one scale for all."""
 
     left: float
@@ -210,13 +238,24 @@ class _Reach:
 
     @property
     def width(self) -> float:
+        """From one edge to the other."""
         return self.left + self.right
 
     @property
     def height(self) -> float:
+        """From the lower edge to the upper one."""
         return self.above + self.below
 
-    def box(self, hold: _Hold, film_width: float) -> Box:
+    def or_more(self, other: Reach) -> Reach:
+        """What holds both."""
+        return Reach(
+            max(self.left, other.left),
+            max(self.right, other.right),
+            max(self.above, other.above),
+            max(self.below, other.below),
+        )
+
+    def box(self, hold: Hold, film_width: float) -> Box:
         """The part of a picture; beside the edge it is moved along, as far as the picture goes."""
         width, height = self.width * hold.per_unit, self.height * hold.per_unit
         left = hold.u - self.left * hold.per_unit
@@ -238,17 +277,17 @@ class _Sizes:
     def in_metres(self) -> bool:
         return not isinstance(self._ground, NoValue)
 
-    def hold(self, frame: int, middle_px: Place) -> _Hold:
+    def hold(self, frame: int, middle_px: Place) -> Hold:
         """The ground under the athlete's middle; without a scale the middle itself."""
         u, v = middle_px
         if not isinstance(self._ground, NoValue):
             found = _scale_and_height(self._view, self._ground, frame, middle_px)
             if found is not None:
                 per_metre, y = found
-                return _Hold(u, v + y * per_metre, per_metre)
-        return _Hold(u, v, self._plain)
+                return Hold(u, v + y * per_metre, per_metre)
+        return Hold(u, v, self._plain)
 
-    def reach(self, bodies: Mapping[int, _Body], held: Mapping[int, _Hold]) -> _Reach:
+    def reach(self, bodies: Mapping[int, _Body], held: Mapping[int, Hold]) -> Reach:
         """What holds every body, and an adult."""
         upright = (ABOVE_GROUND_M, BELOW_GROUND_M) if self.in_metres else (ABOVE_MIDDLE_M, BELOW_MIDDLE_M)
         sides = [BESIDE_M, BESIDE_M, *upright]
@@ -258,7 +297,7 @@ class _Sizes:
             low, high = away.min(axis=0), away.max(axis=0)
             for n, far in enumerate((-low[0], high[0], -low[1], high[1])):
                 sides[n] = max(sides[n], float(far) + MARGIN_M)
-        return _Reach(*sides)
+        return Reach(*sides)
 
 
 def _scale_and_height(view: View, ground: Ground, frame: int, place: Place) -> tuple[float, float] | None:

@@ -12,6 +12,7 @@ from analysis.report.film_drawing import draw_lines
 from analysis.report.ink import Ink
 from analysis.report.lettering import Font
 from analysis.report.posture_strip import Box, PostureStrip, StripFrame, angle_words, moment_words
+from analysis.report.strip_pair import StripPair
 from analysis.values.words import tr
 
 HEIGHT_PX = 520
@@ -42,35 +43,77 @@ def strip_picture(
     """
     if not strip.frames:
         raise ValueError(strip.reason)
-    ink = ink or Ink()
-    tiles = [frame_picture(jpegs[f.frame], f, HEIGHT_PX, ink) for f in strip.frames]
+    row = _Row(title, [(frame, jpegs[frame.frame]) for frame in strip.frames])
+    return _page([row], strip.height_m, ink or Ink())
+
+
+def pair_picture(
+    pair: StripPair,
+    jpegs: tuple[Mapping[int, bytes], Mapping[int, bytes]],
+    titles: tuple[str, str],
+    ink: Ink | None = None,
+) -> bytes:
+    """Both strips as one PNG, one above the other, an event that one of them lacks as a gap.
+
+    ``jpegs``: of the upper and the lower film, by frame. Raises ValueError where both strips are empty.
+    """
+    if not pair.columns:
+        raise ValueError(pair.upper.reason or pair.lower.reason)
+    rows = []
+    for title, kept, frames in zip(
+        titles, jpegs, zip(*((c.upper, c.lower) for c in pair.columns), strict=True), strict=True
+    ):
+        rows.append(_Row(title, [None if f is None else (f, kept[f.frame]) for f in frames]))
+    return _page(rows, pair.upper.height_m if pair.one_scale else None, ink or Ink())
+
+
+@dataclass(frozen=True)
+class _Row:
+    """A strip under its title; None leaves a gap."""
+
+    title: str
+    frames: list[tuple[StripFrame, bytes] | None]
+
+
+def _page(rows: list[_Row], height_m: float | None, ink: Ink) -> bytes:
+    """Strips one above the other, a frame of each over the same one of the next, and what a length is."""
     font, small = ImageFont.load_default(_TEXT), ImageFont.load_default(_TEXT - 3)
     line = round(_TEXT * 1.4)
-    across = sum(tile.width + _GAP for tile in tiles) - _GAP
-    top, under = _BORDER + 2 * line, HEIGHT_PX + 4 * line
-    page = Image.new("RGB", (across + 2 * _BORDER, top + under + line + _BORDER), "#FFFFFF")
+    drawn = [[_tile(each, ink) for each in row.frames] for row in rows]
+    columns = [max(t.width for t in tiles if t is not None) for tiles in zip(*drawn, strict=True)]
+    across = sum(columns) + _GAP * (len(columns) - 1)
+    tall = 2 * line + HEIGHT_PX + 4 * line
+    page = Image.new("RGB", (across + 2 * _BORDER, _BORDER + len(rows) * tall + line + _BORDER), "#FFFFFF")
     draw = ImageDraw.Draw(page)
-    draw.text((_BORDER, _BORDER), title, "#18222C", font)
-    x = _BORDER
-    for shown, tile in zip(strip.frames, tiles, strict=True):
-        page.paste(tile, (x, top))
-        words = [moment_words(shown.moment, shown.side), *map(angle_words, shown.angles)]
-        for n, text in enumerate(words):
-            draw.text((x, top + HEIGHT_PX + 8 + n * line), text, "#18222C", small if n else font)
-        x += tile.width + _GAP
-    _scale(draw, strip, (_BORDER, top + under), small)
+    for number, (row, tiles) in enumerate(zip(rows, drawn, strict=True)):
+        top = _BORDER + number * tall
+        draw.text((_BORDER, top), row.title, "#18222C", font)
+        x = _BORDER
+        for each, tile, width in zip(row.frames, tiles, columns, strict=True):
+            if each is not None and tile is not None:
+                page.paste(tile, (x, top + 2 * line))
+                words = [moment_words(each[0].moment, each[0].side), *map(angle_words, each[0].angles)]
+                for n, text in enumerate(words):
+                    place = x, top + 2 * line + HEIGHT_PX + 8 + n * line
+                    draw.text(place, text, "#18222C", small if n else font)
+            x += width + _GAP
+    _scale(draw, height_m, (_BORDER, _BORDER + len(rows) * tall), small)
     out = io.BytesIO()
     page.save(out, "PNG", compress_level=_PACKING)
     return out.getvalue()
 
 
-def _scale(draw: ImageDraw.ImageDraw, strip: PostureStrip, place: tuple[int, int], font: Font) -> None:
+def _tile(each: tuple[StripFrame, bytes] | None, ink: Ink) -> Image.Image | None:
+    return None if each is None else frame_picture(each[1], each[0], HEIGHT_PX, ink)
+
+
+def _scale(draw: ImageDraw.ImageDraw, height_m: float | None, place: tuple[int, int], font: Font) -> None:
     """A bar of half a metre, where there is a scale."""
     x, y = place
-    if strip.height_m is None:
+    if height_m is None:
         draw.text((x, y), tr("No scale: without marks the frames show equally many pixels."), "#505D6A", font)
         return
-    length = round(_BAR_M * HEIGHT_PX / strip.height_m)
+    length = round(_BAR_M * HEIGHT_PX / height_m)
     draw.line([(x, y + 10), (x + length - 1, y + 10)], "#18222C", 3)
     for end in (x + 1, x + length - 1):
         draw.line([(end, y + 4), (end, y + 16)], "#18222C", 3)

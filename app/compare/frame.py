@@ -36,7 +36,7 @@ class CompareFrame(QWidget):
         self._sides = TwoSides(one, two)
         self.bar = LockBar(actions, self)
         self.transport = TransportBar(actions, self)
-        self.beside = Beside(bench, self._sides, self)
+        self.beside = Beside(bench, actions, self._sides, self)
         self._lay_out()
         self._name_sides()
         self.beside.turned.connect(self._divide)

@@ -18,6 +18,7 @@ from app.compare.lock_keys import LockKeys
 from app.compare.pairing import Pairing
 from app.compare.pictures import TwoPictures
 from app.compare.side import CompareSide
+from app.compare.strip_export import PairExport
 from app.compare.two_films import TwoFilms
 from app.marking.events import EventRef
 from app.narrate.desk import NarrationDesk
@@ -59,6 +60,7 @@ class CompareWorkspace(CompareFrame):
         self._keys = LockKeys(self._sides, self.pairing, self.bar, actions, self)
         self.coming = ComingFilms(self._sides, bench.films, self)
         self.pictures = TwoPictures(self._sides, self.pairing, actions, self)
+        self.export = PairExport(self._sides, self.beside.strips, self)
         self.bodies = BodiesOver(self._sides, self.pairing, actions, self)
         self._narration, self._two_films = narration, TwoFilms(self._sides, self.ticker)
         self.told = NarrationPanel(bench, narration, actions, self)
@@ -86,8 +88,8 @@ class CompareWorkspace(CompareFrame):
                 widget.addActions(actions.of(Scope.FILM))
         for edits in self._edits:
             edits.settled.connect(self._settled)
-        self.beside.step_requested.connect(self._to_step)
-        self.beside.charts.asked.connect(self._chart_asked)
+        self.beside.asked.connect(self._frame_asked)
+        self.export.said.connect(bench.said)
         self.pairing.laid.connect(self.beside.charts.refresh)
         self._keys.said.connect(bench.said)
         self.pictures.said.connect(bench.said)
@@ -98,22 +100,12 @@ class CompareWorkspace(CompareFrame):
             "other_film": self._other_film,
             "swap_films": self._swap,
             "show_differences": self.beside.turn_page,
+            "export_strips": self.export.ask,
         }.items():
             actions.do(name, act)
 
-    @Slot(int)
-    def _to_step(self, step: int) -> None:
-        look = self.active.look
-        run = None if look is None else look.run
-        if look is None or run is None or look.reading is None:
-            return
-        found = next((one.touchdown for one in look.reading.steps if one.step == step), None)
-        frame = run.start.front_toe_off if step == 0 else found
-        if frame is not None:
-            self.active.pane.go_to(int(frame))
-
     @Slot(bool, int)
-    def _chart_asked(self, lower: bool, frame: int) -> None:
+    def _frame_asked(self, lower: bool, frame: int) -> None:
         (self.lower_side if lower else self.upper_side).pane.go_to(frame)
 
     # coming and going
@@ -150,6 +142,7 @@ class CompareWorkspace(CompareFrame):
     def shutdown(self) -> None:
         """Stop the clock and both readers."""
         self.ticker.shutdown()
+        self.beside.strips.shutdown()
         for side in self._sides:
             side.pane.shutdown()
 
@@ -255,7 +248,7 @@ class CompareWorkspace(CompareFrame):
         if self._here:
             self.pictures.show_lanes()
             self.bodies.show_bodies()
-            self.beside.charts.set_frames()
+            self.beside.set_frames()
         if self._here and self.active.pane.shown >= 0:
             self._bench.show_frame(self.active.pane.shown)
             self._show_place()

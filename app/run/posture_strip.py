@@ -5,21 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal, Slot
-from PySide6.QtGui import QHideEvent, QImage, QResizeEvent, QShowEvent
+from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
-from analysis.report.ink import Ink
-from analysis.report.posture_strip import PostureStrip, StripFrame, angle_words, moment_words
-from analysis.report.strip_drawing import frame_picture
+from analysis.report.posture_strip import PostureStrip, angle_words, moment_words
 from analysis.values.words import tr
 from app.actions import Actions
 from app.bench import Bench
 from app.film.transport import tool_button
+from app.run.drawn_frames import DrawnFrames
 from app.run.strip_export import StripExport, strip_of
 from app.run.strip_pictures import StripPictures
 from app.run.strip_tile import StripTile
 from app.share_bar import ShareBar
-from app.theme.apply import current_theme
 from app.theme.tokens import Space
 
 _AFTER_MS = 150
@@ -41,7 +39,7 @@ class PostureStripPanel(QWidget):
         super().__init__(parent)
         self._bench = bench
         self._strip = PostureStrip()
-        self._drawn: dict[int, tuple[object, QImage]] = {}
+        self._drawn = DrawnFrames()
         self.tiles: list[StripTile] = []
         self.pictures = StripPictures(bench, self)
         self._later = self._timer(_AFTER_MS, self._make)
@@ -153,8 +151,7 @@ class PostureStripPanel(QWidget):
         for tile, one in zip(self.tiles, shown, strict=True):
             words = (moment_words(one.moment, one.side), *map(angle_words, one.angles))
             tile.show_words(int(one.frame), words, size, lines)
-            known = self._drawn.get(int(one.frame))
-            tile.show_image(known[1] if known is not None else None)
+            tile.show_image(self._drawn.image(int(one.frame)))
         self.set_frame(self._bench.frame)
         if shown and self._bench.film is not None:
             self.pictures.want(one.frame for one in shown)
@@ -196,19 +193,9 @@ class PostureStripPanel(QWidget):
     @Slot()
     def _draw_next(self) -> None:
         """Draw the first frame that is not drawn as it now is, then give the window its turn."""
-        theme, (height, _) = current_theme(), self._room()
-        ink = Ink(theme.left.fill, theme.right.fill, beyond=theme.backdrop)
-        high = round(height * self.devicePixelRatioF())
-        for tile, one in zip(self.tiles, self._strip.frames, strict=True):
-            jpeg = self.pictures.kept.get(int(one.frame))
-            key = (one, high, ink)
-            known = self._drawn.get(int(one.frame))
-            if jpeg and (known is None or known[0] != key):
-                image = _image(jpeg, one, high, ink)
-                self._drawn[int(one.frame)] = (key, image)
-                tile.show_image(image)
-                self._drawing.start()
-                return
+        height, _ = self._room()
+        if self._drawn.draw_next(self.tiles, self._strip.frames, self.pictures.kept, height):
+            self._drawing.start()
 
     @Slot()
     def _came(self) -> None:
@@ -226,9 +213,3 @@ class PostureStripPanel(QWidget):
         tile = self.sender()
         if isinstance(tile, StripTile):
             self.frame_requested.emit(tile.frame)
-
-
-def _image(jpeg: bytes, shown: StripFrame, height: int, ink: Ink) -> QImage:
-    picture = frame_picture(jpeg, shown, height, ink)
-    held = picture.tobytes()
-    return QImage(held, picture.width, picture.height, 3 * picture.width, QImage.Format.Format_RGB888).copy()

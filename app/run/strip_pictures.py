@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal, Slot
 
 from analysis.jobs.pictures import PicturesJob
+from analysis.values.film import Film
+from analysis.values.run import Run
 from app.bench import Bench
 from app.job_watch import JobWatch
 
 FilmKey = tuple[str, float | None, int]
+FilmOf = Callable[[], tuple[Run | None, Film | None]]
 
 
 class StripPictures(QObject):
@@ -27,9 +30,11 @@ class StripPictures(QObject):
     went_on = Signal(float)
     failed = Signal(str)
 
-    def __init__(self, bench: Bench, parent: QObject) -> None:
+    def __init__(self, bench: Bench, parent: QObject, film_of: FilmOf | None = None) -> None:
+        """``film_of``: whose film; without it that of the run at hand."""
         super().__init__(parent)
         self._bench = bench
+        self._film_of = self._at_hand if film_of is None else film_of
         self._film: FilmKey | None = None
         self._kept: dict[int, bytes] = {}
         self._asked: frozenset[int] = frozenset()
@@ -49,7 +54,7 @@ class StripPictures(QObject):
         return self._kept
 
     def want(self, frames: Iterable[int]) -> None:
-        """Take the pictures of these frames of the film at hand that are not there yet."""
+        """Take the pictures of these frames of the film that are not there yet."""
         key = self._key()
         if key != self._film:
             self.forget()
@@ -71,8 +76,11 @@ class StripPictures(QObject):
         """Stop what goes on."""
         self._watch.shutdown()
 
+    def _at_hand(self) -> tuple[Run | None, Film | None]:
+        return self._bench.run, self._bench.film
+
     def _key(self) -> FilmKey | None:
-        run, film = self._bench.run, self._bench.film
+        run, film = self._film_of()
         if run is None or film is None:
             return None
         entry = self._bench.project.films[run.film_id]
