@@ -18,11 +18,10 @@ from analysis.values.errors import CinderlaneError, FilmError
 from analysis.values.words import tr
 
 if TYPE_CHECKING:
-    from PIL import Image
-
     from analysis.derive.face import FaceWay
     from analysis.film.reader import FrameReader
     from analysis.jobs.film_runs import FilmPlan, FilmRun
+    from analysis.report.canvas import Pixels
     from analysis.report.film_frames import Pane
 
 _KEPT_BYTES = 64_000_000
@@ -72,13 +71,15 @@ def annotate(
     return (*(note for run in plan.runs for note in run.notes), *notes)
 
 
-def _write(
-    part: Path, pictures: Iterator[Image.Image], plan: FilmPlan, threads: int, *, picture: bool
-) -> None:
+def _write(part: Path, pictures: Iterator[Pixels], plan: FilmPlan, threads: int, *, picture: bool) -> None:
+    import numpy as np
+    from PIL import Image
+
     from analysis.report.film_writing import write_film
 
     if picture:
-        next(pictures).save(part, "PNG")
+        rgb = np.ascontiguousarray(next(pictures)[..., 2::-1])
+        Image.fromarray(rgb).save(part, "PNG")
     else:
         write_film(part, pictures, plan.reel.rate_hz, threads, plan.sound)
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from contextlib import AbstractContextManager, nullcontext
 
-from PIL import Image
+import numpy as np
 
-from analysis.report.fine_sheet import FAINT, Pens, Point, fine_sheet
+from analysis.report.canvas import Canvas, Pens, Places, Point
 from analysis.report.ink import Ink
 from analysis.report.labels import Label, Rect, Where, laid_out
 from analysis.report.plates import Plates
@@ -19,19 +20,15 @@ _UNIT_AT_PX = 540
 _MARK, _TRAIL = "#F0E442", "#CC79A7"  # of the Okabe-Ito palette, as in the window
 _PEN = "#F0E442"  # the mark's yellow: it is drawn on any ground
 _DOT = 3.2
+_FULLY = nullcontext()
 WHOLE = (-0.5, -0.5)
 """The place of the film at the left upper corner of its whole picture."""
 
 
 def draw_scene(
-    picture: Image.Image,
-    scene: Scene,
-    scale: float,
-    ink: Ink | None = None,
-    *,
-    corner: Point = WHOLE,
+    picture: Canvas, scene: Scene, scale: float, ink: Ink | None = None, *, corner: Point = WHOLE
 ) -> None:
-    """Draw a scene on an RGB picture in place.
+    """Draw a scene on a picture in place.
 
     ``scale``: pixels of the picture in one of the film's; the centre of a pixel at (u, v) of the film lies at
     ``(u + 0.5) * scale - 0.5`` where the picture is the whole one. ``corner``: the place of the film at the
@@ -41,7 +38,7 @@ def draw_scene(
 
 
 def draw_pen(
-    picture: Image.Image, ways: Iterable[Sequence[Point]], scale: float, ink: Ink, *, corner: Point = WHOLE
+    picture: Canvas, ways: Iterable[Sequence[Point]], scale: float, ink: Ink, *, corner: Point = WHOLE
 ) -> None:
     """Draw what a hand drew, each line as the places of its way; arguments as for ``draw_scene``."""
     drawing = Drawing(picture, scale, ink, _unit(picture), corner)
@@ -49,13 +46,7 @@ def draw_pen(
         drawing.pen(way)
 
 
-def _unit(picture: Image.Image) -> float:
-    return max(1.0, picture.height / _UNIT_AT_PX)
-
-
-def draw_lines(
-    picture: Image.Image, scene: Scene, scale: float, corner: Point, ink: Ink, unit: float
-) -> None:
+def draw_lines(picture: Canvas, scene: Scene, scale: float, corner: Point, ink: Ink, unit: float) -> None:
     """Draw a scene without its words on a part of the film's picture.
 
     ``corner``: the place of the film whose pixel's corner is that of ``picture``; ``unit``: of thickness, px.
@@ -63,10 +54,14 @@ def draw_lines(
     Drawing(picture, scale, ink, unit, corner).lines(scene)
 
 
-class Drawing:
-    """Trails below strokes below dots below labels; each is drawn on a small sheet of its own."""
+def _unit(picture: Canvas) -> float:
+    return max(1.0, picture.height / _UNIT_AT_PX)
 
-    def __init__(self, picture: Image.Image, scale: float, ink: Ink, unit: float, corner: Point) -> None:
+
+class Drawing:
+    """Trails below strokes below dots below labels."""
+
+    def __init__(self, picture: Canvas, scale: float, ink: Ink, unit: float, corner: Point) -> None:
         self._picture, self._scale, self._ink, self._unit, self._corner = picture, scale, ink, unit, corner
         self._plates = Plates(picture.height, 2 * unit)
         self._surface = Rect(0, 0, picture.width, picture.height)
@@ -111,15 +106,18 @@ class Drawing:
 
     def _line(self, places: Sequence[Point], pens: Pens, look: Look, *, dashed: bool = False) -> None:
         """A way through places, in each pen in turn; a guess is faint; ``dashed``: the uppermost pen is."""
-        faint = FAINT if look is Look.GUESSED else ""
-        with fine_sheet(self._picture, places, max(width for _, width in pens) + 1) as sheet:
-            if sheet is not None:
-                inked = [(colour + faint, width) for colour, width in pens]
-                sheet.pens(places, inked, self._unit, dashed=dashed)
+        with self._looking(look, places, max(width for _, width in pens) + 1):
+            self._picture.pens(places, pens, self._unit, dashed=dashed)
+
+    def _looking(self, look: Look, places: Places, reach: float) -> AbstractContextManager[None]:
+        """A guess is drawn faintly."""
+        return self._picture.faintly(places, reach) if look is Look.GUESSED else _FULLY
 
     def _trail(self, trail: Trail) -> None:
         pens = ((self._ink.halo, 3.4 * self._unit), (_TRAIL, 1.8 * self._unit))
-        self._line([self._at(u, v) for u, v in trail.places], pens, trail.look)
+        places = (np.array(trail.places) - self._corner) * self._scale
+        with self._looking(trail.look, places, 4 * self._unit):
+            self._picture.way(places, pens)
 
     def _stroke(self, stroke: Stroke) -> None:
         ends = [self._at(*stroke.start), self._at(*stroke.end)]
@@ -143,10 +141,8 @@ class Drawing:
     def _residual(self, ends: Sequence[Point]) -> None:
         """How far a mark is off: a thin line with a ring where it should be."""
         self._line(ends, ((self._ink.halo, 3.2 * self._unit), (_MARK, 1.2 * self._unit)), Look.PLACED)
-        with fine_sheet(self._picture, ends[1:], 4 * self._unit) as sheet:
-            if sheet is not None:
-                sheet.ring(ends[1], 2.5 * self._unit, self._ink.halo, 3 * self._unit)
-                sheet.ring(ends[1], 2.5 * self._unit, _MARK, 1.4 * self._unit)
+        for colour, width in ((self._ink.halo, 3 * self._unit), (_MARK, 1.4 * self._unit)):
+            self._picture.ring(ends[1], 2.5 * self._unit, colour, width)
 
     def _dot(self, dot: Dot) -> None:
         place = self._at(dot.u, dot.v)
@@ -172,18 +168,15 @@ class Drawing:
         it where it lies within, in 95 of 100, where that is more.
         """
         radius = (5.0 if dot.centre else _DOT) * self._unit
-        faint = FAINT if dot.look is Look.GUESSED else ""
         spread = dot.spread_px * self._scale
-        wide = spread > radius + 2 * self._unit
-        with fine_sheet(self._picture, [place], max(radius, spread if wide else 0) + 2 * self._unit) as sheet:
-            if sheet is None:
-                return
-            if wide:
-                sheet.ring(place, spread, colour + FAINT, max(1.0, 0.8 * self._unit))
-            sheet.disc(place, radius + self._unit, self._ink.halo + faint)
-            sheet.disc(place, radius, colour + faint)
+        if spread > radius + 2 * self._unit:
+            with self._picture.faintly([place], spread + 2):
+                self._picture.ring(place, spread, colour, 0.8 * self._unit)
+        with self._looking(dot.look, [place], radius + 2 * self._unit):
+            self._picture.disc(place, radius + self._unit, self._ink.halo)
+            self._picture.disc(place, radius, colour)
             if dot.look is not Look.PLACED and not dot.centre:
-                sheet.disc(place, radius - 1.2 * self._unit, self._ink.halo + faint)
+                self._picture.disc(place, radius - 1.2 * self._unit, self._ink.halo)
 
     def _colour(self, side: Side | None, kind: Kind) -> str:
         return _MARK if side is None and kind is Kind.MARK else self._ink.of(side)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
+import cv2
+import numpy as np
 from PIL import Image, ImageDraw
 
-from analysis.film.picture import Picture
 from analysis.film.reader import FrameReader
+from analysis.report.canvas import Canvas, Pixels, bgra
 from analysis.report.face_hiding import hide_face
 from analysis.report.film_drawing import WHOLE, draw_pen, draw_scene
 from analysis.report.film_layout import (
@@ -95,19 +96,12 @@ class FilmPictures:
         ]
         captions = {shot.stop.words for shot in reel.shots if shot.stop is not None}
         self.layout: Layout = laid_out(wishes, sizes, sorted(captions))
+        self._grounds: dict[str, Pixels] = {}
 
-    @cached_property
-    def _ground(self) -> Image.Image:
-        """What is the same on every picture: titles on their bands."""
-        ground = Image.new("RGB", (self.layout.width, self.layout.height), _BAND)
-        for pane, place in zip(self._panes, self.layout.panes, strict=True):
-            if place.title is not None:
-                self._words(ground, [pane.title], place.title)
-        return ground
+    def __iter__(self) -> Iterator[Pixels]:
+        """Pictures, (height, width, 4) blue, green, red, 255; one that comes again is the same object.
 
-    def __iter__(self) -> Iterator[Image.Image]:
-        """RGB pictures; one that comes again running is the same object. Raises FilmError where a film is
-        damaged at one of its frames.
+        Raises FilmError where a film is damaged at one of its frames.
         """
         before, picture = None, None
         for shot in self._reel.shots:
@@ -115,23 +109,33 @@ class FilmPictures:
                 before, picture = shot, self._picture(shot)
             yield picture
 
-    def _picture(self, shot: Shot) -> Image.Image:
+    def _picture(self, shot: Shot) -> Pixels:
         panes = zip(self._panes, self.layout.panes, self._rails, shot.frames, strict=True)
-        alone = self._alone
-        whole = None if alone else self._ground.copy()
+        whole = None if self._alone else self._begun(shot)
         for number, (pane, place, rail, frame) in enumerate(panes):
             picture = self._film_picture(pane, place, frame, shot, number)
             if whole is None:
                 return picture
-            whole.paste(picture, (place.picture.left, place.picture.top))
-            shown = self._look.rail if shot.stop is None else _shows_rail(shot.stop)
-            if rail is not None and place.rail is not None and shown:
-                whole.paste(rail.picture(frame), (place.rail.left, place.rail.top))
+            _laid(whole, picture, place.picture)
+            if rail is not None and place.rail is not None and self._rail_shown(shot):
+                _laid(whole, rail.pixels(frame), place.rail)
         assert whole is not None
-        if self.layout.caption is not None and shot.stop is not None and shot.stop.words:
-            lines = caption_lines(shot.stop.words, self.layout.text_px, self.layout.caption.width)
-            self._words(whole, lines, self.layout.caption)
         return whole
+
+    def _begun(self, shot: Shot) -> Pixels:
+        """What stands round the films and their rails; where they stand it is left as it is."""
+        ground = self._ground("" if shot.stop is None else shot.stop.words)
+        first, last = self.layout.panes[0], self.layout.panes[-1]
+        if len(self._panes) > 1 or (first.rail is not None and not self._rail_shown(shot)):
+            return ground.copy()
+        whole = np.empty_like(ground)
+        whole[: first.picture.top] = ground[: first.picture.top]
+        below = last.picture.top + last.picture.height
+        whole[below:] = ground[below:]
+        return whole
+
+    def _rail_shown(self, shot: Shot) -> bool:
+        return self._look.rail if shot.stop is None else _shows_rail(shot.stop)
 
     @property
     def _alone(self) -> bool:
@@ -139,25 +143,37 @@ class FilmPictures:
         first = self.layout.panes[0].picture
         return (self.layout.width, self.layout.height) == (first.width, first.height)
 
-    def _film_picture(
-        self, pane: Pane, place: PaneLayout, frame: int, shot: Shot, number: int
-    ) -> Image.Image:
+    def _film_picture(self, pane: Pane, place: PaneLayout, frame: int, shot: Shot, number: int) -> Pixels:
         stop = shot.stop
         zoom = None if stop is None else stop.beside_zoom if number else stop.zoom
-        picture, scale, corner = _seen(pane.reader, frame, place, zoom)
+        pixels, scale, corner = _seen(pane.reader, frame, place, zoom)
+        canvas = Canvas(pixels)
         face = None if pane.faces is None else pane.faces[frame]
         if face is not None:
-            hide_face(picture, face, scale, corner)
-        draw_scene(picture, self._scene(pane, frame, stop), scale, self._ink, corner=corner)
+            hide_face(canvas, face, scale, corner)
+        draw_scene(canvas, self._scene(pane, frame, stop), scale, self._ink, corner=corner)
         ways = [[(p.u, p.v) for p in one.points] for one in shot.strokes if one.beside == bool(number)]
-        draw_pen(picture, ways, scale, self._ink, corner=corner)
-        return picture
+        draw_pen(canvas, ways, scale, self._ink, corner=corner)
+        return pixels
 
     def _scene(self, pane: Pane, frame: int, stop: Stop | None) -> Scene:
         told = pane.run, pane.evidence, pane.reading, frame
         if stop is not None:
             return narrated(scene_on(*told, layers_of(stop.drawn)), stop.drawn)
         return scene_on(*told, self._look.drawn, numbers=self._look.numbers)
+
+    def _ground(self, caption: str) -> Pixels:
+        """What stands round the films: titles and a caption on their bands."""
+        if caption not in self._grounds:
+            ground = Image.new("RGB", (self.layout.width, self.layout.height), _BAND)
+            for pane, place in zip(self._panes, self.layout.panes, strict=True):
+                if place.title is not None:
+                    self._words(ground, [pane.title], place.title)
+            band = self.layout.caption
+            if band is not None and caption:
+                self._words(ground, caption_lines(caption, self.layout.text_px, band.width), band)
+            self._grounds[caption] = bgra(ground)
+        return self._grounds[caption]
 
     def _words(self, picture: Image.Image, lines: Sequence[str], band: Place) -> None:
         """Lines in the middle of a band."""
@@ -173,35 +189,38 @@ def _shows_rail(stop: Stop | None) -> bool:
     return stop is not None and Overlay.RAIL in stop.drawn
 
 
+def _laid(whole: Pixels, part: Pixels, place: Place) -> None:
+    whole[place.top : place.top + place.height, place.left : place.left + place.width] = part
+
+
 def _seen(
     reader: FrameReader, frame: int, place: PaneLayout, zoom: Zoom | None
-) -> tuple[Image.Image, float, tuple[float, float]]:
-    """The part of a film's picture that is shown: RGB, its scale, and the place of the film at its corner."""
+) -> tuple[Pixels, float, tuple[float, float]]:
+    """The part of a film's picture that is shown, its scale, and the place of the film at its corner."""
     size = place.picture.width, place.picture.height
     if zoom is None:
         whole = size == reader.film.shown_size
         pixels = reader.picture(frame) if whole else reader.small(frame, size[0])
-        return _resized(_rgb(pixels), size), place.scale, WHOLE
-    box = _part(zoom, reader.film.shown_size, size)
-    picture = _rgb(reader.picture(frame)).resize(size, Image.Resampling.BICUBIC, box)
-    return picture, size[0] / (box[2] - box[0]), (box[0] - 0.5, box[1] - 0.5)
+        if pixels.shape[:2] != (size[1], size[0]):
+            pixels = np.asarray(cv2.resize(pixels, size, interpolation=cv2.INTER_LINEAR), np.uint8)
+        return pixels, place.scale, WHOLE
+    left, top, across = _part(zoom, reader.film.shown_size, size)
+    scale = size[0] / across
+    # the library counts from pixels' centres
+    move = np.array([[scale, 0, (0.5 - left) * scale - 0.5], [0, scale, (0.5 - top) * scale - 0.5]])
+    how, beyond = cv2.INTER_CUBIC, cv2.BORDER_REPLICATE
+    part = cv2.warpAffine(reader.picture(frame), move, size, flags=how, borderMode=beyond)
+    return np.asarray(part, np.uint8), scale, (left - 0.5, top - 0.5)
 
 
-def _resized(picture: Image.Image, size: tuple[int, int]) -> Image.Image:
-    return picture if picture.size == size else picture.resize(size, Image.Resampling.BICUBIC)
-
-
-def _rgb(pixels: Picture) -> Image.Image:
-    height, width = pixels.shape[:2]
-    return Image.frombuffer("RGB", (width, height), pixels.tobytes(), "raw", "BGRX", 0, 1)
-
-
-def _part(zoom: Zoom, film: tuple[int, int], view: tuple[int, int]) -> tuple[float, float, float, float]:
-    """The part of a film's picture, grown to the shape of the view, moved within the picture; edges, px."""
+def _part(zoom: Zoom, film: tuple[int, int], view: tuple[int, int]) -> tuple[float, float, float]:
+    """The part of a film's picture, grown to the shape of the view, moved within the picture: left and upper
+    edge and width, px.
+    """
     left, top, width, height = zoom
     shape = view[0] / view[1]
     wide = min(max(width, height * shape), film[0], film[1] * shape)
     high = wide / shape
     u = min(max(0.0, left + (width - wide) / 2), film[0] - wide)
     v = min(max(0.0, top + (height - high) / 2), film[1] - high)
-    return u, v, u + wide, v + high
+    return u, v, wide

@@ -14,11 +14,11 @@ from av.packet import Packet
 from av.video.frame import VideoFrame
 from av.video.reformatter import ColorPrimaries, ColorRange, Colorspace, ColorTrc
 from av.video.stream import VideoStream
-from PIL import Image
 
+from analysis.report.canvas import Pixels
 from analysis.report.film_sound import Sound
 
-_CODER = {"preset": "veryfast", "crf": "20", "profile": "high"}
+CODER = {"preset": "veryfast", "crf": "20", "profile": "high"}
 _CONTAINER = {"movflags": "+faststart", "fflags": "+bitexact"}
 """Begins to play before all of it has come, and says neither when nor with what it was written."""
 
@@ -29,12 +29,12 @@ _NO_NOTES = "filter_units=remove_types=6"
 
 def write_film(
     path: Path,
-    pictures: Iterable[Image.Image],
+    pictures: Iterable[Pixels],
     rate_hz: Fraction,
     threads: int = 0,
     sound: bytes | None = None,
 ) -> int:
-    """Write RGB pictures of one size, at a rate; how many there were.
+    """Write pictures of one size, (height, width, 4) blue, green, red, 255, at a rate; how many there were.
 
     A picture that comes again, as the same object, is not converted anew. Of an odd width or height the last
     column or row is left out: the coder knows even sizes only. ``threads``: how many encode, 0 for as many as
@@ -43,7 +43,7 @@ def write_film(
     """
     written = 0
     with av.open(str(path), "w", format="mp4", options=_CONTAINER) as container:
-        stream = container.add_stream("libx264", rate=rate_hz, options=_CODER)
+        stream = container.add_stream("libx264", rate=rate_hz, options=CODER)
         stream.pix_fmt = "yuv420p"
         stream.codec_context.thread_count = threads
         heard = None if sound is None else Sound(container, sound)
@@ -78,10 +78,9 @@ def _begin(stream: VideoStream, frame: VideoFrame) -> None:
     context.color_range = ColorRange.MPEG
 
 
-def _converted(picture: Image.Image) -> VideoFrame:
-    pixels = np.asarray(picture)
-    height, width = (side // 2 * 2 for side in pixels.shape[:2])
-    frame = VideoFrame.from_ndarray(np.ascontiguousarray(pixels[:height, :width]), format="rgb24")
+def _converted(picture: Pixels) -> VideoFrame:
+    height, width = (side // 2 * 2 for side in picture.shape[:2])
+    frame = VideoFrame.from_numpy_buffer(np.ascontiguousarray(picture[:height, :width]), format="bgra")
     return frame.reformat(
         format="yuv420p",
         dst_colorspace=Colorspace.ITU709,

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
@@ -34,9 +35,16 @@ class Rect:
 
     def overlap(self, other: Rect) -> float:
         """The area that both cover."""
+        if (  # most of them lie apart, and this is asked a thousand times for a picture
+            other.x >= self.x + self.width
+            or self.x >= other.x + other.width
+            or other.y >= self.y + self.height
+            or self.y >= other.y + other.height
+        ):
+            return 0.0
         across = min(self.x + self.width, other.x + other.width) - max(self.x, other.x)
         down = min(self.y + self.height, other.y + other.height) - max(self.y, other.y)
-        return max(0.0, across) * max(0.0, down)
+        return across * down
 
 
 @dataclass(frozen=True)
@@ -58,14 +66,29 @@ def laid_out(labels: Sequence[Label], taken: Sequence[Rect], surface: Rect) -> l
     filled = list(taken)
     places = []
     for label in labels:
-        tried = [_inside(rect, surface) for rect in _around(label)]
         # pushed back from the edge it must not lie upon the very thing that it names
         own = Rect(label.x - label.gap / 2, label.y - label.gap / 2, label.gap, label.gap)
-        covered = [own, *filled]
-        best = min(tried, key=lambda rect: sum(rect.overlap(other) for other in covered))
+        best = _freest((_inside(rect, surface) for rect in _around(label)), [own, *filled])
         filled.append(best)
         places.append(best)
     return places
+
+
+def _freest(tried: Iterable[Rect], covered: Sequence[Rect]) -> Rect:
+    """The first place that is free, else the one that covers least."""
+    best, least = None, math.inf
+    for rect in tried:
+        over = 0.0
+        for other in covered:
+            over += rect.overlap(other)
+            if over >= least:
+                break
+        else:
+            best, least = rect, over
+        if least == 0:
+            break
+    assert best is not None, "there is always a place to try"
+    return best
 
 
 def _around(label: Label) -> Iterator[Rect]:

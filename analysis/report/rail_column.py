@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import cv2
+import numpy as np
 from PIL import Image, ImageDraw
 
+from analysis.report.canvas import Canvas, Pixels, bgra
 from analysis.report.ink import Ink
 from analysis.report.lettering import Font, font_of
 from analysis.report.rail_blocks import Block, Gap, RailContent
@@ -51,6 +54,9 @@ class RailColumn:
         self._across = _Across(number, 1.1 * line, line)
         begin, end = _eventful(content)
         self._scale = TimeScale.fitted(begin, end, 1.8 * line, height - 0.8 * line)
+        ends = (*(block.bottom_s for block in content.blocks), *(gap.bottom_s for gap in content.gaps))
+        self._ends_s = tuple(end for end in ends if end is not None)
+        self._drawn: dict[tuple[bool, ...], tuple[Pixels, Pixels, Pixels]] = {}
 
     @property
     def width(self) -> int:
@@ -66,40 +72,59 @@ class RailColumn:
         left = self._across.left(LEFT if side is Side.LEFT else RIGHT)
         return left, left + self._across.track
 
-    def picture(self, frame: int) -> Image.Image:
+    def pixels(self, frame: int) -> Pixels:
         """The column while the film shows a frame: what has passed by then, and where the film is."""
         now = self._content.cells.time(frame)
-        column = Image.new("RGB", (self.width, self._height), _GROUND)
-        draw = ImageDraw.Draw(column)
+        passed = tuple(end <= now for end in self._ends_s)
+        if passed not in self._drawn:
+            self._drawn = {passed: self._finished(now)}
+        ground, numbers, mask = self._drawn[passed]
+        canvas = Canvas(ground.copy())
+        for block in self._content.blocks:
+            if block.bottom_s is None or block.bottom_s > now:
+                self._block(canvas, block, now)
+        y = round(self.y(now))
+        left, right = round(self._across.left(LEFT)), round(self._across.left(RIGHT_NUMBERS))
+        canvas.pixels[y - 1 : y + 1, left:right] = canvas.colour(_WORDS)
+        cv2.copyTo(numbers, mask, canvas.pixels)
+        return canvas.pixels
+
+    def _finished(self, now: float) -> tuple[Pixels, Pixels, Pixels]:
+        """What has ended: tracks and blocks; the numbers over them, and where these stand."""
+        canvas = Canvas(bgra(Image.new("RGB", (self.width, self._height), _GROUND)))
+        words = Image.new("RGBA", (self.width, self._height))
+        draw = ImageDraw.Draw(words)
         for side in Side:
             left, right = self.track(side)
-            draw.rectangle((left, self._scale.top_px, right, self._scale.bottom_px), _SUNKEN)
+            self._fill(canvas, (left, self._scale.top_px, right, self._scale.bottom_px), _SUNKEN)
             self._words(draw, side_letter(side), ((left + right) / 2, self._across.line), self._ink.of(side))
         middle = self._across.left(FLIGHTS) + self._across.number / 2
         self._words(draw, MILLISECONDS.symbol, (middle, self._across.line), _FAINT, self._small)
         for block in self._content.blocks:
-            self._block(draw, block, now)
-        y = self.y(now)
-        draw.line((self._across.left(LEFT), y, self._across.left(RIGHT_NUMBERS), y), _WORDS, 2)
+            if block.bottom_s is not None and block.bottom_s <= now:
+                self._block(canvas, block, now)
         free: dict[int, float] = {}
         for gap in self._content.gaps:
             self._flight(draw, gap, now, free)
         for block in self._content.blocks:
             self._contact(draw, block, now, free)
-        return column
+        inked = np.ascontiguousarray(np.asarray(words)[..., [2, 1, 0, 3]])
+        return canvas.pixels, inked, np.ascontiguousarray(inked[..., 3])
 
-    def _block(self, draw: ImageDraw.ImageDraw, block: Block, now: float) -> None:
+    def _fill(self, canvas: Canvas, box: tuple[float, float, float, float], colour: str) -> None:
+        left, top, right, bottom = (round(side) for side in box)
+        canvas.pixels[top : bottom + 1, left : right + 1] = canvas.colour(colour)
+
+    def _block(self, canvas: Canvas, block: Block, now: float) -> None:
         begins = block.top_s if block.top_s is not None else block.bottom_s
         if begins is None or begins > now:
             return
         top, bottom = self._ends(block, now)
         left, right = self.track(block.track)
-        box = (left + 2, top, right - 2, max(bottom, top + 1))
-        colour = self._ink.of(block.side)
+        bottom = max(bottom, top + 1)
+        self._fill(canvas, (left + 2, top, right - 2, bottom), self._ink.of(block.side))
         if block.draft or block.push or block.top_s is None or block.bottom_s is None:
-            draw.rectangle(box, _GROUND, colour, 2)
-        else:
-            draw.rectangle(box, colour)
+            self._fill(canvas, (left + 4, top + 2, right - 4, bottom - 2), _GROUND)
 
     def _ends(self, block: Block, now: float) -> tuple[float, float]:
         """Top and bottom, px; one that is not marked stands a little way off."""

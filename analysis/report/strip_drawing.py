@@ -6,8 +6,10 @@ import io
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+import numpy as np
 from PIL import Image, ImageDraw, ImageFont
 
+from analysis.report.canvas import Canvas
 from analysis.report.film_drawing import draw_lines
 from analysis.report.ink import Ink
 from analysis.report.lettering import Font
@@ -30,8 +32,9 @@ def frame_picture(jpeg: bytes, shown: StripFrame, height: int, ink: Ink) -> Imag
     size = (max(1, round(shown.box.width * scale)), height)
     tile = _cut(_decoded(jpeg, scale), shown.box, size, ink.beyond)
     corner = (shown.box.u, shown.box.v)
-    draw_lines(tile, shown.scene, scale, corner, ink, max(1.0, height / _UNIT_AT_PX))
-    return tile
+    canvas = Canvas(np.array(tile))
+    draw_lines(canvas, shown.scene, scale, corner, ink, max(1.0, height / _UNIT_AT_PX))
+    return Image.fromarray(canvas.pixels)
 
 
 def strip_picture(

@@ -22,6 +22,9 @@ from tests.bench.rows import Row, as_table
 CODECS = {"H.264": "libx264", "HEVC": "libx265"}
 PARTS = ("reading", "playing", "window", "whole", "two", "lasting", "hurt")
 
+KEPT = "## Writing an annotated film"
+"""Where the sections of other benches begin on the page."""
+
 PAGE = """# How quick the film is
 
 Written by `python3 -m tests.bench.bench_film --write docs/speed.md`. Films: 1920 x 1080, 240 frames a
@@ -51,6 +54,12 @@ damaged films of each of eight kinds, read one after another, what was in use (`
 and 9.6 MB, while AVI and WebM made the process grow from 69 to 106 and from 72 to 125 MB at single films.
 What does grow is 0.15 kB for each decoder that is opened, with PyAV alone too: 1 MB for some 6,000.
 """
+
+
+def with_kept(page: str, before: str) -> str:
+    """The page with what other benches wrote into it."""
+    begin = before.find(KEPT)
+    return page if begin < 0 else f"{page}\n{before[begin:]}"
 
 
 def machine() -> str:
@@ -91,9 +100,9 @@ def main() -> None:
     table = as_table(rows, list(CODECS))
     print("\n" + table)
     if wishes.write:
-        wishes.write.write_text(
-            PAGE.format(seconds=wishes.seconds, machine=machine(), load=load, quiet=quiet(), table=table)
-        )
+        before = wishes.write.read_text(encoding="utf-8") if wishes.write.exists() else ""
+        page = PAGE.format(seconds=wishes.seconds, machine=machine(), load=load, quiet=quiet(), table=table)
+        wishes.write.write_text(with_kept(page, before), encoding="utf-8")
 
 
 def measured(folder: Path, seconds: float, parts: tuple[str, ...] | list[str]) -> list[Row]:

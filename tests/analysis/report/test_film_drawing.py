@@ -6,8 +6,8 @@ A pixel's centre lies at a whole number, so that a film shown ``s`` times as lar
 
 import numpy as np
 import pytest
-from PIL import Image
 
+from analysis.report.canvas import Canvas
 from analysis.report.film_drawing import draw_scene
 from analysis.report.ink import Ink
 from analysis.report.scene import Dot, Look, OtherBody, Scene, Stroke, Trail
@@ -19,9 +19,9 @@ GREY = 110
 
 
 def drawn(scene, scale=1.0, size=(640, 360)):
-    picture = Image.new("RGB", (round(size[0] * scale), round(size[1] * scale)), (GREY, GREY, GREY))
-    draw_scene(picture, scene, scale, INK)
-    return np.asarray(picture).astype(float)
+    picture = np.full((round(size[1] * scale), round(size[0] * scale), 3), GREY, np.uint8)
+    draw_scene(Canvas(picture), scene, scale, INK)
+    return picture.astype(float)
 
 
 def redness(picture):

@@ -38,7 +38,7 @@ def test_each_picture_is_that_of_its_frame_and_held_ones_are_drawn_once(film, se
     shown = pictures(film, seen, [3, 90, 90, 250])
     assert shown[1] is shown[2]
     for frame, picture in zip((3, 90, 250), (shown[0], shown[1], shown[3]), strict=True):
-        there = np.asarray(picture).astype(int)[60:95, 200:]  # where nothing is drawn
+        there = picture.astype(int)[60:95, 200:, 2::-1]  # where nothing is drawn
         away = [np.abs(there - drawn(f, SIZE)[60:95, 200:]).mean() for f in (frame, frame + 3)]
         assert away[0] < 8 < away[1]  # lossy: a few grey levels
 
@@ -62,7 +62,7 @@ def test_lines_stand_on_their_own_frame_and_posture_where_it_is_asked_for(seen):
 
 def test_a_film_larger_than_phones_play_is_made_smaller_and_lines_with_it(tmp_path, seen):
     film = make(tmp_path / "large.mp4", Kind(frames=2, size=(2880, 1620)))
-    picture = np.asarray(pictures(film, seen, [1])[0])
+    picture = pictures(film, seen, [1])[0][..., 2::-1]
     assert picture.shape == (1080, 1920, 3)
     yellow = (picture[..., 0] > 220) & (picture[..., 1] > 210) & (picture[..., 2] < 90)
     # the mark at (160, 150) of the film, two thirds of its size: the arms of its cross

@@ -7,7 +7,6 @@ from fractions import Fraction
 import av
 import numpy as np
 import pytest
-from PIL import Image
 
 from analysis.report.film_writing import write_film
 from analysis.values.errors import FilmError
@@ -48,7 +47,7 @@ def as_opus(sound):
 
 def flashes(seconds, rate_hz):
     """A white picture while each click is heard, black ones between."""
-    dark, bright = (Image.new("RGB", (64, 48), (grey,) * 3) for grey in (0, 255))
+    dark, bright = (np.full((48, 64, 4), grey, np.uint8) for grey in (0, 255))
     for n in range(round(seconds * rate_hz)):
         near = any(click <= (n + 0.5) / rate_hz < click + 0.1 for click in CLICKS_S)
         yield bright if near else dark

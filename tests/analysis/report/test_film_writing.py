@@ -7,11 +7,12 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from analysis.report.canvas import bgra
 from analysis.report.film_writing import write_film
 
 
 def plain(grey, size=(320, 180)):
-    return Image.new("RGB", size, (grey, grey, grey))
+    return np.full((size[1], size[0], 4), grey, np.uint8)
 
 
 def decoded(path):
@@ -33,7 +34,7 @@ def test_pictures_and_times_come_back_as_they_were_given(tmp_path):
 
 
 def test_colours_are_those_of_high_definition(tmp_path):
-    write_film(tmp_path / "a.mp4", [Image.new("RGB", (640, 360), (213, 94, 0))] * 3, Fraction(30))
+    write_film(tmp_path / "a.mp4", [bgra(Image.new("RGB", (640, 360), (213, 94, 0)))] * 3, Fraction(30))
     with av.open(str(tmp_path / "a.mp4")) as container:
         context = container.streams.video[0].codec_context
         # ITU-T H.273, tables 2 to 4: 1 is BT.709
@@ -59,9 +60,9 @@ def test_it_is_what_phones_play_and_says_nothing_of_its_maker(tmp_path):
 
 
 def test_an_odd_edge_is_left_out_and_nothing_is_stretched(tmp_path):
-    pixels = np.full((181, 321, 3), 30, np.uint8)
+    pixels = np.full((181, 321, 4), 30, np.uint8)
     pixels[100:, 200:] = 220
-    write_film(tmp_path / "a.mp4", [Image.fromarray(pixels)] * 2, Fraction(30))
+    write_film(tmp_path / "a.mp4", [pixels] * 2, Fraction(30))
     picture = decoded(tmp_path / "a.mp4")[0][1].mean(axis=2)
     assert int((picture[150] < 125).sum()) == 200
     assert int((picture[:, 300] < 125).sum()) == 100

@@ -22,7 +22,7 @@ def seen():
 
 def is_colour(picture, name):
     shade = np.array([int(name[n : n + 2], 16) for n in (1, 3, 5)])
-    return np.abs(np.asarray(picture).astype(int) - shade).sum(axis=2) < 12
+    return np.abs(picture[..., 2::-1].astype(int) - shade).sum(axis=2) < 12
 
 
 def rows_of(column, picture, side):
@@ -38,7 +38,7 @@ def whole(content):
 
 def test_every_contact_is_as_tall_as_it_lasted_on_its_own_side(seen):
     run, content, column = seen
-    picture = column.picture(int(run.last_frame))
+    picture = column.pixels(int(run.last_frame))
     sure = [b for b in whole(content) if not b.draft]
     assert len(sure) > 2
     per_s = None
@@ -55,7 +55,7 @@ def test_time_runs_downwards_and_nothing_stands_there_before_it_has_happened(see
     run, content, column = seen
     first = whole(content)[0]
     touchdown = next(f.touchdown for f in run.footfalls if f.id == first.footfall_id)
-    before, after = (column.picture(int(touchdown) + n) for n in (-1, 6))
+    before, after = (column.pixels(int(touchdown) + n) for n in (-1, 6))
     top, bottom = round(column.y(first.top_s)), round(column.y(first.bottom_s))
     assert top < bottom
     assert not any(top + 1 <= row <= bottom for row in rows_of(column, before, first.track))
@@ -72,7 +72,7 @@ def test_a_number_appears_when_its_event_has_passed(seen):
     across = slice(0, round(left) - 2) if block.track is Side.LEFT else slice(round(right) + 2, None)
     y = round(column.y((block.top_s + block.bottom_s) / 2))
     bright = [
-        (np.asarray(column.picture(int(toe_off) + n))[y - 20 : y + 20, across].min(axis=2) > 200).sum()
+        (column.pixels(int(toe_off) + n)[y - 20 : y + 20, across, :3].min(axis=2) > 200).sum()
         for n in (-1, 0)
     ]
     assert bright[0] == 0
@@ -81,6 +81,6 @@ def test_a_number_appears_when_its_event_has_passed(seen):
 
 def test_a_column_is_narrow_and_as_high_as_the_picture(seen):
     run, _, column = seen
-    picture = column.picture(int(run.first_frame))
-    assert picture.size == (column.width, HEIGHT)
+    picture = column.pixels(int(run.first_frame))
+    assert picture.shape == (HEIGHT, column.width, 4)
     assert column.width < 0.2 * HEIGHT * 16 / 9
