@@ -10,6 +10,7 @@ import sys
 import traceback
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -91,6 +92,12 @@ def _parser() -> argparse.ArgumentParser:
             "how it is written (json); csv: the step table, posture: what was read at each event, curves: "
             "angles and centre of mass on every frame, all three as CSV"
         ),
+    )
+    read.add_argument(
+        "--speed-of",
+        choices=("hips", "centre-of-mass"),
+        default="hips",
+        help=tr("the point whose way gives step velocities, splits and speeds (hips)"),
     )
     force = tr("in JSON, with force and power that the speed curve means: a model's results")
     read.add_argument("--force", action="store_true", help=force)
@@ -210,6 +217,7 @@ def _read(arguments: argparse.Namespace) -> None:
     from analysis.reading import read
     from analysis.reading.posture_tables import curves_to_csv, posture_to_csv
     from analysis.reading.tables import reading_to_csv, reading_to_json
+    from analysis.values.evidence import TrackedPoint
 
     if _is_project(arguments.source):
         from analysis.jobs.evidence import evidence_of_run
@@ -221,7 +229,8 @@ def _read(arguments: argparse.Namespace) -> None:
         if arguments.run is not None:
             raise SheetError(tr("A run sheet holds a single run. Leave out --run."))
         evidence, notes = evidence_of_sheet(arguments.source)
-    reading = read(evidence)
+    tracked = TrackedPoint.HIPS if arguments.speed_of == "hips" else TrackedPoint.CENTRE_OF_MASS
+    reading = read(replace(evidence, tracked=tracked))
     tables = {"csv": reading_to_csv, "posture": posture_to_csv, "curves": curves_to_csv}
     if arguments.format in tables:
         _print(tables[arguments.format](reading))

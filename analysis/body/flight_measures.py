@@ -47,7 +47,7 @@ PEAK_S = 0.02
 
 def slopes(times: Floats, memory: float) -> tuple[Floats, Floats]:
     """A straight line through values at ``times`` (n,): the weights (n,) that give its slope, and how errors
-    of unit size go together, (n, n): alike for frames closer than ``memory``, exp(-|i - j| / memory).
+    of unit size go together, (n, n): exp(-|i - j| / memory).
     """
     centred = times - times.mean()
     apart = np.abs(np.subtract.outer(np.arange(len(times)), np.arange(len(times))))

@@ -154,7 +154,7 @@ class _Spanned:
 class BodyPlaces:
     """All points of a film. ``in_metres``: False where there is no scale: then places are pixels, forwards
     and up, good for angles only. ``near``: the athlete's side that the camera sees. ``memory``: over how many
-    frames the error of a followed point stays much the same; 0 where each was placed on its own.
+    frames the error of a followed point loses all but 1/e of what it was; 0 where each was placed on its own.
     """
 
     seconds: Floats
@@ -284,8 +284,7 @@ class BodyPlaces:
         """Where a point is on average over frames, those of them that hold it; None where none does.
 
         Its own error is the less the more frames there are, as far as theirs have little to do with each
-        other. A followed point lies between two placed ones: its error blends theirs, and what it shares with
-        other frames reaches from one to the other, twice as far as it stays much the same.
+        other: that of a followed point lasts over ``memory`` frames.
         """
         line = self.lines.get(name)
         held = frames[line.holds(frames)] if line is not None else frames[:0]
@@ -293,7 +292,7 @@ class BodyPlaces:
             return None
         rows = line.rows(held)
         apart = np.abs(np.subtract.outer(held, held))
-        alike = np.exp(-apart / (2 * self.memory)) if self.memory > 0 else np.eye(len(held))
+        alike = np.exp(-apart / self.memory) if self.memory > 0 else np.eye(len(held))
         own = line.own[rows]
         spread = np.sqrt(np.einsum("ia,ij,ja->a", own, alike, own)) / len(held)
         x, y = self.carried(name, line.xy[rows].mean(axis=0), spread, line.shared[rows].mean(axis=0))

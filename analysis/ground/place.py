@@ -132,7 +132,7 @@ def _drift(ground: Ground, points: Sequence[BodyPoint]) -> tuple[Floats, tuple[S
 
 @dataclass(frozen=True, eq=False)
 class HipTrack:
-    """The hip centre over time.
+    """The hip centre over time, or the centre of mass in its place.
 
     ``frames``, ``times_s``: of each place, rising, shape (n,). ``single``: True where only one hip was
     placed.

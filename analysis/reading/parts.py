@@ -22,6 +22,7 @@ from analysis.ground.view import View
 from analysis.reading import body as bodies
 from analysis.reading.breaks import RhythmCandidates, rhythm_candidates
 from analysis.reading.followed import HIPS, PointsUsed, points_used
+from analysis.reading.mass_track import mass_track
 from analysis.reading.posture import LineReader, SegmentAtEvents, events_of
 from analysis.reading.series import StepSeries, step_series
 from analysis.reading.speeds import SpeedStage, read_speeds, step_clock
@@ -48,8 +49,8 @@ from analysis.values.words import tr
 
 @dataclass(frozen=True, eq=False)
 class Timed:
-    """Steps and start by their tags. ``shown``: contact, flight, step time, frequency and flight to contact
-    of each step; ``shown_push``: push of rear and front foot, and the first flight.
+    """Steps and start by their tags. ``shown``: contact, flight, step time, frequency, flight to contact and
+    duty factor of each step; ``shown_push``: push of rear and front foot, and the first flight.
     """
 
     steps: tuple[StepTimes, ...]
@@ -69,7 +70,14 @@ def timed(
     steps, doubts = step_times(footfalls, times, tagging)
     start, start_doubts = start_times(push, steps, times, tagging)
     shown = tuple(
-        (result(s.contact), result(s.flight), result(s.step_time), s.frequency, s.flight_to_contact)
+        (
+            result(s.contact),
+            result(s.flight),
+            result(s.step_time),
+            s.frequency,
+            s.flight_to_contact,
+            s.duty_factor,
+        )
         for s in steps
     )
     pushes = (result(start.rear_push), result(start.front_push), result(start.first_flight))
@@ -145,33 +153,41 @@ def pointed(
 
 @dataclass(frozen=True, eq=False)
 class Placed:
-    """Shoes and hips along the line. ``shown``: length, velocity and foot-to-foot speed of each step."""
+    """Shoes and hips along the line. ``track``: what speeds are read from, ``hips`` or the centre of mass.
+    ``shown``: length, velocity, velocity gained and foot-to-foot speed of each step.
+    """
 
+    hips: HipTrack | NoValue
     track: HipTrack | NoValue
     shoes: list[Number]
     steps: StepPlaces
-    shown: tuple[tuple[Result, Result, Result], ...]
+    shown: tuple[tuple[Result, Result, Result, Result], ...]
     shown_first: Result
     doubts: tuple[Doubt, ...]
 
 
 @stage
-def placed(ground: Ground | NoValue, points: Points, timing: Timed, times: FrameTimes) -> Placed:
-    """Where shoes and hips are, and the steps between them."""
-    track = _track(points.named, ground, times)
-    if isinstance(track, HipTrack) and not isinstance(timing.clock, NoValue):
-        track = with_turning_pelvis(track, timing.clock)
+def placed(
+    ground: Ground | NoValue, points: Points, timing: Timed, times: FrameTimes, body: Embodied | None
+) -> Placed:
+    """Where shoes and hips are, and the steps between them. ``body``: where its centre of mass counts in
+    place of the hips.
+    """
+    hips = _track(points.named, ground, times)
+    if isinstance(hips, HipTrack) and not isinstance(timing.clock, NoValue):
+        hips = with_turning_pelvis(hips, timing.clock)
+    track = hips if body is None else mass_track(body.body, body.model, hips)
     shoes = shoe_places(ground, timing.steps, points.named, times, timing.push)
     steps = step_places(timing.steps, shoes, track)
     at_set = set_shoe(ground, timing.push, timing.start.front_toe_off, timing.steps, points.named, times)
     first = first_step_length(ground, shoes, at_set)
     shown = tuple(
-        (result(length), result(velocity), foot_to_foot)
-        for length, velocity, foot_to_foot in zip(
-            steps.lengths, steps.velocities, steps.foot_to_foot, strict=True
+        (result(length), result(velocity), result(gained), foot_to_foot)
+        for length, velocity, gained, foot_to_foot in zip(
+            steps.lengths, steps.velocities, steps.gained, steps.foot_to_foot, strict=True
         )
     )
-    return Placed(track, shoes, steps, shown, result(first), tuple(length_questions(first)))
+    return Placed(hips, track, shoes, steps, shown, result(first), tuple(length_questions(first)))
 
 
 @dataclass(frozen=True, eq=False)
@@ -207,6 +223,7 @@ def sped(
     return read_speeds(
         report_at_m,
         ground,
+        places.hips,
         places.track,
         timing.clock,
         timing.steps,
@@ -229,6 +246,7 @@ class Embodied:
     """The body over the frames, and the measures that hang on its points alone."""
 
     body: BodyPlaces
+    model: MassModel
     rest: bodies.Rest | NoValue
     series: tuple[Series, ...]
     path: MassPath | None
@@ -254,7 +272,7 @@ def embodied(
     for step in timing.steps:
         table.step(step)
     path = mass_path(body, points.used.rows, model)
-    return Embodied(body, rest, tuple(series), path, tuple(table.rows))
+    return Embodied(body, model, rest, tuple(series), path, tuple(table.rows))
 
 
 @stage

@@ -14,6 +14,7 @@ from analysis.reading.camera import camera_notes, camera_reading, missing_notes,
 from analysis.reading.checks import checked_points, point_notes, slipped
 from analysis.reading.first_cause import first_cause
 from analysis.reading.found import found_measures
+from analysis.reading.mass_track import coverage_note
 from analysis.reading.notes import mark_doubts, pair_notes, place_notes, tagging_notes
 from analysis.reading.pairs import with_breaks
 from analysis.reading.posture import partial_notes
@@ -24,7 +25,7 @@ from analysis.steps.table import StepTimes, frames_decide
 from analysis.values.about import about
 from analysis.values.bands import group_of
 from analysis.values.estimate import NoValue, Result
-from analysis.values.evidence import Evidence
+from analysis.values.evidence import Evidence, TrackedPoint
 from analysis.values.film import FrameNumber
 from analysis.values.posture import Moment
 from analysis.values.reading import HipPlace, MarkReading, Reading, StartReading, StepReading
@@ -54,11 +55,12 @@ def read(evidence: Evidence) -> Reading:
         on_ground,
         film.frames,
     )
-    places = parts.placed(ground, points, timing, times)
-    speeds = parts.sped(run.report_at_m, ground, timing, places)
     model = mass_model(evidence.athlete)
     first = int(run.first_frame)
     whole = parts.embodied(ground, run.direction, points, timing, times, model, first)
+    by_mass = evidence.tracked is TrackedPoint.CENTRE_OF_MASS
+    places = parts.placed(ground, points, timing, times, whole if by_mass else None)
+    speeds = parts.sped(run.report_at_m, ground, timing, places)
     lines = straight_lines(points.view, run.lines)
     angles = parts.angled(ground, run.direction)
     segments = parts.segments(lines, points, angles, whole, timing)
@@ -93,6 +95,7 @@ def read(evidence: Evidence) -> Reading:
     notes += tagging_notes(evidence.tagging)
     notes += missing_notes(run, ground)
     notes += place_notes(bool(run.marks), ground, places.track, places.shoes)
+    notes += coverage_note(places.track, places.hips) if by_mass else ()
     notes += camera_notes(run, view)
     notes += partial_notes(rows)
     notes += speeds.notes
@@ -181,8 +184,8 @@ def _start_reading(timing: parts.Timed, places: parts.Placed, at: Found) -> Star
 def _step_reading(place: int, timing: parts.Timed, places: parts.Placed, at: Found) -> StepReading:
     step: StepTimes = timing.steps[place]
     down, off, after = step.touchdown, step.toe_off, step.next_touchdown
-    contact, flight, step_time, frequency, flight_to_contact = timing.shown[place]
-    length, velocity, foot_to_foot = places.shown[place]
+    contact, flight, step_time, frequency, flight_to_contact, duty_factor = timing.shown[place]
+    length, velocity, gained, foot_to_foot = places.shown[place]
     return StepReading(
         step=step.step,
         footfall_id=step.footfall.id,
@@ -200,6 +203,8 @@ def _step_reading(place: int, timing: parts.Timed, places: parts.Placed, at: Fou
         step_velocity_m_s=velocity,
         foot_to_foot_speed_m_s=foot_to_foot,
         flight_to_contact=flight_to_contact,
+        duty_factor=duty_factor,
+        speed_gained_m_s=gained,
         touchdown_distance_m=at["touchdown_distance_m", step.step, Moment.TOUCHDOWN],
         shin_touchdown_deg=at["shin_deg", step.step, Moment.TOUCHDOWN],
         shin_toe_off_deg=at["shin_deg", step.step, Moment.TOE_OFF],

@@ -23,6 +23,8 @@ STEP_COLUMNS: tuple[str, ...] = (
     "step_velocity_m_s",
     "foot_to_foot_speed_m_s",
     "flight_to_contact",
+    "duty_factor",
+    "speed_gained_m_s",
     "touchdown_distance_m",
     "shin_touchdown_deg",
     "shin_toe_off_deg",

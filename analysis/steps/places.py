@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from analysis.ground.carried import Number
 from analysis.ground.place import HipTrack
@@ -17,13 +18,14 @@ from analysis.values.words import tr
 @dataclass(frozen=True)
 class StepPlaces:
     """Per step, m and m/s: place of its shoe, hip centre at its touchdown, step length, velocity,
-    foot-to-foot speed.
+    velocity gained against the step before, foot-to-foot speed.
     """
 
     shoes: list[Number]
     hips: list[Number]
     lengths: list[Number]
     velocities: list[Number]
+    gained: list[Number]
     foot_to_foot: list[Result]
 
 
@@ -40,8 +42,20 @@ def step_places(steps: tuple[StepTimes, ...], shoes: list[Number], track: HipTra
         hips,
         lengths,
         velocities,
+        _gained(velocities),
         [quotient(a, s.step_time) for a, s in zip(lengths, steps, strict=True)],
     )
+
+
+def _gained(velocities: list[Number]) -> list[Number]:
+    """Velocity of each step less that of the step before, errors that both share cancelled."""
+    found: list[Number] = [NoValue(tr("There is no step before it."))] if velocities else []
+    for before, now in pairwise(velocities):
+        if isinstance(now, NoValue) or isinstance(before, NoValue):
+            found.append(now if isinstance(now, NoValue) else before)
+        else:
+            found.append(now - before)
+    return found
 
 
 def _of(number: Number) -> NoValue:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from itertools import combinations, pairwise
+from dataclasses import dataclass, replace
+from itertools import combinations, pairwise, zip_longest
 
 from analysis.ground.carried import Number
 from analysis.ground.quotient import quotient
@@ -38,6 +38,7 @@ class StepTimes:
     step_time: Number
     frequency: Result
     flight_to_contact: Result
+    duty_factor: Result
 
 
 @dataclass(frozen=True)
@@ -60,8 +61,9 @@ def step_times(
 
     Contact k = toe-off k - touchdown k. Flight k = touchdown k+1 - toe-off k, between a toe-off and the next
     touchdown of the *other* foot; negative where both feet are on the ground. Step time k = touchdown k+1 -
-    touchdown k; step frequency = 1 / step time; flight to contact = flight k / contact k. Durations that
-    share an event share its error. Between two footfalls of one side a footfall is missing: there is no step.
+    touchdown k; step frequency = 1 / step time; flight to contact = flight k / contact k; duty factor =
+    contact k / (touchdown k+2 - touchdown k), of the same foot. Durations that share an event share its
+    error. Between two footfalls of one side a footfall is missing: there is no step.
     Footfalls that contradict each other give no numbers, and a doubt says why. ``tagging``: the coach's own
     error, where it was measured.
     """
@@ -82,6 +84,9 @@ def step_times(
     for place, footfall in enumerate(kept):
         after = kept[place + 1] if place + 1 < len(kept) else None
         steps.append(_step(place + 1, footfall, after, downs, offs, broken))
+    steps = [
+        replace(step, duty_factor=_duty_factor(step, after)) for step, after in zip_longest(steps, steps[1:])
+    ]
     doubts += _missed(kept)
     doubts += _both_feet(steps)
     return tuple(steps), doubts
@@ -199,7 +204,18 @@ def _step(
         step_time=step_time,
         frequency=quotient(1.0, step_time),
         flight_to_contact=quotient(flight, contact),
+        duty_factor=NoValue(no_next),
     )
+
+
+def _duty_factor(step: StepTimes, after: StepTimes | None) -> Result:
+    """The share of the time between two touchdowns of one foot in which it is on the ground."""
+    if isinstance(step.step_time, NoValue):
+        return step.step_time
+    assert after is not None
+    if isinstance(after.step_time, NoValue):
+        return after.step_time
+    return quotient(step.contact, step.step_time + after.step_time)
 
 
 def _no_next(number: int, after: Footfall | None, following: Footfall | None) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from analysis.values.bands import BandTable
 from analysis.values.camera import CameraPath, Lens
@@ -10,6 +11,13 @@ from analysis.values.film import FilmFacts
 from analysis.values.run import Athlete, Run
 from analysis.values.tagging import TaggingError
 from analysis.values.tracks import Tracks
+
+
+class TrackedPoint(StrEnum):
+    """The point whose way along the line gives step velocities, splits and speeds."""
+
+    HIPS = "hips"
+    CENTRE_OF_MASS = "centre of mass"
 
 
 @dataclass(frozen=True)
@@ -23,6 +31,7 @@ class Evidence:
     ``bands``: the tables of bands that count for this run, in the order in which they count;
     None for the starting bands where nothing speaks against them.
     ``lines_between``: pairs of body points, lower and upper end of a line whose angle is asked for.
+    ``tracked``: the point whose way gives the speeds.
     """
 
     run: Run
@@ -35,3 +44,4 @@ class Evidence:
     outdated_tracks: bool = False
     bands: tuple[BandTable, ...] | None = None
     lines_between: tuple[tuple[str, str], ...] = ()
+    tracked: TrackedPoint = TrackedPoint.HIPS

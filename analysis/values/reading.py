@@ -49,6 +49,8 @@ class StepReading:
     step_velocity_m_s: Result
     foot_to_foot_speed_m_s: Result
     flight_to_contact: Result
+    duty_factor: Result
+    speed_gained_m_s: Result
     touchdown_distance_m: Result
     shin_touchdown_deg: Result
     shin_toe_off_deg: Result
@@ -176,7 +178,9 @@ class CameraReading:
 
 @dataclass(frozen=True)
 class HipPlace:
-    """Where the hip centre is on a frame on which a hip was placed, m along the running line."""
+    """Where the hip centre, or the centre of mass where speeds are read from that, is on a frame, m along the
+    running line.
+    """
 
     time_s: float
     x_m: float

@@ -18,7 +18,7 @@ from analysis.values.run import POINT_NAMES, BodyPoint, Direction
 
 Floats = npt.NDArray[np.float64]
 
-METHOD = "limbs-4"
+METHOD = "limbs-5"
 """The way in which points are followed (analysis/derive/following): another word whenever the same input may
 give other tracks."""
 
@@ -38,9 +38,9 @@ class Tracks:
 
     ``first``: the frame of the first row. ``names``: p point names. ``places``: (n, p, 2) u, v, NaN where not
     known. ``u_px``: (n, p) standard uncertainty along each axis. ``standing``: (n, p), ``Standing``.
-    ``memory``: (p,), over how many frames the error of a point stays much the same. ``key``: digest of film,
-    placed points and method. ``placed``: the points from which they were followed. ``behind``: frames on
-    which points were placed, moved or taken away since; around them nothing is known.
+    ``memory``: (p,), over how many frames the error of a point loses all but 1/e of what it was. ``key``:
+    digest of film, placed points and method. ``placed``: the points from which they were followed.
+    ``behind``: frames on which points were placed, moved or taken away since; around them nothing is known.
     """
 
     key: str

@@ -39,6 +39,9 @@ from tests.bench.posture_truth import (
 )
 
 JOINTS = ("left_hip", "right_hip", "left_shoulder", "right_shoulder")
+BLEND_MEMORY = 0.75
+"""Over how many gaps between clicks the error of a straight line between them lasts: its correlation at lags
+of d gaps adds up to 1.5, both ways taken together (a triangle with itself), that of exp(-d / m) to 2 m."""
 SCALES = (100.0, 160.0)
 
 
@@ -86,7 +89,7 @@ def leads(clip: Clip, what: str, draws: int, seed: int) -> Iterator[Lead]:
         rows = {name: PointRows(frames, uv[:, i], u, seen) for i, name in enumerate(JOINTS)}
         marked = replace(run, marks=marks_off(run.marks, rng, what))
         ground = read_ground(marked, film.width, film.height)
-        body = body_places(ground, run.direction, rows, film.times.seconds, EVERY / 2)
+        body = body_places(ground, run.direction, rows, film.times.seconds, BLEND_MEMORY * EVERY)
         rest = rest_of(body, 0, run.start)
         assert not isinstance(rest, NoValue)
         found = trunk_lead(body, rest.frames, until)

@@ -41,6 +41,7 @@ def test_published_running_obeys_the_step_table(contact, flight, length_cm, stri
     )
     assert frequency / 2 == pytest.approx(stride_hz, rel=0.02)
     assert 50 / (1 + step.flight_to_contact.value) == pytest.approx(duty, rel=0.02)
+    assert 100 * step.duty_factor.value == pytest.approx(duty, rel=0.02)
     assert length_cm / 100 * frequency == pytest.approx(speed, rel=0.02)
 
 

@@ -18,7 +18,7 @@ from analysis.derive.following.preparing import (
     likely_lengths,
     likely_places,
 )
-from analysis.derive.following.smoothing import smooth
+from analysis.derive.following.smoothing import neighbours_alike, smooth
 from analysis.values.camera import CameraPath
 from analysis.values.errors import PointError
 from analysis.values.film import Film
@@ -87,8 +87,9 @@ def follow_points(
     moves, moves_u = moves / cuts.shrink, moves_u / cuts.shrink
     moves_u = fit_to_ends(placed, placed_u, moves, moves_u)
     smoothed = smooth(placed, placed_u, moves, moves_u)
+    alike = neighbours_alike(placed, placed_u, moves_u)
     key = tracks_key(film.fingerprint, first, last, asked, direction, camera)
-    tracks = make_tracks(key, asked, first, names, near, placed, smoothed, seen, height)
+    tracks = make_tracks(key, asked, first, names, near, placed, smoothed, alike, seen, height)
     tell(1.0)
     return tracks
 

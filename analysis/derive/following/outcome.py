@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from analysis.derive.following.joining import gaps_between
 from analysis.derive.following.limbs import covered, limbs_of
 from analysis.values.film import FrameNumber
 from analysis.values.run import BodyPoint
@@ -28,11 +27,13 @@ def make_tracks(
     near: str,
     placed: Floats,
     smoothed: tuple[Floats, Floats],
+    alike: Floats,
     seen: npt.NDArray[np.bool_],
     height: float,
 ) -> Tracks:
     """Tracks of the smoothed places (n, p, 2) with uncertainties (n, p). ``points``: those from which they
-    come, ``placed`` (n, p, 2) the same as arrays. ``seen``: (n - 1, p), whether the point was seen from each
+    come, ``placed`` (n, p, 2) the same as arrays. ``alike``: (n - 1, p), how far the errors of
+    neighbouring frames go together. ``seen``: (n - 1, p), whether the point was seen from each
     frame to the next. ``near``: the side of the athlete that the camera sees.
     """
     on_frame = np.isfinite(placed[:, :, 0])
@@ -52,8 +53,17 @@ def make_tracks(
     unknown = standing == Standing.NONE
     places = np.where(unknown[..., None], np.nan, places)
     u = np.where(unknown, np.inf, u)
-    memory = np.median(gaps_between(placed), axis=0) / 2
+    memory = np.array([_memory(alike[:, n], on_frame[:, n]) for n in range(len(names))])
     return Tracks(key, FrameNumber(first), names, places, u, standing, memory, points)
+
+
+def _memory(alike: Floats, placed: npt.NDArray[np.bool_]) -> float:
+    """Over how many frames errors lose all but 1/e of what they share, on average between the first and the
+    last placed frame; 0 where only one is.
+    """
+    first, last = np.flatnonzero(placed)[[0, -1]]
+    lost = -np.log(np.clip(alike[first:last], 1e-9, 1.0 - 1e-9))
+    return 1.0 / float(lost.mean()) if len(lost) else 0.0
 
 
 def _hidden(places: Floats, names: tuple[str, ...], near: str) -> npt.NDArray[np.bool_]:

@@ -28,6 +28,23 @@ def smooth(placed: Floats, placed_u: Floats, moves: Floats, moves_u: Floats) -> 
     return places, u
 
 
+def neighbours_alike(placed: Floats, placed_u: Floats, moves_u: Floats) -> Floats:
+    """The correlation of the errors of each frame and the next, (n - 1, p); 0 where nothing
+    tells. Errors of ``smooth``'s places are a chain: those of frames farther apart are the product.
+
+    With what the frames up to one know (weight A) and those from the next on (B), and a move of variance q
+    between them, it is 1 / sqrt((1 + A q) (1 + B q)).
+    """
+    still, turned = np.zeros((*moves_u.shape, 2)), slice(None, None, -1)
+    _, ahead = _filter(placed, placed_u, still, moves_u, with_own=True)
+    _, back = _filter(placed[turned], placed_u[turned], still, moves_u[turned], with_own=True)
+    variance = moves_u**2
+    with np.errstate(invalid="ignore"):
+        loose = (1.0 + ahead[:-1] * variance) * (1.0 + back[turned][1:] * variance)
+    out: Floats = np.where(np.isfinite(loose), 1.0 / np.sqrt(np.where(np.isfinite(loose), loose, 1.0)), 0.0)
+    return out
+
+
 def _filter(
     placed: Floats, placed_u: Floats, moves: Floats, moves_u: Floats, with_own: bool
 ) -> tuple[Floats, Floats]:

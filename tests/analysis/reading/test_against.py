@@ -27,7 +27,7 @@ def pairs(*contacts_and_flights):
         at += contact + flight
     steps, _ = step_times(tuple(footfalls), TIMES, None)
     nowhere = [NoValue("no marks")] * len(steps)
-    series = step_series(steps, StepPlaces(nowhere, nowhere, nowhere, nowhere, nowhere))
+    series = step_series(steps, StepPlaces(nowhere, nowhere, nowhere, nowhere, nowhere, nowhere))
     return {(p.measure, p.second_step): (p.told_apart, p.against) for p in read_pairs(series)}
 
 

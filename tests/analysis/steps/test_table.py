@@ -41,7 +41,9 @@ def test_durations_are_differences_of_estimates():
     assert seconds(steps[0].step_time) == pytest.approx(58 * D)
     assert steps[0].frequency.value == pytest.approx(240 / 58)
     assert steps[0].flight_to_contact.value == pytest.approx(16 / 42)
+    assert steps[0].duty_factor.value == pytest.approx(42 / (326 - 210))
     assert isinstance(steps[3].flight, NoValue)
+    assert isinstance(steps[2].duty_factor, NoValue)  # the foot does not land again
     assert steps[0].touchdown.seconds == pytest.approx(209.5 * D)
     assert doubts == []
 

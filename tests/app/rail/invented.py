@@ -75,6 +75,8 @@ def a_step(run, k, contact_ms, flight_ms, half_ms=9.0):
         step_velocity_m_s=none if last else number(5.18, 0.21),
         foot_to_foot_speed_m_s=none,
         flight_to_contact=none if last else number(0.42, 0.03),
+        duty_factor=none,
+        speed_gained_m_s=none,
         touchdown_distance_m=none,
         shin_touchdown_deg=number(51.0, 2.0) if k == 0 else NoValue("Draw the shin line at this touchdown."),
         shin_toe_off_deg=none,

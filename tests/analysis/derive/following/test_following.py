@@ -68,6 +68,16 @@ def test_stated_intervals_hold_the_truth(sample, tracks):
     assert 0.88 < inside.mean() < 0.995
 
 
+def test_errors_are_forgotten_about_as_fast_as_is_said(sample, tracks):
+    """Of each point: the correlation of its true errors half a gap apart, and what its memory says of it."""
+    half = EVERY // 2
+    errors = sample.errors(tracks)
+    together = (errors[:-half] * errors[half:]).mean(axis=(0, 2)) / (errors**2).mean(axis=(0, 2))
+    said = np.exp(-half / tracks.memory)
+    assert np.median(said) == pytest.approx(np.median(together), abs=0.2)
+    assert np.median(said) > np.exp(-1.0) + 0.05  # half the gap, as a memory, would say so little
+
+
 def test_a_straight_line_between_the_placed_frames_is_worse(sample, tracks):
     """The pictures add something: a foot doesn't go straight from one placed frame to the next."""
     rows = np.arange(FIRST, LAST + 1)
