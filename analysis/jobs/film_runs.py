@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from analysis.jobs.evidence import known_run
 from analysis.jobs.film_wish import FilmWish, focus_of
+from analysis.jobs.narrations import find_narration
 from analysis.jobs.runs import find_run
 from analysis.reading import read
 from analysis.reading.laying import Played, knots, shared_moments
@@ -82,14 +83,7 @@ def film_plan(file: ProjectFile, wanted: str | None, wish: FilmWish) -> FilmPlan
 
 
 def _narration(project: Project, narration_id: str) -> Narration | None:
-    if not narration_id:
-        return None
-    found = [one for key, one in project.narrations.items() if key.startswith(narration_id)]
-    if len(found) != 1:
-        raise CinderlaneError(
-            tr("There is no narration {name} in this project, or more than one.").format(name=narration_id)
-        )
-    return found[0]
+    return find_narration(project, narration_id) if narration_id else None
 
 
 def _check_consent(project: Project, runs: Sequence[Run]) -> None:

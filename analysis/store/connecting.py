@@ -63,6 +63,7 @@ def connect(path: Path, *, read_only: bool) -> Connection:
             "synchronous = EXTRA",
             "trusted_schema = OFF",
             "cell_size_check = ON",
+            "secure_delete = ON",  # a voice that was removed is not to be found in the file any more
         ):
             raw.execute(f"PRAGMA {pragma}")
         if not read_only:

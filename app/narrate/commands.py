@@ -6,7 +6,6 @@ from dataclasses import replace
 from uuid import uuid4
 
 from analysis.values.command import Change, Command, Kind, command
-from analysis.values.errors import NarrationError
 from analysis.values.narration import Narration, Stop
 from analysis.values.project import Project
 from analysis.values.recording import Recording
@@ -72,14 +71,6 @@ def stepped(narration: Narration, stop_id: str, by: int) -> Narration:
     ids = [one.id for one in narration.stops]
     stop, place = narration.stop(stop_id), ids.index(stop_id) + by if stop_id in ids else -1
     return narration if stop is None or not 0 <= place < len(ids) else narration.with_stop(stop, place)
-
-
-def recording_of(project: Project, narration: Narration) -> Recording:
-    """What was spoken over a narration. Raises NarrationError where nothing was."""
-    found = project.recordings.get(narration.recording_id or "")
-    if found is None:
-        raise NarrationError(tr("Nothing was spoken over this narration yet."))
-    return found
 
 
 def _recordings(project: Project, narration: Narration, new: Recording | None) -> tuple[Change, ...]:

@@ -168,8 +168,8 @@ def _sounddevice() -> Any:
         raise NarrationError(
             tr(
                 "To speak over a film the package sounddevice is wanted: install it with "
-                "“pip install sounddevice” and start again. Until then the words of the stops serve as "
-                "captions."
+                "“pip install sounddevice”, on Linux with the library PortAudio (libportaudio2) below it, "
+                "and start again. Until then the words of the stops serve as captions."
             )
         ) from error
     return sounddevice

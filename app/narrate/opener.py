@@ -34,6 +34,7 @@ class StageOpener(QObject):
         self.hear: Callable[[], SoundIn] = microphone
         self.play_on: Callable[[], SoundOut] = loudspeaker
         desk.stage_wanted.connect(self._open)
+        bench.runs_changed.connect(self._runs_changed)
 
     def shutdown(self) -> None:
         """Close the stage; a take that goes on is kept."""
@@ -71,6 +72,12 @@ class StageOpener(QObject):
         self.show(stage)
 
     @Slot()
+    def _runs_changed(self) -> None:
+        """Another project is open, or the narration's runs are gone: there is nothing to present."""
+        if self.stage is not None and self.stage.narration.id not in self._bench.project.narrations:
+            self.shutdown()
+
+    @Slot()
     def _left(self) -> None:
         stage, self.stage = self.stage, None
         if stage is not None:
@@ -92,6 +99,8 @@ class StageOpener(QObject):
             return
         if self._desk.keep_spoken(stage.narration.id, new, words):
             stage.show_recording(new)
+        else:
+            stage.say(tr("What was spoken could not be kept: its narration is not in the project any more."))
 
     @Slot(float)
     def _split(self, at_s: float) -> None:

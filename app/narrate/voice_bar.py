@@ -67,9 +67,10 @@ class VoiceBar(QWidget):
         first.addWidget(self.where)
         self._rest = QWidget(self)  # in the place of the slider where there is none
         first.addWidget(self._rest, 1)
-        for part in (self.begin, self.end, self.split, self.drop, self.passage):
+        for part in (self.begin, self.end, self.split, self.drop):
             second.addWidget(part)
-        second.addStretch(1)
+        self.passage.setWordWrap(True)
+        second.addWidget(self.passage, 1)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(Space.TIGHT)

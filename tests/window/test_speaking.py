@@ -6,6 +6,7 @@ from functools import partial
 import numpy as np
 import pytest
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QApplication
 
 from analysis.store import ProjectFile
 from analysis.voice.sound import RATE_HZ, decoded
@@ -269,3 +270,26 @@ def test_without_a_loudspeaker_the_film_goes_on_and_it_is_said(qtbot, stage, sou
     stage.voice._out._now = partial(float, stage.voice._out._from[0] + 0.6)
     qtbot.waitUntil(lambda: stage.screens[0].pane.shown == 101, timeout=WAIT_MS)
     press(qtbot, stage, Qt.Key.Key_P)
+
+
+def test_another_project_closes_the_stage(qtbot, marked, stage, source, tmp_path):
+    press(qtbot, stage, Qt.Key.Key_V)
+    source.go_on(0.3)
+    with ProjectFile.create(tmp_path / "other.cinderlane"):
+        pass
+    marked.bench.open_project(tmp_path / "other.cinderlane")
+    assert marked.workspace.narrating.stage.stage is None
+    assert not source.listening
+
+
+def test_the_stage_fits_a_small_screen_with_large_text(qtbot, marked, stage, source):
+    speak(qtbot, stage, source)
+    press(qtbot, stage, Qt.Key.Key_PageDown)
+    for _ in range(8):
+        marked.window.actions_table["larger_text"].trigger()
+    QApplication.processEvents()
+    least = stage.minimumSizeHint()
+    assert least.width() <= 1280
+    assert least.height() <= 800
+    for _ in range(8):
+        marked.window.actions_table["smaller_text"].trigger()

@@ -180,7 +180,7 @@ def test_a_narration_brings_its_captions_its_zoom_its_rail_and_its_sound(project
     assert width > SIZE[0]  # the rail
     assert height > SIZE[1]  # the caption
     assert pictures[0][SIZE[1] + 2 :].max() > 200
-    with pytest.raises(CinderlaneError, match="no narration"):
+    with pytest.raises(CinderlaneError, match="No narration is called another"):
         plan(project, FilmWish(narration="another"))
 
 
