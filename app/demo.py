@@ -1,4 +1,4 @@
-"""The demo project: an invented wing's two runs with whole bodies, made from the sample clips once."""
+"""The demo project: an invented wing's two runs and two drills, made from the sample clips once."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from analysis.values.conditions import AgeGroup, Conditions, Stance
 from analysis.values.errors import FilmError, ProjectError
 from analysis.values.project import Project, bare
 from analysis.values.words import tr
+from app.demo_drills import add_day
 
 SAMPLES = Path(__file__).resolve().parent.parent / "sample_clips"
 CLIPS = {"wing_day1": "2026-03-06", "wing_day2": "2026-03-20"}
@@ -50,6 +51,7 @@ def demo_project(folder: Path) -> Path:
         runs = {_add(part, clip): day for clip, day in CLIPS.items()}
         with ProjectFile.open(part) as file:
             file.commit(_told(file.project, runs))
+        add_day(part, SAMPLES, next(iter(CLIPS.values())))
         part.replace(path)
     except OSError as error:
         raise ProjectError(

@@ -90,7 +90,9 @@ class MainWindow(QMainWindow):
         self.compare_workspace.pictures.draw_as(run.drawing)
         self.reporting = WorkRow(self)
         self.report = ReportExport(self.bench, self.reporting, self)
-        self.plan_workspace = PlanWorkspace(self.bench, self.actions_table, self)
+        self.plan_workspace = PlanWorkspace(
+            self.bench, self.actions_table, run.desk, run.toolbox, run.questions, self
+        )
         self._places: dict[str, RunWorkspace | CompareWorkspace | PlanWorkspace] = {
             "show_run": run,
             "show_compare": self.compare_workspace,
@@ -478,6 +480,7 @@ class MainWindow(QMainWindow):
         self.run_workspace.shutdown()
         self.compare_workspace.shutdown()
         self.reporting.shutdown()
+        self.plan_workspace.shutdown()
         self.films.shutdown()
         self._settings.save()
         self.bench.close()

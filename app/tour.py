@@ -12,6 +12,7 @@ from pathlib import Path
 from PySide6.QtCore import QCoreApplication, QEventLoop
 
 from analysis.jobs.export import export_reading
+from analysis.values.drill_film import DrillEvent, DrillKind
 from analysis.values.errors import CinderlaneError
 from analysis.values.words import tr
 from app.application import make_app
@@ -138,8 +139,31 @@ def _plan(window: MainWindow) -> Iterator[tuple[str, str]]:
     yield "13-plan.png", tr("a day planned for it")
     while window.bench.stack.index() > before:
         window.bench.undo()
+    yield from _drill_film(window)
     window.actions_table["show_run"].trigger()
     wait_for_picture(window)
+
+
+def _drill_film(window: MainWindow) -> Iterator[tuple[str, str]]:
+    """A film of a drill at its last rep's release, its measures beside it."""
+    plan = window.plan_workspace
+    films = [one for one in window.bench.project.drill_films.values() if one.reps]
+    if not films:
+        return
+    film = max(films, key=lambda one: one.kind is DrillKind.THROW)
+    plan.open_film(film.id)
+    wait_for_film(window)
+    page = plan.drill_film
+    frame = film.reps[-1].frame_of(DrillEvent.RELEASE)
+    page.pane.go_to(film.reps[-1].first if frame is None else frame + 6)
+    _wait_for((page.pane,))
+    page.beside.setCurrentWidget(page.measures)
+    end = time.monotonic() + LONGEST_WAIT_S
+    while page.row.working and time.monotonic() < end:
+        QCoreApplication.processEvents(QEventLoop.ProcessEventsFlag.AllEvents, 50)
+    window.notice.hide()
+    yield "14-drill-film.png", tr("a drill's reps, cut out of one film and read")
+    plan.close_film()
 
 
 def wait_for_film(window: MainWindow) -> None:

@@ -32,6 +32,7 @@ Rep = ThrowRep | SplitJumpRep
 
 BALL_COLOUR = (0.62, 0.16, 0.20)
 FLIGHT_CLICKS = 14
+EXPOSED_S = 2e-3  # a frame's whole exposure is its own rep's
 BODIES_IN_FLIGHT = 7
 
 
@@ -101,7 +102,7 @@ class _Motion(Motion):
 
     def which(self, t: Array) -> NDArray[np.int64]:
         """Which repetition a film time belongs to, (n,)."""
-        return np.searchsorted(np.array(self.begins), t + 1e-9, side="right").clip(1) - 1  # type: ignore[attr-defined]
+        return np.searchsorted(np.array(self.begins), t + EXPOSED_S, side="right").clip(1) - 1  # type: ignore[attr-defined]
 
 
 class DrillFilm(Film):

@@ -5,7 +5,7 @@ Here stands which frames, which part of each picture, and what is written under 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,6 +13,7 @@ import numpy.typing as npt
 
 from analysis.ground.ground import Ground
 from analysis.ground.view import View
+from analysis.reading.drills.whole import IMPLEMENT
 from analysis.reading.lock import EventKind, Moment, moments
 from analysis.reading.parts import ground_of
 from analysis.report.body import middle, spots_on, whole_scene
@@ -116,24 +117,20 @@ def posture_strip(evidence: Evidence, reading: Reading) -> PostureStrip:
 
 def strip_parts(evidence: Evidence, reading: Reading) -> StripParts | PostureStrip:
     """What a strip is made of; a strip without frames, with the reason, where there is nothing to show."""
-    run, tracks = evidence.run, evidence.tracks
-    tagged = {m: f for m, f in moments(run, reading).items() if f < len(evidence.film.times)}
+    times = evidence.film.times
+    tagged = {m: f for m, f in moments(evidence.run, reading).items() if f < len(times)}
     if not tagged:
         return PostureStrip(
             reason=tr("Tag first movement, touchdowns and toe-offs: their frames stand here.")
         )
-    bodies = _bodies(run, tracks)
-    if not bodies:
+    framed = framed_at(evidence, tuple(tagged.values()))
+    if framed is None:
         return PostureStrip(
             reason=tr("Place hips or body points on the tagged frames: they tell where the athlete is."),
         )
-    middles = _Middles(bodies, evidence)
-    shown = {m: f for m, f in tagged.items() if middles.near(f)}
-    sizes = _Sizes(evidence, bodies)
-    held = {f: sizes.hold(f, middles.at(f)) for f in shown.values()}
-    reach = sizes.reach({f: bodies[f] for f in shown.values() if f in bodies}, held)
+    shown = {m: f for m, f in tagged.items() if f in framed.held}
     missing = tuple(m for m in tagged if m not in shown)
-    return StripParts(evidence, reading, shown, missing, held, reach, sizes.in_metres)
+    return StripParts(evidence, reading, shown, missing, framed.held, framed.reach, framed.in_metres)
 
 
 @dataclass(frozen=True, eq=False)
@@ -173,6 +170,34 @@ class StripParts:
 
 
 @dataclass(frozen=True)
+class Framed:
+    """What frames hold, and how far about it all of them show, at one scale; those of which nothing tells
+    where the athlete is are left out. ``in_metres``: there is a scale.
+    """
+
+    held: Mapping[int, Hold]
+    reach: Reach
+    in_metres: bool
+
+    def boxes(self, film_width: float) -> dict[int, Box]:
+        """Which part of the picture each frame shows."""
+        return {frame: self.reach.box(hold, film_width) for frame, hold in self.held.items()}
+
+
+def framed_at(evidence: Evidence, frames: Sequence[int]) -> Framed | None:
+    """The parts of these frames' pictures round the athlete; None where no body stands anywhere."""
+    bodies = _bodies(evidence.run, evidence.tracks)
+    if not bodies:
+        return None
+    middles = _Middles(bodies, evidence)
+    shown = [frame for frame in frames if middles.near(frame)]
+    sizes = _Sizes(evidence, bodies)
+    held = {frame: sizes.hold(frame, middles.at(frame)) for frame in shown}
+    reach = sizes.reach({frame: bodies[frame] for frame in shown if frame in bodies}, held)
+    return Framed(held, reach, sizes.in_metres)
+
+
+@dataclass(frozen=True)
 class _Body:
     """What is known of the body on a frame: its middle, and all its points, (n, 2) px."""
 
@@ -194,6 +219,7 @@ def _body(run: Run, tracks: Tracks | None, frame: int) -> _Body | None:
     points += [end for line in run.lines if line.frame == frame for end in (line.lower, line.upper)]
     if not points:
         return None
+    points += [(p.u, p.v) for p in run.points if p.frame == frame and p.name == IMPLEMENT]
     hips, known = middle(spots, "hip"), np.array(points)
     return _Body(hips.place if hips is not None else tuple(known.mean(axis=0).tolist()), known)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 from PIL import Image, ImageDraw, ImageFont
@@ -14,6 +15,7 @@ from analysis.report.film_drawing import draw_lines
 from analysis.report.ink import Ink
 from analysis.report.lettering import Font
 from analysis.report.posture_strip import Box, PostureStrip, StripFrame, angle_words, moment_words
+from analysis.report.scene import Scene
 from analysis.report.strip_pair import StripPair
 from analysis.values.words import tr
 
@@ -26,7 +28,19 @@ _BAR_M = 0.5
 _PACKING = 1  # quick: a tenth larger, a third of the time
 
 
-def frame_picture(jpeg: bytes, shown: StripFrame, height: int, ink: Ink) -> Image.Image:
+class Framing(Protocol):
+    """A part of a picture with what lies over it."""
+
+    @property
+    def box(self) -> Box:
+        """The part."""
+
+    @property
+    def scene(self) -> Scene:
+        """What lies over it."""
+
+
+def frame_picture(jpeg: bytes, shown: Framing, height: int, ink: Ink) -> Image.Image:
     """One frame, ``height`` px high: its part of the film's picture with the lines on it."""
     scale = height / shown.box.height
     size = (max(1, round(shown.box.width * scale)), height)

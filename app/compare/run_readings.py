@@ -68,7 +68,7 @@ def runs_of_athlete(bench: Bench, run: Run | None) -> list[Run]:
     """All runs of a run's athlete in order of day and rep, second taggings left out; none of nobody's."""
     if run is None or run.athlete_id is None:
         return []
-    runs = bench.project.runs.values()
+    runs = bench.project.sprints
     mine = (one for one in runs if one.athlete_id == run.athlete_id and one.retags is None)
     return sorted(mine, key=in_order)
 

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QSplitter,
+    QStackedWidget,
     QTabWidget,
     QVBoxLayout,
     QWidget,
@@ -35,20 +36,35 @@ from app.plan.day_form import DayForm
 from app.plan.day_pdf import write_day
 from app.plan.day_sums import cautions, sum_words
 from app.plan.day_tree import DayTree
+from app.plan.drill_films.film_list import FilmsOfDrill
+from app.plan.drill_films.keys import KEYS
+from app.plan.drill_films.page import DrillFilmPage
 from app.plan.drill_list import DrillList
 from app.plan.drill_panel import DrillPanel
 from app.plan.groups_page import GroupsPage
+from app.run.desk import Desk
+from app.run.film_questions import FilmQuestions
+from app.run.toolbox import Toolbox
 from app.theme.tokens import Space
 
 
 class PlanWorkspace(QWidget):
     """Puts the widgets of planning together; every change is an edit of the project."""
 
-    def __init__(self, bench: Bench, actions: Actions, parent: QWidget) -> None:
+    def __init__(
+        self,
+        bench: Bench,
+        actions: Actions,
+        desk: Desk,
+        toolbox: Toolbox,
+        questions: FilmQuestions,
+        parent: QWidget,
+    ) -> None:
         super().__init__(parent)
         self._bench, self._actions = bench, actions
         self._here = False
         self._day_id = ""
+        self._run_before = ""
         self._seen: Project | None = None
         self.drills = DrillList(self)
         self.groups = GroupsPage(bench, self)
@@ -73,6 +89,8 @@ class PlanWorkspace(QWidget):
         self.minds.setWordWrap(True)
         self.drill_panel = DrillPanel(bench, actions, self)
         self.words = self.drill_panel.words
+        self.films = FilmsOfDrill(bench, actions, self)
+        self.drill_film = DrillFilmPage(bench, actions, desk, toolbox, questions, self)
         self._lay_out()
         self._connect()
         self._enable(False)
@@ -94,14 +112,23 @@ class PlanWorkspace(QWidget):
         column.addWidget(self.sums)
         column.addWidget(self.minds)
         across = QSplitter(Qt.Orientation.Horizontal, self)
-        for place, (part, share) in enumerate(((self.beside, 1), (day, 3), (self.drill_panel, 1))):
+        drill = QWidget(self)
+        of_drill = QVBoxLayout(drill)
+        of_drill.setContentsMargins(0, 0, Space.BASE, Space.BASE)
+        of_drill.setSpacing(Space.BASE)
+        of_drill.addWidget(self.drill_panel, 1)
+        of_drill.addWidget(self.films)
+        for place, (part, share) in enumerate(((self.beside, 1), (day, 3), (drill, 1))):
             across.addWidget(part)
             across.setStretchFactor(place, share)
         across.setChildrenCollapsible(False)
         across.setSizes([280, 700, 320])
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(across)
+        self.pages = QStackedWidget(self)
+        self.pages.addWidget(across)
+        self.pages.addWidget(self.drill_film)
+        whole.addWidget(self.pages)
 
     def _connect(self) -> None:
         bench = self._bench
@@ -111,7 +138,9 @@ class PlanWorkspace(QWidget):
             changed.connect(self.groups.refresh)
         self.groups.day_wanted.connect(self._group_day)
         self.groups.run_wanted.connect(self._see_run)
-        self.drills.shown.connect(self.drill_panel.show_drill)
+        self.drills.shown.connect(self._show_drill)
+        self.films.opened.connect(self.open_film)
+        self.drill_film.left.connect(self.close_film)
         self.drills.taken.connect(self._take_drill)
         self.days.activated.connect(self._chosen)
         self.form.changed.connect(self._form_changed)
@@ -122,7 +151,7 @@ class PlanWorkspace(QWidget):
         self.tree.removed.connect(self._removed)
         self.tree.changed.connect(self._typed)
         self.tree.loaded.connect(self._loaded)
-        self.tree.shown.connect(self.drill_panel.show_drill)
+        self.tree.shown.connect(self._show_drill)
         for name, act in {
             "new_day": self._new_day,
             "propose_day": self._propose,
@@ -139,20 +168,64 @@ class PlanWorkspace(QWidget):
         self._enable(True)
         self._refresh()
         self.drill_panel.refresh()
+        self._show_films()
         (self.tree if self.day is not None else self.begin).setFocus()
 
     def leave(self) -> None:
-        """What was chosen stays."""
+        """What was chosen stays; a film of a drill is let go of."""
+        self.close_film()
         self._here = False
         self._enable(False)
+
+    @Slot(str)
+    def open_film(self, film_id: str) -> None:
+        """Show a film of a drill in the place of the day."""
+        film, run = self._bench.project.drill_films.get(film_id), self._bench.run
+        if film is None:
+            return
+        if run is not None and not run.of_drill:
+            self._run_before = run.id
+        self._enable(False)
+        self.pages.setCurrentWidget(self.drill_film)
+        self.drill_film.open_film(film)
+
+    @Slot()
+    def close_film(self) -> None:
+        """Back to the day; the run that was at hand before is so again."""
+        if self.pages.currentWidget() is not self.drill_film:
+            return
+        self.pages.setCurrentIndex(0)
+        self.drill_film.close_film()
+        self._enable(True)
+        sprints = [run.id for run in self._bench.project.sprints]
+        if sprints:
+            self._bench.choose_run(self._run_before if self._run_before in sprints else sprints[0])
+        self._seen = None
+        self._refresh()
+        self.tree.setFocus()
+
+    def shutdown(self) -> None:
+        """Stop what goes on."""
+        self.drill_film.shutdown()
 
     def dress(self) -> None:
         """Words in the colours of the theme."""
         self.drill_panel.refresh()
 
     def _enable(self, here: bool) -> None:
+        of_film = (*KEYS, "leave_drill_film")
         for action in self._actions.menu(PLAN):
-            action.setEnabled(here)
+            if action.objectName() not in of_film:
+                action.setEnabled(here)
+
+    @Slot(str)
+    def _show_drill(self, drill_id: str) -> None:
+        self.drill_panel.show_drill(drill_id)
+        self._show_films()
+
+    def _show_films(self) -> None:
+        here = self._here and self.pages.currentIndex() == 0
+        self.films.show_films(self.day, self.drill_panel.drill, here=here)
 
     # what is shown
 
@@ -164,7 +237,7 @@ class PlanWorkspace(QWidget):
     @Slot()
     def _refresh(self) -> None:
         project = self._bench.project
-        if not self._here or project is self._seen:
+        if not self._here or project is self._seen or self.pages.currentWidget() is self.drill_film:
             return
         self._seen = project
         days = sorted(project.days.values(), key=lambda one: one.date, reverse=True)
@@ -199,6 +272,7 @@ class PlanWorkspace(QWidget):
         if day is not None:
             self.sums.setText(sum_words(day, project))
             self.minds.setText("\n".join(cautions(day, project)))
+        self._show_films()
 
     # what the coach does
 

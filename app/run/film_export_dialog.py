@@ -115,7 +115,7 @@ class FilmExportDialog(QDialog):
         tagged = [(moment_words(moment), frame) for moment, frame in moments(run, reading).items()]
         _fill(self.begin, (tr("the run's begin"), None), tagged)
         _fill(self.end, (tr("the run's end"), None), tagged)
-        others = [(one.name, one.id) for one in project.runs.values() if one.id != run.id and not one.retags]
+        others = [(one.name, one.id) for one in project.sprints if one.id != run.id and not one.retags]
         _fill(self.beside, (tr("none"), ""), sorted(others))
         if beside:
             self.beside.setCurrentIndex(max(0, self.beside.findData(beside)))

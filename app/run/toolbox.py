@@ -17,6 +17,7 @@ from app.film.key_cursor import KeyCursor
 from app.film.pane import FilmPane
 from app.film.tools.between import BetweenTool
 from app.film.tools.body_walk import BodyWalk
+from app.film.tools.drill_walk import implement_walk, rep_walk
 from app.film.tools.face import FaceTool
 from app.film.tools.line import LineTool
 from app.film.tools.mark import MarkTool
@@ -44,7 +45,7 @@ _TOOLS = (
     "thigh_tool",
     "free_tool",
 )
-_MORE_TOOLS = ("between_tool", "straight_tool", "face_tool")
+_MORE_TOOLS = ("between_tool", "straight_tool", "implement_tool", "rep_tool", "face_tool")
 _VIEW = ("fit", "zoom_in", "zoom_out", "numbers")
 
 
@@ -124,6 +125,8 @@ class Toolbox(QObject):
             self._mark,
             shoe_tip_walk(bench, surface),
             hip_walk(bench, surface),
+            implement_walk(bench, surface),
+            rep_walk(bench, surface),
             self.body,
             self.wanted,
             FaceTool(bench, surface),

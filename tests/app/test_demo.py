@@ -20,7 +20,7 @@ REMAKE = "run: python -m tests.bench.demo_tracks"
 
 def test_every_run_of_the_demo_begins_with_followed_bodies(tmp_path):
     with ProjectFile.open(demo_project(tmp_path)) as file:
-        runs = list(file.project.runs.values())
+        runs = list(file.project.sprints)
         assert len(runs) == len(CLIPS)
         for run in runs:
             tracks = Followed().of(file, run).tracks
@@ -61,7 +61,7 @@ def test_what_was_followed_stays_near_the_truth(clip):
 def test_both_runs_are_one_adults_from_a_split_stance_on_two_days(tmp_path):
     with ProjectFile.open(demo_project(tmp_path)) as file:
         (athlete,) = file.project.athletes.values()
-        runs = list(file.project.runs.values())
+        runs = list(file.project.sprints)
     assert athlete.age is AgeGroup.ADULT
     assert {run.athlete_id for run in runs} == {athlete.id}
     assert {run.conditions.stance for run in runs} == {Stance.SPLIT}

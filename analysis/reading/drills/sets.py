@@ -11,6 +11,7 @@ import numpy as np
 from analysis.ground.carried import Carried, Number, result, weighed
 from analysis.reading.change import least_beyond, pooled_spread
 from analysis.reading.drills.rep import DrillReading, RepReading
+from analysis.reading.drills.throw import GRAVITY
 from analysis.reading.telling import told_apart
 from analysis.values.comparison import MeasureKey
 from analysis.values.drill_film import DrillKind
@@ -114,7 +115,9 @@ def _none() -> NoValue:
 
 
 def _keys(reps: Sequence[RepReading]) -> list[MeasureKey]:
-    return list(dict.fromkeys(key for rep in reps for key in rep.numbers))
+    """What is compared: all but the check of the scale, which says nothing of the athlete."""
+    keys = dict.fromkeys(key for rep in reps for key in rep.numbers)
+    return [key for key in keys if key != GRAVITY]
 
 
 def _there(reps: Sequence[RepReading], key: MeasureKey) -> list[Carried]:

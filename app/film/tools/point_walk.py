@@ -88,7 +88,8 @@ class PointWalk(Tool):
             return
         if self._bench.attempt(lambda: place_point(run, stop.frame, stop.name, aim.u, aim.v)):
             self._surface.show_ghost(Scene())  # what is shown next is another frame
-            self._go(stop.frame)
+            if self._missing_here() is None:
+                self._go(stop.frame)
 
     def skip(self) -> None:
         """Go to the next stop without placing this one."""
@@ -104,7 +105,16 @@ class PointWalk(Tool):
         run = self._bench.run
         if run is None:
             return None
-        return next((stop for stop in self._stops(run) if stop.frame == self._bench.frame), None)
+        here = next((stop for stop in self._stops(run) if stop.frame == self._bench.frame), None)
+        return self._missing_here() or here
+
+    def _missing_here(self) -> Stop | None:
+        """The first point of this frame that is not placed; a frame may want several."""
+        run = self._bench.run
+        if run is None:
+            return None
+        left = missing(run, self._stops(run))
+        return next((stop for stop in left if stop.frame == self._bench.frame), None)
 
     def _go(self, after: int) -> None:
         run = self._bench.run
