@@ -196,7 +196,7 @@ class Differences(QWidget):
     @Slot()
     def _fill(self) -> None:
         shown = self._lines[int(self.every.isChecked())]
-        self.table.rows.show_lines(shown.lines, shown.heads)
+        self.table.rows.show_lines(shown.lines, shown.heads, said_first=shown.said_first)
 
     def _bands(self) -> tuple[BandTable, ...]:
         """Those that count for the later of the two runs: they say which way is better."""

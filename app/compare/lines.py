@@ -14,10 +14,13 @@ from app.compare.measure_model import MeasureLine
 
 @dataclass(frozen=True)
 class Lines:
-    """Lines of a table under their heads."""
+    """Lines of a table under their heads. ``said_first``: what can be said stands before the numbers, since
+    there are many.
+    """
 
     lines: tuple[MeasureLine, ...] = ()
     heads: tuple[str, ...] = ()
+    said_first: bool = False
 
 
 def of_two(comparison: Comparison, names: tuple[str, str], *, every: bool) -> Lines:
@@ -31,22 +34,22 @@ def of_two(comparison: Comparison, names: tuple[str, str], *, every: bool) -> Li
 
 
 def of_several(table: RunsTable, name_of: Callable[[str], str], *, every: bool) -> Lines:
-    """A number a run, a mean a day of several runs, and the difference from the first day to the last."""
+    """The difference from the first day to the last, a mean a day of several runs, and a number a run."""
     means = [n for n, day in enumerate(table.days) if len(day.places) > 1]
     compared = table.comparison is not None
-    heads = [f"{name_of(run.about.run_id)}\n{run.about.conditions.day}".strip() for run in table.runs]
+    heads = [tr("last day\nless first")] if compared else []
     heads += [_mean_words(table.days[n]) for n in means]
-    heads += [tr("last day\nless first")] if compared else []
+    heads += [f"{name_of(run.about.run_id)}\n{run.about.conditions.day}".strip() for run in table.runs]
     shown = (row for row in table.rows if every or not compared or _differs(row))
-    return Lines(tuple(_line(row, means, table.comparison) for row in shown), tuple(heads))
+    return Lines(tuple(_line(row, means, table.comparison) for row in shown), tuple(heads), compared)
 
 
 def _line(row: RunsRow, means: list[int], comparison: Comparison | None) -> MeasureLine:
-    numbers = (*row.numbers, *(row.means[n] for n in means))
+    numbers = (*(row.means[n] for n in means), *row.numbers)
     if comparison is None or row.compared is None:
         return MeasureLine(row.key, numbers, "")
     said = comparison.verdict(row.compared)
-    return MeasureLine(row.key, (*numbers, row.compared.difference), said, why(row.compared))
+    return MeasureLine(row.key, (row.compared.difference, *numbers), said, why(row.compared))
 
 
 def _differs(row: RunsRow) -> bool:

@@ -30,24 +30,34 @@ class MeasureLine:
 
 
 class MeasureModel(QAbstractTableModel):
-    """A row a measure, a column a number, and a last one for what can be said; read only."""
+    """A row a measure, a column a number, and one before or behind them for what can be said; read only."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._lines: tuple[MeasureLine, ...] = ()
         self._heads: tuple[str, ...] = ()
+        self._said_first = False
         self._cells: list[list[Cell]] = []
 
-    def show_lines(self, lines: Sequence[MeasureLine], heads: Sequence[str]) -> None:
-        """Show these; ``heads``: over the numbers."""
-        if (tuple(lines), tuple(heads)) == (self._lines, self._heads):
+    def show_lines(
+        self, lines: Sequence[MeasureLine], heads: Sequence[str], *, said_first: bool = False
+    ) -> None:
+        """Show these; ``heads``: over the numbers. ``said_first``: what can be said stands before them."""
+        if (tuple(lines), tuple(heads), said_first) == (self._lines, self._heads, self._said_first):
             return
         self.beginResetModel()
-        self._lines, self._heads = tuple(lines), tuple(heads)
+        self._lines, self._heads, self._said_first = tuple(lines), tuple(heads), said_first
         self._cells = [_cells(line, self._heads) for line in self._lines]
         for column in range(len(self._heads)):
             line_up([cells[column] for cells in self._cells])
+        for cells in self._cells:
+            cells.insert(self.said_at, cells.pop())
         self.endResetModel()
+
+    @property
+    def said_at(self) -> int:
+        """The column of what can be said."""
+        return 0 if self._said_first else len(self._heads)
 
     @property
     def heads(self) -> tuple[str, ...]:
@@ -78,7 +88,9 @@ class MeasureModel(QAbstractTableModel):
             return None
         if orientation is Qt.Orientation.Vertical:
             return self.name(section)
-        return (*self._heads, tr("what can be said"))[section]
+        heads = list(self._heads)
+        heads.insert(self.said_at, tr("what can be said"))
+        return heads[section]
 
 
 def _cells(line: MeasureLine, heads: Sequence[str]) -> list[Cell]:

@@ -43,9 +43,9 @@ class MeasureTable(NumberTable):
             self.step_requested.emit(step)
 
     def _fit(self) -> None:
-        last = self.rows.columnCount() - 1
-        for column in range(last + 1):
-            self.setItemDelegateForColumn(column, self._words if column == last else self._numbers)
+        for column in range(self.rows.columnCount()):
+            words = column == self.rows.said_at
+            self.setItemDelegateForColumn(column, self._words if words else self._numbers)
         super()._fit()
         metrics = QFontMetrics(sized(self.verticalHeader().font(), Type.CAPTION))
         names = (self.rows.name(row) for row in range(self.rows.rowCount()))

@@ -120,8 +120,10 @@ def test_runs_of_two_days_stand_beside_each_other_and_the_athlete_changed(pair):
     panel = turn_to_several(pair)
     assert len(panel.runs.chosen) == 6
     heads = panel.table.rows.heads
-    assert heads[0] == "wing_day1\n2026-03-06"
-    assert heads[6:] == ("mean of 3\n2026-03-06", "mean of 3\n2026-03-20", "last day\nless first")
+    assert heads[:3] == ("last day\nless first", "mean of 3\n2026-03-06", "mean of 3\n2026-03-20")
+    assert heads[3] == "wing_day1\n2026-03-06"
+    assert len(heads) == 9
+    assert panel.table.rows.said_at == 0
     line = next(panel.table.rows.row(n) for n in range(panel.table.rows.rowCount()))
     # reps that are read alike spread by nothing but what measuring does
     assert line.said.startswith("changed: ")
