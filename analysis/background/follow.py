@@ -75,18 +75,23 @@ def follow_background(
             return CameraPath(
                 CameraKind.STILL, FrameNumber(first), FrameNumber(first), maps, error, lens=lens
             )
-        at = _mapped_frames(seconds, rate)
+        at = mapped_frames(seconds, rate)
         chain, places = _chained(pictures, [first + n for n in at], mask, progress)
         shape = pictures.picture(first).shape
         return replace(_path(chain, places, at, seconds, first, shape, pictures), lens=lens)
 
 
-def _mapped_frames(seconds: Floats, rate: float) -> list[int]:
-    """Frames at least 1 / rate apart (a tenth less passes: frames come unevenly), and the last."""
-    chosen = [0]
+def mapped_frames(seconds: Floats, rate: float) -> list[int]:
+    """The first frame, then at most ``rate`` of a captured second, and the last. ``seconds``: of the frames.
+
+    One is due every 1 / rate and may come a tenth of that early, since frames come unevenly; what comes early
+    does not bring the next one forward.
+    """
+    chosen, due = [0], seconds[0] + 1.0 / rate
     for number in range(1, len(seconds)):
-        if seconds[number] - seconds[chosen[-1]] >= 0.9 / rate:
+        if seconds[number] >= due - 0.1 / rate:
             chosen.append(number)
+            due = max(due + 1.0 / rate, seconds[number] + 0.9 / rate)
     if chosen[-1] != len(seconds) - 1:
         chosen.append(len(seconds) - 1)
     return chosen

@@ -1,6 +1,7 @@
 """How well and how quickly the background is followed: `python3 -m tests.bench.bench_background FOLDER`.
 
-FOLDER holds films. For each the map is held against two other ways of registering frames that lie far apart
+FOLDER holds films; `--write docs/speed.md` sets the page's own section, in which films go by their folder and
+number. For each the map is held against two other ways of registering frames that lie far apart
 and still overlap: ECC, which maximises the correlation of the background (Evangelidis and Psarakis 2008, in
 OpenCV's findTransformECC), and the best places of patches by correlation. Neither follows corners.
 """
@@ -8,6 +9,7 @@ OpenCV's findTransformECC), and the best places of patches by correlation. Neith
 from __future__ import annotations
 
 import argparse
+import os
 import time
 from pathlib import Path
 
@@ -15,6 +17,7 @@ import cv2
 import numpy as np
 
 from analysis.background import follow_background
+from analysis.background.follow import RATE_HZ, mapped_frames
 from analysis.background.following import corners, follow, grid, mapped, rms
 from analysis.background.moving import moving
 from analysis.background.pictures import GreyPictures
@@ -22,11 +25,20 @@ from analysis.background.shaping import shown_part, warped
 from analysis.film import open_film
 from analysis.values.camera import CameraKind, CameraPath
 from analysis.values.film import Film
+from tests.bench.pages import write_sections
 from tests.bench.rows import Row, as_table
 
 GOAL_MS = 40.0
 HALF, SEARCH = 15, 6
 LEAST_OVERLAP = 0.35
+SECTION = """## How quick the background is followed
+
+Set by `python3 -m tests.bench.bench_background FOLDER --write docs/speed.md`: one thread, time of the
+processor, load of the machine at the beginning {load}. *Raw* is what following corners alone takes on the
+same film, beside it.
+
+{table}
+"""
 
 
 def main() -> None:
@@ -34,27 +46,46 @@ def main() -> None:
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("folders", nargs="+", type=Path)
     asked.add_argument("--pairs", type=int, default=6)
+    asked.add_argument("--write", type=Path)
     wishes = asked.parse_args()
     cv2.setNumThreads(1)
-    films = sorted(film for folder in wishes.folders for film in folder.glob("*.mp4"))
+    films = {
+        f"{folder.name} {number}": film
+        for folder in wishes.folders
+        for number, film in enumerate(sorted(folder.glob("*.mp4")), start=1)
+    }
+    load = f"{os.getloadavg()[0]:.0f}" if hasattr(os, "getloadavg") else "not known"
     rows = {
+        "size": Row("picture, frames a second", ""),
         "kind": Row("how the camera moved", ""),
+        "mapped": Row("frames mapped a captured second", f"{RATE_HZ:.0f}"),
         "speed": Row("processor time a mapped frame, decoding with it", f"{GOAL_MS:.0f} ms"),
         "raw": Row("800 corners followed there and back, full size (raw)", ""),
         "ecc": Row("map against ECC, px along an axis: median, worst", ""),
         "patches": Row("map against patches, px along an axis: median, worst", ""),
         "stated": Row("stated standard uncertainty, px: median, worst", ""),
     }
-    for path in films:
-        measure(open_film(path), path.stem, wishes.pairs, rows)
-    print("\n" + as_table(list(rows.values()), [path.stem for path in films]))
+    for name, path in films.items():
+        measure(open_film(path), name, wishes.pairs, rows)
+    table = as_table(list(rows.values()), list(films))
+    print("\n" + table)
+    if wishes.write:
+        write_sections(wishes.write, {"background": SECTION.format(load=load, table=table)})
 
 
 def measure(film: Film, name: str, pairs: int, rows: dict[str, Row]) -> None:
     """Fill the column of one film."""
     begun = time.process_time()
     path = follow_background(film, 0, film.frames - 1)
-    took = (time.process_time() - begun) * 1000 / film.frames
+    spent = (time.process_time() - begun) * 1000
+    seconds = film.facts.times.seconds
+    count = len(mapped_frames(seconds, RATE_HZ))
+    # of the frames between the first and the last, which is mapped wherever it comes
+    a_second = (count - 2) / (seconds[-1] - seconds[0])
+    took = spent / count
+    width, height = film.shown_size
+    rows["size"].put(name, f"{width} x {height}, {film.facts.times.median_rate_hz:.0f}")
+    rows["mapped"].put(name, f"{a_second:.1f}", bool(a_second <= RATE_HZ))
     rows["kind"].put(name, f"{path.kind.value}, parallax {path.parallax_px:.1f} px")
     rows["speed"].put(name, f"{took:.1f} ms", took <= GOAL_MS)
     rows["raw"].put(name, f"{raw_ms(film):.1f} ms")
