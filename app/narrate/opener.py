@@ -64,9 +64,9 @@ class StageOpener(QObject):
             hear=self.hear,
             play_on=self.play_on,
         )
-        stage.taken.connect(self._taken)
-        stage.split_wanted.connect(self._split)
-        stage.drop_wanted.connect(self._drop)
+        stage.telling.taken.connect(self._taken)
+        stage.telling.split_wanted.connect(self._split)
+        stage.telling.drop_wanted.connect(self._drop)
         stage.left.connect(self._left)
         self.stage = stage
         self.show(stage)
@@ -90,7 +90,7 @@ class StageOpener(QObject):
         stage = self.stage
         if stage is None:
             return
-        old, words = stage.recording, tr("Speak over the film")
+        old, words = stage.telling.recording, tr("Speak over the film")
         try:
             if old is not None and passage is not None:
                 new, words = spoken_again(old, *passage, new), tr("Speak a passage again")
@@ -98,22 +98,22 @@ class StageOpener(QObject):
             stage.say(str(error))
             return
         if self._desk.keep_spoken(stage.narration.id, new, words):
-            stage.show_recording(new)
+            stage.telling.show_recording(new)
         else:
             stage.say(tr("What was spoken could not be kept: its narration is not in the project any more."))
 
     @Slot(float)
     def _split(self, at_s: float) -> None:
         stage = self.stage
-        if stage is None or stage.recording is None:
+        if stage is None or stage.telling.recording is None:
             return
         try:
-            parts = split(stage.recording, at_s, (uuid4().hex, uuid4().hex))
+            parts = split(stage.telling.recording, at_s, (uuid4().hex, uuid4().hex))
         except CinderlaneError as error:
             stage.say(str(error))
             return
         if self._desk.split_spoken(stage.narration.id, parts):
-            stage.show_recording(parts[0])
+            stage.telling.show_recording(parts[0])
             stage.say(
                 tr("The rest is a narration of its own now: “{name}, part 2”.").format(
                     name=stage.narration.name
@@ -124,7 +124,7 @@ class StageOpener(QObject):
     def _drop(self) -> None:
         stage = self.stage
         if stage is not None and self._desk.keep_spoken(stage.narration.id, None, tr("Remove the voice")):
-            stage.show_recording(None)
+            stage.telling.show_recording(None)
 
 
 def _trouble(looks: list[Look | None]) -> str:

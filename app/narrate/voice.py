@@ -129,6 +129,7 @@ class Voice(QObject):
         if self._take is not None and self._source is not None:
             self._take.pen_down(self._source.now_s(), u, v, beside=beside)
 
+    @Slot(float, float)
     def pen_moved(self, u: float, v: float) -> None:
         """It goes on."""
         if self._take is not None and self._source is not None:

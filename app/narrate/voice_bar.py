@@ -19,7 +19,8 @@ class VoiceBar(QWidget):
     """Shows how it stands with the voice.
 
     Attributes: ``record``, ``play``, ``begin``, ``end``, ``split``, ``drop`` the buttons, ``place`` the
-    slider over the recording in ms, ``level`` the meter, ``sign`` that it records.
+    slider over the recording in ms, ``level`` the meter, ``sign`` that it records; ``speaking`` whether a
+    take may begin here.
     Signals:
         sought(float): the coach goes to a time of the recording, in s.
     """
@@ -28,7 +29,7 @@ class VoiceBar(QWidget):
 
     def __init__(self, parent: QWidget, *, speaking: bool) -> None:
         super().__init__(parent)
-        self._speaking = speaking
+        self.speaking = speaking
         self._quiet = False
         self._lasts_s = 0.0
         self.sign = QLabel(self)
@@ -92,15 +93,15 @@ class VoiceBar(QWidget):
         self.play.setText(tr("Pause (P)") if plays else tr("Play (P)"))
         self.sign.setVisible(records)
         self.level.setVisible(records)
-        self.record.setVisible(self._speaking)
-        self.consent.setVisible(self._speaking)
+        self.record.setVisible(self.speaking)
+        self.consent.setVisible(self.speaking)
         there = recording is not None and not records
         self.play.setVisible(there)
         self.place.setVisible(there)
         self.where.setVisible(there)
         self._rest.setVisible(not there)
         for part in (self.begin, self.end, self.split, self.drop, self.passage):
-            part.setVisible(there and self._speaking)
+            part.setVisible(there and self.speaking)
         self._lasts_s = 0.0 if recording is None else recording.lasts_s
         self._quiet = True
         self.place.setRange(0, round(self._lasts_s * 1000))

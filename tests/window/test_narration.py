@@ -60,6 +60,12 @@ def type_into(qtbot, coach, place, column, words):
     qtbot.waitUntil(lambda: QApplication.focusWidget() is stops, timeout=WAIT_MS)
 
 
+def drop(stops, where):
+    """What is dragged is let go there."""
+    buttons, keys = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
+    stops.dropEvent(QDropEvent(where, Qt.DropAction.MoveAction, QMimeData(), buttons, keys))
+
+
 def test_a_key_sets_a_stop_where_it_belongs_and_undo_takes_it_away(told):
     told.pane.go_to(130)
     told.press("Shift+N")
@@ -103,28 +109,10 @@ def test_order_by_keys_and_by_drag(qtbot, told):
     qtbot.keyClick(stops, Qt.Key.Key_Up, Qt.KeyboardModifier.ControlModifier)
     assert frames(told) == [90, 145, 196]
     take(qtbot, told, 2)
-    where = QPointF(stops.visualItemRect(row(told, 0)).topLeft())
-    stops.dropEvent(
-        QDropEvent(
-            where,
-            Qt.DropAction.MoveAction,
-            QMimeData(),
-            Qt.MouseButton.LeftButton,
-            Qt.KeyboardModifier.NoModifier,
-        )
-    )
+    drop(stops, QPointF(stops.visualItemRect(row(told, 0)).topLeft()))
     assert frames(told) == [196, 90, 145]
     take(qtbot, told, 0)
-    where = QPointF(5.0, stops.viewport().height() - 1.0)
-    stops.dropEvent(
-        QDropEvent(
-            where,
-            Qt.DropAction.MoveAction,
-            QMimeData(),
-            Qt.MouseButton.LeftButton,
-            Qt.KeyboardModifier.NoModifier,
-        )
-    )
+    drop(stops, QPointF(5.0, stops.viewport().height() - 1.0))
     assert frames(told) == [90, 145, 196]
 
 

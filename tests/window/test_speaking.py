@@ -1,6 +1,7 @@
 """The coach speaks over the film: sound and playhead are one, heard again, spoken again, cut in two."""
 
 import sys
+import time
 from functools import partial
 
 import numpy as np
@@ -214,7 +215,7 @@ def test_a_long_one_is_split_and_the_voice_removed(qtbot, marked, stage, source)
     assert [one.lasts_s for one in parts] == pytest.approx([1.2, 0.8], abs=0.01)
     assert max(map(apart, parts)) < MOST_APART_S
     assert told[0].stops == told[1].stops
-    assert stage.recording == parts[0]
+    assert stage.telling.recording == parts[0]
     qtbot.mouseClick(stage.bar.drop, Qt.MouseButton.LeftButton)
     assert list(marked.bench.project.recordings.values()) == [parts[1]]
     assert not stage.bar.play.isVisible()
@@ -285,11 +286,28 @@ def test_another_project_closes_the_stage(qtbot, marked, stage, source, tmp_path
 def test_the_stage_fits_a_small_screen_with_large_text(qtbot, marked, stage, source):
     speak(qtbot, stage, source)
     press(qtbot, stage, Qt.Key.Key_PageDown)
-    for _ in range(8):
-        marked.window.actions_table["larger_text"].trigger()
+    marked.window._settings["text_scale"] = 2.0
+    marked.window._apply_looks()
     QApplication.processEvents()
     least = stage.minimumSizeHint()
     assert least.width() <= 1280
     assert least.height() <= 800
-    for _ in range(8):
-        marked.window.actions_table["smaller_text"].trigger()
+
+
+def test_while_the_film_plays_each_frame_is_noted_at_its_moment(qtbot, marked, stage, source):
+    """Real time: at half speed frame n of 240 a second is due n / 120 s after the film began to play."""
+    clock = stage.ticker.clock
+    source.now_s = time.perf_counter
+    source._begin = source._now = time.perf_counter()
+    stage.ticker.set_speed(0.5)
+    press(qtbot, stage, Qt.Key.Key_V)
+    began_at = source.now_s()
+    press(qtbot, stage, Qt.Key.Key_Space)
+    qtbot.waitUntil(lambda: clock.time_s > 150 / 240, timeout=WAIT_MS)
+    press(qtbot, stage, Qt.Key.Key_Space)
+    source.go_on(source.now_s() - source._now)
+    press(qtbot, stage, Qt.Key.Key_V)
+    shown = kept(marked).playhead[1:]
+    off = [one.t_s - (began_at - source._begin) - (one.frame - 100) / 120 for one in shown]
+    assert len(shown) > 5
+    assert max(map(abs, off)) < MOST_APART_S
