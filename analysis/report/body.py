@@ -62,11 +62,19 @@ def guesses_as_spots(points: Iterable[BodyPoint]) -> dict[str, Spot]:
 
 
 def whole_scene(
-    run: Run, reading: Reading | None, frame: int, near: Side, tracks: Tracks | None = None
+    run: Run,
+    reading: Reading | None,
+    frame: int,
+    near: Side,
+    tracks: Tracks | None = None,
+    spots: Mapping[str, Spot] | None = None,
 ) -> Scene:
-    """What lies over a frame, as ``scene`` says, with the body as far as it is placed or followed there."""
+    """What lies over a frame, as ``scene`` says, with the body as far as it is placed or followed there.
+
+    ``spots``: as ``spots_on`` gives them, where they are known already.
+    """
     plain = scene(run, reading, frame, near)
-    body = body_scene(spots_on(run, tracks, frame), frame, near)
+    body = body_scene(spots_on(run, tracks, frame) if spots is None else spots, frame, near)
     return Scene(
         (*body.strokes, *plain.strokes),
         (*(d for d in plain.dots if d.kind is not Kind.POINT), *body.dots),

@@ -210,9 +210,10 @@ def with_posture(
     tracks: Tracks | None,
     drawn: Drawn,
     seen: Seen,
+    spots: Mapping[str, Spot] | None = None,
 ) -> Scene:
-    """A frame's scene with posture drawn over its limbs and under its points."""
-    spots = spots_on(run, tracks, frame)
+    """A frame's scene with posture drawn over its limbs and under its points. ``spots``: as for the body."""
+    spots = spots_on(run, tracks, frame) if spots is None else spots
     strokes = posture_strokes(run, reading, frame, spots, near, drawn)
     asked = drawn.focus is not None and frame in drawn.focus.frames
     path = Scene()

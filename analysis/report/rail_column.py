@@ -50,7 +50,7 @@ class RailColumn:
         px = max(_LEAST_TEXT_PX, round(height * _TEXT_SHARE))
         self._font, self._small = font_of(px), font_of(max(9, round(px * 0.8)))
         line = float(self._font.getbbox("Ag")[3])
-        number = max(self._font.getlength("! 888"), self._small.getlength("± 88")) + 0.5 * line
+        number = max(self._font.getlength("!888"), self._small.getlength("± 88")) + 0.3 * line
         self._across = _Across(number, 1.1 * line, line)
         begin, end = _eventful(content)
         self._scale = TimeScale.fitted(begin, end, 1.8 * line, height - 0.8 * line)
@@ -168,7 +168,7 @@ class RailColumn:
         x = self._across.left(column) + self._across.number / 2
         value = value_text(number, MILLISECONDS)
         self._words(
-            draw, f"! {value}" if against else value, (x, y - 0.45 * line), _BROKEN if against else _WORDS
+            draw, f"!{value}" if against else value, (x, y - 0.45 * line), _BROKEN if against else _WORDS
         )
         self._words(draw, error_text(number, MILLISECONDS), (x, y + 0.5 * line), _FAINT, self._small)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import partial
 
-from analysis.report.body import whole_scene
+from analysis.report.body import spots_on, whole_scene
 from analysis.report.marks import dots, residual_strokes
 from analysis.report.marks_seen import MarksSeen, marks_in
 from analysis.report.posture_lines import NOTHING, Drawn, with_posture
@@ -34,8 +34,10 @@ def scene_over(
     marks = marks or MarksSeen()
     run = marks.on(run, frame)
     near = run.direction.near_side
-    plain = whole_scene(run, reading, frame, near, tracks)
-    shown = with_posture(plain, run, reading, frame, near, tracks, drawn, partial(marks.places_on, frame))
+    spots = spots_on(run, tracks, frame)
+    plain = whole_scene(run, reading, frame, near, tracks, spots)
+    places = partial(marks.places_on, frame)
+    shown = with_posture(plain, run, reading, frame, near, tracks, drawn, places, spots)
     lent = marks.lent_on(run, frame)
     off = residual_strokes((*run.marks, *lent), reading)
     return replace(
