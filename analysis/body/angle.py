@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -15,6 +17,8 @@ from analysis.values.run import Direction
 from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
+Drawn: TypeAlias = tuple[tuple[float, float], tuple[float, float], float, float]
+"""A line: its lower and upper end in pixels, and the standard uncertainty of either."""
 
 CAMERA_ROLL_DEG = 2.0
 """How far an unlevelled camera is rolled, standard uncertainty, deg, where no mark shows it (measures.md)."""
@@ -53,9 +57,7 @@ class AngleReader:
         self._ground = ground
         self._forward = -1.0 if direction is Direction.LEFT else 1.0
         self._roll: Source = normal(CAMERA_ROLL_DEG)
-        self._known: dict[
-            tuple[tuple[float, float], tuple[float, float], float, float], LineAngle | NoValue
-        ] = {}
+        self._known: dict[Drawn, LineAngle | NoValue] = {}
 
     def read(
         self, lower: tuple[float, float], upper: tuple[float, float], lower_px: float, upper_px: float
@@ -75,8 +77,18 @@ class AngleReader:
         """The same with the ends' errors kept apart from those that lines share."""
         key = (lower, upper, lower_px, upper_px)
         if key not in self._known:
-            self._known[key] = self._read(lower, upper, lower_px, upper_px)
+            self.learn([key])
         return self._known[key]
+
+    def learn(self, lines: Iterable[Drawn]) -> None:
+        """Read many lines at once, so that each is known when it is asked for."""
+        new = [line for line in dict.fromkeys(lines) if line not in self._known]
+        long = [line for line in new if math.isfinite(sum(line[0]) + sum(line[1])) and _length(line) >= 2.0]
+        self._known.update(
+            dict.fromkeys(new, NoValue(tr("The line is too short for an angle. Draw it longer.")))
+        )
+        if long:
+            self._known.update(zip(long, self._read(long), strict=True))
 
     def in_picture(self, lower: tuple[float, float], upper: tuple[float, float]) -> float:
         """Angle in deg in the picture itself, forwards as everywhere: good for how it changes, not for its
@@ -84,32 +96,37 @@ class AngleReader:
         """
         return math.degrees(math.atan2(lower[1] - upper[1], self._forward * (upper[0] - lower[0])))
 
-    def _read(
-        self, lower: tuple[float, float], upper: tuple[float, float], lower_px: float, upper_px: float
-    ) -> LineAngle | NoValue:
-        pixels = np.array([lower, upper], dtype=np.float64)
-        if not np.all(np.isfinite(pixels)) or math.dist(lower, upper) < 2.0:
-            return NoValue(tr("The line is too short for an angle. Draw it longer."))
-        places = self._places(pixels)
-        span = places[1] - places[0]
-        square = float(span @ span)
-        across = np.degrees(np.array([-span[1], span[0]]) / square)  # deg per unit of the upper end's move
+    def _read(self, lines: Sequence[Drawn]) -> list[LineAngle]:
+        lower, upper = (np.array([line[end] for line in lines], dtype=np.float64) for end in (0, 1))
+        pixels = np.concatenate([lower, upper])
+        below, above = np.split(self._places(pixels), 2)
+        span = above - below
+        square = (span**2).sum(axis=1)
+        # deg per unit of the upper end's move
+        across = np.degrees(np.stack([-span[:, 1], span[:, 0]], axis=1) / square[:, None])
         if isinstance(self._ground, NoValue):
-            per_pixel = np.array([[1.0, 0.0], [0.0, 1.0]])[:, None, :].repeat(2, axis=1)
-            parts: dict[Source, float] = {self._roll: 1.0}
+            per_pixel = np.broadcast_to(np.eye(2)[:, None], (2, len(pixels), 2))
+            shared: list[dict[Source, float]] = [{self._roll: 1.0} for _ in lines]
         else:
             per_pixel = self._ground.pixel_changes(pixels)
             moves = self._ground.map_changes(pixels)
-            turns = across @ (moves[1] - moves[0])
-            parts = {s: float(m) for s, m in zip(self._ground.shared.plane, turns, strict=True)}
-        ends = [
-            error_px * float(np.linalg.norm(per_pixel[:, end] @ across))
-            for end, error_px in enumerate((lower_px, upper_px))
+            turns = np.einsum("ni,nik->nk", across, moves[len(lines) :] - moves[: len(lines)])
+            shared = [dict(zip(self._ground.shared.plane, row, strict=True)) for row in turns.tolist()]
+        error = np.array([line[2:] for line in lines], dtype=np.float64)
+        turned = np.einsum("wni,ni->wn", per_pixel, np.concatenate([across, across]))
+        ends = error.T * np.linalg.norm(turned, axis=0).reshape(2, -1)
+        own = np.hypot(*ends)
+        return [
+            LineAngle(angle_deg(one, other), parts, float(u))
+            for one, other, parts, u in zip(below, above, shared, own, strict=True)
         ]
-        return LineAngle(angle_deg(places[0], places[1]), parts, math.hypot(*ends))
 
     def _places(self, pixels: Floats) -> Floats:
         if isinstance(self._ground, NoValue):
             turned: Floats = pixels * np.array([self._forward, -1.0])
             return turned
         return self._ground.metres(pixels)
+
+
+def _length(line: Drawn) -> float:
+    return math.dist(line[0], line[1])

@@ -63,6 +63,7 @@ def read(evidence: Evidence) -> Reading:
     speeds = parts.sped(run.report_at_m, ground, timing, places)
     lines = straight_lines(points.view, run.lines)
     angles = parts.angled(ground, run.direction)
+    angles.learn((n.lower, n.upper, n.error_px, n.error_px) for n in lines if 0 <= n.frame < film.frames)
     segments = parts.segments(lines, points, angles, whole, timing)
     rows = [*whole.rows, *parts.trunk_rows(segments.trunks, whole, timing)]
     for side in Side:

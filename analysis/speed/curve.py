@@ -11,7 +11,7 @@ import numpy.typing as npt
 from analysis.ground.carried import Carried, Number, combine, normal
 from analysis.ground.place import HipTrack, Places
 from analysis.speed.fit import Fit, fit
-from analysis.speed.model import position, velocity
+from analysis.speed.model import position, time_at, velocity
 from analysis.speed.swing import SWING_U_M, StepClock, crowding
 from analysis.values.estimate import NoValue
 from analysis.values.reading import SpeedBand
@@ -68,15 +68,13 @@ class SpeedCurve:
 
     def speed_at(self, x_m: float) -> Number:
         """Step-averaged speed in m/s where the curve without its swing passes ``x_m``."""
-        found = _speed(self.parameters, x_m)
-        if found is None:
+        small = 1e-5
+        moves = small * np.concatenate([np.zeros((1, 6)), np.eye(6), -np.eye(6)])
+        speeds, passes = _speeds(self.parameters + moves, x_m)
+        if not passes[0]:
             return NoValue(tr("The fitted curve does not pass {x:g} m.").format(x=x_m))
-        moves = 1e-5 * np.eye(6)
-        gradient = [
-            ((_speed(self.parameters + h, x_m) or found) - (_speed(self.parameters - h, x_m) or found)) / 2e-5
-            for h in moves
-        ]
-        return self.carried(found, np.array(gradient), MODEL_U_M_S)
+        speeds = np.where(passes, speeds, speeds[0])
+        return self.carried(float(speeds[0]), (speeds[1:7] - speeds[7:]) / (2 * small), MODEL_U_M_S)
 
     def carried(self, value: float, gradient: Floats, more_u: float = 0.0) -> Carried:
         """A number that hangs on the parameters, with their errors. ``gradient``: by each of them, (6,);
@@ -198,17 +196,7 @@ def _gradient(p: Floats, t: Floats, waves: Floats) -> Floats:
     )
 
 
-def _speed(p: Floats, x_m: float) -> float | None:
-    vmax, tau = math.exp(p[0]), math.exp(p[1])
-    distance = x_m - p[3]
-    if distance <= 0:
-        return None
-    s = distance / vmax + tau
-    for _ in range(30):
-        step = (float(position(np.array(s), vmax, tau)) - distance) / max(
-            1e-9, float(velocity(np.array(s), vmax, tau))
-        )
-        s = max(1e-6, s - step)
-        if abs(step) < 1e-12:
-            break
-    return float(velocity(np.array(s), vmax, tau))
+def _speeds(parameters: Floats, x_m: float) -> tuple[Floats, npt.NDArray[np.bool_]]:
+    """Speeds where curves of ``parameters`` (n, 6) pass ``x_m``, (n,), and whether they do."""
+    vmax, tau, distance = np.exp(parameters[:, 0]), np.exp(parameters[:, 1]), x_m - parameters[:, 3]
+    return velocity(time_at(distance, vmax, tau), vmax, tau), distance > 0

@@ -13,7 +13,7 @@ from scipy.special import lambertw
 Floats = npt.NDArray[np.float64]
 
 
-def velocity(t: Floats, vmax: float, tau: float) -> Floats:
+def velocity(t: Floats, vmax: float | Floats, tau: float | Floats) -> Floats:
     """Speed in m/s at ``t`` s after the start; 0 before it."""
     return vmax * -np.expm1(-np.maximum(t, 0.0) / tau)
 
@@ -24,7 +24,7 @@ def position(t: Floats, vmax: float, tau: float) -> Floats:
     return vmax * (s + tau * np.expm1(-s / tau))
 
 
-def time_at(x: Floats, vmax: float, tau: float) -> Floats:
+def time_at(x: Floats, vmax: float | Floats, tau: float | Floats) -> Floats:
     """Time in s at which the curve passes ``x`` m: ``tau (W(-exp(-(1 + k))) + 1 + k)``, ``k = x / (vmax
     tau)``, W the Lambert function's branch 0.
     """
