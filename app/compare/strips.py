@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
-from PySide6.QtCore import QSize, Qt, QTimer, Signal, Slot
-from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
+from PySide6.QtCore import QSize, Qt, Signal, Slot
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from analysis.report.posture_strip import StripFrame, angle_words, moment_words
@@ -19,12 +16,11 @@ from app.compare.side import CompareSide
 from app.compare.sides import TwoSides
 from app.film.transport import tool_button
 from app.run.drawn_frames import DrawnFrames
+from app.run.late_panel import LatePanel
 from app.run.strip_pictures import StripPictures
 from app.run.strip_tile import StripTile
 from app.theme.tokens import Space
 
-_AFTER_MS = 150
-"""A drag makes many readings: the strips are made anew when the hand rests."""
 _LINES, _LEAST_PX, _WANTED_PX = 3, 60, 620
 
 
@@ -45,8 +41,8 @@ class _Row:
         return (None, None) if look is None else (look.run, look.film)
 
 
-class PairStrips(QWidget):
-    """Made only while it is in sight, and frame by frame, so that nothing waits for it.
+class PairStrips(LatePanel):
+    """Made frame by frame, while it is in sight.
 
     Signals: asked(bool, int): of the lower film (True) or the upper one, this frame.
     """
@@ -59,18 +55,15 @@ class PairStrips(QWidget):
         self.pair = StripPair()
         self._rest_on: tuple[object, ...] = ()
         self._rows = {side: _Row(bench, side, self) for side in sides}
-        self._later = self._timer(_AFTER_MS, self._make)
-        self._drawing = self._timer(0, self._draw_next)
         self._lay_out(actions)
         for row in self._rows.values():
-            row.pictures.came.connect(self._came)
+            row.pictures.came.connect(self.draw_on)
             row.pictures.failed.connect(self.words.setText)
 
     @property
     def working(self) -> bool:
         """Whether something is still to be made or drawn."""
-        busy = any(row.pictures.busy for row in self._rows.values())
-        return self._later.isActive() or self._drawing.isActive() or busy
+        return super().working or any(row.pictures.busy for row in self._rows.values())
 
     def pictures_of(self, side: CompareSide) -> StripPictures:
         """The pictures of one side's film."""
@@ -86,8 +79,7 @@ class PairStrips(QWidget):
     @Slot()
     def refresh(self) -> None:
         """One of the runs is another, or reads otherwise."""
-        if self.isVisible():
-            self._later.start()
+        self.make_later()
 
     def set_frames(self) -> None:
         """Mark the frames on show."""
@@ -97,23 +89,9 @@ class PairStrips(QWidget):
 
     def shutdown(self) -> None:
         """Stop what goes on."""
-        self._later.stop()
-        self._drawing.stop()
+        super().shutdown()
         for row in self._rows.values():
             row.pictures.shutdown()
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        self._later.start()
-
-    def hideEvent(self, event: QHideEvent) -> None:
-        super().hideEvent(event)
-        self._later.stop()
-        self._drawing.stop()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self._later.start()
 
     def make_pair(self) -> StripPair:
         """Both strips as the runs stand now; empty where one is missing."""
@@ -129,13 +107,6 @@ class PairStrips(QWidget):
             self._rest_on = rest_on
             self.pair = strip_pair(known[0], known[1])
         return self.pair
-
-    def _timer(self, after_ms: int, act: Callable[[], None]) -> QTimer:
-        timer = QTimer(self)
-        timer.setSingleShot(True)
-        timer.setInterval(after_ms)
-        timer.timeout.connect(act)
-        return timer
 
     def _lay_out(self, actions: Actions) -> None:
         self.words = QLabel(self)
@@ -165,7 +136,6 @@ class PairStrips(QWidget):
         column.addLayout(head)
         column.addWidget(self.area, 1)
 
-    @Slot()
     def _make(self) -> None:
         """Put up a place for every event of both, and ask for the pictures that are missing."""
         pair = self.make_pair()
@@ -189,7 +159,6 @@ class PairStrips(QWidget):
             if strip.frames:
                 row.pictures.want(one.frame for one in strip.frames)
         self.set_frames()
-        self._drawing.start()
 
     def _note(self, pair: StripPair) -> str:
         if not pair.columns:
@@ -221,18 +190,12 @@ class PairStrips(QWidget):
             tile.clicked.connect(self._clicked)
             row.tiles.append(tile)
 
-    @Slot()
-    def _draw_next(self) -> None:
+    def _draw_next(self) -> bool:
         height = self._height()
-        for row in self._rows.values():
-            if row.drawn.draw_next(row.tiles, row.frames, row.pictures.kept, height):
-                self._drawing.start()
-                return
-
-    @Slot()
-    def _came(self) -> None:
-        if self.isVisible():
-            self._drawing.start()
+        return any(
+            row.drawn.draw_next(row.tiles, row.frames, row.pictures.kept, height)
+            for row in self._rows.values()
+        )
 
     @Slot()
     def _clicked(self) -> None:

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
-from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal, Slot
-from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
+from PySide6.QtCore import QSize, Qt, Signal, Slot
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from analysis.report.posture_strip import PostureStrip, angle_words, moment_words
@@ -14,20 +11,19 @@ from app.actions import Actions
 from app.bench import Bench
 from app.film.transport import tool_button
 from app.run.drawn_frames import DrawnFrames
+from app.run.late_panel import LatePanel
 from app.run.strip_export import StripExport, strip_of
 from app.run.strip_pictures import StripPictures
 from app.run.strip_tile import StripTile
 from app.share_bar import ShareBar
 from app.theme.tokens import Space
 
-_AFTER_MS = 150
-"""A drag makes many readings: the strip is made anew when the hand rests."""
 _LEAST_PX, _ROOM_FOR_ANGLES_PX = 60, 220
 _ALL_LINES = 3
 
 
-class PostureStripPanel(QWidget):
-    """Made only while it is in sight, and frame by frame, so that nothing waits for it.
+class PostureStripPanel(LatePanel):
+    """Made frame by frame, while it is in sight.
 
     Signals:
         frame_requested(int): the coach chose a frame of the strip.
@@ -42,8 +38,6 @@ class PostureStripPanel(QWidget):
         self._drawn = DrawnFrames()
         self.tiles: list[StripTile] = []
         self.pictures = StripPictures(bench, self)
-        self._later = self._timer(_AFTER_MS, self._make)
-        self._drawing = self._timer(0, self._draw_next)
         self._lay_out(actions)
         self.pictures.went_on.connect(self.bar.show_share)
         self.pictures.came.connect(self._came)
@@ -54,12 +48,11 @@ class PostureStripPanel(QWidget):
     @property
     def working(self) -> bool:
         """Whether something is still to be made or drawn."""
-        return self._later.isActive() or self._drawing.isActive() or self.pictures.busy
+        return super().working or self.pictures.busy
 
     def show_reading(self) -> None:
         """The reading of the run at hand is another one."""
-        if self.isVisible():
-            self._later.start()
+        self.make_later()
 
     def set_frame(self, frame: int) -> None:
         """Say which frame the film shows."""
@@ -71,37 +64,11 @@ class PostureStripPanel(QWidget):
 
     def shutdown(self) -> None:
         """Stop what goes on."""
-        self._later.stop()
-        self._drawing.stop()
+        super().shutdown()
         self.pictures.shutdown()
 
     def minimumSizeHint(self) -> QSize:
         return QSize(200, 100)
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        self._later.start()
-
-    def hideEvent(self, event: QHideEvent) -> None:
-        super().hideEvent(event)
-        self._later.stop()
-        self._drawing.stop()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self._later.start()
-
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() in (QEvent.Type.StyleChange, QEvent.Type.FontChange) and self.isVisible():
-            self._later.start()
-
-    def _timer(self, after_ms: int, act: Callable[[], None]) -> QTimer:
-        timer = QTimer(self)
-        timer.setSingleShot(True)
-        timer.setInterval(after_ms)
-        timer.timeout.connect(act)
-        return timer
 
     def _lay_out(self, actions: Actions) -> None:
         self.setAccessibleName(tr("Posture strip"))
@@ -138,7 +105,6 @@ class PostureStripPanel(QWidget):
         column.addLayout(head)
         column.addWidget(self.area, 1)
 
-    @Slot()
     def _make(self) -> None:
         """Put up a place for every frame, and ask for the pictures that are missing."""
         self._strip = strip_of(self._bench)
@@ -156,7 +122,6 @@ class PostureStripPanel(QWidget):
         if shown and self._bench.film is not None:
             self.pictures.want(one.frame for one in shown)
         self.bar.setVisible(self.pictures.busy)
-        self._drawing.start()
 
     def _note(self) -> str:
         strip = self._strip
@@ -190,18 +155,15 @@ class PostureStripPanel(QWidget):
         lines = _ALL_LINES if room > _ROOM_FOR_ANGLES_PX else 1
         return max(_LEAST_PX, room - StripTile.words_height(self, lines)), lines
 
-    @Slot()
-    def _draw_next(self) -> None:
-        """Draw the first frame that is not drawn as it now is, then give the window its turn."""
+    def _draw_next(self) -> bool:
+        """Draw the first frame that is not drawn as it now is."""
         height, _ = self._room()
-        if self._drawn.draw_next(self.tiles, self._strip.frames, self.pictures.kept, height):
-            self._drawing.start()
+        return self._drawn.draw_next(self.tiles, self._strip.frames, self.pictures.kept, height)
 
     @Slot()
     def _came(self) -> None:
         self.bar.setVisible(self.pictures.busy)
-        if self.isVisible():
-            self._drawing.start()
+        self.draw_on()
 
     @Slot(str)
     def _failed(self, sentence: str) -> None:
