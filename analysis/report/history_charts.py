@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from analysis.reading.history import history
 from analysis.report.page_charts import (
     BOTTOM,
     HEIGHT,
@@ -20,22 +19,20 @@ from analysis.report.page_charts import (
     Whisker,
     ticks,
 )
-from analysis.report.season import RunsOfDay
 from analysis.report.words import figure, unit_shown
-from analysis.values.comparison import MeasureKey
+from analysis.values.comparison import History
 from analysis.values.words import tr
 
 _FEWEST_DAYS = 2
 _APART = 60.0  # between two dates written under the axis
 
 
-def history_drawing(days: Sequence[RunsOfDay], key: MeasureKey, name: str) -> Drawing | None:
+def history_drawing(found: History, name: str) -> Drawing | None:
     """Every run as a dot, the days' means as a line, and round the first mean what a change must leave.
 
     None where fewer than two days have the measure, or where one of them is no date.
     """
-    found = history([run for day in days for run in day.runs], key)
-    unit = unit_shown(key.measure)
+    unit = unit_shown(found.key.measure)
     try:
         dates = [date.fromisoformat(day.day).toordinal() for day in found.days]
     except ValueError:

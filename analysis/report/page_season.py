@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from analysis.plan.library import drill_of
 from analysis.plan.wording import BLOCK_WORDS, QUESTION_WORDS, planned_words
-from analysis.reading.gates import gate_days
+from analysis.reading.gates import gate_days, gate_history
+from analysis.reading.history import history
 from analysis.reading.key_names import key_name
 from analysis.report.content import (
     Block,
@@ -79,8 +80,12 @@ def _tests(season: Season) -> Table:
 
 
 def _charts(season: Season) -> Iterator[Block]:
-    keys = [key for key, _ in headline_numbers(season.days[-1])]
-    drawn = [history_drawing(season.days, key, capital(key_name(key))) for key in keys]
+    runs = [run for day in season.days for run in day.runs]
+    courses = [history(runs, key) for key, _ in headline_numbers(season.days[-1])]
+    courses += [
+        gate_history(season.gates, season.athlete_id, x) for x in sorted({g.distance_m for g in season.gates})
+    ]
+    drawn = [history_drawing(one, capital(key_name(one.key))) for one in courses]
     if found := tuple(filter(None, drawn)):
         yield Charts(found)
 

@@ -166,6 +166,8 @@ def why_untold(since: Since | None) -> str:
     """Why nothing can be said of the athlete's change."""
     if since is None:
         return tr("There is no earlier test of another day.")
+    if differing([*since.before.runs, *since.after.runs]):
+        return tr("No earlier test was run under the same conditions.")
     reasons = [row.difference.reason for row in since.headlines if isinstance(row.difference, NoValue)]
     if reasons:
         return reasons[0]

@@ -50,8 +50,8 @@ _SHOWN = {
 
 
 def unit_shown(measure: str) -> Unit:
-    """How a measure is shown, by the unit that its name ends with; splits alone are read in seconds."""
-    if measure.startswith("split"):
+    """How a measure is shown, by the unit that its name ends with; splits and gate times in seconds."""
+    if measure.startswith(("split", "gate_time")):
         return SECONDS
     return HERTZ if measure.endswith("_hz") else _SHOWN.get(unit_of(measure), RATIO)
 

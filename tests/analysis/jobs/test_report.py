@@ -6,8 +6,9 @@ from dataclasses import replace
 import pytest
 
 from analysis.cli import main
+from analysis.film import open_film
 from analysis.jobs import report as reporting
-from analysis.jobs.report import report, seasons_of
+from analysis.jobs.report import report, report_run, seasons_of
 from analysis.plan.library import common_drills
 from analysis.store import ProjectFile
 from analysis.values.command import Change, Command, Kind
@@ -69,6 +70,22 @@ def test_a_film_that_went_away_is_said(made, tmp_path):
     assert not files
     assert len(notes) == 2
     assert all(re.search(r"(first|second) was left out\. .*rep\.mp4", note, re.DOTALL) for note in notes)
+
+
+def test_without_its_film_a_run_whose_times_are_known_has_pages_without_the_strip(made, tmp_path):
+    film, project = made
+    own = tmp_path / "own.cinderlane"
+    own.write_bytes(project.read_bytes())  # its film does not lie beside it
+    with ProjectFile.open(own) as file:
+        entry = next(iter(file.project.films.values()))
+        known = replace(entry, facts=open_film(film).facts, path=str(tmp_path / "gone.mp4"))
+        file.commit(Command("", (Change(Kind.FILM, entry.id, entry, known),)))
+    files, notes = report_run(own, "first", tmp_path / "rep.html")
+    assert [path.name for path in files] == ["rep.html", "rep.pdf", "rep-athlete.html", "rep-athlete.pdf"]
+    text = files[0].read_text(encoding="utf-8")
+    assert "The film is not there" in text
+    assert "data:image/jpeg" not in text
+    assert any("gone.mp4" in note for note in notes)
 
 
 def test_a_page_that_can_not_be_made_leaves_the_old_one(made, tmp_path, monkeypatch):

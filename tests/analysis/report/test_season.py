@@ -51,6 +51,14 @@ def test_what_can_not_be_told_says_why():
     assert "No run of this athlete has a day" in text
 
 
+def test_other_conditions_are_said():
+    sprint = run_on("A", DAYS[0], 0, 0.0, load_kg=0.0)
+    sled = run_on("A", DAYS[1], 0, 0.5, load_kg=20.0)
+    found = Season("A", "A", (sprint, sled))
+    assert standing(since_last(found)) is Standing.UNTOLD
+    assert "No earlier test was run under the same conditions." in Page(as_html(squad_content([found]))).text
+
+
 def test_a_loaded_run_never_stands_among_the_sprints():
     plain = season("A", 0, -0.1)
     sled = tuple(run_on("A", DAYS[1], 10 + n, 0.5, load_kg=20.0) for n in range(3))
@@ -96,7 +104,8 @@ def test_a_season_holds_tests_changes_plans_and_what_remains():
         assert day in page.text
     assert "2026-04-07: Strike" in page.text
     assert found.readings[-1].first_cause.sentence in page.text
-    assert page.tags.count("svg") == 2
+    assert page.tags.count("svg") == 3  # split, speed, gates at 5 m
+    assert "Gate time, 5 m: dots are runs" in page.text
     assert "is not called its cause" in page.text
     assert "does not say that it was done" in page.text
     assert not {"because", "thanks to", "led to", "worked"} & set(page.text.lower().split())
