@@ -42,6 +42,7 @@ class NarrationPanel(QWidget):
         self.names.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.names.setToolTip(tr("Choose a narration of these runs; type to rename it"))
         self.stops = StopList(self)
+        self.stops.setMinimumHeight(1)
         self.shows = DrawnMenu(self)
         self.hint = QLabel(self)
         self.hint.setWordWrap(True)
@@ -69,6 +70,7 @@ class NarrationPanel(QWidget):
         groups = (self.names, self.new, self.remove), (self.here, self.shows), (self.present, self.speak)
         self._rows = [_row(group) for group in groups]
         self._acts, self._head = _line(self._rows[1:]), _line(())
+        self._acts.setStretch(1, 1)  # what room is left stands behind the last one
         self._head.addLayout(self._rows[0])
         self._head.addLayout(self._acts)
         self._head.addStretch(1)
@@ -95,10 +97,10 @@ class NarrationPanel(QWidget):
         self.shows.zoom_chosen.connect(self._zoomed)
 
     def minimumSizeHint(self) -> QSize:
-        """As wide as the widest group: they come under each other where there is no room for all in line."""
+        """As wide as the widest group, which come under each other; the film comes before the list."""
         widest = max(row.minimumSize().width() for row in self._rows)
-        line = self.fontMetrics().height()
-        return QSize(widest + 2 * Space.BASE, 8 * line)
+        lines = 2 * (self.new.sizeHint().height() + Space.TIGHT) + self.fontMetrics().height()
+        return QSize(widest + 2 * Space.BASE, lines)
 
     def sizeHint(self) -> QSize:
         """Both rows in two lines, and a few stops."""
