@@ -89,6 +89,7 @@ class MainWindow(QMainWindow):
         )
         self.compare_workspace.pictures.draw_as(run.drawing)
         self.reporting = WorkRow(self)
+        run.film_export.run_beside = self.compare_workspace.run_beside
         self.report = ReportExport(self.bench, self.reporting, self)
         self.plan_workspace = PlanWorkspace(
             self.bench, self.actions_table, run.desk, run.toolbox, run.questions, self

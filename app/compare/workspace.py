@@ -108,6 +108,10 @@ class CompareWorkspace(CompareFrame):
     def _frame_asked(self, lower: bool, frame: int) -> None:
         (self.lower_side if lower else self.upper_side).pane.go_to(frame)
 
+    def run_beside(self) -> str:
+        """The id of the run beside the one at hand; empty while this workspace is not on show."""
+        return self._runs[self.other] if self._here else ""
+
     # coming and going
 
     def enter(self) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Slot
@@ -21,7 +22,10 @@ from app.run.posture_drawing import PostureDrawing
 
 
 class FilmExport(QObject):
-    """Asks, starts the work beside, and says what came of it; ``row`` shows how far it is."""
+    """Asks, starts the work beside, and says what came of it; ``row`` shows how far it is.
+
+    ``run_beside``: gives the id of the run that stands beside the one at hand; empty for none.
+    """
 
     def __init__(
         self, bench: Bench, actions: Actions, drawing: PostureDrawing, row: WorkRow, window: QWidget
@@ -29,6 +33,7 @@ class FilmExport(QObject):
         super().__init__(window)
         self._bench, self._actions = bench, actions
         self._drawing, self._row, self._window = drawing, row, window
+        self.run_beside: Callable[[], str] = str  # none
         self.dialog = FilmExportDialog(window)
         self.dialog.accepted.connect(self._begin)
         actions.do("export_film", self.ask)
@@ -42,7 +47,7 @@ class FilmExport(QObject):
         """Ask how; says why where nothing can be written."""
         bench, run = self._bench, self._bench.run
         if self._can_begin() and run is not None:
-            self.dialog.show_run(bench.project, run, bench.reading)
+            self.dialog.show_run(bench.project, run, bench.reading, self.run_beside())
             self.dialog.numbers.setChecked(self._actions["numbers"].isChecked())
             self.dialog.show()
 

@@ -11,10 +11,11 @@ from pathlib import Path
 
 import av
 import pytest
+from PIL import Image
 
 from analysis import cli
 from analysis.store import ProjectFile
-from tests.helpers.films import project_on, small_film
+from tests.helpers.films import SIZE, project_on, small_film
 from tests.helpers.sheets import sheet, without_times
 
 ROOT = Path(__file__).parents[2]
@@ -344,4 +345,11 @@ def test_a_run_as_an_annotated_film(run, tmp_path):
         assert len(list(container.decode(video=0))) == 300 / 4 + 3 * 6
     assert "between" in refused(run, "annotate", project, "--out", "b.mp4", "--speed", "7")
     assert "No run" in refused(run, "annotate", project, "--run", "nobody", "--out", "b.mp4")
+    assert "say who ran" in refused(run, "annotate", project, "--run", "first", "--out", "b.mp4", "--public")
+    more = ("--from", "touchdown:1", "--to", "toe_off:1", "--named", "--no-numbers")
+    assert run("annotate", project, "--run", "first", "--out", "b.png", *more)[0] == 0
+    with Image.open(tmp_path / "b.png") as picture:
+        # the film's own picture, the rail beside it and the name over it
+        assert picture.width > SIZE[0]
+        assert picture.height > SIZE[1]
     assert sorted(path.name for path in tmp_path.glob("*.mp4*")) == ["a.mp4", "clip.mp4"]

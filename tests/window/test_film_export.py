@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 
 from app import asking
 from tests.helpers.accessible import assert_accessible
-from tests.helpers.films import SIZE
+from tests.helpers.films import SIZE, project_on
 from tests.window.coach import WAIT_MS
 
 
@@ -79,6 +79,19 @@ def test_a_public_version_asks_for_the_consent(qtbot, marked, folder):
     write(qtbot, marked, dialog)
     assert "who ran" in marked.notice
     assert list(folder.iterdir()) == []
+
+
+def test_from_compare_the_run_that_stands_beside_is_offered(qtbot, coach, window, small):
+    assert window.open_path(project_on(small, runs=2))
+    window.actions_table["show_compare"].trigger()
+    qtbot.waitUntil(lambda: window.bench.film is not None, timeout=WAIT_MS)
+    other = window.compare_workspace.run_beside()
+    assert other not in ("", window.bench.run.id)
+    window.actions_table["export_film"].trigger()
+    dialog = window.run_workspace.film_export.dialog
+    assert dialog.beside.currentData() == other
+    assert dialog.laid.isEnabled()
+    dialog.reject()
 
 
 def test_given_up_nothing_is_left(qtbot, marked, folder):
