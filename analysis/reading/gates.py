@@ -9,7 +9,7 @@ import numpy as np
 
 from analysis.reading.change import LEAST_FREEDOM, pooled_spread
 from analysis.reading.compare import mean_of
-from analysis.reading.numbers import numbers_of
+from analysis.reading.numbers import SPLITS, numbers_of
 from analysis.reading.repeatability import smallest_detectable_change
 from analysis.values.comparison import DayMean, History, MeasureKey
 from analysis.values.estimate import Estimate, NoValue, Result
@@ -60,7 +60,8 @@ def _day(key: tuple[str, str, float], times: Sequence[float], readings: Sequence
     athlete_id, day, distance = key
     mine = [one for one in readings if (one.about.athlete_id, one.about.conditions.day) == (athlete_id, day)]
     numbers = [numbers_of(one) for one in mine]
-    split = MeasureKey("split_s", x_m=distance)
+    clocks = [MeasureKey(name, x_m=distance) for name in SPLITS]
+    split = next((key for key in clocks if any(key in one for one in numbers)), clocks[0])
     off = MeasureKey("split_from_front_toe_off_s", x_m=distance)
     runs = [one for one in numbers if isinstance(one.get(split, one.get(off)), Estimate)]
     gate = gate_mean(times)

@@ -14,6 +14,7 @@ _BY_ITSELF = {
     "first_flight_s": "first flight",
     "first_step_length_m": "first step length",
     "split_s": "split",
+    "split_from_first_movement_s": "split from the first movement",
     "gate_time_s": "gate time",
     "split_from_front_toe_off_s": "split from front toe-off",
     "local_m_s": "speed, nearby steps",

@@ -9,7 +9,7 @@ from enum import StrEnum
 from analysis.reading.closing import Closing, closing
 from analysis.reading.compare import compare, mean_of
 from analysis.reading.conditions import differing
-from analysis.reading.numbers import numbers_of
+from analysis.reading.numbers import SPLITS, numbers_of
 from analysis.values.bands import BandTable
 from analysis.values.comparison import Claim, Compared, Comparison, MeasureKey
 from analysis.values.day_plan import DayPlan
@@ -19,8 +19,8 @@ from analysis.values.gate import GateTime
 from analysis.values.reading import Reading
 from analysis.values.words import tr
 
-_HEADLINES = (("split_s", "split_from_front_toe_off_s"), ("local_m_s", "model_m_s"))
-"""What a day is summed up by: a split and a speed; the second of a pair where the first was not read."""
+_HEADLINES = ((*SPLITS, "split_from_front_toe_off_s"), ("local_m_s", "model_m_s"))
+"""What a day is summed up by: a split and a speed; the next of a group where the one before was not read."""
 
 
 @dataclass(frozen=True)

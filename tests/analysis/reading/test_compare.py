@@ -12,6 +12,7 @@ from analysis.reading import read
 from analysis.reading.change import pooled_spread, threshold
 from analysis.reading.compare import compare
 from analysis.reading.history import history, side_by_side
+from analysis.reading.numbers import SPLITS
 from analysis.values.bands import Band, BandOrigin, BandTable, Better
 from analysis.values.comparison import Change, Claim, MeasureKey, PublishedError
 from analysis.values.conditions import Stance
@@ -230,3 +231,16 @@ def test_a_history_has_day_means_and_the_smallest_detectable_change():
     assert found.typical_error == pytest.approx(0.01)
     assert found.least_change == pytest.approx(1.96 * math.sqrt(2) * 0.01, rel=1e-4)  # Weir 2005
     assert history(THREE[0], KEY).least_change is None, "two degrees of freedom"
+
+
+def test_splits_from_two_clocks_are_never_held_against_each_other():
+    """One run's clock starts when the hips leave their rest, the other's at the tagged first movement."""
+    sheet, _ = sample("wing_day1")
+    made = read(evidence_of(sheet))
+    hips, tag = (
+        replace(made, splits=tuple(replace(split, from_hips=clock) for split in made.splits))
+        for clock in (True, False)
+    )
+    rows = [row for row in compare([hips], [tag]).rows if row.key.measure in SPLITS]
+    assert len(rows) == 2 * len(made.splits)
+    assert all(row.claim is Claim.NOT_COMPARED for row in rows)

@@ -33,7 +33,7 @@ def test_a_change_beyond_the_spread_is_one_and_a_smaller_is_none():
     least = stats.t.ppf(0.975, 4) * typical * math.sqrt(2 / 3)
     changed, held = season("A", 0, -1.05 * least, reps=wide), season("B", 0, -0.95 * least, reps=wide)
     row = split(since_last(changed))
-    assert (row.key.measure, row.key.x_m) == ("split_s", 10.0)
+    assert (row.key.measure, row.key.x_m) == ("split_from_first_movement_s", 10.0)
     assert row.least == pytest.approx(least, rel=1e-6)
     assert row.change is Change.LOWER
     assert standing(since_last(changed)) is Standing.CHANGED
@@ -112,8 +112,8 @@ def test_a_season_holds_tests_changes_plans_and_what_remains():
     values = {key: value for key, value, _ in page.numbers}
     assert values["gate_s:2026-03-06:5"] == pytest.approx(1.62)
     middle = sum(run.splits[1].time_s.value for run in found.readings[:3]) / 3
-    assert values["split_s:10:2026-03-06"] == pytest.approx(middle)
-    assert values["difference:split_s:10:2026-03-20"] == pytest.approx(-0.1)
+    assert values["split_from_first_movement_s:10:2026-03-06"] == pytest.approx(middle)
+    assert values["difference:split_from_first_movement_s:10:2026-03-20"] == pytest.approx(-0.1)
     assert "no ground to select" in page.text
 
 

@@ -110,7 +110,9 @@ def test_the_history_reads_back_to_means_and_changes():
     frame = pd.read_csv(io.StringIO(table.csv, newline=""), keep_default_na=False, na_values=[""])
     assert set(frame["day"]) == set(DAYS[:2])
     assert set(frame["runs"]) == {3}
-    split = frame[(frame["measure"] == "split_s") & (frame["place_m"] == 10.0)].set_index("day")
+    split = frame[(frame["measure"] == "split_from_first_movement_s") & (frame["place_m"] == 10.0)].set_index(
+        "day"
+    )
     for day, runs in zip(DAYS[:2], (one.readings[:3], one.readings[3:]), strict=True):
         values = [run.splits[1].time_s.value for run in runs]
         assert [float(part) for part in split.loc[day, "values"].split()] == values
