@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import json
+
 import numpy as np
 import pytest
 
 import sample_clips
+from analysis.cli import main
 from analysis.jobs.following import load_tracks
 from analysis.sheet import read_sheet
 from analysis.store import ProjectFile
 from analysis.values.conditions import AgeGroup, Stance
 from app.demo import CLIPS, SAMPLES, demo_project, sheet_of, tracks_of
+from app.demo_drills import DRILLS
 from app.followed import Followed
 from sample_clips.clicks import CLICK_ERROR_PX, clicked, read_clicked
 from sample_clips.truth import read_truth
@@ -66,3 +70,31 @@ def test_both_runs_are_one_adults_from_a_split_stance_on_two_days(tmp_path):
     assert {run.athlete_id for run in runs} == {athlete.id}
     assert {run.conditions.stance for run in runs} == {Stance.SPLIT}
     assert {run.conditions.day for run in runs} == set(CLIPS.values())
+
+
+def test_the_first_day_has_two_films_of_its_drills_read_within_the_truth(tmp_path, capsys):
+    """Against the renderer's truth, through the command line."""
+    path = demo_project(tmp_path)
+    with ProjectFile.open(path) as file:
+        (day,) = file.project.days.values()
+        drills = {one.drill_id for one in day.drills}
+        assert {film.drill_id for film in file.project.drill_films.values()} == set(DRILLS.values()) <= drills
+        assert len(file.project.sprints) == len(CLIPS)
+    assert main(["drills", str(path), "--day", day.date]) == 0
+    told = {drill["drill"]: drill for drill in json.loads(capsys.readouterr().out)["drills"]}
+    for clip, drill_id in DRILLS.items():
+        truth = json.loads((SAMPLES / f"{clip}.truth.json").read_text(encoding="utf-8"))
+        (film,) = told[drill_id]["films"]
+        assert [(rep["set"], rep["number"]) for rep in film["reps"]] == [
+            (1, of["number"]) for of in truth["reps"]
+        ]
+        for rep, of in zip(film["reps"], truth["reps"], strict=True):
+            found = {measure["measure"]: measure["number"] for measure in rep["measures"]}
+            for name, true in of["measures"].items():
+                assert found[name]["low"] <= true <= found[name]["high"], name
+        assert told[drill_id]["best"] == film["reps"][-1]["rep"]
+
+
+def test_a_day_that_is_not_there_is_named(tmp_path, capsys):
+    assert main(["drills", str(demo_project(tmp_path)), "--day", "2020-01-01"]) == 2
+    assert "2026-03-06" in capsys.readouterr().err

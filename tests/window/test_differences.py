@@ -98,7 +98,7 @@ def test_what_can_be_said_stands_in_sight(pair, size):
 def three_reps_of_two_days(coach):
     """Copies of both demo runs, as reps of their days: three runs a day that are read alike."""
     project = coach.bench.project
-    for run in list(project.runs.values()):
+    for run in project.sprints:
         for rep in (2, 3):
             other = replace(
                 run, id=f"{run.id}-{rep}", name=f"{run.name}-{rep}",

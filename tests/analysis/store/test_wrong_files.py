@@ -102,6 +102,8 @@ def test_truncated(project_path, share):
         "UPDATE planned_drill SET loads = '{'",
         "UPDATE planned_drill SET block = 'rest'",
         "UPDATE drill SET content = '[]'",
+        "UPDATE drill_film SET content = '[]'",
+        "UPDATE drill_film SET content = json_set(content, '$.kind', 'swim')",
         "UPDATE drill SET content = json_set(content, '$.rep_s', -1)",
         "UPDATE narration SET content = '{}'",
         "UPDATE narration SET content = json_set(content, '$.run_ids', json('[]'))",
