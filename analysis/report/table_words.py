@@ -45,6 +45,8 @@ _PLAIN = {
     "duty_factor": tr("Contact time over the time between two touchdowns of the same foot."),
     "speed_gained_m_s": tr("Step velocity less that of the step before."),
     "foot_to_foot_speed_m_s": tr("Step length over step time."),
+    "duty_factor": tr("Contact time over the time to the same foot's next touchdown."),
+    "speed_gained_m_s": tr("Velocity of the step less that of the step before."),
     "moment": tr("When in its step it is read."),
     "measure": tr("Name of the measure; its unit stands at the end of the name."),
     "value": tr("The number, in the unit at the end of the measure's name."),
