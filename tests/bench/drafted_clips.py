@@ -16,6 +16,8 @@ from sample_clips.scenario import CameraKind, Scenario
 from sample_clips.scenarios import drawn
 from tests.helpers.capsule_runs import CapsuleFilm, drawn_run, events_of, write_run
 from tests.helpers.meadow_runs import MeadowFilm
+from tests.helpers.track_runs import TrackFilm
+from tests.helpers.worn_frames import Worn
 
 SEEN_PX = 10.0
 """Pixels between a shoe that counts as seen and the picture's edge."""
@@ -23,12 +25,18 @@ SEEN_PX = 10.0
 
 @dataclass(frozen=True)
 class Wish:
-    """A film to be drawn: by which renderer, from which seed, how filmed."""
+    """A film to be drawn: by which renderer, from which seed, how filmed; ``worn``: as by a poor phone."""
 
     renderer: str
     seed: int
     fps: float
     camera: str
+    worn: bool = False
+
+    @property
+    def name(self) -> str:
+        """Of its files."""
+        return f"{self.renderer}_{self.seed}" + ("_worn" if self.worn else "")
 
 
 @dataclass(frozen=True)
@@ -48,7 +56,7 @@ class Clip:
 _RATES = (240.0, 120.0, 60.0, 240.0)
 _CAMERAS = ("still", "panning", "still", "hand-held")
 _SAMPLE_CAMERAS: tuple[CameraKind, ...] = ("still", "panning", "tilted", "handheld")
-_MEADOW_S = 1.8
+_MEADOW_S, _TRACK_S = 1.8, 2.2
 
 HELD_OUT = [
     *(Wish("capsule", seed, _RATES[seed % 4], _CAMERAS[seed // 4 % 4]) for seed in range(541, 557)),
@@ -59,30 +67,38 @@ HELD_OUT = [
 
 def made(wish: Wish, folder: Path) -> Clip:
     """The film, drawn where it is not there already."""
-    path = folder / f"{wish.renderer}_{wish.seed}.mp4"
+    path = folder / f"{wish.name}.mp4"
     facts = path.with_suffix(".json")
     if not (path.exists() and facts.exists()):
         draw: dict[str, Callable[[Wish, Path], Clip]] = {
             "capsule": _capsule,
             "sample": _sample,
             "meadow": _meadow,
+            "track": _track,
         }
         facts.write_text(json.dumps(asdict(draw[wish.renderer](wish, path))), encoding="utf-8")
     return Clip(**json.loads(facts.read_text(encoding="utf-8")) | {"path": str(path)})
 
 
 def _capsule(wish: Wish, path: Path) -> Clip:
-    run = drawn_run(wish.seed, wish.fps, pan=wish.camera == "panning", shake=wish.camera == "hand-held")
-    write_run(run, path)
-    return Clip(run.name, str(path), run.fps, wish.camera, events_of(run), CapsuleFilm(run).marks)
+    return _drawn(wish, path, CapsuleFilm, None, 18)
 
 
 def _meadow(wish: Wish, path: Path) -> Clip:
+    return _drawn(wish, path, MeadowFilm, _MEADOW_S, 26)
+
+
+def _track(wish: Wish, path: Path) -> Clip:
+    return _drawn(wish, path, TrackFilm, _TRACK_S, 23)
+
+
+def _drawn(wish: Wish, path: Path, figure: type[CapsuleFilm], seconds: float | None, crf: int) -> Clip:
     pan, shake = wish.camera == "panning", wish.camera == "hand-held"
-    run = drawn_run(wish.seed, wish.fps, pan=pan, shake=shake, seconds=_MEADOW_S)
-    film = MeadowFilm(run)
-    write_run(run, path, film, crf=26)
-    name = run.name.replace("capsule", "meadow")
+    run = drawn_run(wish.seed, wish.fps, pan=pan, shake=shake, seconds=seconds)
+    film = figure(run)
+    worn = Worn(wish.seed) if wish.worn else None
+    write_run(run, path, film, crf=crf if worn is None else worn.crf, changed=worn)
+    name = run.name.replace("capsule", wish.renderer) + (" worn" if wish.worn else "")
     return Clip(name, str(path), run.fps, wish.camera, events_of(run, film=film), film.marks)
 
 
@@ -113,12 +129,12 @@ def _sample(wish: Wish, path: Path) -> Clip:
     )
     scenario = replace(scenario, athlete=athlete, picture=picture)
     film = Film(scenario)
-    frames = (film.frame(i) for i in range(picture.frames))
+    worn = Worn(wish.seed) if wish.worn else lambda one: one
+    frames = (worn(film.frame(i)) for i in range(picture.frames))
     write_film(path, frames, picture.width, picture.height, picture.fps, picture.crf)
-    return Clip(
-        scenario.name.replace("run", "sample"), str(path), picture.fps, _camera(wish.camera),
-        _seen(scenario, film), _marks(scenario, film),
-    )  # fmt: skip
+    name = scenario.name.replace("run", "sample") + (" worn" if wish.worn else "")
+    seen, marks = _seen(scenario, film), _marks(scenario, film)
+    return Clip(name, str(path), picture.fps, _camera(wish.camera), seen, marks)
 
 
 def _camera(kind: str) -> str:

@@ -537,8 +537,10 @@ def _texture(rng, h, w, blob, level):
     return cv2.resize(small, (w, h), interpolation=cv2.INTER_CUBIC) * level
 
 
-def write_run(run: CapsuleRun, path: Path, film: CapsuleFilm | None = None, crf: int = 18) -> Path:
-    """Write the film as H.264, a key frame every 60 frames."""
+def write_run(
+    run: CapsuleRun, path: Path, film: CapsuleFilm | None = None, crf: int = 18, changed=None
+) -> Path:
+    """Write the film as H.264, a key frame every 60 frames; ``changed`` makes another of each frame."""
     film = film or CapsuleFilm(run)
     rate = Fraction(run.fps).limit_denominator(1001)
     with av.open(str(path), "w") as container:
@@ -547,7 +549,8 @@ def write_run(run: CapsuleRun, path: Path, film: CapsuleFilm | None = None, crf:
         )
         stream.width, stream.height, stream.pix_fmt = run.width, run.height, "yuv420p"
         for i in range(run.frames):
-            frame = av.VideoFrame.from_ndarray(film.frame(i), format="bgr24")
+            picture = film.frame(i) if changed is None else changed(film.frame(i))
+            frame = av.VideoFrame.from_ndarray(picture, format="bgr24")
             container.mux(stream.encode(frame))
         container.mux(stream.encode())
     return path

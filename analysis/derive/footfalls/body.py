@@ -16,6 +16,10 @@ _MOVED_S = 0.03
 _FASTEST_HEIGHTS_S = 9.0
 _REST_COST = 0.02
 _PAUSE_S = 0.25
+_OFTEN, _CROWD_TIMES, _FEWEST_LOOKS = 0.6, 1.5, 10
+"""What moves in a column in this share of the frames that see it, and up to so many times it, stays."""
+_CROWD_SHARE = 0.25
+"""Of all that moves in a usual frame: less that stays is no crowd but what a followed camera leaves."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,6 +59,19 @@ def motion_columns(small: Frames, valid: npt.NDArray[np.bool_], rate_hz: float) 
     return out, over
 
 
+def passing(columns: Floats, valid: npt.NDArray[np.bool_]) -> Floats:
+    """What moves in each column beyond what nearly always moves there: a runner passes, a crowd stays."""
+    seen = np.asarray(valid.any(axis=1), np.bool_)
+    always = np.zeros(columns.shape[1])
+    for column in np.flatnonzero(seen.sum(axis=0) >= _FEWEST_LOOKS):
+        always[column] = np.quantile(columns[seen[:, column], column], _OFTEN)
+    if always.sum() < _CROWD_SHARE * np.median(columns.sum(axis=1)):
+        return columns
+    wide = cv2.dilate(always[None].astype(np.float32), np.ones((1, 5), np.uint8))[0]
+    out: Floats = np.maximum(columns - _CROWD_TIMES * wide, 0.0)
+    return out
+
+
 def _noise(small: Frames) -> float:
     picks = np.linspace(0, len(small) - 2, min(12, len(small) - 1)).astype(int)
     spreads = []
@@ -72,7 +89,7 @@ def follow_body(
 
     ``small``: (n, h, w) pictures in the canvas, ``scale`` px of the canvas in one of theirs.
     """
-    columns, _ = motion_columns(small, valid, rate_hz)
+    columns = passing(motion_columns(small, valid, rate_hz)[0], valid)
     tall = (guess_height_px or 0.25 * small.shape[1] * scale) / scale
     path, mass = _best_path(columns, tall, rate_hz)
     if mass.max(initial=0.0) <= 2.0:

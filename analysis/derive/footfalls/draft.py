@@ -14,6 +14,7 @@ from analysis.background.shown import as_shown
 from analysis.derive.footfalls.body import BodyPath, follow_body, seen_of
 from analysis.derive.footfalls.canvas import Canvas, canvas_of
 from analysis.derive.footfalls.contacts import Streak, chain, find_streaks, with_tips
+from analysis.derive.footfalls.cutting import Band
 from analysis.derive.footfalls.line import feet_line, height_over, level_from_marks, level_from_motion
 from analysis.derive.footfalls.notes import cut_frames, notes_on, notes_on_camera
 from analysis.derive.footfalls.placing import Placing
@@ -21,7 +22,8 @@ from analysis.derive.footfalls.proposals import Draft
 from analysis.derive.footfalls.start import find_start
 from analysis.derive.footfalls.strip import FOOT_ZONE, GroundStrip, read_strip
 from analysis.derive.footfalls.timing import timed
-from analysis.derive.footfalls.watching import Band, Watch, go_through
+from analysis.derive.footfalls.tint import most_distinct
+from analysis.derive.footfalls.watching import Watch, go_through
 from analysis.film import FrameReader
 from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.errors import FilmError
@@ -121,11 +123,13 @@ def _look(
         if level is None or level.is_below(canvas):
             return Draft(notes=(tr("The ground under the runner is not in the picture."),))
         place = level.place(above=0.50, below=0.12)
-        if watch.cut_band(place) is None:
+        if not watch.cut_band(place):
             watch = Watch(film, canvas, small=False, band=place)
             go_through(film, reader, watch, share(0.75, 0.95))
     assert watch.band is not None
-    return _Looked(body, Band(place, watch.band), marked, cuts, tuple(damaged))
+    assert watch.tints is not None
+    band = most_distinct(Band(place, watch.band), watch.tints, canvas, body)
+    return _Looked(body, band, marked, cuts, tuple(damaged))
 
 
 def _leave_out(cuts: Sequence[int], frames: int, canvas: Canvas, watch: Watch) -> None:
@@ -136,7 +140,7 @@ def _leave_out(cuts: Sequence[int], frames: int, canvas: Canvas, watch: Watch) -
     begin, end = max(pairwise(ends), key=lambda pair: pair[1] - pair[0])
     for place in (slice(0, begin), slice(end, frames)):
         canvas.sees[place] = (1.0, 0.0)
-        for pictures in (watch.small, watch.band):
+        for pictures in (watch.small, watch.band, watch.tints):
             if pictures is not None:
                 pictures[place] = 0
 

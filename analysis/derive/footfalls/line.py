@@ -10,8 +10,8 @@ import numpy as np
 from analysis.derive.footfalls.body import BodyPath
 from analysis.derive.footfalls.canvas import Canvas
 from analysis.derive.footfalls.contacts import Streak
+from analysis.derive.footfalls.cutting import BandPlace
 from analysis.derive.footfalls.strip import GroundStrip
-from analysis.derive.footfalls.watching import BandPlace
 from analysis.values.run import GroundMark
 
 STATURE_M = 1.75

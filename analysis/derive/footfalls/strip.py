@@ -10,8 +10,8 @@ import numpy.typing as npt
 
 from analysis.derive.footfalls.body import BodyPath
 from analysis.derive.footfalls.canvas import Canvas
+from analysis.derive.footfalls.cutting import Band
 from analysis.derive.footfalls.standing import Bare, Levels, Limits, standing
-from analysis.derive.footfalls.watching import Band
 
 Floats = npt.NDArray[np.float64]
 Frames = npt.NDArray[np.uint8]

@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import cv2
 import numpy as np
 import numpy.typing as npt
 
 from analysis.derive.footfalls.canvas import Canvas
+from analysis.derive.footfalls.cutting import BandPlace, Cutter
 from analysis.film import FrameReader
-from analysis.film.luma import Grey, luma_of
+from analysis.film.luma import Grey, luma_of, tint_of
 from analysis.values.errors import FilmError
 from analysis.values.film import Film
 
-Floats = npt.NDArray[np.float64]
 Frames = npt.NDArray[np.uint8]
 
 SMALL_ROWS = 180
@@ -25,36 +24,7 @@ _LOOK = (32, 18)
 """Width and height of the picture by which a cut is seen."""
 _KEPT_FROM = 0.40
 """The ground is looked for below this share of the picture's height."""
-_MOST_KEPT_BYTES = 450_000_000
-
-
-@dataclass(frozen=True)
-class BandPlace:
-    """``v = slope u + offset`` is the ground line, u from the reference frame's left edge; ``above`` and
-    ``below``: rows of the band over and under it.
-    """
-
-    slope: float
-    offset: float
-    above: int
-    below: int
-
-    @property
-    def rows(self) -> int:
-        """Height of the band."""
-        return self.above + self.below
-
-    def v(self, u: float) -> float:
-        """Row of the ground line at a column."""
-        return self.slope * u + self.offset
-
-
-@dataclass(frozen=True, eq=False)
-class Band:
-    """``pictures``: (n, rows, width), 0 where a frame sees nothing; the line is row ``place.above``."""
-
-    place: BandPlace
-    pictures: Frames
+_MOST_KEPT_BYTES = 650_000_000
 
 
 def small_scale(height: int) -> int:
@@ -77,12 +47,14 @@ class Watch:
         """``body_rows``: the rows in which the body runs, where known; small pictures then hold no others.
         ``keep``: keep the lower part of the pictures in full size too, where a still camera's film is short.
         """
-        self._film, self._canvas, self._place = film, canvas, band
+        self._film, self._canvas = film, canvas
         self.scale = small_scale(canvas.height)
         self.looks = np.zeros((film.frames, _LOOK[1], _LOOK[0]), np.uint8)
         self.small: Frames | None = None
         self.band: Frames | None = None
+        self.tints: Frames | None = None
         self._rows: slice | None = None
+        self._cutters: tuple[Cutter, Cutter] | None = None
         height = canvas.height
         if body_rows is not None and canvas.maps is None:
             top = int(np.clip(body_rows[0], 0, height - 8 * self.scale))
@@ -92,29 +64,38 @@ class Watch:
             width = -(-canvas.width // self.scale)
             self.small = np.zeros((film.frames, -(-height // self.scale), width), np.uint8)
         if band is not None:
-            self.band = np.zeros((film.frames, band.rows, canvas.width), np.uint8)
-        self._kept: Frames | None = None
-        self._kept_from = round(_KEPT_FROM * canvas.height)
-        size = film.frames * (canvas.height - self._kept_from) * canvas.width
-        if keep and canvas.maps is None and size <= _MOST_KEPT_BYTES:
-            self._kept = np.zeros((film.frames, canvas.height - self._kept_from, canvas.width), np.uint8)
+            self._begin(band)
+        self._kept: tuple[Frames, Frames] | None = None
+        self._kept_from = round(_KEPT_FROM * canvas.height) // 2 * 2
+        rows = canvas.height - self._kept_from
+        if keep and canvas.maps is None and 1.5 * film.frames * rows * canvas.width <= _MOST_KEPT_BYTES:
+            half = ((rows + 1) // 2, (canvas.width + 1) // 2, 2)
+            self._kept = (
+                np.zeros((film.frames, rows, canvas.width), np.uint8),
+                np.zeros((film.frames, *half), np.uint8),
+            )
 
-    def cut_band(self, place: BandPlace) -> Frames | None:
-        """The band, once its place is known, of what was kept; None where it reaches over that or nothing
-        was.
+    def _begin(self, place: BandPlace) -> None:
+        cutters = Cutter(self._canvas, place), Cutter(self._canvas, place, times=2)
+        self.band = np.zeros((self._film.frames, *cutters[0].shape), np.uint8)
+        self.tints = np.zeros((self._film.frames, *cutters[1].shape, 2), np.uint8)
+        self._cutters = cutters
+
+    def cut_band(self, place: BandPlace) -> bool:
+        """Cut the band, once its place is known, out of what was kept; not where it reaches over that or
+        nothing was.
         """
         ends = (place.v(0), place.v(self._canvas.width - 1))
         if self._kept is None or min(ends) - place.above - 3 < self._kept_from:
-            return None
+            return False
         kept, self._kept = self._kept, None
-        self._place = BandPlace(place.slope, place.offset - self._kept_from, place.above, place.below)
         self.small = None
-        self.band = np.zeros((len(kept), place.rows, self._canvas.width), np.uint8)
-        for number, picture in enumerate(kept):
-            self._band(number, picture)
-        return self.band
+        self._begin(BandPlace(place.slope, place.offset - self._kept_from, place.above, place.below))
+        for number, (picture, tint) in enumerate(zip(*kept, strict=True)):
+            self._cut(number, picture, tint)
+        return True
 
-    def take(self, number: int, picture: Grey) -> None:
+    def take(self, number: int, picture: Grey, tint: Grey | None) -> None:
         """One frame; of one that can't be tied to the others only a look is kept."""
         self.looks[number] = cv2.resize(
             np.ascontiguousarray(picture[::4, ::4]), _LOOK, interpolation=cv2.INTER_AREA
@@ -124,57 +105,17 @@ class Watch:
         if self.small is not None:
             self._small(number, picture)
         if self._kept is not None:
-            self._kept[number] = picture[self._kept_from :]
-        self._band(number, picture)
+            self._kept[0][number] = picture[self._kept_from :]
+            if tint is not None:
+                self._kept[1][number] = tint[self._kept_from // 2 :]
+        self._cut(number, picture, tint)
 
-    def _band(self, number: int, picture: Grey) -> None:
-        if self._place is not None and self.band is not None:
-            matrix = self._to_band(number)
-            if self._canvas.maps is None and abs(self._place.slope) * self._canvas.width < 0.5:
-                self._cut(number, picture)
-                return
-            shape = (self._canvas.width, self._place.rows)
-            if self._canvas.maps is None:
-                # A still camera's columns are only shifted, each always by the same number of rows.
-                picture, matrix = self._cropped(picture, matrix)
-                cv2.warpAffine(
-                    picture, matrix[:2], shape, dst=self.band[number], flags=cv2.INTER_NEAREST, borderValue=0
-                )
-            else:
-                cv2.warpPerspective(
-                    np.ascontiguousarray(picture),
-                    matrix,
-                    shape,
-                    dst=self.band[number],
-                    flags=cv2.INTER_LINEAR,
-                )
-
-    def _cropped(self, picture: Grey, matrix: Floats) -> tuple[Grey, Floats]:
-        place = self._place
-        assert place is not None
-        ends = (place.v(0), place.v(self._canvas.width - 1))
-        top = int(np.clip(min(ends) - place.above - 2, 0, picture.shape[0] - 1))
-        bottom = int(np.clip(max(ends) + place.below + 3, top + 1, picture.shape[0]))
-        move = np.array([[1.0, 0, 0], [0, 1.0, top], [0, 0, 1.0]])
-        return np.ascontiguousarray(picture[top:bottom]), matrix @ move
-
-    def _cut(self, number: int, picture: Grey) -> None:
-        place = self._place
-        assert place is not None
-        assert self.band is not None
-        top = round(place.v(self._canvas.width / 2)) - place.above
-        begin, end = max(0, top), min(picture.shape[0], top + place.rows)
-        if end > begin:
-            self.band[number, begin - top : end - top] = picture[begin:end]
-
-    def _to_band(self, number: int) -> Floats:
-        """From pixels of a frame to those of the band."""
-        place = self._place
-        assert place is not None
-        shear = np.array(
-            [[1.0, 0, -self._canvas.left], [-place.slope, 1.0, place.above - place.offset], [0, 0, 1.0]]
-        )
-        return shear if self._canvas.maps is None else shear @ self._canvas.maps[number]
+    def _cut(self, number: int, picture: Grey, tint: Grey | None) -> None:
+        if self._cutters is None or self.band is None or self.tints is None:
+            return
+        self._cutters[0].cut(number, picture, self.band[number])
+        if tint is not None:
+            self._cutters[1].cut(number, tint, self.tints[number])
 
     def _small(self, number: int, picture: Grey) -> None:
         assert self.small is not None
@@ -206,7 +147,8 @@ def go_through(
     damaged = []
     for number in range(film.frames):
         try:
-            watch.take(number, luma_of(film, reader.decoded(number)))
+            frame = reader.decoded(number)
+            watch.take(number, luma_of(film, frame), tint_of(film, frame))
         except FilmError:
             damaged.append(number)
             watch.looks[number] = watch.looks[max(0, number - 1)]  # no cut, only a gap
