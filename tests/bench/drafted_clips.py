@@ -58,10 +58,30 @@ _CAMERAS = ("still", "panning", "still", "hand-held")
 _SAMPLE_CAMERAS: tuple[CameraKind, ...] = ("still", "panning", "tilted", "handheld")
 _MEADOW_S, _TRACK_S = 1.8, 2.2
 
+
+def _wishes(renderer: str, seeds: range, worn: bool = False) -> list[Wish]:
+    return [Wish(renderer, seed, _RATES[seed % 4], _CAMERAS[seed // 4 % 4], worn) for seed in seeds]
+
+
 HELD_OUT = [
-    *(Wish("capsule", seed, _RATES[seed % 4], _CAMERAS[seed // 4 % 4]) for seed in range(541, 557)),
+    *_wishes("capsule", range(7101, 7109)),
+    *_wishes("capsule", range(7117, 7120), worn=True),
+    *_wishes("meadow", range(7201, 7208)),
+    *_wishes("meadow", range(7217, 7220), worn=True),
+    *_wishes("track", range(7303, 7310)),
+    *_wishes("track", range(7317, 7320), worn=True),
+    *(Wish("sample", seed, _RATES[(seed // 2) % 4], _SAMPLE_CAMERAS[seed % 4]) for seed in range(7401, 7404)),
+]
+"""Runs that nobody looked at while drafts were written. Looked at once, they belong to development."""
+
+DEVELOPMENT = [
+    *_wishes("capsule", range(541, 557)),
     *(Wish("sample", seed, _RATES[(seed // 2) % 4], _SAMPLE_CAMERAS[seed % 4]) for seed in range(911, 915)),
-    *(Wish("meadow", seed, _RATES[seed % 4], _CAMERAS[seed // 4 % 4]) for seed in range(81, 93)),
+    *_wishes("meadow", range(81, 93)),
+    *(Wish("track", 2000 + k, _RATES[k % 4], _CAMERAS[k // 4 % 4]) for k in range(7)),
+    *(Wish("meadow", 3000 + k, _RATES[(k + 1) % 4], _CAMERAS[k // 3 % 4], True) for k in range(6)),
+    *(Wish("capsule", 4000 + k, _RATES[(k + 2) % 4], _CAMERAS[k // 3 % 4], True) for k in range(7)),
+    *(Wish("track", 2100 + k, _RATES[(k + 3) % 4], _CAMERAS[k // 4 % 4], True) for k in range(6)),
 ]
 
 

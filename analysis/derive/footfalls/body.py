@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -35,6 +35,11 @@ class BodyPath:
     top: Floats
     low: Floats
     second: float
+
+    def every(self, step: int) -> BodyPath:
+        """In every so many frames."""
+        part = slice(None, None, step)
+        return replace(self, u=self.u[part], there=self.there[part], top=self.top[part], low=self.low[part])
 
     @property
     def travel_px(self) -> float:

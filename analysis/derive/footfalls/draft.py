@@ -35,6 +35,8 @@ Floats = npt.NDArray[np.float64]
 
 _KEPT_BYTES = 8_000_000
 _WIDE_ZONE = (0.40, 0.20)
+_ENOUGH_HZ = 120.0
+"""So many frames a second show where the ground line runs."""
 _LEAST_SCORE = 0.9  # of a whole chain; less is chance
 
 
@@ -160,10 +162,14 @@ def _read(
     if looked.marked:
         strip = read_strip(band, canvas, body, rate)
     else:
-        strip = read_strip(band, canvas, body, rate, _WIDE_ZONE)
-        feet = feet_line(strip, _best_chain(strip, body, seconds, direction)[0], body.height_px)
-        if feet is not None:
-            body = replace(body, height_px=height_over(body, strip, feet))
+        every = max(1, round(rate / _ENOUGH_HZ))
+        few, thin = _every(band, canvas, every), body.every(every)
+        strip = read_strip(*few, thin, rate / every, _WIDE_ZONE)
+        feet = feet_line(strip, _best_chain(strip, thin, seconds[::every], direction)[0], body.height_px)
+        if feet is None:
+            strip = read_strip(band, canvas, body, rate, _WIDE_ZONE)
+        else:
+            body = replace(body, height_px=height_over(thin, strip, feet))
             strip = read_strip(band, canvas, body, rate, FOOT_ZONE, feet)
     streaks, forwards = _best_chain(strip, body, seconds, direction)
     way = Direction.RIGHT if forwards > 0 else Direction.LEFT
@@ -180,6 +186,12 @@ def _read(
         looked.cuts, body, canvas=canvas, found=len(footfalls), damaged=looked.damaged, seconds=seconds
     )
     return Draft(tuple(footfalls), start, way, notes, strip)
+
+
+def _every(band: Band, canvas: Canvas, step: int) -> tuple[Band, Canvas]:
+    """The band and the plane of every so many frames."""
+    maps = None if canvas.maps is None else canvas.maps[::step]
+    return Band(band.place, band.pictures[::step]), replace(canvas, maps=maps, sees=canvas.sees[::step])
 
 
 def _best_chain(

@@ -9,7 +9,7 @@ import numpy as np
 
 from analysis.derive.footfalls.proposals import DraftFootfall
 from analysis.derive.footfalls.strip import GroundStrip
-from analysis.derive.footfalls.timing import Timed
+from analysis.derive.footfalls.timed import Timed
 from analysis.ground.ground import Ground, read_ground
 from analysis.ground.view import View
 from analysis.values.camera import CameraPath, Lens
