@@ -17,6 +17,8 @@ from analysis.values.run import BodyPoint, Run, StartPush
 from analysis.values.tracks import Tracks
 
 HIPS = ("left_hip", "right_hip")
+EVERY_LEAVING = 2
+"""So many frames apart hips are taken to find when they leave their rest."""
 TOES = ("left_toe", "right_toe")
 
 
@@ -24,13 +26,16 @@ TOES = ("left_toe", "right_toe")
 class PointsUsed:
     """``rows``: every point on every frame that holds it, for posture. ``named``: for places of hips and
     shoes, points whose errors have little to do with each other. ``drawn``: points for angles at events where
-    no line is drawn; none where points were followed: ``rows`` gives those. ``lost``: whether a placed one
-    had no proper place. ``memory``: over how many frames errors stay alike.
+    no line is drawn; none where points were followed: ``rows`` gives those. ``leaving``: followed hips up to
+    the front foot's toe-off, however much their errors go together: when they leave their rest is a matter of
+    one place. ``lost``: whether a placed one had no proper place. ``memory``: over how many frames errors
+    stay alike.
     """
 
     rows: dict[str, PointRows]
     named: PointsByName
     drawn: PointsByName
+    leaving: PointsByName
     lost: bool
     memory: float
 
@@ -43,16 +48,19 @@ def points_used(
     named, rows = placed.named, dict(placed.rows)
     lost = sum(len(of_name) for of_name in named.values()) < len(run.points)
     if tracks is None:
-        return PointsUsed(rows, named, named, lost, 0.0)
+        return PointsUsed(rows, named, named, {}, lost, 0.0)
     rows = followed_rows(tracks, rows, frames)
     memory = float(np.median(tracks.memory)) if len(tracks.memory) else 0.0
-    thin = dict(named)
+    thin, leaving = dict(named), {}
     events = _event_frames(start, steps)
     for name in (*HIPS, *TOES):
         if name in tracks.names and name in rows:
             kept = _apart(rows[name], max(1, math.ceil(memory)), events if name in HIPS else ())
             thin[name] = _as_points(name, rows[name], kept)
-    return PointsUsed(rows, thin, {}, lost, memory)
+            if name in HIPS and start.front_toe_off is not None:
+                up_to = int(np.searchsorted(rows[name].frames, start.front_toe_off, "right"))
+                leaving[name] = _as_points(name, rows[name], range(0, up_to, EVERY_LEAVING))
+    return PointsUsed(rows, thin, {}, leaving, lost, memory)
 
 
 def _event_frames(start: StartPush, steps: Iterable[StepTimes]) -> list[int]:

@@ -132,6 +132,7 @@ class Points:
     rows: dict[str, PointRows]
     named: PointsByName
     drawn: PointsByName
+    leaving: PointsByName
     view: View
 
 
@@ -148,16 +149,19 @@ def pointed(
     rows = {name: one.straight(seen_as) for name, one in used.rows.items()}
     rows = {name: one for name, one in rows.items() if len(one.frames)}
     named = straight_points(used.named, seen_as)
-    return Points(used, rows, named, straight_points(used.drawn, seen_as) if used.drawn else {}, seen_as)
+    drawn, leaving = (straight_points(p, seen_as) if p else {} for p in (used.drawn, used.leaving))
+    return Points(used, rows, named, drawn, leaving, seen_as)
 
 
 @dataclass(frozen=True, eq=False)
 class Placed:
-    """Shoes and hips along the line. ``track``: what speeds are read from, ``hips`` or the centre of mass.
+    """Shoes and hips along the line. ``leaving``: the hips up to the front foot's toe-off, as close together
+    as they are known. ``track``: what speeds are read from, ``hips`` or the centre of mass.
     ``shown``: length, velocity, velocity gained and foot-to-foot speed of each step.
     """
 
     hips: HipTrack | NoValue
+    leaving: HipTrack | NoValue
     track: HipTrack | NoValue
     shoes: list[Number]
     steps: StepPlaces
@@ -176,6 +180,7 @@ def placed(
     hips = _track(points.named, ground, times)
     if isinstance(hips, HipTrack) and not isinstance(timing.clock, NoValue):
         hips = with_turning_pelvis(hips, timing.clock)
+    leaving = _track(points.leaving, ground, times) if points.leaving else hips
     track = hips if body is None else mass_track(body.body, body.model, hips)
     shoes = shoe_places(ground, timing.steps, points.named, times, timing.push)
     steps = step_places(timing.steps, shoes, track)
@@ -187,7 +192,7 @@ def placed(
             steps.lengths, steps.velocities, steps.gained, steps.foot_to_foot, strict=True
         )
     )
-    return Placed(hips, track, shoes, steps, shown, result(first), tuple(length_questions(first)))
+    return Placed(hips, leaving, track, shoes, steps, shown, result(first), tuple(length_questions(first)))
 
 
 @dataclass(frozen=True, eq=False)
@@ -223,7 +228,7 @@ def sped(
     return read_speeds(
         report_at_m,
         ground,
-        places.hips,
+        places.leaving,
         places.track,
         timing.clock,
         timing.steps,

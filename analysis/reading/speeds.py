@@ -42,7 +42,7 @@ class SpeedStage:
 def read_speeds(
     report_at_m: Sequence[float],
     ground: Ground | NoValue,
-    hip_track: HipTrack | NoValue,
+    leaving: HipTrack | NoValue,
     track: HipTrack | NoValue,
     clock: StepClock | NoValue,
     steps: Sequence[StepTimes],
@@ -53,11 +53,11 @@ def read_speeds(
     """Splits from clock zero and from front toe-off, and step-averaged speeds, at every place asked for.
 
     Clock zero is when the hips leave their rest, where that was placed; else the tagged first movement.
-    ``track``: of the hips, or the centre of mass in their place. ``hips``, ``velocities``: that at each
-    touchdown and step velocity, as the step table has them.
+    ``leaving``: the hips up to there. ``track``: of the hips, or the centre of mass in their place.
+    ``hips``, ``velocities``: that at each touchdown and step velocity, as the step table has them.
     """
     notes: list[str] = []
-    zero, from_hips = _clock_zero(hip_track, steps, start)
+    zero, from_hips = _clock_zero(leaving, steps, start)
     curve = _curve(track, clock, start)
     splits, ways, speeds = [], [], []
     for x in report_at_m:

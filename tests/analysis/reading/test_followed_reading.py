@@ -133,6 +133,22 @@ def test_speed_from_followed_hips(followed, reading):
     assert abs(at_10.model_m_s.value - true) < 0.05
 
 
+def test_the_clock_starts_with_the_hips_however_much_their_errors_go_together(followed):
+    """When the true hips pass 20 mm forward of where they rest, by the renderer's metres, within 5 ms."""
+    evidence, truth, held = followed
+    names, first = [str(n) for n in held["names"]], truth["events"]["first_movement_s"]
+    sides = [held["metres"][:, names.index(name), 0] for name in ("left_hip", "right_hip")]
+    x = np.mean(sides, axis=0) * (1 if truth["direction"] == "right" else -1)
+    rested = np.median(x[: int(first * 240)])
+    left = float(np.flatnonzero(x <= rested + 0.020)[-1] + 1) / 240
+    for memory in (6.0, 13.0, 30.0):
+        tracks = replace(evidence.tracks, memory=np.full(len(names), memory))
+        found = read(replace(evidence, tracks=tracks)).splits
+        assert all(split.from_hips for split in found)
+        zero = found[1].time_s.value - found[1].from_front_toe_off_s.value
+        assert zero == pytest.approx(truth["events"]["front_toe_off_s"] - left, abs=0.005)
+
+
 def test_a_reading_after_edits_is_the_one_that_fresh_eyes_would_give(followed):
     """Another thread knows nothing of what was read before."""
     evidence, _, _ = followed
