@@ -42,8 +42,6 @@ _PLAIN = {
     "toe_off_frame": tr("First frame off the ground, counted from 0."),
     "touchdown_s": tr("Touchdown, from the film's first frame."),
     "toe_off_s": tr("Toe-off, from the film's first frame."),
-    "duty_factor": tr("Contact time over the time between two touchdowns of the same foot."),
-    "speed_gained_m_s": tr("Step velocity less that of the step before."),
     "foot_to_foot_speed_m_s": tr("Step length over step time."),
     "duty_factor": tr("Contact time over the time to the same foot's next touchdown."),
     "speed_gained_m_s": tr("Velocity of the step less that of the step before."),
