@@ -79,6 +79,7 @@ class BodyRows:
         self._model = model
         self._series = {(s.measure, s.side): s for s in series}
         self._height: Measure | None = None
+        self._foot: Measure | None = None
         self.rows: list[PostureReading] = []
 
     def start(
@@ -108,7 +109,11 @@ class BodyRows:
         body, model, side, k = self._body, self._model, step.footfall.side, step.step
         down, off = step_moments(step)
         land = self._adder(k, When.TOUCHDOWN, down, side)
-        land("touchdown_distance_m", lambda m: at.foot_distance(body, side, m, model))
+        foot = down if isinstance(down, NoValue) else at.foot_distance(body, side, down, model)
+        self._add(k, When.TOUCHDOWN, "touchdown_distance_m", side, foot)
+        if self._foot is not None:
+            self._add(k, When.TOUCHDOWN, "touchdown_distance_rise_m", side, at.less(foot, self._foot))
+        self._foot = foot
         land("knee_gap_m", lambda m: at.knee_gap(body, side, m))
         height = down if isinstance(down, NoValue) else at.mass_height(body, down, model)
         self._add(k, When.TOUCHDOWN, "com_height_m", side, height)

@@ -51,6 +51,7 @@ _BY_ITSELF = {
     "jump_distance_m": "distance, tip to tip",
     "jump_contact_s": "contact to the next jump",
     "speed_loss_percent": "speed lost to the load",
+    "touchdown_distance_rise_m": "touchdown distance less that of the step before",
 }
 _MOMENTS = {
     Moment.SET: "at the set position",

@@ -18,8 +18,14 @@ from analysis.values.posture import Moment
 from analysis.values.questions import Question, Verdict
 from analysis.values.words import tr
 
-RISE = ("com_rise_m", Moment.TOUCHDOWN)
-"""How much higher the centre of mass is at a touchdown than at the one before."""
+RISES = {
+    Question.STRIKE: ("touchdown_distance_rise_m", "touchdown distance from step {before} to step {step}"),
+    Question.RHYTHM: ("com_rise_m", "rise of the centre of mass to step {step}"),
+}
+"""What rises from touchdown to touchdown over the first steps, with its name: the foot lands ever further in
+front (behind the centre of mass at first, then in front of it: Nagahara et al. 2014), and the centre of mass
+lies ever higher (own).
+"""
 
 
 @dataclass(frozen=True)
@@ -38,30 +44,43 @@ def judge(
     """
     asked = asked_measures(found, tables, known)
     compared = [one for several in asked.values() for one in several if is_compared(one)]
-    rises = [_rise(one) for one in found.get(RISE, ()) if isinstance(one.result, Estimate)]
-    p = [departure_p(one) for one in (*compared, *rises)]
+    rises = {question: _rises(question, found) for question in RISES}
+    judged = [*compared, *rises[Question.STRIKE], *rises[Question.RHYTHM]]
+    p = [departure_p(one) for one in judged]
     told = holm([*p, *candidates.p])
-    departing = {id(one) for one, stands in zip((*compared, *rises), told, strict=False) if stands}
+    departing = {id(one) for one, stands in zip(judged, told, strict=False) if stands}
+    falls = {question: [one for one in rises[question] if id(one) in departing] for question in RISES}
     rhythm = rhythm_of(candidates, told[len(p) :])
-    drops = [_drop(one) for one in rises if id(one) in departing]
-    rhythm = replace(rhythm, breaks=(*rhythm.breaks, *drops))
+    rhythm = replace(rhythm, breaks=(*rhythm.breaks, *map(_drop, falls[Question.RHYTHM])))
     answers = [
-        _answer(question, [with_verdict(one, departs=id(one) in departing) for one in several], tables)
+        _answer(
+            question,
+            [with_verdict(one, departs=id(one) in departing) for one in several],
+            tables,
+            falls.get(question, ()),
+        )
         for question, several in asked.items()
     ]
-    judged_rises = [with_verdict(one, departs=id(one) in departing) for one in rises]
-    return Judgement((*answers, rhythm_answer(rhythm, candidates, judged_rises)), rhythm)
+    heights = [with_verdict(one, departs=id(one) in departing) for one in rises[Question.RHYTHM]]
+    return Judgement((*answers, rhythm_answer(rhythm, candidates, heights)), rhythm)
 
 
-def _rise(one: Found) -> Judged:
-    """The centre of mass from one touchdown to the next: it does not drop over the first steps."""
-    band = direction_band(*RISE, one.step, rises=True)
+def _rises(question: Question, found: FoundBy) -> list[Judged]:
+    """What rises from one touchdown to the next over the first steps, each beside that direction."""
+    measure, words = RISES[question]
+    there = found.get((measure, Moment.TOUCHDOWN), ())
+    return [_rise(measure, tr(words), one) for one in there if isinstance(one.result, Estimate)]
+
+
+def _rise(measure: str, words: str, one: Found) -> Judged:
+    band = direction_band(measure, Moment.TOUCHDOWN, one.step, rises=True)
     assert isinstance(one.result, Estimate)
     return Judged(
-        *RISE,
+        measure,
+        Moment.TOUCHDOWN,
         one.step,
         one.side,
-        tr("rise of the centre of mass to step {step}").format(step=one.step),
+        words.format(before=one.step - 1, step=one.step),
         one.result,
         one.frames,
         band,
@@ -75,8 +94,12 @@ def _drop(one: Judged) -> Break:
     return Break(one.measure, one.step - 1, one.step, one.result, one.frames)
 
 
-def _answer(question: Question, measures: list[Judged], tables: Sequence[BandTable]) -> Answer:
-    departures = _departures(question, [one for one in measures if one.verdict is Verdict.OUTSIDE])
+def _answer(
+    question: Question, measures: list[Judged], tables: Sequence[BandTable], falls: Sequence[Judged]
+) -> Answer:
+    """``falls``: what goes against the direction from touchdown to touchdown."""
+    outside = [one for one in measures if one.verdict is Verdict.OUTSIDE]
+    departures = (*_departures(question, outside), *(_fall(question, one) for one in falls))
     judged = [one for one in measures if one.verdict is not Verdict.NOT_JUDGED]
     untold = [one for one in judged if one.verdict is Verdict.UNTOLD]
     if departures:
@@ -93,6 +116,11 @@ def _answer(question: Question, measures: list[Judged], tables: Sequence[BandTab
         sentence = tr("All {count} measures that have a band lie inside it.").format(count=len(judged))
     rests = [d.frames for d in departures] or [one.frames for one in judged]
     return Answer(question, verdict, sentence, tuple(measures), departures, together(rests))
+
+
+def _fall(question: Question, one: Judged) -> Departure:
+    sentence = wording.further_in_front(one.measure, one.beyond, one.step)
+    return Departure(question, sentence, (one.step - 1, one.step), one.frames)
 
 
 def _departures(question: Question, outside: Sequence[Judged]) -> tuple[Departure, ...]:

@@ -124,6 +124,15 @@ def change_in_words(measure: str, value: float, first: int, second: int) -> str:
     return words.format(name=series_name(measure), size=size, first=first, second=second)
 
 
+def further_in_front(measure: str, value: float, step: int) -> str:
+    """A touchdown distance that is less than that of the step before."""
+    words = tr(
+        "The foot lands {size} further in front of the body on step {before} than on step {step}; over the "
+        "first steps it should land ever further in front."
+    )
+    return words.format(before=step - 1, step=step, size=in_unit(abs(value), measure))
+
+
 def course_in_words(measure: str, value: float) -> str:
     """A number that goes the wrong way as a whole."""
     words = tr("{name} rises over the steps, by {size} a step.")

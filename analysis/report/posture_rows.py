@@ -164,6 +164,15 @@ STRIKE = (
         METRES,
         tr("Ball of the foot in front of the centre of mass."),
     ),
+    PostureRow(
+        "touchdown_distance_rise_m",
+        Moment.TOUCHDOWN,
+        tr("More than the step before"),
+        METRES,
+        tr(
+            "Touchdown distance less that of the step before; below 0 that one landed further in front."
+        ),
+    ),
     PostureRow("shin_deg", Moment.TOUCHDOWN, tr("Shin at touchdown"), DEGREES, _SEGMENT),
     PostureRow("shin_deg", Moment.TOE_OFF, tr("Shin at toe-off"), DEGREES, _SEGMENT),
     PostureRow(

@@ -154,6 +154,26 @@ def test_a_centre_of_mass_that_drops_is_a_break():
     assert "height of the centre of mass falls by 0.04 m" in answer(judgement, Question.RHYTHM).sentence
 
 
+FOOT_RISE = ("touchdown_distance_rise_m", Moment.TOUCHDOWN)
+
+
+def test_a_foot_that_lands_further_in_front_than_the_next_is_a_departure_of_the_strike():
+    """From behind the centre of mass to in front of it: Nagahara et al. 2014, Biol Open 3:689-699."""
+    judgement = judged([(*FOOT, 2, 0.1, 0.02), (*FOOT_RISE, 2, 0.05, 0.02), (*FOOT_RISE, 3, -0.12, 0.02)])
+    strike = answer(judgement, Question.STRIKE)
+    assert strike.verdict is Verdict.OUTSIDE
+    (departure,) = strike.departures
+    assert (departure.steps, departure.frames) == ((2, 3), (103,))
+    assert departure.sentence.startswith("The foot lands 0.12 m further in front of the body on step 2")
+    assert [one.measure for one in strike.measures] == ["touchdown_distance_m"]
+    assert judgement.rhythm.breaks == ()
+
+
+def test_a_fall_within_its_error_is_none_and_a_right_direction_clears_nothing():
+    close = judged([(*FOOT_RISE, 2, 0.05, 0.01), (*FOOT_RISE, 3, -0.02, 0.02)])
+    assert answer(close, Question.STRIKE).verdict is Verdict.NOT_JUDGED
+
+
 def test_the_break_of_the_sample_run_rests_on_the_frames_that_were_tagged():
     sheet, _ = sample("wing_day1")
     reading = read(evidence_of(sheet))
