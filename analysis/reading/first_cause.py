@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from analysis.values.answers import Answer, Departure, FirstCause, Judged, Settling
+from analysis.values.answers import Answer, Departure, FirstCause, Judged, Settling, Unsaid
 from analysis.values.estimate import NoValue
 from analysis.values.questions import QUESTION_NAMES, Overruling, Question, Verdict
 from analysis.values.words import capital, listed, tr
@@ -13,21 +13,26 @@ _MOST = 4
 """So many measures of one question are asked for; the rest would say little more."""
 
 
-def first_cause(answers: Sequence[Answer], coach: Overruling | None) -> FirstCause:
-    """The first cause of a run. The questions are a chain: what departs later may follow from it."""
+def first_cause(
+    answers: Sequence[Answer], coach: Overruling | None, unsaid: tuple[Unsaid, ...] = ()
+) -> FirstCause:
+    """The first cause of a run. The questions are a chain: what departs later may follow from it. ``unsaid``:
+    what was taken for granted for the starting bands.
+    """
     at = next((n for n, answer in enumerate(answers) if answer.departures), None)
     unread = tuple(a.question for a in answers if a.verdict is Verdict.NOT_JUDGED)
     if at is None:
         settling = tuple(s for answer in answers for s in _settling(answer))
-        return FirstCause(None, False, _nothing(unread), (), (), unread, settling, coach)
+        sentence = _nothing(unread) + (f" {_granted(unsaid)}" if unsaid else "")
+        return FirstCause(None, False, sentence, (), (), unread, settling, coach, unsaid)
     answer = answers[at]
     before = [a.question for a in answers[:at] if a.verdict is Verdict.NOT_JUDGED]
     following = tuple(d for later in answers[at + 1 :] for d in later.departures)
     settling = tuple(s for earlier in answers[:at] for s in _settling(earlier))
     partly = [a.question for a in answers[:at] if a.question not in before and not _cleared(a)]
-    sentence = _told(answer, before, partly, following)
+    sentence = _told(answer, before, partly, following, unsaid)
     return FirstCause(
-        answer.question, bool(before), sentence, answer.departures, following, unread, settling, coach
+        answer.question, bool(before), sentence, answer.departures, following, unread, settling, coach, unsaid
     )
 
 
@@ -37,7 +42,11 @@ def _cleared(answer: Answer) -> bool:
 
 
 def _told(
-    answer: Answer, before: Sequence[Question], partly: Sequence[Question], following: Sequence[Departure]
+    answer: Answer,
+    before: Sequence[Question],
+    partly: Sequence[Question],
+    following: Sequence[Departure],
+    unsaid: Sequence[Unsaid],
 ) -> str:
     name = QUESTION_NAMES[answer.question]
     if before:
@@ -52,7 +61,17 @@ def _told(
     if following:
         later = _listed(list(dict.fromkeys(d.question for d in following)))
         parts.append(tr("What departs later may follow from it: {later}.").format(later=later))
+    if unsaid:
+        parts.append(_granted(unsaid))
     return " ".join([*parts, tr("This is a reading of pictures, not a diagnosis.")])
+
+
+def _granted(unsaid: Sequence[Unsaid]) -> str:
+    """What the starting bands took for granted."""
+    return tr(
+        "Nobody said the {facts}: it is judged as an adult's start from a split stance. For anyone else the "
+        "starting bands are wrong."
+    ).format(facts=listed([tr(fact.value) for fact in unsaid]))
 
 
 def _nothing(unread: Sequence[Question]) -> str:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from analysis.reading.found import Found, FoundBy
 from analysis.reading.telling import estimate_p
-from analysis.values.answers import Judged
+from analysis.values.answers import Judged, Unsaid
 from analysis.values.bands import BandGroup, BandOrigin, BandTable, judging
 from analysis.values.estimate import Estimate
 from analysis.values.measures import ASKED, Asked
@@ -61,6 +61,17 @@ def source_of(table: BandTable, source: str, known: BandGroup) -> str:
     if table.origin is BandOrigin.STARTING and not table.group.fits(known):
         return tr("{source}; for an adult from a split stance, which nobody said").format(source=source)
     return source
+
+
+def unsaid_of(
+    measures: Iterable[Judged], tables: Sequence[BandTable], known: BandGroup
+) -> tuple[Unsaid, ...]:
+    """What nobody said of a run of which measures were held against starting bands all the same."""
+    starting = {band for table in tables if table.origin is BandOrigin.STARTING for band in table.bands}
+    if not any(one.band in starting and is_compared(one) for one in measures):
+        return ()
+    said = {Unsaid.AGE: known.age, Unsaid.STANCE: known.stance}
+    return tuple(fact for fact, value in said.items() if value is None)
 
 
 def departure_p(one: Judged) -> float:

@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 from analysis.reading import wording
 from analysis.reading.breaks import RhythmCandidates, rhythm_of
 from analysis.reading.found import Found, FoundBy
-from analysis.reading.judging import asked_measures, departure_p, is_compared, with_verdict
+from analysis.reading.judging import asked_measures, departure_p, is_compared, unsaid_of, with_verdict
 from analysis.reading.rhythm_answer import direction_band, rhythm_answer
 from analysis.reading.telling import holm
-from analysis.values.answers import Answer, Break, Departure, Judged, Rhythm, together
+from analysis.values.answers import Answer, Break, Departure, Judged, Rhythm, Unsaid, together
 from analysis.values.bands import BandGroup, BandTable
 from analysis.values.estimate import Estimate, NoValue
 from analysis.values.posture import Moment
@@ -30,10 +30,11 @@ lies ever higher (own).
 
 @dataclass(frozen=True)
 class Judgement:
-    """The answers in the order of the chain, and what the rhythm's rests on."""
+    """The answers in the order of the chain, what the rhythm's rests on, and what was taken for granted."""
 
     answers: tuple[Answer, ...]
     rhythm: Rhythm
+    unsaid: tuple[Unsaid, ...] = ()
 
 
 def judge(
@@ -62,7 +63,8 @@ def judge(
         for question, several in asked.items()
     ]
     heights = [with_verdict(one, departs=id(one) in departing) for one in rises[Question.RHYTHM]]
-    return Judgement((*answers, rhythm_answer(rhythm, candidates, heights)), rhythm)
+    unsaid = unsaid_of(compared, tables, known)
+    return Judgement((*answers, rhythm_answer(rhythm, candidates, heights)), rhythm, unsaid)
 
 
 def _rises(question: Question, found: FoundBy) -> list[Judged]:

@@ -125,7 +125,7 @@ def read(evidence: Evidence) -> Reading:
         mass_path=whole.path,
         questions=judgement.answers,
         rhythm=judgement.rhythm,
-        first_cause=first_cause(judgement.answers, run.overruled),
+        first_cause=first_cause(judgement.answers, run.overruled, judgement.unsaid),
         about=about(run),
     )
 

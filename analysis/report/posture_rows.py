@@ -169,9 +169,7 @@ STRIKE = (
         Moment.TOUCHDOWN,
         tr("More than the step before"),
         METRES,
-        tr(
-            "Touchdown distance less that of the step before; below 0 that one landed further in front."
-        ),
+        tr("Touchdown distance less that of the step before; below 0 that one landed further in front."),
     ),
     PostureRow("shin_deg", Moment.TOUCHDOWN, tr("Shin at touchdown"), DEGREES, _SEGMENT),
     PostureRow("shin_deg", Moment.TOE_OFF, tr("Shin at toe-off"), DEGREES, _SEGMENT),

@@ -151,6 +151,13 @@ class Settling:
         return len(self.wanted)
 
 
+class Unsaid(StrEnum):
+    """What nobody said of a run though the starting bands hang on it."""
+
+    AGE = "age group"
+    STANCE = "start stance"
+
+
 @dataclass(frozen=True)
 class FirstCause:
     """Where it began, as far as the pictures tell. A reading of pictures, not a diagnosis.
@@ -158,6 +165,7 @@ class FirstCause:
     ``question``: None where no departure can be told. ``first_readable``: an earlier question could not be
     judged, so it may have begun there. ``following``: later departures, which may follow from it. ``unread``:
     questions that were not judged. ``coach``: the coach's own word against it, kept beside it.
+    ``unsaid``: what was taken for granted so that the starting bands could count.
     """
 
     question: Question | None
@@ -168,3 +176,4 @@ class FirstCause:
     unread: tuple[Question, ...]
     would_change: tuple[Settling, ...]
     coach: Overruling | None = None
+    unsaid: tuple[Unsaid, ...] = ()

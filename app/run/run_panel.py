@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from analysis.report.film_words import rate_words
+from analysis.values.answers import Unsaid
 from analysis.values.errors import CinderlaneError
 from analysis.values.film import Film
 from analysis.values.run import Direction, Run, Side
@@ -185,6 +186,10 @@ class RunPanel(QWidget):
             return
         if not self._bench.attempt(lambda: facts.report_at(run, text)):
             self._show_run(self._bench.run)
+
+    def field_of(self, fact: Unsaid) -> QWidget:
+        """Where a fact that was taken for granted is said."""
+        return self.athlete.age if fact is Unsaid.AGE else self.conditions.stance
 
     def take_notes(self) -> None:
         """Hand the notes in."""

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from analysis.report.marks_seen import MarksSeen, marks_seen, picture_size
 from analysis.report.run_scene import scene_over
+from analysis.values.answers import Unsaid
 from analysis.values.film import Film
 from analysis.values.questions import Overruling
 from analysis.values.reading import Reading
@@ -175,6 +176,7 @@ class RunWorkspace(QWidget):
         for asking in (self.posture, self.summary.answers):
             asking.walk_requested.connect(self.toolbox.walk_for)
         self.summary.answers.said_otherwise.connect(self._overrule)
+        self.summary.answers.facts_requested.connect(self._say_fact)
         self.toolbox.tool_taken.connect(self.follow.refresh)
         self.follow.looked_at.connect(pane.view.bring_into_view)
         self.toolbox.straight_measured.connect(self.lens.measured_along)
@@ -206,6 +208,11 @@ class RunWorkspace(QWidget):
         if run is not None:
             words = tr("The coach's own reading")
             self._bench.attempt(lambda: placing.change_run(run, replace(run, overruled=coach), words))
+
+    @Slot(object)
+    def _say_fact(self, fact: Unsaid) -> None:
+        self.panels.show_panel(self.facts)
+        self.facts.field_of(fact).setFocus()
 
     def dress(self) -> None:
         """Play or pause, in the colours of the theme."""

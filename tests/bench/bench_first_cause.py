@@ -3,7 +3,8 @@ docs/validation.md`.
 
 Runs of the sample renderer's figure with known faults (tests/bench/judged_truth.py), tagged and clicked with
 errors, read, and held against their faults. `--nothing N`: runs without any; `--each N`: runs of each fault;
-a quarter of both at 30 frames a second.
+a quarter of both at 30 frames a second. A second table holds runs as the renderer films them, each at 240 and
+at 30 frames a second (tests/bench/rendered_faults.py).
 """
 
 from __future__ import annotations
@@ -16,8 +17,10 @@ from functools import partial
 from pathlib import Path
 
 from analysis.reading import read
-from tests.bench.judged_truth import FAULTS, LONG_STEP, NOTHING, Fault, simulate
+from analysis.values.evidence import Evidence
+from tests.bench.judged_truth import FAULTS, LONG_STEP, NOTHING, NOTHING_BY_PATTERN, Fault, simulate
 from tests.bench.pages import write_sections
+from tests.bench.rendered_faults import SHOTS, Shot, evidence_for
 
 FIRST_SEED = 500
 
@@ -38,7 +41,17 @@ class Outcome:
 
 def outcome(seed: int, fault: Fault, rate: int) -> Outcome:
     """One run, read."""
-    reading = read(simulate(seed, fault, rate))
+    return outcome_of(simulate(seed, fault, rate), fault)
+
+
+def filmed(shot: Shot, fault: Fault, rate: int) -> Outcome:
+    """One run as it was filmed, read."""
+    return outcome_of(evidence_for(shot, fault, rate), fault)
+
+
+def outcome_of(evidence: Evidence, fault: Fault) -> Outcome:
+    """What the reading of one run makes of it."""
+    reading = read(evidence)
     assert reading.first_cause is not None
     contacts = frozenset(b.second_step for b in reading.rhythm.breaks if b.measure == "contact_s")
     follows = {("step_length_m", LONG_STEP + 1)} if fault.long else set()
@@ -79,6 +92,30 @@ HEAD = (
 )
 
 
+RENDERED_HEAD = (
+    "| what was put in | runs | first cause | 240: named so | another one | none told | break at its step "
+    "| 30: named so | another one | none told | break at its step | named at 30, not at 240 |\n"
+    "|---|---|---|---|---|---|---|---|---|---|---|---|"
+)
+
+
+def rendered_row(fault: Fault, workers: int) -> str:
+    """A line of the table of rendered runs: each filmed twice."""
+    with ProcessPoolExecutor(workers) as pool:
+        both = [list(pool.map(partial(filmed, fault=fault, rate=rate), SHOTS)) for rate in (240, 30)]
+    wanted = "" if fault.first is None else fault.first.value
+    cells: list[object] = [fault.name, len(SHOTS), wanted or "none"]
+    for found in both:
+        names = Counter(o.named for o in found)
+        right = names.pop(wanted, 0)
+        nothing = names.pop("", 0) if wanted else "-"
+        wrong = ", ".join(f"{name} {count}" for name, count in sorted(names.items())) or "0"
+        cells += [right, wrong, nothing]
+        cells.append(sum(o.broken == fault.breaks for o in found) if fault.breaks else "-")
+    cells.append(sum(slow.named not in ("", fast.named) for fast, slow in zip(*both, strict=True)))
+    return "| " + " | ".join(map(str, cells)) + " |"
+
+
 def main() -> None:
     """Simulate, read, print; with ``--write PAGE`` set the page's section anew."""
     asked = argparse.ArgumentParser(description=__doc__)
@@ -88,15 +125,20 @@ def main() -> None:
     asked.add_argument("--write", type=Path)
     wishes = asked.parse_args()
     lines = [HEAD]
-    cases = [(NOTHING, 240, wishes.nothing)]
+    cases = [(NOTHING, 240, wishes.nothing), (NOTHING_BY_PATTERN, 240, wishes.nothing // 4)]
     cases += [(fault, 240, wishes.each) for fault in FAULTS]
     cases += [(NOTHING, 30, wishes.nothing // 4)]
     cases += [(fault, 30, wishes.each // 4) for fault in FAULTS]
     for fault, rate, runs in cases:
         lines.append(row(fault, rate, outcomes(fault, rate, runs, wishes.workers)))
         print(lines[-1], flush=True)
+    rendered = [RENDERED_HEAD]
+    for fault in (NOTHING, *(fault for fault in FAULTS if not fault.pattern)):
+        rendered.append(rendered_row(fault, wishes.workers))
+        print(rendered[-1], flush=True)
     if wishes.write:
-        write_sections(wishes.write, {"first cause": "\n".join(lines) + "\n"})
+        tables = {"first cause": lines, "first cause rendered": rendered}
+        write_sections(wishes.write, {name: "\n".join(rows) + "\n" for name, rows in tables.items()})
 
 
 if __name__ == "__main__":

@@ -1,16 +1,19 @@
 """Runs with known faults, marked as a coach marks them: what a bench holds first cause and breaks against.
 
 The body is the sample renderer's, asked for its joints at the frames that a coach places; nothing is drawn,
-and nothing comes from ``analysis`` but the plain values of a run.
+and nothing comes from ``analysis`` but the plain values of a run and, where it is asked for, an own pattern.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cache
 
 import numpy as np
 import numpy.typing as npt
 
+from analysis.reading import read
+from analysis.reading.patterns import own_pattern
 from analysis.values.bands import Band, BandOrigin, BandTable
 from analysis.values.conditions import AgeGroup, Conditions, Stance
 from analysis.values.evidence import Evidence
@@ -31,13 +34,15 @@ Floats = npt.NDArray[np.float64]
 LATE_STEPS = (2, 3)
 LATE_THIGH_DEG = -15.0
 """The swing leg's thigh at the touchdown of a late step: its knee then trails by 0.4 m, else by some 0.13."""
+FIRST_GOOD = 100
+"""Seeds of the good runs of an own pattern."""
 FAR_STEPS = (2, 3)
 FAR_M = 0.15
-LONG_STEP = 4
+LONG_STEP = 3
 LONG_S = 0.040
-LONG_M, LONG_PITCH_DEG, LONG_SINK_M = 0.12, 14.0, 0.04
+LONG_M, LONG_PITCH_DEG, LONG_SINK_M, LONG_SPEED = 0.08, 18.0, 0.07, 0.95
 """A longer contact begins so much further in front, and ends with the heel so much higher and the body so
-much lower: else the leg would not reach from its beginning to its end."""
+much lower, in a run of so much of the speed: else the leg would not reach from its beginning to its end."""
 
 _FOOT = ("touchdown_distance_m", Moment.TOUCHDOWN)
 OWN_BANDS = BandTable(
@@ -52,7 +57,9 @@ OWN_BANDS = BandTable(
 
 @dataclass(frozen=True)
 class Fault:
-    """What was put in. ``first``: the question where it begins; ``own_bands``: judged by the coach's."""
+    """What was put in. ``first``: the question where it begins; ``own_bands``: judged by the coach's;
+    ``pattern``: judged by the own pattern of so many good runs.
+    """
 
     name: str
     first: Question | None
@@ -61,6 +68,7 @@ class Fault:
     late: bool = False
     long: bool = False
     own_bands: bool = False
+    pattern: int = 0
 
     @property
     def breaks(self) -> frozenset[int]:
@@ -69,10 +77,12 @@ class Fault:
 
 
 NOTHING = Fault("nothing wrong", None)
+NOTHING_BY_PATTERN = Fault("nothing wrong, own pattern of eight good runs", None, pattern=8)
 FAULTS = (
     Fault("the trunk opens first", Question.LAUNCH, opens=True),
     Fault("the foot 15 cm further in front on two steps, starting bands", Question.STRIKE, far=True),
     Fault("the same, the coach's own bands", Question.STRIKE, far=True, own_bands=True),
+    Fault("the same, own pattern of eight good runs", Question.STRIKE, far=True, pattern=8),
     Fault("late swap on two steps", Question.SWAP, late=True),
     Fault("one contact 40 ms longer", Question.RHYTHM, long=True),
     Fault("the trunk opens first, and one contact 40 ms longer", Question.LAUNCH, opens=True, long=True),
@@ -123,7 +133,7 @@ def scenario_of(seed: int, fault: Fault, rate: int) -> Scenario:
         steps=steps,
         picture=picture,
         rest_s=WING_DAY2.rest_s + float(rng.uniform(0, 1 / rate)),
-        vmax_m_s=8.6 * float(rng.uniform(0.97, 1.02)),
+        vmax_m_s=8.6 * float(rng.uniform(0.97, 1.02)) * (LONG_SPEED if fault.long else 1.0),
     )
 
 
@@ -186,7 +196,10 @@ class _Marked:
         )
         facts = FilmFacts(FrameTimes.from_seconds(self.times.tolist()), 1280, 720)
         who = Athlete("a", "W7", "male", athlete.stature_m, athlete.mass_kg, AgeGroup.ADULT)
-        bands = bands_for(run, who, [OWN_BANDS] if self.fault.own_bands else [])
+        tables = [OWN_BANDS] if self.fault.own_bands else []
+        if self.fault.pattern:
+            tables.append(pattern_of(self.fault.pattern, round(rate)))
+        bands = bands_for(run, who, tables)
         return Evidence(run, facts, who, bands=bands)
 
     def _marks(self) -> tuple[GroundMark, ...]:
@@ -213,3 +226,10 @@ def simulate(seed: int, fault: Fault, rate: int = 240) -> Evidence:
     """A run with a fault, filmed at a rate and marked."""
     rng = np.random.default_rng([seed, 8])
     return _Marked(scenario_of(seed, fault, rate), fault, rng).evidence()
+
+
+@cache
+def pattern_of(runs: int, rate: int) -> BandTable:
+    """The own pattern of so many runs in which nothing is wrong."""
+    readings = [read(simulate(FIRST_GOOD + n, NOTHING, rate)) for n in range(runs)]
+    return own_pattern(readings, "pattern", "Own pattern", None)

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
+from analysis.values.command import Change, Command, Kind
+from analysis.values.conditions import Stance
+from analysis.values.project import bare
 from analysis.values.questions import Question
 from app.run.answers.evidence_link import MOST_STOPS, EvidenceLink
 from tests.helpers.accessible import assert_accessible
@@ -130,6 +135,25 @@ def test_a_day_is_planned_for_it_in_one_click(reader):
     assert day.athlete_ids == (reader.bench.run.athlete_id,)
     assert day.drills
     assert reader.window.workspaces.currentWidget() is reader.window.plan_workspace
+
+
+def test_what_was_taken_for_granted_is_said_in_one_click(reader):
+    """The starting bands are for adults from a split stance; a coach who said neither is told so."""
+    run = reader.bench.run
+    answers = reader.workspace.summary.answers
+    assert not answers.unsaid.isVisible()
+    unsaid = replace(run, conditions=replace(run.conditions, stance=None))
+    reader.bench.edit(Command("", (Change(Kind.RUN, run.id, bare(run), bare(unsaid)),)))
+    assert "Nobody said the start stance" in answers.cause.text()
+    assert answers.unsaid.text() == "Say it: start stance"
+    click(reader, answers.unsaid)
+    stance = reader.workspace.facts.conditions.stance
+    assert stance.isVisible()
+    assert stance.hasFocus()
+    reader.press("Down", on=stance)
+    reader.qtbot.waitUntil(lambda: reader.bench.run.conditions.stance is Stance.SPLIT)
+    assert "Nobody said" not in answers.cause.text()
+    assert answers.unsaid.isHidden()
 
 
 def test_a_run_with_nothing_on_it_says_that_nothing_could_be_judged(coach, small):

@@ -5,11 +5,11 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtWidgets import QFrame, QPushButton, QVBoxLayout, QWidget
 
-from analysis.values.answers import Settling
+from analysis.values.answers import Settling, Unsaid
 from analysis.values.questions import Question
 from analysis.values.reading import Reading
 from analysis.values.run import Side
-from analysis.values.words import tr
+from analysis.values.words import listed, tr
 from app.marking.planning import planned_question
 from app.marking.wanted import Key, cost_words, key_of, stops_for
 from app.run.answers.answer_view import AnswerView
@@ -27,18 +27,23 @@ class AnswersView(QWidget):
         walk_requested(tuple): keys of the measures whose points would settle something.
         said_otherwise(Overruling | None): the coach's own word.
         plan_requested(): what to do about it.
+        facts_requested(Unsaid): a fact that was taken for granted, to be said.
     """
 
     frame_requested = Signal(int)
     walk_requested = Signal(object)
     said_otherwise = Signal(object)
     plan_requested = Signal()
+    facts_requested = Signal(object)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._wanted: dict[QPushButton, tuple[Key, ...]] = {}
         self._shown: tuple[Settling, ...] | None = None
         self.cause = said("", "", wrap=True)
+        self.unsaid = LinkButton(tr("Say it"), self)
+        self.unsaid.clicked.connect(self._say)
+        self._unsaid: tuple[Unsaid, ...] = ()
         self.coach = OverrulingForm(self)
         self.coach.said_otherwise.connect(self.said_otherwise)
         self.plan = QPushButton(tr("Plan a day for it"), self)
@@ -54,6 +59,7 @@ class AnswersView(QWidget):
         first.setSpacing(Space.TIGHT)
         first.addWidget(said(tr("Where it began"), "heading", wrap=True))
         first.addWidget(self.cause)
+        first.addWidget(self.unsaid, 0, Qt.AlignmentFlag.AlignLeft)
         first.addWidget(self.coach)
         first.addWidget(self.plan, 0, Qt.AlignmentFlag.AlignLeft)  # else it would bound the words' width
         column.addLayout(first)
@@ -71,6 +77,11 @@ class AnswersView(QWidget):
         if reading is None or cause is None:
             return
         self.cause.setText(cause.sentence)
+        self._unsaid = cause.unsaid
+        self.unsaid.setVisible(bool(cause.unsaid))
+        if cause.unsaid:
+            facts = listed([tr(fact.value) for fact in cause.unsaid])
+            self.unsaid.say(tr("Say it: {facts}").format(facts=facts))
         self.coach.show_word(cause.coach, reading.about.run_id)
         self.plan.setVisible(planned_question(reading) is not None)
         for answer in reading.questions:
@@ -110,6 +121,11 @@ class AnswersView(QWidget):
     def _add(self, part: QWidget) -> None:
         self._settling.addWidget(part)
         part.show()
+
+    @Slot()
+    def _say(self) -> None:
+        if self._unsaid:
+            self.facts_requested.emit(self._unsaid[0])
 
     @Slot()
     def _asked(self) -> None:

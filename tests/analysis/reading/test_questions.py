@@ -6,10 +6,12 @@ import pytest
 
 from analysis.reading import read
 from analysis.reading.first_cause import first_cause
-from analysis.values.bands import Band, BandOrigin, BandTable
+from analysis.values.answers import Unsaid
+from analysis.values.bands import Band, BandGroup, BandOrigin, BandTable
+from analysis.values.conditions import AgeGroup, Stance
 from analysis.values.posture import Moment
 from analysis.values.questions import Overruling, Question, Verdict
-from tests.analysis.reading.judged_runs import CLEAN, judged, series
+from tests.analysis.reading.judged_runs import BAND, CLEAN, judged, series
 from tests.analysis.reading.runs import evidence_of, sample
 
 LEAD = ("trunk_lead_deg", Moment.PUSH, 0)
@@ -187,3 +189,26 @@ def test_the_break_of_the_sample_run_rests_on_the_frames_that_were_tagged():
     assert [p for p in reading.pairs if p.against] == [
         p for p in reading.pairs if (p.measure, p.second_step) == ("contact_s", 3)
     ]
+
+
+@pytest.mark.parametrize(
+    ("known", "unsaid"),
+    [
+        (BandGroup(), (Unsaid.AGE, Unsaid.STANCE)),
+        (BandGroup(age=AgeGroup.ADULT), (Unsaid.STANCE,)),
+        (BandGroup(age=AgeGroup.ADULT, stance=Stance.SPLIT), ()),
+    ],
+)
+def test_what_starting_bands_take_for_granted_is_said_beside_the_first_cause(known, unsaid):
+    judgement = judged([(*LEAD, 20.0, 1.0)], known=known)
+    assert judgement.unsaid == unsaid
+    cause = first_cause(judgement.answers, None, judgement.unsaid)
+    assert ("Nobody said the" in cause.sentence) == bool(unsaid)
+    assert all(fact.value in cause.sentence for fact in unsaid)
+
+
+def test_nothing_is_taken_for_granted_where_no_starting_band_counts():
+    band = Band("trunk_lead_deg", Moment.PUSH, 0, 0, -5.0, 8.0, "")
+    own = BandTable("o", "W7", 1, BandOrigin.COACH, (band,))
+    assert judged([(*LEAD, 20.0, 1.0)], tables=[own, *BAND]).unsaid == ()
+    assert judged([(*LEAD, None, 1.0)]).unsaid == ()
