@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import suppress
 from pathlib import Path
 
@@ -22,6 +22,7 @@ from app.settings import Settings
 
 SIZE = (1440, 900)
 LONGEST_WAIT_S = 20.0
+_TURNS = 5
 
 
 def write_tour(home: Path, folder: Path, path: Path | None) -> int:
@@ -123,9 +124,18 @@ def _two_runs(window: MainWindow) -> Iterator[tuple[str, str]]:
             compare.active.pane.go_to(step.touchdown)
             wait_for_pair(window)
             yield name, tr("the same, at touchdown {step} of the upper film").format(step=step.step)
-    compare.beside.setCurrentWidget(compare.beside.differences)
-    yield "12-differences.png", tr("what differs between the two runs")
-    compare.beside.setCurrentWidget(compare.beside.rails)
+    beside = compare.beside
+    pages = (
+        (beside.differences, "12-differences.png", tr("what differs between the two runs")),
+        (beside.charts, "15-charts.png", tr("both runs on one axis")),
+        (beside.strips, "16-strips.png", tr("both posture strips, event over event")),
+    )
+    for page, name, words in pages:
+        beside.setCurrentWidget(page)
+        _settle()
+        _wait_while(lambda: beside.strips.working)
+        yield name, words
+    beside.setCurrentWidget(beside.rails)
     actions["show_run"].trigger()
     wait_for_picture(window)
 
@@ -158,9 +168,7 @@ def _drill_film(window: MainWindow) -> Iterator[tuple[str, str]]:
     page.pane.go_to(film.reps[-1].first if frame is None else frame + 6)
     _wait_for((page.pane,))
     page.beside.setCurrentWidget(page.measures)
-    end = time.monotonic() + LONGEST_WAIT_S
-    while page.row.working and time.monotonic() < end:
-        QCoreApplication.processEvents(QEventLoop.ProcessEventsFlag.AllEvents, 50)
+    _wait_while(lambda: page.row.working)
     window.notice.hide()
     yield "14-drill-film.png", tr("a drill's reps, cut out of one film and read")
     plan.close_film()
@@ -186,6 +194,17 @@ def wait_for_pair(window: MainWindow) -> None:
 
 
 def _wait_for(panes: tuple[FilmPane, ...]) -> None:
+    _wait_while(lambda: any(p.film is not None and p.shown != p.wanted for p in panes))
+
+
+def _wait_while(busy: Callable[[], bool]) -> None:
+    """Let the loop turn while something goes on, for a while at most."""
     end = time.monotonic() + LONGEST_WAIT_S
-    while any(p.film is not None and p.shown != p.wanted for p in panes) and time.monotonic() < end:
+    while busy() and time.monotonic() < end:
         QCoreApplication.processEvents(QEventLoop.ProcessEventsFlag.AllEvents, 50)
+
+
+def _settle() -> None:
+    """Let what came to sight take its room: each turn of the loop may ask for another."""
+    for _ in range(_TURNS):
+        QCoreApplication.processEvents()
