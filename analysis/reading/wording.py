@@ -96,8 +96,11 @@ def band_in_words(band: Band) -> str:
 
 def in_unit(value: float, measure: str) -> str:
     """A number as a coach reads it: seconds in ms, metres to the centimetre, whole degrees."""
-    unit = unit_of(measure)
-    return f"{_digits(value, measure)} {'ms' if unit == 's' else unit}".strip()
+    digits, unit = _digits(value, measure), unit_of(measure)
+    if unit == "deg":
+        return f"{digits}°"
+    written = {"s": "ms", "deg/s": "°/s"}.get(unit, unit)
+    return f"{digits} {written}".strip()
 
 
 def _digits(value: float, measure: str) -> str:
