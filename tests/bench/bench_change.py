@@ -1,0 +1,114 @@
+"""How often the athlete is said to have changed who did not: `python3 -m tests.bench.bench_change --write
+docs/validation.md`.
+
+Drawn runs with one measure whose true value is the same on all days. Runs scatter by a spread drawn anew for
+each athlete, days by another where it is told, and every value carries its own error of measuring. Both days
+that are compared have the runs that the row names; the athlete's other days have two or three each.
+"""
+
+from __future__ import annotations
+
+import argparse
+import math
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from analysis.reading.compare import compare
+from analysis.values.comparison import Claim
+from analysis.values.reading import Reading
+from tests.analysis.reading.compared_runs import KEY, day
+from tests.bench.pages import write_sections
+
+MEASURED_U = 0.01
+TRUE = 0.60
+FIRST_SEED = 4100
+
+
+@dataclass(frozen=True)
+class Case:
+    """``runs`` on either day compared; ``others``: days beside; ``days_differ``: by as much as runs do."""
+
+    runs: int
+    others: int
+    days_differ: bool = False
+
+    @property
+    def words(self) -> str:
+        """The case as the table names it."""
+        days = "days differ as runs do" if self.days_differ else "runs alone differ"
+        return f"{self.runs} | {self.others} | {days}"
+
+
+CASES = tuple(
+    Case(runs, others, differ)
+    for runs in (1, 2, 3)
+    for others in (0, 2, 4)
+    for differ in (False, True)
+    if others or not differ
+)
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """``changed``: the athlete is said to have; ``differs``: the runs are; ``judged``: there is a verdict."""
+
+    changed: bool
+    differs: bool
+    judged: bool
+
+
+def outcome(case: Case, seed: int) -> Outcome:
+    """One athlete who did not change."""
+    chance = np.random.default_rng([FIRST_SEED, seed, case.runs, case.others, case.days_differ])
+    spread = chance.uniform(0.5, 4.0) * MEASURED_U
+
+    def on(date: str, runs: int) -> list[Reading]:
+        middle = TRUE + (chance.normal(0, spread) if case.days_differ else 0.0)
+        error = math.hypot(spread, MEASURED_U)
+        return day([float(v) for v in chance.normal(middle, error, runs)], date, u=MEASURED_U)
+
+    before, after = on("2031-05-01", case.runs), on("2031-06-01", case.runs)
+    history = [
+        one for n in range(case.others) for one in on(f"2031-04-{n + 1:02}", int(chance.integers(2, 4)))
+    ]
+    row = compare(before, after, history).row(KEY)
+    return Outcome(row.change is not None, row.claim is Claim.DIFFERS, row.least is not None)
+
+
+def table(each: int) -> str:
+    """The table as Markdown."""
+    columns = (
+        "runs on either day",
+        "other days",
+        "what differs",
+        "a verdict was possible",
+        "said to have changed",
+        "the runs said to differ",
+    )
+    lines = [f"{each} drawn athletes a row.", "", f"| {' | '.join(columns)} |", "|---" * len(columns) + "|"]
+    for case in CASES:
+        found = [outcome(case, seed) for seed in range(each)]
+        shares = (
+            f"{np.mean([getattr(one, name) for one in found]):.1%}"
+            for name in ("judged", "changed", "differs")
+        )
+        lines.append(f"| {case.words} | {' | '.join(shares)} |")
+    return "\n".join(lines) + "\n"
+
+
+def main() -> None:
+    """Draw, compare, print, and write the section where asked to."""
+    asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("--each", type=int, default=2000)
+    asked.add_argument("--write", type=Path)
+    wishes = asked.parse_args()
+    made = table(wishes.each)
+    print(made)
+    if wishes.write:
+        write_sections(wishes.write, {"change": made})
+
+
+if __name__ == "__main__":
+    main()
