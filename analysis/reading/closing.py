@@ -8,14 +8,16 @@ from dataclasses import dataclass
 from analysis.reading.key_names import key_name
 from analysis.values.comparison import CHANGE_WORDS, Change, Claim, Compared, Comparison
 from analysis.values.estimate import Estimate
+from analysis.values.questions import QUESTION_NAMES, Question
 from analysis.values.reading import Reading
-from analysis.values.words import tr, tr_count
+from analysis.values.words import listed, tr, tr_count
 
 
 @dataclass(frozen=True)
 class Closing:
     """Sentences. ``changed``: of what differs or changed; ``held``: of what can't be told apart or compared;
-    ``next``: the earliest departure that remains after the second side's last run.
+    ``next``: the earliest departure that remains after the second side's last run, or the coach's own word; what
+    was not judged there is never passed over.
     """
 
     changed: str
@@ -62,9 +64,21 @@ def _held(rows: Sequence[Compared]) -> str:
 
 def _next(after: Sequence[Reading]) -> str:
     cause = after[-1].first_cause if after else None
-    if cause is None or cause.question is None:
-        return tr("Next: no departure remains that can be told.")
-    return tr("Next: {cause}").format(cause=cause.departures[0].sentence)
+    if cause is None or len(cause.unread) == len(Question):
+        return tr("Next: nothing could be judged after it, so nothing is cleared.")
+    if cause.coach is not None and cause.coach.question is not None:
+        name = QUESTION_NAMES[cause.coach.question]
+        return tr("Next, by the coach's own word: {name}. {reason}").format(
+            name=name, reason=cause.coach.reason
+        )
+    if cause.question is not None:
+        words = tr("Next: {cause}").format(cause=cause.departures[0].sentence)
+    else:
+        words = tr("Next: no departure remains that can be told.")
+    if not cause.unread:
+        return words
+    names = listed([QUESTION_NAMES[one] for one in cause.unread])
+    return f"{words} " + tr("Not judged, and so not cleared: {names}.").format(names=names)
 
 
 def _named(rows: Sequence[Compared]) -> str:

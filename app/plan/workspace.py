@@ -64,7 +64,7 @@ class PlanWorkspace(QWidget):
         self._bench, self._actions = bench, actions
         self._here = False
         self._day_id = ""
-        self._run_before = ""
+        self._run_before, self._frame_before = "", 0
         self._seen: Project | None = None
         self.drills = DrillList(self)
         self.groups = GroupsPage(bench, self)
@@ -184,7 +184,7 @@ class PlanWorkspace(QWidget):
         if film is None:
             return
         if run is not None and not run.of_drill:
-            self._run_before = run.id
+            self._run_before, self._frame_before = run.id, int(self._bench.frame)
         self._enable(False)
         self.pages.setCurrentWidget(self.drill_film)
         self.drill_film.open_film(film)
@@ -198,8 +198,10 @@ class PlanWorkspace(QWidget):
         self.drill_film.close_film()
         self._enable(True)
         sprints = [run.id for run in self._bench.project.sprints]
-        if sprints:
-            self._bench.choose_run(self._run_before if self._run_before in sprints else sprints[0])
+        if self._run_before in sprints:
+            self._bench.choose_run(self._run_before, self._frame_before)
+        elif sprints:
+            self._bench.choose_run(sprints[0])
         self._seen = None
         self._refresh()
         self.tree.setFocus()

@@ -220,3 +220,23 @@ def test_no_key_of_a_drill_holds_outside_its_film(coach, small):
     coach.press("Ctrl+3")
     actions = coach.window.actions_table
     assert not any(actions[name].isEnabled() for name in ("cut_rep", "tag_release", "leave_drill_film"))
+
+
+def test_back_from_a_drill_film_the_run_stands_on_the_frame_where_it_was_left(coach):
+    assert coach.window.open_demo()
+    coach.wait_for_picture()
+    coach.window.run_chooser.setFocus()
+    coach.press("Down", on=coach.window.run_chooser)
+    coach.qtbot.waitUntil(lambda: coach.bench.run.name == "wing_day2", timeout=WAIT_MS)
+    coach.wait_for_picture()
+    coach.go_to(214)
+    coach.press("Ctrl+3")
+    driller = Driller(coach)
+    film = next(iter(coach.bench.project.drill_films.values()))
+    driller.place.open_film(film.id)
+    driller.qtbot.waitUntil(lambda: driller.pane.shown >= 0, timeout=WAIT_MS)
+    driller.press("Right", 3)
+    driller.press("Ctrl+W")
+    coach.press("Ctrl+1", on=driller.place.tree)
+    assert coach.bench.run.name == "wing_day2"
+    coach.wait_for(214)

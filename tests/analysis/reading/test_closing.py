@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from analysis.reading.closing import closing
 from analysis.reading.compare import compare
 from analysis.reading.key_names import key_name
+from analysis.values.answers import Departure, FirstCause
 from analysis.values.comparison import MeasureKey
 from analysis.values.posture import Moment
+from analysis.values.questions import Overruling, Question
 from tests.analysis.reading.compared_runs import day, reading
 
 FIRST, SECOND = "2031-05-01", "2031-06-01"
@@ -43,6 +47,31 @@ def test_what_holds_is_counted():
     found = end([reading(0.60)], [reading(0.61)])
     assert found.changed == "No difference can be told."
     assert "1 number cannot be told apart" in found.held
+
+
+def after(question=None, unread=(), coach=None):
+    """How it ends where this is what the second run shows."""
+    departures = () if question is None else (Departure(question, "The foot lands far in front.", (2,), ()),)
+    cause = FirstCause(question, False, "", departures, (), unread, (), coach)
+    last = replace(reading(0.61), first_cause=cause)
+    return end([reading(0.60)], [last]).next
+
+
+def test_a_question_that_was_not_judged_is_never_passed_over():
+    assert after() == "Next: no departure remains that can be told."
+    assert after(unread=(Question.LAUNCH, Question.SWAP)) == (
+        "Next: no departure remains that can be told. Not judged, and so not cleared: launch and swap."
+    )
+    assert after(Question.STRIKE, (Question.LAUNCH,)) == (
+        "Next: The foot lands far in front. Not judged, and so not cleared: launch."
+    )
+    assert "nothing is cleared" in after(unread=tuple(Question))
+    assert "nothing is cleared" in end([reading(0.60)], [reading(0.61)]).next
+
+
+def test_the_coachs_own_word_says_what_comes_next():
+    found = after(Question.STRIKE, coach=Overruling(Question.LAUNCH, "The hips wait."))
+    assert found == "Next, by the coach's own word: launch. The hips wait."
 
 
 @pytest.mark.parametrize(
