@@ -16,8 +16,8 @@ from analysis.values.words import listed, tr, tr_count
 @dataclass(frozen=True)
 class Closing:
     """Sentences. ``changed``: of what differs or changed; ``held``: of what can't be told apart or compared;
-    ``next``: the earliest departure that remains after the second side's last run, or the coach's own word; what
-    was not judged there is never passed over.
+    ``next``: the earliest departure that remains after the second side's last run, or the coach's own word;
+    what was not judged there is never passed over.
     """
 
     changed: str
