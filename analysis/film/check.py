@@ -10,7 +10,7 @@ from analysis.film.body_motion import BodyMotion, body_motion
 from analysis.film.bursts import take_bursts
 from analysis.film.camera_motion import CameraMotion, Motion, camera_motion
 from analysis.film.ground_tilt import ground_tilt
-from analysis.film.spacing import Spacing, spacing
+from analysis.film.spacing import UNEVEN, Spacing, spacing
 from analysis.values.film import Film, RateWitness
 from analysis.values.finding import GOOD_TILT_DEG, Finding
 from analysis.values.words import tr
@@ -90,6 +90,13 @@ def _spacing(frames: Spacing) -> Finding:
     longest, ordinary = frames.longest_s, frames.ordinary_s
     if frames.even:
         return Finding("spacing", True, longest, tr("The frames follow each other evenly."))
+    if frames.quicker_s is not None and longest <= UNEVEN * ordinary:
+        sentence = tr(
+            "The film changes its rate: {ordinary:.0f} frames per second as a rule, {quicker:.0f} in places. "
+            "If it was slowed down in part, times there are too long, and so are contacts: use the file as "
+            "the camera wrote it."
+        ).format(ordinary=1 / ordinary, quicker=1 / frames.quicker_s)
+        return Finding("spacing", False, longest, sentence)
     sentence = tr(
         "The rate varies: {ordinary:.1f} ms from frame to frame as a rule, {longest:.0f} ms at most, before "
         "frame {frame}. A contact time with an event in that gap is good to {cost:.0f} ms either way. "

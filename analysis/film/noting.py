@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import pairwise
 from statistics import median_low
 
-from analysis.film.spacing import UNEVEN, gap_note
+from analysis.film.spacing import UNEVEN, gap_note, two_rates_note
 from analysis.values.film import Film, IndexEntry
 from analysis.values.words import tr, tr_count
 
@@ -55,6 +55,8 @@ def short_of(
 def notes_on(film: Film, losses: Losses) -> list[str]:
     """Sentences on a film, the rate of filming apart."""
     notes = []
+    if rates := two_rates_note(film.facts.times):
+        notes.append(rates)
     if gap := gap_note(film.facts.times):
         notes.append(gap)
     if losses.before_first:

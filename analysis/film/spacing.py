@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from statistics import median_low
 
 import numpy as np
@@ -13,19 +13,28 @@ from analysis.values.words import tr
 UNEVEN = 1.5
 """A gap this many times the ordinary interval is said; less is the trembling of a phone's clock."""
 
+_A_STRETCH = 6
+"""So many short intervals in a row are another rate, fewer may be a clock that catches up (own)."""
+
 
 @dataclass(frozen=True)
 class Spacing:
-    """Capture time from frame to frame, in s: as a rule, and at most, before frame ``before``."""
+    """Capture time from frame to frame, in s: as a rule, and at most, before frame ``before``.
+
+    ``quicker_s``: that of stretches in which frames follow each other clearly faster, the first of which is
+    ``quicker``, from its first frame to its last; None where there is no such stretch.
+    """
 
     ordinary_s: float
     longest_s: float
     before: int
+    quicker_s: float | None = None
+    quicker: tuple[int, int] = (0, 0)
 
     @property
     def even(self) -> bool:
-        """Whether no gap is long against the others."""
-        return self.longest_s <= UNEVEN * self.ordinary_s
+        """Whether the film has one rate, and no gap is long against the others."""
+        return self.quicker_s is None and self.longest_s <= UNEVEN * self.ordinary_s
 
 
 def spacing(times: FrameTimes) -> Spacing | None:
@@ -35,13 +44,39 @@ def spacing(times: FrameTimes) -> Spacing | None:
     steps = np.diff(times.pts)
     longest = int(steps.argmax())
     ordinary = median_low(steps.tolist())  # one that is there, not a mean of two
-    return Spacing(float(ordinary * times.time_base), float(steps[longest] * times.time_base), longest + 1)
+    base = times.time_base
+    spaced = Spacing(float(ordinary * base), float(steps[longest] * base), longest + 1)
+    short = steps * UNEVEN < ordinary
+    edges = np.flatnonzero(np.diff(np.r_[0, short, 0])).reshape(-1, 2)  # the first, behind the last
+    runs = [(int(begin), int(end)) for begin, end in edges if end - begin >= _A_STRETCH]
+    if not runs:
+        return spaced
+    quick = np.concatenate([steps[begin:end] for begin, end in runs])
+    return replace(spaced, quicker_s=float(median_low(quick.tolist()) * base), quicker=runs[0])
+
+
+def two_rates_note(times: FrameTimes) -> str | None:
+    """A sentence on a film that has two rates, as one has that was slowed down in part."""
+    found = spacing(times)
+    if found is None or found.quicker_s is None:
+        return None
+    return tr(
+        "The film changes its rate: {ordinary:.0f} frames per second as a rule, {quicker:.0f} from frame "
+        "{first} to frame {last}. A film that was slowed down in part looks so, and times in its slow part "
+        "are too long: use the file as the camera wrote it. A camera in poor light does it too; then times "
+        "are right."
+    ).format(
+        ordinary=1 / found.ordinary_s,
+        quicker=1 / found.quicker_s,
+        first=found.quicker[0],
+        last=found.quicker[1],
+    )
 
 
 def gap_note(times: FrameTimes) -> str | None:
     """A sentence on the longest gap between frames, if it is long."""
     found = spacing(times)
-    if found is None or found.even:
+    if found is None or found.longest_s <= UNEVEN * found.ordinary_s:
         return None
     return tr(
         "The frames are not evenly spaced: before frame {frame} there is a gap of {gap:.0f} ms. "

@@ -28,7 +28,10 @@ def rate_words(film: Film) -> str:
     if abs(rate - film.container_rate_hz) > _SAME_HZ:
         parts.append(tr("plays at {rate:.4g}").format(rate=film.container_rate_hz))
     frames = spacing(film.facts.times)
-    if frames is not None and not frames.even:
+    if frames is not None and frames.quicker_s is not None:
+        quicker = 1 / frames.quicker_s
+        parts.append(tr("variable, {rate:.0f} a second in places").format(rate=quicker))
+    elif frames is not None and not frames.even:
         parts.append(tr("variable, longest gap {gap:.0f} ms").format(gap=frames.longest_s * 1000))
     return " · ".join(parts)
 

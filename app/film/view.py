@@ -34,7 +34,7 @@ from app.theme.tokens import FOCUS_PX
 ZOOM_STEP = 1.2
 EDGE_PX = 24
 """Nearer to the edge than this a place is taken to be out of sight, in widget points."""
-_LEGEND_SHARE = 0.2
+_LEGEND_SHARE = 0.15
 """A legend that would take more than this of the height is left out: the athlete comes first."""
 _PROMPT_FLAGS = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
 

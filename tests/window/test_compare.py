@@ -6,6 +6,7 @@ import math
 import numpy as np
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QPainter, QPixmap
 
 from analysis.reading.laying import LockKind
 from analysis.values.camera import CameraKind, CameraPath
@@ -495,3 +496,21 @@ def test_the_other_body_comes_back_with_the_pair(two, qtbot):
     kept = two.compare.pairing._choices.of(two.upper.look.run.id, two.lower.look.run.id)
     assert (kept.upper.other_body, kept.lower.other_body, kept.meet) == (False, True, "stance toe")
     assert two.lower.other_body.isChecked()
+
+
+def test_no_legend_lies_over_the_lane_on_a_small_screen(two, qtbot):
+    """The least screen: the marks on the lane show where the feet land, and the legend is a dark plate."""
+    two.window.resize(1280, 800)
+    qtbot.waitUntil(lambda: two.window.size().toTuple() == (1280, 800), timeout=WAIT_MS)
+    for side in (two.upper, two.lower):
+        view = side.pane.view
+        surface = QPixmap(view.size())
+        painter = QPainter(surface)
+        painter.setFont(view.font())
+        box = view._legend(painter).box
+        painter.end()
+        feet = [
+            QPointF(*view._mapping.to_widget(mark.u, mark.v)) for mark in side.look.run.marks if mark.y_m == 0
+        ]
+        assert len(feet) >= 3
+        assert not [place for place in feet if box.contains(place)]

@@ -60,3 +60,13 @@ def test_a_variable_rate_is_shown_with_its_longest_gap(coach, window, tmp_path, 
     for words in (window.film_facts.text(), window.run_workspace.facts.rates.text()):
         assert "30 frames a second, if it isn't slow motion" in words
         assert "variable, longest gap 100 ms" in words
+
+
+def test_a_film_of_two_rates_is_shown_as_one(coach, window, tmp_path):
+    """Ten frames at 240 a second, twenty at 30, ten at 240, as of a film slowed down in its middle."""
+    kind = Kind(options=GOP, frames=40, times=lambda n: n * 375 + min(max(n - 10, 0), 20) * 2625)
+    assert window.open_path(make(tmp_path / "ramp.mp4", kind))
+    coach.wait_for(0)
+    for words in (window.film_facts.text(), window.run_workspace.facts.rates.text()):
+        assert "variable, 240 a second in places" in words
+    assert any("from frame 0 to frame 10" in note for note in window.bench.film.notes)

@@ -87,6 +87,17 @@ def test_a_gap_is_said_with_its_cost(tmp_path):
     assert points["spacing"].value == pytest.approx(0.1)
 
 
+def test_two_rates_are_said(tmp_path):
+    """240 frames a second and 30; a single short interval, as of a clock that catches up, is no rate."""
+    kind = Kind(options=GOP, frames=40, times=lambda n: n * 375 + min(max(n - 10, 0), 20) * 2625)
+    _, points = found(open_film(make(tmp_path / "f.mp4", kind)))
+    assert not points["spacing"].good
+    assert "30 frames per second as a rule, 240 in places" in points["spacing"].sentence
+    kind = Kind(options=GOP, times=lambda n: n * 3000 + (n == 6) * 1400)
+    _, points = found(open_film(make(tmp_path / "late.mp4", kind)))
+    assert points["spacing"].good
+
+
 def test_an_upright_film(tmp_path):
     kind = Kind(options=GOP, frames=14, matrix=matrix(0, 1, -1, 0))
     _, points = found(open_film(make(tmp_path / "f.mp4", kind)))
