@@ -16,6 +16,7 @@ from analysis.reading.lock import EventKind, Moment, moments
 from analysis.report.film_frames import Look
 from analysis.report.film_order import ordered
 from analysis.report.film_reel import Reel, narrated_reel, paired_reel, plain_reel, spoken_reel
+from analysis.report.lettering import in_order
 from analysis.values.consent import why_not_shared
 from analysis.values.errors import CinderlaneError
 from analysis.values.estimate import NoValue
@@ -121,7 +122,7 @@ def _title(project: Project, run: Run) -> str:
     """Who, which run, when, as it is written over the film."""
     athlete = project.athletes.get(run.athlete_id or "")
     parts = (None if athlete is None else athlete.code, run.name, run.conditions.day)
-    return " · ".join(part for part in parts if part)
+    return in_order(part for part in parts if part)
 
 
 def _frame(told: int | str, tagged: Mapping[Moment, int]) -> int:

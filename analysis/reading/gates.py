@@ -82,7 +82,9 @@ def _day(key: tuple[str, str, float], times: Sequence[float], readings: Sequence
 
 def _film(key: MeasureKey, numbers: Sequence[dict[MeasureKey, Result]], distance: float) -> Result:
     if not numbers:
-        return NoValue(tr("No film of that day is in the project."))
+        return NoValue(
+            tr("No film of that day can be read: there is none in the project, or it is not where it lay.")
+        )
     if not any(key in run for run in numbers):
         words = tr("No film of that day is read at {x:g} m: add the place to the run's report.")
         return NoValue(words.format(x=distance))

@@ -80,7 +80,7 @@ class FilmPictures:
         self._panes, self._reel, self._look = panes, reel, look
         self._ink = Ink()
         sizes = [picture_size(pane.size, look.height) for pane in panes]
-        rails = look.rail or any(_shows_rail(shot.stop) for shot in reel.shots)
+        rails = any(map(self._rail_shown, reel.shots))  # no empty column where no stop shows it
         self._rails = [
             RailColumn(rail_content(p.run, p.evidence.film.times, p.reading), size[1]) if rails else None
             for p, size in zip(panes, sizes, strict=True)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
-from PIL import ImageFont
+from PIL import ImageFont, features
 
 Font = ImageFont.FreeTypeFont | ImageFont.ImageFont
 
@@ -24,6 +24,7 @@ _OTHERS = (
 )
 """Fonts with many scripts that systems have."""
 _UNKNOWN = "\uffff"
+_MARK = "\N{LEFT-TO-RIGHT MARK}"
 
 
 @lru_cache
@@ -48,7 +49,17 @@ def font_for(text: str, px: int) -> Font:
 
 def one_line(text: str) -> str:
     """A text that can be drawn: in one line, without halves of characters."""
-    return " ".join(text.encode("utf-8", "replace").decode("utf-8").splitlines())
+    line = " ".join(text.encode("utf-8", "replace").decode("utf-8").splitlines())
+    # Raqm alone knows that a mark is no sign
+    return line if features.check("raqm") else line.replace(_MARK, "")
+
+
+def in_order(parts: Iterable[str]) -> str:
+    """Parts side by side from left to right, whatever script each is in (Unicode Standard Annex 9).
+
+    Marks, since the library that lays letters out does not keep what stands between isolates whole.
+    """
+    return " · ".join(f"{_MARK}{part}{_MARK}" for part in parts if part)
 
 
 def wrapped(text: str, px: int, width: float) -> list[str]:

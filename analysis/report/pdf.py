@@ -12,6 +12,7 @@ from fpdf.fonts import FontFace
 
 from analysis.report import page_charts
 from analysis.report.content import (
+    Block,
     Bullets,
     Charts,
     Facts,
@@ -39,6 +40,7 @@ _SCALES = (1.0, 0.92, 0.85, 0.78, 0.72, 0.66)
 """Sizes of type that are tried until a page that is meant for one sheet fits on it."""
 _POINT_MM = 25.4 / 72
 _TILES_ACROSS = 6
+_TILE_GAP_MM = 3.0
 _LEAST_PT = 5.6
 _SHORT = 9
 _HEAVY = 0.0058  # a line round the letters, mm a point, makes them bold: the type has one weight
@@ -88,10 +90,10 @@ class _Paper(FPDF):
         self.set_line_width(0.6)
         self.line(self.l_margin, self.get_y() + 1, self.w - self.r_margin, self.get_y() + 1)
         self.ln(2)
-        for block in page.blocks:
+        for block, following in zip(page.blocks, (*page.blocks[1:], None), strict=True):
             match block:
                 case Heading():
-                    self._heading(block)
+                    self._heading(block, following)
                 case Words():
                     self._words(block)
                 case Bullets():
@@ -152,9 +154,10 @@ class _Paper(FPDF):
             text_color=colour,
         )
 
-    def _heading(self, block: Heading) -> None:
+    def _heading(self, block: Heading, following: Block | None) -> None:
+        pictures = self._row_room(following.tiles[:_TILES_ACROSS]) if isinstance(following, Pictures) else 0.0
         self._dress(12.5 if block.level == 2 else 10)
-        room = self._leading * (7 if block.level == 2 else 6)
+        room = max(self._leading * (7 if block.level == 2 else 6), 3 * self._leading + pictures)
         if self.get_y() + room > self.page_break_trigger:
             self.add_page()
         self.ln((3.5 if block.level == 2 else 1.5) * self._scale)
@@ -285,20 +288,27 @@ class _Paper(FPDF):
             bottom = max(bottom, self.get_y())
         self.set_xy(self.l_margin, bottom + 2)
 
+    @property
+    def _tile_width(self) -> float:
+        return (float(self.epw) - _TILE_GAP_MM * (_TILES_ACROSS - 1)) / _TILES_ACROSS
+
+    def _row_room(self, row: Sequence[Tile]) -> float:
+        """How high a row of pictures with its words is, mm; its words' type is at hand from then on."""
+        self._dress(7)
+        lines = 1 + max((len(tile.angles) for tile in row), default=0)
+        high = max((self._tile_width * _ratio(tile) for tile in row), default=0.0)
+        return high + 1.6 * lines * self._leading
+
     def _pictures(self, tiles: Sequence[Tile]) -> None:
-        gap = 3.0
-        width = (self.epw - gap * (_TILES_ACROSS - 1)) / _TILES_ACROSS
+        width = self._tile_width
         for start in range(0, len(tiles), _TILES_ACROSS):
             row = tiles[start : start + _TILES_ACROSS]
-            self._dress(7)
-            lines = 1 + max(len(tile.angles) for tile in row)
             heights = [width * _ratio(tile) for tile in row]
-            room = max(heights) + 1.6 * lines * self._leading
-            if self.get_y() + room > self.page_break_trigger:
+            if self.get_y() + self._row_room(row) > self.page_break_trigger:
                 self.add_page()
             top, bottom = self.get_y() + 1, 0.0
             for place, (tile, high) in enumerate(zip(row, heights, strict=True)):
-                left = self.l_margin + place * (width + gap)
+                left = self.l_margin + place * (width + _TILE_GAP_MM)
                 self.image(io.BytesIO(tile.jpeg), left, top, width, high, alt_text=self._told(tile.title))
                 self.set_xy(left, top + max(heights) + 0.5)
                 words = self._told("\n".join((tile.title, *tile.angles)))

@@ -29,6 +29,7 @@ from analysis.values.recording import Recording, Shown
 from analysis.values.run import Athlete, Side
 from tests.helpers.films import FOOTFALLS, SIZE, project_on, small_film
 
+LEFT_TO_RIGHT = "\N{LEFT-TO-RIGHT MARK}"
 NAMES = ["=cmd()", '"Ann", <b>o\'K</b>', "שלום", "🏃🏽‍♀️ A1", "a\nb"]
 
 
@@ -102,7 +103,7 @@ def test_both_runs_of_a_pair_need_their_consent(project):
 def test_a_name_stands_over_the_film_as_written_and_a_public_version_has_none(project, tmp_path, name):
     named(project, code=name, sharing=GIVEN)
     wish = replace(PUBLIC, public=False)
-    assert plan(project, wish).runs[0].title == f"{name} · first"
+    assert plan(project, wish).runs[0].title.replace(LEFT_TO_RIGHT, "") == f"{name} · first"
     assert plan(project, PUBLIC).runs[0].title == ""
     annotate(project, "run0", tmp_path / "named.png", wish)
     annotate(project, "run0", tmp_path / "public.png", PUBLIC)
@@ -182,6 +183,14 @@ def test_a_narration_brings_its_captions_its_zoom_its_rail_and_its_sound(project
     assert pictures[0][SIZE[1] + 2 :].max() > 200
     with pytest.raises(CinderlaneError, match="No narration is called another"):
         plan(project, FilmWish(narration="another"))
+
+
+def test_where_no_stop_shows_the_rail_no_room_is_left_for_it(project, tmp_path):
+    stop = Stop("s", FrameNumber(90), "", (Overlay.LINES,), None, 0.1)
+    edit(project, Change(Kind.NARRATION, "told", None, Narration("told", "n", ("run0",), (stop,))))
+    annotate(project, None, tmp_path / "a.png", FilmWish(look=Look(rail=True), narration="told"))
+    with Image.open(tmp_path / "a.png") as picture:
+        assert picture.size == SIZE
 
 
 def test_a_part_of_the_picture_fills_the_view_with_the_lines_in_their_places(project, tmp_path):

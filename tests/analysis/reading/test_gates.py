@@ -52,7 +52,7 @@ def test_what_has_no_film_says_why(film):
     days = gate_days([gate(1.6, "2026-03-07"), gate(1.6, who="other"), gate(3.3, distance=20.0)], [film])
     assert all(isinstance(one.difference_s, NoValue) for one in days)
     assert {one.difference_s.reason.partition(":")[0] for one in days} == {
-        "No film of that day is in the project.",
+        "No film of that day can be read",
         "No film of that day is read at 20 m",
     }
     assert all(isinstance(one.gate_s, Estimate) for one in days)

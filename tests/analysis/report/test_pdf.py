@@ -8,7 +8,7 @@ import numpy as np
 import pypdfium2
 import pytest
 
-from analysis.report.content import Facts, Page, Table, Words, plain_facts
+from analysis.report.content import Facts, Heading, Page, Pictures, Table, Words, plain_facts
 from analysis.report.page_athlete import athlete_content
 from analysis.report.page_coach import coach_content
 from analysis.report.pdf import as_pdf
@@ -99,6 +99,19 @@ def test_a_sign_that_no_font_has_is_said(told):
     found = Read(as_pdf(Page(("漢字",), plain_facts([]), (Words("A"),))))
     assert f"{LACKING}{LACKING}" in found.text
     assert "the HTML page shows it" in found.text
+
+
+def test_a_heading_stands_on_the_sheet_of_its_pictures(told):
+    """Wherever on a sheet it falls."""
+    (tile,) = told.tiles
+    blocks = [Heading("Strip"), Pictures((tile,) * 6)]
+    for lines in range(34, 48, 2):
+        page = Page(("a",), plain_facts(()), (*[Words("x")] * lines, *blocks))
+        with pypdfium2.PdfDocument(as_pdf(page)) as document:
+            texts = [sheet.get_textpage().get_text_range() for sheet in document]
+        assert [n for n, text in enumerate(texts) if "Strip" in text] == [
+            n for n, text in enumerate(texts) if tile.title in text
+        ], lines
 
 
 def test_the_type_is_inside(told):
