@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtCore import QObject, Slot
+from PySide6.QtCore import QObject, Signal, Slot
 from PySide6.QtWidgets import QWidget
 
 from analysis.jobs.drafted import Drafted, right_within_frames
@@ -24,7 +24,13 @@ from app.settings import Settings
 
 
 class DraftDesk(QObject):
-    """Lays what was found on the run, and does what the coach says to each draft."""
+    """Lays what was found on the run, and does what the coach says to each draft.
+
+    Signals:
+        asked_for(): the coach wants drafts; no tool may then lie over the picture or take the keys.
+    """
+
+    asked_for = Signal()
 
     def __init__(self, bench: Bench, actions: Actions, settings: Settings, parent: QWidget) -> None:
         super().__init__(parent)
@@ -48,6 +54,7 @@ class DraftDesk(QObject):
 
     @Slot()
     def _draft(self) -> None:
+        self.asked_for.emit()
         self.finder.find(drafts=True)
 
     @Slot(object)

@@ -201,6 +201,7 @@ class RunWorkspace(QWidget):
         self.beside.strip.frame_requested.connect(pane.go_to)
         self.beside.resized.connect(self.panels.divide)
         self.rail.draft_confirmed.connect(self.drafts.confirm)
+        self.drafts.asked_for.connect(self._free_hands)
 
     @Slot(object)
     def _overrule(self, coach: Overruling | None) -> None:
@@ -352,6 +353,11 @@ class RunWorkspace(QWidget):
     def _confirm_draft(self) -> None:
         if not self.toolbox.in_hand.placing:
             self.drafts.confirm()
+
+    @Slot()
+    def _free_hands(self) -> None:
+        if self.toolbox.in_hand.placing:
+            self.toolbox.take("select_tool")
 
     @Slot()
     def _again(self) -> None:

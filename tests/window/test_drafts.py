@@ -146,6 +146,18 @@ def test_from_the_film_to_a_confirmed_step_table_in_few_acts(wing):
     assert len([p for p in run.points if p.name.endswith("toe")]) == len(drafted)
 
 
+def test_the_tool_in_hand_is_put_away_before_drafts_are_looked_at(drafted):
+    """Its close-up would cover the athlete, and Return would be the tool's."""
+    drafted.press("M")
+    drafted.press("Ctrl+D")
+    wait_for_drafts(drafted)
+    assert not drafted.workspace.toolbox.in_hand.placing
+    waiting = sum(f.draft for f in drafted.bench.run.footfalls)
+    drafted.press("Return")
+    drafted.press("Return")
+    assert sum(f.draft for f in drafted.bench.run.footfalls) == waiting - 1
+
+
 def test_by_hand_the_same_takes_many_times_as_many_acts(wing):
     """A coach who knows each frame beforehand, the renderer's truth, and only steps there and tags it."""
     hand = Counting(wing)
