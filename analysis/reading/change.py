@@ -20,10 +20,11 @@ LEAST_DAYS = 3
 
 @dataclass(frozen=True)
 class Threshold:
-    """The least change of the mean that counts, and what it rests on, in words."""
+    """The least change of the mean that counts, what it rests on, in words, and its degrees of freedom."""
 
     least: float
     rests_on: str
+    freedom: float = math.inf
 
 
 @dataclass(frozen=True)
@@ -69,10 +70,12 @@ def threshold(
     days = [before, after, *others.values()]
     if len(days) >= LEAST_DAYS:
         return _between_days(days, measuring / math.sqrt(max(len(before), len(after))))
-    least = least_beyond(pooled_spread(days), measuring, len(before), len(after))
-    if least is None:
+    spread = pooled_spread(days)
+    least = least_beyond(spread, measuring, len(before), len(after))
+    if spread is None or least is None:
         return None
-    return Threshold(least, tr("{runs} runs on two days").format(runs=sum(map(len, days))))
+    words = tr("{runs} runs on two days").format(runs=sum(map(len, days)))
+    return Threshold(least, words, spread.freedom)
 
 
 def least_beyond(spread: Spread | None, measuring: float, one: int, other: int) -> float | None:
@@ -92,4 +95,4 @@ def _between_days(days: Sequence[Sequence[float]], measuring: float) -> Threshol
     freedom = len(days) - 2
     spread = max(math.sqrt(left / freedom), measuring)
     least = float(stdtrit(freedom, 0.975)) * spread * math.sqrt(2)
-    return Threshold(least, tr("spread between {days} days").format(days=len(days)))
+    return Threshold(least, tr("spread between {days} days").format(days=len(days)), freedom)

@@ -31,16 +31,22 @@ _MOST = 6
 
 def closing(comparison: Comparison, after: Sequence[Reading]) -> Closing:
     """The end of a comparison whose second side are the runs ``after``."""
-    rows = comparison.rows
+    first = comparison.asked_first
+    rows = sorted(comparison.rows, key=lambda row: row.key not in first)
+    return Closing(_changed(rows, comparison.against), _held(rows), _next(after))
+
+
+def _changed(rows: Sequence[Compared], against: str) -> str:
     changed = [row for row in rows if row.change is not None]
     differs = [row for row in rows if row.claim is Claim.DIFFERS]
-    return Closing(_changed(changed, differs, comparison.against), _held(rows), _next(after))
-
-
-def _changed(changed: Sequence[Compared], differs: Sequence[Compared], against: str) -> str:
+    sure = [row for row in changed if row.sure]
+    if sure:
+        words = tr("The athlete changed{against}: {names}.").format(against=against, names=_named(sure))
+        more = len(changed) - len(sure)
+        return words if not more else f"{words} {_by_itself(more)}"
     if changed:
-        words = tr("The athlete changed{against}: {names}.")
-        return words.format(against=against, names=_named(changed))
+        words = tr("The runs differ{against}: {names}. Whether the athlete changed can't be told.")
+        return f"{words.format(against=against, names=_named(differs))} {_by_itself(len(changed))}"
     if any(row.least is not None for row in differs):
         words = tr("The runs differ{against}: {names}. No more than runs of this athlete do by themselves.")
         return words.format(against=against, names=_named(differs))
@@ -49,6 +55,15 @@ def _changed(changed: Sequence[Compared], differs: Sequence[Compared], against: 
             "The runs differ{against}: {names}. Whether the athlete changed can't be said of so few runs."
         ).format(against=against, names=_named(differs))
     return tr("No difference can be told.")
+
+
+def _by_itself(count: int) -> str:
+    words = tr_count(
+        "{count} number changed, looked at by itself; of many some do by chance.",
+        "{count} numbers changed, each looked at by itself; of many some do by chance.",
+        count,
+    )
+    return words.format(count=count)
 
 
 def _held(rows: Sequence[Compared]) -> str:

@@ -9,6 +9,7 @@ from itertools import chain
 
 import numpy as np
 
+from analysis.reading.asked_first import asked_first, surely_changed
 from analysis.reading.change import Threshold, threshold
 from analysis.reading.conditions import condition_notes, differing, one_day, same_athlete
 from analysis.reading.key_names import measure_name
@@ -61,12 +62,17 @@ def compare(
         claim = Claim.DIFFERS if differs else row.claim
         least = _threshold(row, one, two, days, published or {}) if mine else None
         compared.append(_with_change(row, claim, least, bands))
+    first = asked_first(before)
+    compared = [
+        replace(row, sure=sure) for row, sure in zip(compared, surely_changed(compared, first), strict=True)
+    ]
     notes = (
         *condition_notes(before, after, other, barred=barred),
         *_published(compared, published or {}),
         *_by_chance(compared),
     )
-    return Comparison(tuple(compared), notes, () if barred else tuple(other), one_day(before, after))
+    despite = () if barred else tuple(other)
+    return Comparison(tuple(compared), notes, despite, one_day(before, after), first)
 
 
 def _published(rows: Sequence[Compared], published: Mapping[str, PublishedError]) -> list[str]:
@@ -180,7 +186,9 @@ def _with_change(
         if abs(value) > least.least:
             change = _named(row.key, value, bands)
     judged = replace(row, claim=claim, change=change)
-    return judged if least is None else replace(judged, least=least.least, rests_on=least.rests_on)
+    if least is None:
+        return judged
+    return replace(judged, least=least.least, rests_on=least.rests_on, freedom=least.freedom)
 
 
 def _named(key: MeasureKey, value: float, bands: Sequence[BandTable]) -> Change:

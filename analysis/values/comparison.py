@@ -61,7 +61,8 @@ class Compared:
 
     ``difference``: of the means, after less before, with the errors of measuring. ``claim``: whether the runs
     differ. ``change``: whether the athlete changed, None where that can't be said; ``least``: the least
-    change that would count, in the measure's unit, and ``rests_on`` what that rests on, in words.
+    change that would count, in the measure's unit, ``rests_on`` what that rests on, in words, and ``freedom``
+    its degrees of freedom. ``sure``: the change stands among all that was asked together.
     """
 
     key: MeasureKey
@@ -72,6 +73,8 @@ class Compared:
     change: Change | None = None
     least: float | None = None
     rests_on: str = ""
+    freedom: float = float("inf")
+    sure: bool = False
 
 
 @dataclass(frozen=True)
@@ -79,13 +82,15 @@ class Comparison:
     """All measures of two sides, with sentences on what stands between them.
 
     ``despite``: names of the conditions that are others and that the coach allowed. ``same_day``: all runs
-    are of one day, so that warm-up and practice may explain a change.
+    are of one day, so that warm-up and practice may explain a change. ``asked_first``: what the comparison
+    was about before anybody looked.
     """
 
     rows: tuple[Compared, ...]
     notes: tuple[str, ...]
     despite: tuple[str, ...] = ()
     same_day: bool = False
+    asked_first: tuple[MeasureKey, ...] = ()
 
     def row(self, key: MeasureKey) -> Compared | None:
         """The row of one measure."""

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from analysis.reading.closing import closing
 from analysis.reading.compare import compare
 from analysis.reading.key_names import key_name
-from analysis.values.answers import Departure, FirstCause
+from analysis.values.answers import Answer, Departure, FirstCause, Judged
 from analysis.values.comparison import MeasureKey
 from analysis.values.posture import Moment
-from analysis.values.questions import Overruling, Question
-from tests.analysis.reading.compared_runs import day, reading
+from analysis.values.questions import Overruling, Question, Verdict
+from tests.analysis.reading.compared_runs import KEY, NONE, day, reading
 
 FIRST, SECOND = "2031-05-01", "2031-06-01"
 
@@ -31,6 +33,39 @@ def test_of_two_runs_nothing_is_said_of_the_athlete():
 def test_of_days_with_several_runs_the_change_is_said():
     found = end(day([0.60, 0.61, 0.59], FIRST), day([0.90, 0.91, 0.92], SECOND))
     assert found.changed == "The athlete changed: hip share higher."
+
+
+def test_of_many_measures_without_a_true_change_the_sentence_names_one_in_at_most_a_case_of_twenty():
+    """100 measures of their own, three runs on either day, each by itself at 5 % (Holm 1979)."""
+    rng = np.random.default_rng(11)
+    names = tuple(f"invented{n}_m" for n in range(100))
+
+    def on(date):
+        runs = rng.normal(0.7, 0.02, (3, len(names)))
+        return [reading(tuple(map(float, run)), 0.004, day=date, measures=names) for run in runs]
+
+    found = [compare(on(FIRST), on(SECOND)) for _ in range(200)]
+    claimed = sum(any(row.sure for row in one.rows) for one in found)
+    by_itself = sum(any(row.change is not None for row in one.rows) for one in found)
+    assert by_itself > 100, "each measure by itself: the sentence must not rest on that"
+    assert claimed <= 0.05 * 200 + 2 * math.sqrt(200 * 0.05 * 0.95)
+
+
+def test_what_departed_before_is_asked_first_and_need_not_share_its_chance_with_a_hundred_others():
+    names = ("hip_share", *(f"invented{n}_m" for n in range(100)))
+    rng = np.random.default_rng(12)
+
+    def on(date, share):
+        runs = rng.normal(0.7, 0.02, (3, len(names)))
+        runs[:, 0] = share + rng.normal(0, 0.01, 3)
+        return [reading(tuple(map(float, run)), 0.004, day=date, measures=names) for run in runs]
+
+    judged = Judged("hip_share", Moment.PUSH, 0, None, "hip share", NONE, (), None, "", Verdict.OUTSIDE)
+    answer = Answer(Question.LAUNCH, Verdict.OUTSIDE, "", (judged,), (), ())
+    before = [replace(one, questions=(answer,)) for one in on(FIRST, 0.50)]
+    found = compare(before, on(SECOND, 0.62))
+    assert found.asked_first == (KEY,)
+    assert closing(found, []).changed.startswith("The athlete changed: hip share higher.")
 
 
 def test_what_stands_against_a_change_stands_in_the_sentence():
