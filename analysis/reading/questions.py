@@ -16,7 +16,7 @@ from analysis.values.bands import BandGroup, BandTable
 from analysis.values.estimate import Estimate, NoValue
 from analysis.values.posture import Moment
 from analysis.values.questions import Question, Verdict
-from analysis.values.words import tr
+from analysis.values.words import tr, tr_count
 
 RISES = {
     Question.STRIKE: ("touchdown_distance_rise_m", "touchdown distance from step {before} to step {step}"),
@@ -115,7 +115,11 @@ def _answer(
         sentence = sentence.format(names=_names(untold))
     else:
         verdict = Verdict.INSIDE
-        sentence = tr("All {count} measures that have a band lie inside it.").format(count=len(judged))
+        sentence = tr_count(
+            "The one measure that has a band and can be read lies inside it.",
+            "All {count} measures that have a band lie inside it.",
+            len(judged),
+        ).format(count=len(judged))
     rests = [d.frames for d in departures] or [one.frames for one in judged]
     return Answer(question, verdict, sentence, tuple(measures), departures, together(rests))
 

@@ -185,3 +185,11 @@ def test_without_events_it_says_what_to_do(coach, window, tmp_path):
     coach.wait_for_picture()
     coach.press("Shift+W")
     assert "Tag the events" in coach.notice
+
+
+def test_where_all_is_read_nobody_is_sent_to_tag_events(coach, window):
+    assert window.open_demo()
+    coach.wait_for_picture()
+    coach.press("Shift+W")
+    assert "No measure of the body waits for points" in coach.notice
+    assert "Tag the events" not in coach.notice

@@ -89,7 +89,7 @@ def follow_points(
     smoothed = smooth(placed, placed_u, moves, moves_u)
     alike = neighbours_alike(placed, placed_u, moves_u)
     key = tracks_key(film.fingerprint, first, last, asked, direction, camera)
-    tracks = make_tracks(key, asked, first, names, near, placed, smoothed, alike, seen, height)
+    tracks = make_tracks(key, asked, first, names, near, placed, smoothed, alike, seen, height, interval)
     tell(1.0)
     return tracks
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from analysis.report.scene import Dot, Scene, side_of
 from analysis.values.command import Kind
+from analysis.values.estimate import NoValue
 from analysis.values.point_names import point_words
 from analysis.values.words import tr
 from app.bench import Bench
@@ -157,6 +158,9 @@ class WantedWalk(Tool):
 
     def _end_words(self) -> str:
         if not self._keys:
+            reading = self._bench.reading
+            if reading is not None and any(not isinstance(r.result, NoValue) for r in reading.posture):
+                return tr("No measure of the body waits for points: what the tagged events allow is read.")
             return tr(
                 "No measure of the body waits for points. Tag the events of the start and of the steps first."
             )

@@ -96,6 +96,17 @@ def test_a_limb_that_lengthens_by_half_is_named_with_both_frames(marked):
     assert f"frame {BAD - 12}" in named[0].sentence
 
 
+def test_a_thigh_that_lengthens_by_half_is_named_on_frames_far_apart_too(marked):
+    """As where a film of 30 frames a second has points on its touchdowns alone."""
+    few = [p for p in marked.points if p.frame % 60 == 0 and p.name.endswith(("hip", "knee", "ankle"))]
+    assert length_doubts(rows(few), SECONDS) == []
+    by_place = {(p.frame, p.name): p for p in few}
+    hip, knee = by_place[BAD, "right_hip"], by_place[BAD, "right_knee"]
+    long = replace(knee, u=hip.u + 1.6 * (knee.u - hip.u), v=hip.v + 1.6 * (knee.v - hip.v))
+    found = length_doubts(rows([long if p == knee else p for p in few]), SECONDS)
+    assert BAD in {d.frame for d in found if "right hip" in d.sentence and "right knee" in d.sentence}
+
+
 def test_a_body_mirrored_against_the_run_is_said(marked):
     found = looks_back(rows(marked.points), Direction.LEFT)
     assert len(found) == 1

@@ -141,6 +141,25 @@ def test_uncertainty_grows_between_and_beyond_the_placed_frames(sample):
     assert (np.diff(beyond) > 0).all()
 
 
+def test_beyond_a_points_own_last_placed_frame_it_is_known_loosely_and_soon_not_at_all(sample):
+    """With no click to come back from, a foot that slips does not show it. The hardest of twelve stretches of
+    both clips: 88 % held, 68 where nothing is added beyond the clicks.
+    """
+    begin = 260
+    clicked = [begin, begin + EVERY, begin + 2 * EVERY]
+    rng = np.random.default_rng(begin)
+    points = [sample.point(f, n, rng.normal(0, CLICK_PX, 2)) for f in clicked for n in sample.names]
+    end = begin + 124
+    found = follow_points(sample.film, [*points, sample.point(end, "head")], begin, end)
+    errors, others = sample.errors(found), [n != "head" for n in found.names]
+    past = slice(2 * EVERY + 1, None)
+    known = np.isfinite(found.u_px[past][:, others])
+    assert known[:6].all()
+    assert not known[24:].any()
+    within = np.abs(errors[past][:, others]) <= 1.96 * found.u_px[past][:, others, None]
+    assert within[known].mean() > 0.8
+
+
 def test_a_film_that_is_followed_tells_how_far_it_is_and_can_be_stopped(sample):
     told = []
     points = [p for p in sample.points if p.frame <= FIRST + EVERY]
