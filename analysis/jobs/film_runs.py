@@ -64,14 +64,8 @@ def film_plan(file: ProjectFile, wanted: str | None, wish: FilmWish) -> FilmPlan
     Raises CinderlaneError where a run, film or narration is not there, or the film may not be shown.
     """
     project, narration = file.project, _narration(file.project, wish.narration)
-    if narration is not None:
-        asked = [project.runs[run_id] for run_id in narration.run_ids]
-    else:
-        asked = [find_run(project, wanted)]
-        if wish.beside:
-            asked.append(find_run(project, wish.beside))
-    if wish.public:
-        _check_consent(project, asked)
+    check_shown(project, wanted, wish)
+    asked = _asked(project, wanted, wish)
     runs = tuple(_film_run(file, run, wish) for run in asked)
     look = _looked_at(wish, runs[0].reading)
     if narration is None:
@@ -87,8 +81,22 @@ def _narration(project: Project, narration_id: str) -> Narration | None:
     return find_narration(project, narration_id) if narration_id else None
 
 
-def _check_consent(project: Project, runs: Sequence[Run]) -> None:
-    for run in runs:
+def _asked(project: Project, wanted: str | None, wish: FilmWish) -> list[Run]:
+    """The runs that are to be seen: those of the narration, or the one wanted and the one beside."""
+    narration = _narration(project, wish.narration)
+    if narration is not None:
+        return [project.runs[run_id] for run_id in narration.run_ids]
+    return [find_run(project, one) for one in (wanted, *((wish.beside,) if wish.beside else ()))]
+
+
+def check_shown(project: Project, wanted: str | None, wish: FilmWish) -> None:
+    """That everybody in a film may be shown to those it is for. ``wanted``: as for ``film_plan``.
+
+    Raises CinderlaneError with the reason where somebody may not, or a run or narration is not there.
+    """
+    if not wish.public:
+        return
+    for run in _asked(project, wanted, wish):
         athlete = project.athletes.get(run.athlete_id or "")
         if athlete is None:
             raise CinderlaneError(

@@ -9,9 +9,11 @@ from PySide6.QtCore import QObject, Slot
 from PySide6.QtWidgets import QWidget
 
 from analysis.jobs.annotate import PICTURE, AnnotateJob, Written
+from analysis.jobs.film_runs import check_shown
 from analysis.jobs.film_wish import FilmWish
 from analysis.report.film_frames import Look
 from analysis.report.posture_lines import Drawn
+from analysis.values.errors import CinderlaneError
 from analysis.values.words import tr
 from app import asking
 from app.actions import Actions
@@ -75,9 +77,17 @@ class FilmExport(QObject):
 
     @Slot()
     def _begin(self) -> None:
+        run, wish = self._bench.run, self.dialog.wish(self._drawn())
+        if run is None:
+            return
+        try:
+            check_shown(self._bench.project, run.id, wish)
+        except CinderlaneError as error:
+            self._bench.said.emit(str(error))
+            return
         path = asking.place_to_save(self._window, tr("Export annotated film"), tr("Film"), ".mp4")
         if path is not None:
-            self._start(path, self.dialog.wish(self._drawn()), tr("Writing the annotated film…"))
+            self._start(path, wish, tr("Writing the annotated film…"))
 
     def _drawn(self) -> Drawn:
         return self._drawing.drawn

@@ -72,12 +72,16 @@ def test_a_stretch_from_event_to_event_with_the_rail(qtbot, marked, folder):
         assert frames[0].width > SIZE[0]
 
 
-def test_a_public_version_asks_for_the_consent(qtbot, marked, folder):
+def test_a_public_version_asks_for_the_consent_before_it_asks_for_a_name(qtbot, marked, folder, monkeypatch):
+    monkeypatch.setattr(
+        asking.QFileDialog, "getSaveFileName", lambda *a, **kw: pytest.fail("asked for a name")
+    )
     dialog = asked(qtbot, marked, 1.0)
     dialog.public.setChecked(True)
     assert not dialog.named.isEnabled()
-    write(qtbot, marked, dialog)
+    qtbot.mouseClick(dialog.write, Qt.MouseButton.LeftButton)
     assert "who ran" in marked.notice
+    assert not marked.workspace.writing.busy
     assert list(folder.iterdir()) == []
 
 
