@@ -269,8 +269,8 @@ class PlanWorkspace(QWidget):
         )
         self.form.show_plan(day, project)
         self.tree.show_plan(day, planning.drills_of(project), _codes(project))
-        if day is not None and day.drills and self.drill_panel.drill is None:
-            self.drill_panel.show_drill(day.drills[0].drill_id)
+        if self.drill_panel.drill is None:
+            self._read_first()
         if day is not None:
             self.sums.setText(sum_words(day, project))
             self.minds.setText("\n".join(cautions(day, project)))
@@ -287,6 +287,7 @@ class PlanWorkspace(QWidget):
         """Begin a day for what the run at hand shows, its blocks filled."""
         self._new_day()
         self._propose()
+        self._read_first()
 
     @Slot()
     def _new_day(self) -> None:
@@ -297,6 +298,16 @@ class PlanWorkspace(QWidget):
     @Slot(object, object, object)
     def _group_day(self, ids: tuple[str, ...], question: Question, minutes: float | None) -> None:
         self._begin(planning.group_day(self._bench.project, _today(), ids, question, minutes))
+        self._read_first()
+
+    def _read_first(self) -> None:
+        """Bring the day's first drill to hand, unless the one at hand is of the day."""
+        day, drill = self.day, self.drill_panel.drill
+        if day is None or not day.drills:
+            return
+        if drill is None or all(one.drill_id != drill.id for one in day.drills):
+            self.drill_panel.show_drill(day.drills[0].drill_id)
+            self._show_films()
 
     def _begin(self, made: Command) -> None:
         before = self._day_id

@@ -137,6 +137,19 @@ def test_a_day_is_planned_for_it_in_one_click(reader):
     assert reader.window.workspaces.currentWidget() is reader.window.plan_workspace
 
 
+def test_the_words_beside_a_day_that_is_planned_are_of_a_drill_in_it(reader):
+    plan = reader.window.plan_workspace
+    reader.press("Ctrl+3")
+    plan.drills.shown.emit("ankle-hop")  # what the coach last read
+    assert plan.drill_panel.drill.id == "ankle-hop"
+    reader.press("Ctrl+1", on=plan)
+    click(reader, reader.workspace.summary.answers.plan)
+    ids = [one.drill_id for one in plan.day.drills]
+    assert "ankle-hop" not in ids
+    assert plan.drill_panel.drill.id == ids[0]
+    assert plan.drill_panel.drill.name in plan.drill_panel.words.toPlainText()
+
+
 def test_what_was_taken_for_granted_is_said_in_one_click(reader):
     """The starting bands are for adults from a split stance; a coach who said neither is told so."""
     run = reader.bench.run
