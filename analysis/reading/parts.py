@@ -192,7 +192,8 @@ def placed(
             steps.lengths, steps.velocities, steps.gained, steps.foot_to_foot, strict=True
         )
     )
-    return Placed(hips, leaving, track, shoes, steps, shown, result(first), tuple(length_questions(first)))
+    asked = tuple(length_questions(first, steps.lengths, steps.velocities))
+    return Placed(hips, leaving, track, shoes, steps, shown, result(first), asked)
 
 
 @dataclass(frozen=True, eq=False)

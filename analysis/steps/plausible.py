@@ -6,6 +6,7 @@ The limits are those of published starts from blocks, widened (Valamatos et al. 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from analysis.ground.carried import Number, estimate
@@ -22,6 +23,10 @@ FIRST_FLIGHT_S = (0.02, 0.11)
 FREQUENCY_HZ = (3.0, 5.5)
 FIRST_STEP_M = (0.4, 1.5)
 """From the start line; the lower limit is own, since a standing start puts the front foot on the line."""
+MOST_M_S = 13.0
+"""Nobody has run so fast: the fastest reach some 12.3 m/s (from memory)."""
+LONGEST_M = 3.0
+"""Nobody steps so far at a run: the longest steps at top speed are some 2.7 m (from memory)."""
 MANY = 3
 """More steps than this that ask the same are one question: it is hardly each tag that is wrong (own)."""
 
@@ -59,8 +64,24 @@ def time_questions(start: StartTimes, steps: Sequence[StepTimes]) -> list[Doubt]
     return [*_first_flight(start.first_flight), *_contacts(steps), *_frequencies(steps)]
 
 
-def length_questions(first_step_length: Number) -> list[Doubt]:
-    """A question about the first step's length."""
+def length_questions(
+    first_step_length: Number, lengths: Sequence[Number], velocities: Sequence[Number]
+) -> list[Doubt]:
+    """A question about the scale where steps are longer or faster than anybody's, else one about the first
+    step's length. ``lengths``, ``velocities``: of the steps, m and m/s.
+    """
+    for step, (length, velocity) in enumerate(zip(lengths, velocities, strict=True), start=1):
+        if outside(velocity, (-math.inf, MOST_M_S)) and not isinstance(velocity, NoValue):
+            size = tr("{value:.1f} m/s").format(value=velocity.nominal_value)
+        elif outside(length, (-math.inf, LONGEST_M)) and not isinstance(length, NoValue):
+            size = tr("{value:.1f} m").format(value=length.nominal_value)
+        else:
+            continue
+        words = tr(
+            "Step {step} comes out at {size}, more than anybody does: are the marks' distances and the frame "
+            "rate right?"
+        )
+        return [Doubt(step, words.format(step=step, size=size))]
     if isinstance(first_step_length, NoValue) or not outside(first_step_length, FIRST_STEP_M):
         return []
     words = tr(

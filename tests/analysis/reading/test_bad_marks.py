@@ -93,3 +93,15 @@ def test_a_split_beyond_the_last_mark_says_what_it_costs():
     assert found.splits[1].time_s.u > 2 * WHOLE.splits[1].time_s.u
     assert "marks end at 5 m" in found.speeds[1].local_m_s.reason
     assert found.splits[1].time_s.low <= WHOLE.splits[1].time_s.value <= found.splits[1].time_s.high
+
+
+def test_a_distance_typed_ten_times_too_large_is_asked_about():
+    """Nobody runs at 30 m/s: the scale is asked about, once."""
+    asked = [
+        note
+        for note in with_marks(*(replace(m, x_m=10 * m.x_m) for m in ON_LINE)).doubts
+        if "more than anybody" in note
+    ]
+    assert len(asked) == 1
+    assert "distances" in asked[0]
+    assert not any("more than anybody" in note for note in WHOLE.doubts)
