@@ -66,7 +66,8 @@ def film_plan(file: ProjectFile, wanted: str | None, wish: FilmWish) -> FilmPlan
     project, narration = file.project, _narration(file.project, wish.narration)
     check_shown(project, wanted, wish)
     asked = _asked(project, wanted, wish)
-    runs = tuple(_film_run(file, run, wish) for run in asked)
+    titles = _titles(project, asked, wish)
+    runs = tuple(_film_run(file, run, wish, title) for run, title in zip(asked, titles, strict=True))
     look = _looked_at(wish, runs[0].reading)
     if narration is None:
         return FilmPlan(runs, _reel(runs, wish), look)
@@ -109,11 +110,10 @@ def check_shown(project: Project, wanted: str | None, wish: FilmWish) -> None:
             raise CinderlaneError(why)
 
 
-def _film_run(file: ProjectFile, run: Run, wish: FilmWish) -> FilmRun:
+def _film_run(file: ProjectFile, run: Run, wish: FilmWish, title: str) -> FilmRun:
     known = known_run(file, run)
     evidence = replace(known.evidence, lines_between=wish.look.drawn.between)
     film = known.film.opened()
-    title = _title(file.project, run) if wish.named and not wish.public else ""
     cover = file.project.face_covers.get(run.film_id)
     return FilmRun(run, film, evidence, read(evidence), known.film.notes, title, cover)
 
@@ -124,6 +124,18 @@ def _looked_at(wish: FilmWish, reading: Reading) -> Look:
     if focus is None:
         return wish.look
     return replace(wish.look, drawn=replace(wish.look.drawn, focus=focus))
+
+
+def _titles(project: Project, runs: Sequence[Run], wish: FilmWish) -> tuple[str, ...]:
+    """What stands over each run: of two, always what tells them apart, in public no more than their order."""
+    if wish.named and not wish.public:
+        return tuple(_title(project, run) for run in runs)
+    if len(runs) == 1:
+        return ("",)
+    days = tuple(run.conditions.day for run in runs)
+    if not wish.public and all(days) and len(set(days)) == len(days):
+        return days
+    return tr("first"), tr("second")
 
 
 def _title(project: Project, run: Run) -> str:

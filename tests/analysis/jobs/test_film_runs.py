@@ -17,7 +17,7 @@ from analysis.report.film_frames import Look
 from analysis.report.film_order import Pace
 from analysis.store import ProjectFile
 from analysis.values.command import Change, Command, Kind
-from analysis.values.conditions import AgeGroup
+from analysis.values.conditions import AgeGroup, Conditions
 from analysis.values.consent import Agreement, Consent
 from analysis.values.errors import CinderlaneError
 from analysis.values.face_cover import FaceCover, FacePlace
@@ -123,7 +123,38 @@ def test_two_runs_stand_one_above_the_other_laid_together_by_all_events(project,
     assert {shot.frames for shot in found.reel.shots} == {(f, f) for f in found.reel.frames(0)}
     annotate(project, "run0", tmp_path / "a.png", wish)
     with Image.open(tmp_path / "a.png") as picture:
-        assert picture.size == (SIZE[0], 2 * SIZE[1])
+        width, height = picture.size
+        lit = np.asarray(picture.convert("L"))
+    band = (height - 2 * SIZE[1]) // 2
+    assert width == SIZE[0]
+    assert band > 10
+    for top in (0, band + SIZE[1]):
+        assert lit[top : top + band].max() > 200  # a title over each
+
+
+@pytest.mark.parametrize(
+    ("days", "public", "titles"),
+    [
+        (("2026-01-02", "2026-03-04"), False, ["2026-01-02", "2026-03-04"]),
+        (("2026-01-02", "2026-03-04"), True, ["first", "second"]),
+        (("2026-01-02", "2026-01-02"), False, ["first", "second"]),
+        (("2026-01-02", ""), False, ["first", "second"]),
+        (("", ""), False, ["first", "second"]),
+    ],
+)
+def test_two_runs_are_told_apart_where_nobody_is_named(project, days, public, titles):
+    named(project, sharing=GIVEN)
+    with ProjectFile.open(project) as file:
+        runs = [bare(file.project.runs[one]) for one in ("run0", "run1")]
+    edit(
+        project,
+        *(
+            Change(Kind.RUN, run.id, run, replace(run, athlete_id="ann", conditions=Conditions(day=day)))
+            for run, day in zip(runs, days, strict=True)
+        ),
+    )
+    found = plan(project, FilmWish(public=public, named=public, first=90, last=91, beside="run1"))
+    assert [run.title for run in found.runs] == titles
 
 
 def test_a_stretch_goes_from_event_to_event_by_their_names(project):
