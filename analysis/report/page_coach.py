@@ -64,7 +64,8 @@ def coach_content(told: Told) -> Page:
 def section_blocks(section: Section, *, notes: bool = True) -> tuple[Block, ...]:
     """A part of the reading under its heading."""
     if section.rows:
-        return Heading(section.title, 3), section_facts(section, notes=notes)
+        below = (Words(section.caption, Look.QUIET),) if section.caption else ()
+        return Heading(section.title, 3), section_facts(section, notes=notes), *below
     return (Heading(section.title, 3), Words(section.empty, Look.QUIET)) if section.empty else ()
 
 
@@ -86,7 +87,7 @@ def _blocks(told: Told) -> Iterator[Block]:
     for answer in reading.questions:
         yield from answer_blocks(answer)
     yield Heading(tr("Start and places"))
-    for section in (start(reading), *places(reading)):
+    for section in (start(reading), *places(reading, told.evidence.athlete)):
         yield from section_blocks(section)
     yield Heading(tr("Steps"))
     if reading.steps:

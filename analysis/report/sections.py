@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from analysis.report.speed_words import agreement, last_step_words
+from analysis.report.speed_words import agreement, last_step_words, rule_of_thumb
 from analysis.report.words import (
     DEGREES,
     METRES,
@@ -20,6 +20,7 @@ from analysis.report.words import (
 )
 from analysis.values.estimate import Estimate, NoValue, Result
 from analysis.values.reading import LineReading, Reading, SpeedReading
+from analysis.values.run import Athlete
 from analysis.values.words import tr
 
 
@@ -44,11 +45,12 @@ class Row:
 
 @dataclass(frozen=True)
 class Section:
-    """A heading with rows; ``empty`` says what to do where there are none."""
+    """A heading with rows; ``empty`` says what to do where there are none, ``caption`` stands below them."""
 
     title: str
     rows: tuple[Row, ...]
     empty: str = ""
+    caption: str = ""
 
 
 def row(
@@ -68,13 +70,13 @@ def row(
     )
 
 
-def places(reading: Reading) -> tuple[Section, ...]:
-    """Splits and speeds, a section for each place."""
+def places(reading: Reading, athlete: Athlete | None = None) -> tuple[Section, ...]:
+    """Splits and speeds, a section for each place; a rule of thumb beside them hangs on the athlete."""
     found = sorted({split.x_m for split in reading.splits} | {speed.x_m for speed in reading.speeds})
-    return tuple(_place(reading, x_m) for x_m in found)
+    return tuple(_place(reading, x_m, athlete) for x_m in found)
 
 
-def _place(reading: Reading, x_m: float) -> Section:
+def _place(reading: Reading, x_m: float, athlete: Athlete | None) -> Section:
     rows: list[Row] = []
     for split in reading.splits:
         if split.x_m == x_m:
@@ -86,7 +88,8 @@ def _place(reading: Reading, x_m: float) -> Section:
     for speed in reading.speeds:
         if speed.x_m == x_m:
             rows += speed_rows(speed)
-    return shown(Section(tr("At {x:g} m").format(x=x_m), tuple(rows)))
+    here = (rule_of_thumb(speed, athlete) for speed in reading.speeds if speed.x_m == x_m)
+    return shown(Section(tr("At {x:g} m").format(x=x_m), tuple(rows), caption=next(here, "")))
 
 
 def speed_rows(speed: SpeedReading) -> list[Row]:

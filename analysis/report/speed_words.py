@@ -2,9 +2,29 @@
 
 from __future__ import annotations
 
+from analysis.values.conditions import AgeGroup
 from analysis.values.estimate import Estimate
 from analysis.values.reading import SpeedReading
+from analysis.values.run import Athlete
 from analysis.values.words import tr
+
+RULE_OF_THUMB_M = 10.0
+"""Where the rule of thumb for a speed stands."""
+
+
+def rule_of_thumb(speed: SpeedReading, athlete: Athlete | None) -> str:
+    """What stands beside a speed at 10 m of an athlete who is noted as male and adult; else nothing. Common
+    practice, no source; it judges nobody.
+    """
+    read = isinstance(speed.local_m_s, Estimate) or isinstance(speed.model_m_s, Estimate)
+    if not read or speed.x_m != RULE_OF_THUMB_M or athlete is None:
+        return ""
+    if athlete.sex != "male" or athlete.age is not AgeGroup.ADULT:
+        return ""
+    return tr(
+        "A rule of thumb, no verdict (common practice, no source): an adult man from a field or court sport "
+        "who starts well moves at nearly 8 m/s here."
+    )
 
 
 def last_step_words(speed: SpeedReading) -> str:

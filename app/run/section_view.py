@@ -73,6 +73,8 @@ class SectionView(QWidget):
             self._add(line, said(section.empty, "caption", wrap=True), across=True)
         for row in section.rows:
             line = self._add_row(line, row)
+        if section.caption:
+            self._add(line, said(section.caption, "caption", wrap=True), across=True)
         self.show()
 
     def _add_row(self, line: int, row: Row) -> int:

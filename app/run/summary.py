@@ -9,7 +9,7 @@ from analysis.report import sections
 from analysis.report.sections import Section
 from analysis.values.estimate import Estimate
 from analysis.values.reading import Reading
-from analysis.values.run import Run
+from analysis.values.run import Athlete, Run
 from analysis.values.words import tr
 from app.run.answers.answers_view import AnswersView
 from app.run.force_section import force_section
@@ -68,8 +68,8 @@ class SummaryPanel(QScrollArea):
         self.setWidget(inner)
         self.show_reading(None, None)
 
-    def show_reading(self, run: Run | None, reading: Reading | None) -> None:
-        """Show a run's reading; without one it says what to do."""
+    def show_reading(self, run: Run | None, reading: Reading | None, athlete: Athlete | None = None) -> None:
+        """Show a run's reading; without one it says what to do. ``athlete``: who ran, if anyone is named."""
         self._reading = reading
         self.answers.show_reading(reading if run is not None else None)
         if run is None or reading is None:
@@ -77,7 +77,9 @@ class SummaryPanel(QScrollArea):
             for view in (self._here, self._start, self._force, self._lines, self._notes):
                 view.show_section(None)
             return
-        self._show_places(sections.places(reading) if run.marks or _scaled(reading) else (_NO_PLACE,))
+        self._show_places(
+            sections.places(reading, athlete) if run.marks or _scaled(reading) else (_NO_PLACE,)
+        )
         self._start.show_section(sections.start(reading))
         self._show_force()
         self._lines.show_section(sections.lines(reading))

@@ -16,6 +16,7 @@ from analysis.report.page_changes import key_text
 from analysis.report.told import last_day
 from analysis.report.words import unit_shown
 from analysis.values.comparison import Claim
+from analysis.values.conditions import AgeGroup
 from analysis.values.day_plan import DayPlan
 from analysis.values.estimate import Estimate
 from analysis.values.project import Project
@@ -154,6 +155,15 @@ def test_the_athletes_page_is_short_and_begins_with_the_cause(told):
     assert "push long" in page.text
     assert len(page.text) < 4000  # what an A4 page holds (common practice, no source)
     assert "table" not in page.tags
+
+
+@pytest.mark.parametrize(("sex", "count"), [("male", 1), ("female", 0)])
+def test_the_rule_of_thumb_stands_on_the_coachs_page_of_a_man(told, sex, count):
+    """Common practice, no source: nearly 8 m/s at 10 m."""
+    athlete = replace(told.evidence.athlete, sex=sex, age=AgeGroup.ADULT)
+    of_one = replace(told, evidence=replace(told.evidence, athlete=athlete))
+    assert Page(coach_page(of_one)).text.count("nearly 8 m/s") == count
+    assert "nearly 8 m/s" not in Page(athlete_page(of_one)).text
 
 
 @pytest.mark.parametrize("write", [coach_page, athlete_page])

@@ -7,7 +7,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QPushButton
 
 from analysis.report import sections
+from analysis.values.conditions import AgeGroup
 from analysis.values.estimate import NoValue
+from analysis.values.run import Athlete
 from app.run.summary import SummaryPanel
 from app.theme.apply import apply_theme
 from app.theme.tokens import THEMES
@@ -87,6 +89,43 @@ def test_the_last_step_s_mean_stands_in_where_a_speed_is_missing():
     rows = sections.speed_rows(replace(speed, local_m_s=NoValue("The film ends too early.")))
     assert rows[-1].name == "Mean of the last whole step"
     assert rows[-1].text == "5.76 ± 0.14 m/s"
+
+
+RULE = "nearly 8 m/s"
+"""Common practice, no source."""
+
+
+@pytest.mark.parametrize(
+    ("sex", "age", "stands"),
+    [
+        ("male", AgeGroup.ADULT, True),
+        ("female", AgeGroup.ADULT, False),
+        ("male", AgeGroup.YOUTH, False),
+        ("male", None, False),
+        (None, AgeGroup.ADULT, False),
+    ],
+)
+def test_the_rule_of_thumb_stands_at_10_m_for_a_man_only(panel, sex, age, stands):
+    run = a_run()
+    reading = a_reading(run)
+    (at_5_m, *_) = reading.speeds
+    at_10_m = replace(at_5_m, x_m=10.0, local_m_s=number(7.4, 0.1), model_m_s=number(7.5, 0.1))
+    athlete = Athlete("a", "W7", sex=sex, age=age)
+    panel.show_reading(run, replace(reading, speeds=(at_5_m, at_10_m)), athlete)
+    said = [words for words in words_of(panel) if RULE in words]
+    assert len(said) == stands
+    assert all("no verdict" in words and "no source" in words for words in said)
+    panel.show_reading(run, replace(reading, speeds=(at_5_m,)), athlete)
+    assert not any(RULE in words for words in words_of(panel))
+
+
+def test_without_a_speed_at_10_m_there_is_no_rule_of_thumb():
+    speed = replace(a_reading(a_run()).speeds[0], x_m=10.0)
+    man = Athlete("a", "W7", sex="male", age=AgeGroup.ADULT)
+    assert RULE in sections.rule_of_thumb(speed, man)
+    assert not sections.rule_of_thumb(speed, None)
+    unread = replace(speed, local_m_s=NoValue("No."), model_m_s=NoValue("No."))
+    assert not sections.rule_of_thumb(unread, man)
 
 
 def test_a_line_goes_to_its_frame(qtbot, panel):
