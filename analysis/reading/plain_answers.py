@@ -16,6 +16,7 @@ def answer_to_json(answer: Answer) -> _Json:
         "question": answer.question.value,
         "verdict": answer.verdict.value,
         "answer": answer.sentence,
+        "beside": answer.beside,
         "frames": list(answer.frames),
         "measures": [_judged(one) for one in answer.measures],
     }

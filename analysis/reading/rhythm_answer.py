@@ -55,7 +55,8 @@ def rhythm_answer(rhythm: Rhythm, candidates: RhythmCandidates, rises: Sequence[
             names=_names(untold, begin=False)
         )
     rests = [d.frames for d in departures] or [one.frames for one in measures]
-    return Answer(Question.RHYTHM, verdict, sentence, measures, departures, together(rests))
+    beside = wording.ragged_in_words(rhythm.courses)
+    return Answer(Question.RHYTHM, verdict, sentence, measures, departures, together(rests), beside)
 
 
 def _break(one: Break) -> Departure:

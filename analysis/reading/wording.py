@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from analysis.steps.naming import in_steps
-from analysis.values.answers import Judged
+from analysis.values.answers import Course, Judged
 from analysis.values.bands import Band
 from analysis.values.estimate import Estimate
 from analysis.values.measures import unit_of
@@ -125,6 +125,24 @@ def change_in_words(measure: str, value: float, first: int, second: int) -> str:
         else tr("{name} falls by {size} from step {first} to step {second}.")
     )
     return words.format(name=series_name(measure), size=size, first=first, second=second)
+
+
+def ragged_in_words(courses: Sequence[Course]) -> str:
+    """How ragged the durations are beside what errors of measuring alone would make of them, in a sentence;
+    empty where none has enough steps.
+    """
+    parts = []
+    for one in courses:
+        if one.ragged_s is None or one.chance_s is None:
+            continue
+        more = tr(
+            "{name} lie {size} ms off a course the right way, more than chance alone (up to {chance} ms)"
+        )
+        less = tr("{name} lie {size} ms off a course the right way, no more than chance (up to {chance} ms)")
+        words = more if one.ragged else less
+        size, chance = (f"{1000 * seconds:.1f}" for seconds in (one.ragged_s, one.chance_s))
+        parts.append(words.format(name=series_name(one.measure, many=True), size=size, chance=chance))
+    return tr("{parts}.").format(parts=capital("; ".join(parts))) if parts else ""
 
 
 def further_in_front(measure: str, value: float, step: int) -> str:

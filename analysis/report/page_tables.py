@@ -57,6 +57,8 @@ def answer_blocks(answer: Answer) -> tuple[Block, ...]:
     sentences = tuple(one.sentence for one in answer.departures) or (answer.sentence,)
     said: Block = Bullets(sentences) if len(sentences) > 1 else Words(sentences[0])
     found: list[Block] = [Heading(title, 3), Words(VERDICT_WORDS[answer.verdict], look), said]
+    if answer.beside:
+        found.append(Words(answer.beside, Look.QUIET))
     judged = [one for one in answer.measures if one.band is not None and isinstance(one.result, Estimate)]
     reasons = _reasons([one.result for one in answer.measures])
     if judged:

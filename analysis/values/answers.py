@@ -63,7 +63,8 @@ class Answer:
     """What a run says to one question.
 
     ``frames``: what the answer rests on: those of its departures, or of all that was judged where there is
-    none. ``measures``: every measure of the question, those without a number or a band too.
+    none. ``measures``: every measure of the question, those without a number or a band too. ``beside``: a
+    sentence that is no verdict; empty where there is none.
     """
 
     question: Question
@@ -72,6 +73,7 @@ class Answer:
     measures: tuple[Judged, ...]
     departures: tuple[Departure, ...]
     frames: Frames
+    beside: str = ""
 
 
 class Way(StrEnum):

@@ -137,6 +137,15 @@ def test_a_day_is_planned_for_it_in_one_click(reader):
     assert reader.window.workspaces.currentWidget() is reader.window.plan_workspace
 
 
+def test_how_ragged_the_times_are_stands_with_the_rhythm(reader):
+    answers = reader.workspace.summary.answers
+    beside = answers.answers[Question.RHYTHM].beside
+    assert beside.isVisibleTo(answers)
+    assert beside.text() == reader.bench.reading.questions[-1].beside
+    assert "chance" in beside.text()
+    assert not answers.answers[Question.LAUNCH].beside.isVisibleTo(answers)
+
+
 def test_the_words_beside_a_day_that_is_planned_are_of_a_drill_in_it(reader):
     plan = reader.window.plan_workspace
     reader.press("Ctrl+3")

@@ -17,7 +17,7 @@ from app.theme.tokens import Space
 
 
 class AnswerView(QWidget):
-    """Attributes: ``departures`` a line for each, ``more`` shows the measures.
+    """Attributes: ``departures`` a line for each, ``beside`` what is no verdict, ``more`` shows the measures.
 
     Signals: frame_requested(int).
     """
@@ -30,6 +30,7 @@ class AnswerView(QWidget):
         self.title = said("", "heading", wrap=True)
         self.verdict = said("", "caption")
         self.departures: list[EvidenceLink] = []
+        self.beside = said("", "caption", wrap=True)
         self.more = LinkButton(tr("Measures"), self)
         self.more.setCheckable(True)
         self.more.toggled.connect(self._show_measures)
@@ -48,6 +49,7 @@ class AnswerView(QWidget):
         column.addWidget(self.title)
         column.addLayout(row)
         column.addLayout(self._lines)
+        column.addWidget(self.beside)
         column.addWidget(self.measures)
 
     def show_answer(self, answer: Answer) -> None:
@@ -63,6 +65,8 @@ class AnswerView(QWidget):
         self.more.setAccessibleName(tr("Measures of: {question}").format(question=title))
         whole = Departure(answer.question, answer.sentence, (), ())
         self._show_lines(answer.departures or (whole,))
+        self.beside.setText(answer.beside)
+        self.beside.setVisible(bool(answer.beside))
         self._show_measures()
 
     def _show_lines(self, departures: tuple[Departure, ...]) -> None:

@@ -92,6 +92,22 @@ def test_steps_without_a_number_are_left_out():
     assert judgement.rhythm.breaks == ()
 
 
+def test_the_answer_says_in_words_whether_times_are_more_ragged_than_chance():
+    """Worked by hand; what stands for chance is checked below."""
+    contacts = list(CLEAN)
+    flights = [0.050, 0.090, 0.050, 0.090, 0.110]
+    judgement = judged(numbers=[series(contacts), series(flights, "flight_s")])
+    chance = [f"{1000 * course.chance_s:.1f}" for course in judgement.rhythm.courses]
+    # nearest in order: 50 70 70 90 110; away from it 0 20 20 0 0 ms: sqrt(800 / 5)
+    assert judgement.answers[-1].beside == (
+        f"Contact times lie 0.0 ms off a course the right way, no more than chance (up to {chance[0]} ms); "
+        f"flight times lie 12.6 ms off a course the right way, more than chance alone (up to {chance[1]} ms)."
+    )
+    lengths = series([1.0, 1.2, 1.3], "step_length_m")
+    assert judged(numbers=[lengths, series(contacts[:2])]).answers[-1].beside == ""
+    assert {one.beside for one in judgement.answers[:-1]} == {""}
+
+
 def test_chance_alone_stays_below_its_limit_in_ninety_five_runs_of_a_hundred():
     """Fresh runs of equal truth, the hardest for an order, and of one that falls."""
     rng = np.random.default_rng(11)

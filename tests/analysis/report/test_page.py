@@ -139,6 +139,8 @@ def test_what_belongs_on_the_coachs_page_is_there(told, coach):
     for answer in reading.questions:
         for departure in answer.departures:
             assert departure.sentence in text
+        assert answer.beside in text
+    assert "more than chance" in reading.questions[-1].beside
     assert "2026-03-21" in text
     assert "push long" in text
     assert "sled 12 kg" in text
