@@ -1,7 +1,8 @@
 """The whole story on the demo project, by keys and mouse: a run read, a day planned for its first cause, the
-next run read, the two compared, a report begun.
+film of a drill looked at, the next run read, the two compared, a report begun.
 
-What is expected is what was put into the two rendered runs: ``sample_clips/NAME.truth.json`` beside each.
+What is expected is what was put into the rendered runs and drills: ``sample_clips/NAME.truth.json`` beside
+each.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 
+from analysis.values.comparison import MeasureKey
 from analysis.values.drill import Block
 from analysis.values.questions import Question
 from app import asking
@@ -20,8 +22,10 @@ from tests.window.coach import WAIT_MS
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_clips"
 TRUTH = {
     name: json.loads((SAMPLES / f"{name}.truth.json").read_text(encoding="utf-8"))
-    for name in ("wing_day1", "wing_day2")
+    for name in ("wing_day1", "wing_day2", "throw_kneeling")
 }
+FRAME_S = 1 / 120
+"""Of the film of the drill."""
 LEFT = Qt.MouseButton.LeftButton
 
 
@@ -38,6 +42,7 @@ def story(coach, tmp_path, monkeypatch):
 def test_a_run_is_read_planned_for_run_again_compared_and_reported(story):
     first_day_names_the_fault_that_was_put_in(story)
     a_day_is_planned_for_it(story)
+    a_drill_film_is_looked_at(story)
     second_day_is_without_it(story)
     the_two_are_compared(story)
     a_report_is_begun(story)
@@ -71,6 +76,40 @@ def a_day_is_planned_for_it(story):
     assert day.question is Question.LAUNCH
     assert [story.bench.project.athletes[one].code for one in day.athlete_ids] == ["W7"]
     assert day.of_block(Block.TARGETED)
+
+
+def a_drill_film_is_looked_at(story):
+    """Its reps stand side by side at the release, its numbers beside the film; the day waits behind it."""
+    plan = story.window.plan_workspace
+    plan.days.setFocus()
+    for _ in range(plan.days.count()):
+        if plan.day.id != "demo-day":
+            story.press("Down", on=plan.days)
+    places = [plan.tree.topLevelItem(n) for n in range(plan.tree.topLevelItemCount())]
+    drills = [block.child(n) for block in places for n in range(block.childCount())]
+    plan.tree.setFocus()
+    throw = next(item for item in drills if item.text(0).startswith("Throw forwards from both knees"))
+    plan.tree.setCurrentItem(throw)
+    story.press("Ctrl+Return", on=plan.tree)
+    page = plan.drill_film
+    story.qtbot.waitUntil(lambda: page.film is not None and page.pane.shown >= 0, timeout=WAIT_MS)
+    reps, row = TRUTH["throw_kneeling"]["reps"], page.row
+    story.qtbot.waitUntil(lambda: len(row.tiles) == len(reps) and not row.working, timeout=WAIT_MS)
+    for tile, rep in zip(row.tiles, reps, strict=True):
+        at = story.bench.facts.times.at(tile.frame)
+        assert abs(at - rep["events_s"]["release"]) < FRAME_S
+    story.qtbot.mouseClick(row.tiles[1], LEFT)
+    story.qtbot.waitUntil(lambda: page.pane.shown == row.tiles[1].frame, timeout=WAIT_MS)
+    page.beside.setCurrentWidget(page.measures)
+    reading = page.readings.one(page.film)
+    for one, rep in zip(reading.reps, reps, strict=True):
+        speed = one.result(MeasureKey("release_speed_m_s"))
+        assert speed.low <= rep["measures"]["release_speed_m_s"] <= speed.high
+    assert page.measures.table.isVisible()
+    assert page.measures.table.columnCount() == len(reps)
+    story.press("Ctrl+W", on=page.pane.view)
+    assert plan.pages.currentIndex() == 0
+    assert plan.day.id == "demo-day"
     story.press("Ctrl+1", on=plan)
 
 
