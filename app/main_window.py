@@ -37,6 +37,7 @@ from app.copying import copy_focused
 from app.demo import demo_project
 from app.film.transport import tool_button
 from app.film_opener import FilmOpener
+from app.in_sight import KeepInSight
 from app.keys import KeysDialog
 from app.notice import Notice
 from app.opening import Opening
@@ -76,6 +77,7 @@ class MainWindow(QMainWindow):
         self.opening = Opening(self.bench, self.films, home, self)
         self._opened = False
         self.notice = Notice(self)
+        self.in_sight = KeepInSight(self)
         self.run_workspace = run = RunWorkspace(self.bench, self.actions_table, settings, self)
         self.compare_workspace = CompareWorkspace(
             self.bench,

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Signal, Slot
+from PySide6.QtCore import QEvent, QSize, Qt, Signal, Slot
 from PySide6.QtGui import QHideEvent
-from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QCheckBox, QComboBox, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from analysis.reading.closing import closing
 from analysis.reading.compare import compare
@@ -24,6 +24,8 @@ from app.run.section_view import said
 from app.theme.tokens import Space
 
 TWO, SEVERAL = 0, 1
+_ONE_ROW = 560
+"""Choice and tick stand side by side in so much width; the films beside need the rest."""
 
 
 class Differences(QWidget):
@@ -65,11 +67,10 @@ class Differences(QWidget):
         self.published.changed.connect(self._compare)
         self.table = MeasureTable(self)
         self.table.step_requested.connect(self.step_requested)
-        top = QHBoxLayout()
-        top.addWidget(self.of)
+        top = self._top = QHBoxLayout()
+        top.addWidget(self.of, 0, Qt.AlignmentFlag.AlignLeft)
         top.addSpacing(Space.WIDE)
-        top.addWidget(self.every)
-        top.addStretch(1)
+        top.addWidget(self.every, 1, Qt.AlignmentFlag.AlignLeft)
         column = QVBoxLayout(self)
         column.setContentsMargins(Space.WIDE, Space.BASE, Space.BASE, Space.BASE)
         column.setSpacing(Space.BASE)
@@ -94,6 +95,14 @@ class Differences(QWidget):
             return
         self.readings.want(self._others())
         self._compare()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """With larger text the tick comes under the choice."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange) and hasattr(self, "_top"):
+            both = self.of.sizeHint().width() + Space.WIDE + self.every.sizeHint().width()
+            way = QBoxLayout.Direction
+            self._top.setDirection(way.TopToBottom if both > _ONE_ROW else way.LeftToRight)
 
     def hideEvent(self, event: QHideEvent) -> None:
         """Nothing is read out of sight."""

@@ -107,7 +107,10 @@ def test_text_is_json_with_a_line_for_each_part():
 @given(runs(), athletes)
 def test_any_run_comes_back(run, athlete):
     run = replace(
-        run, start=type(run.start)(), footfalls=tuple(replace(f, draft=False) for f in run.footfalls)
+        run,
+        start=type(run.start)(),
+        footfalls=tuple(replace(f, draft=False) for f in run.footfalls),
+        of_drill=False,  # a sheet holds a sprint: films of drills stand in projects only
     )
     content = json.loads(sheet_text(write_sheet(run, FILM, None, athlete, BASE)))
     VALIDATOR.validate(content)
