@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from analysis.report.speed_words import agreement, last_step_words, rule_of_thumb
+from analysis.report.step_columns import MEASURES
 from analysis.report.words import (
     DEGREES,
     METRES,
@@ -19,7 +20,7 @@ from analysis.report.words import (
     spoken,
 )
 from analysis.values.estimate import Estimate, NoValue, Result
-from analysis.values.reading import LineReading, Reading, SpeedReading
+from analysis.values.reading import LineReading, Reading, SpeedReading, StepReading
 from analysis.values.run import Athlete
 from analysis.values.words import tr
 
@@ -126,6 +127,20 @@ def start(reading: Reading) -> Section:
             tr("Start push"), (), tr("Mark the first movement and each foot's toe-off to read the start.")
         )
     return Section(tr("Start push"), rows)
+
+
+def launched(reading: Reading) -> Section:
+    """What is known of the start push beside the picture: its times and length, how the trunk went."""
+    push = start(reading)
+    lead = row(tr("Trunk lead"), reading.start.trunk_lead_deg, DEGREES, key="trunk_lead_deg:0")
+    return Section(push.title, tuple(one for one in (*push.rows, lead) if not one.missing))
+
+
+def stepped(step: StepReading) -> Section:
+    """What is known of a step beside the picture; no row without a number."""
+    title = tr("Step {step}, {side}").format(step=step.step, side=side_word(step.side))
+    rows = (row(column.name, column.result(step), column.unit) for column in MEASURES)
+    return Section(title, tuple(one for one in rows if not one.missing))
 
 
 def lines(reading: Reading) -> Section:

@@ -5,21 +5,21 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
-from analysis.report.step_columns import MEASURES
-from analysis.report.words import explanation, number_text, side_word, spoken
-from analysis.values.estimate import NoValue
-from analysis.values.reading import Reading, StepReading
+from analysis.report.sections import Section, launched, stepped
+from analysis.values.reading import Reading
 from analysis.values.words import tr
 from app.theme.apply import sized
 from app.theme.tokens import Space, Type
 
 
 class NumbersBeside(QWidget):
-    """Name by name what is known of the step that is on at a frame; what has no number is left out."""
+    """Name by name what is known of the step that is on at a frame, before the first one of the start push;
+    what has no number is left out.
+    """
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
-        self._step: StepReading | None = None
+        self._shown: Section | None = None
         self.title = QLabel(self)
         self.title.setProperty("role", "heading")
         self.title.setWordWrap(True)
@@ -30,36 +30,44 @@ class NumbersBeside(QWidget):
         self._grid.setColumnStretch(0, 1)
         self._grid.addWidget(self.title, 0, 0, 1, 2)
         self._rows: list[tuple[QLabel, QLabel]] = []
-        for line, column in enumerate(MEASURES, start=1):
-            name, number = QLabel(column.name, self), QLabel(self)
-            number.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-            number.setFont(sized(number.font(), Type.HEADING, bold=True))
-            self._grid.addWidget(name, line, 0)
-            self._grid.addWidget(number, line, 1)
-            self._rows.append((name, number))
-        self._show(None)
+        self._show(_known(None, 0))
 
     def show_frame(self, reading: Reading | None, frame: int) -> None:
-        """Show the step that is on at a frame: the last one whose touchdown has passed."""
-        steps = () if reading is None else reading.steps
-        passed = [step for step in steps if step.touchdown is not None and step.touchdown <= frame]
-        step = passed[-1] if passed else None
-        if step is not self._step:
-            self._show(step)
+        """Show the step that is on at a frame, the last one whose touchdown has passed, or the start push."""
+        known = _known(reading, frame)
+        if known != self._shown:
+            self._show(known)
 
-    def _show(self, step: StepReading | None) -> None:
-        self._step = step
-        self.title.setText(
-            tr("Before the first touchdown")
-            if step is None
-            else tr("Step {step}, {side}").format(step=step.step, side=side_word(step.side))
-        )
-        for column, (name, number) in zip(MEASURES, self._rows, strict=True):
-            result = None if step is None else column.result(step)
-            known = result is not None and not isinstance(result, NoValue)
-            name.setVisible(known)
-            number.setVisible(known)
-            if result is not None and known:
-                number.setText(number_text(result, column.unit))
-                number.setToolTip(explanation(result, column.unit))
-                number.setAccessibleName(spoken(column.name, result, column.unit))
+    def _show(self, known: Section) -> None:
+        self._shown = known
+        self.title.setText(known.title)
+        while len(self._rows) < len(known.rows):
+            self._add_row()
+        for name, number in self._rows[len(known.rows) :]:
+            name.hide()
+            number.hide()
+        for one, (name, number) in zip(known.rows, self._rows, strict=False):
+            name.setText(one.name)
+            number.setText(one.text)
+            number.setToolTip(one.hint)
+            number.setAccessibleName(one.spoken)
+            name.show()
+            number.show()
+
+    def _add_row(self) -> None:
+        name, number = QLabel(self), QLabel(self)
+        number.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        number.setFont(sized(number.font(), Type.HEADING, bold=True))
+        self._rows.append((name, number))
+        for column, label in enumerate((name, number)):
+            self._grid.addWidget(label, len(self._rows), column)
+
+
+def _known(reading: Reading | None, frame: int) -> Section:
+    """What is told at a frame."""
+    steps = () if reading is None else reading.steps
+    passed = [step for step in steps if step.touchdown is not None and step.touchdown <= frame]
+    if passed:
+        return stepped(passed[-1])
+    push = None if reading is None else launched(reading)
+    return push if push is not None and push.rows else Section(tr("Before the first touchdown"), ())

@@ -247,6 +247,27 @@ def test_at_a_stop_its_numbers_its_overlays_and_its_part_of_the_picture(qtbot, s
     )
 
 
+def test_before_the_first_touchdown_stand_the_numbers_of_the_start(qtbot, told):
+    told.pane.go_to(60)
+    told.press("Shift+N")
+    told.press("Shift+P")
+    opened = told.workspace.narrating.stage.stage
+    (screen,) = opened.screens
+    qtbot.waitUntil(lambda: screen.pane.shown == 60, timeout=WAIT_MS)
+    assert screen.numbers.title.text() == "Start push"
+    rows = {name.text(): number.text() for name, number in screen.numbers._rows if number.isVisible()}
+    # 30, 60 and 10 frames of 240 a second; the run has no body, so no trunk lead
+    assert {name: text.split()[0] for name, text in rows.items() if text.endswith("ms")} == {
+        "Push, rear foot": "125",
+        "Push, front foot": "250",
+        "First flight": "42",
+    }
+    assert "Trunk lead" not in rows
+    press(qtbot, opened, Qt.Key.Key_PageDown, 90)
+    assert screen.numbers.title.text() == "Step 1, left"
+    assert "Push, rear foot" not in {n.text() for n, number in screen.numbers._rows if number.isVisible()}
+
+
 def test_marks_of_place_are_not_presented(stage):
     scene = stage.screens[0].pane.view._scene
     assert not [dot for dot in scene.dots if dot.label.endswith(" m")]
