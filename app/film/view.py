@@ -36,6 +36,8 @@ EDGE_PX = 24
 """Nearer to the edge than this a place is taken to be out of sight, in widget points."""
 _LEGEND_SHARE = 0.15
 """A legend that would take more than this of the height is left out: the athlete comes first."""
+_NUMBERS_SHARE = 0.45
+"""Numbers at the picture's edge take at most this of the height."""
 _PROMPT_FLAGS = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
 
 
@@ -381,13 +383,21 @@ class FrameView(QWidget):
         return closeup, figure_rect(self.width(), self.height(), closeup) if guided else QRectF()
 
     def _paint_numbers(self, scenes: ScenePainter, closeup: QRectF) -> None:
-        for box, text in zip(self._number_boxes(scenes), self._scene.numbers, strict=True):
+        for box, text in zip(self._number_boxes(scenes), self._numbers_shown(scenes), strict=True):
             if not box.intersects(closeup):
                 scenes.label(text, box.left() + 4, box.center().y())
 
+    def _numbers_shown(self, scenes: ScenePainter) -> tuple[str, ...]:
+        """The newest numbers, as many as leave the lower half of the picture to the athlete."""
+        numbers = tuple(self._scene.numbers)
+        if not numbers:
+            return ()
+        rows = int(_NUMBERS_SHARE * self.height() / (scenes.plate(numbers[0]).height() + 1))
+        return numbers[-max(1, rows) :]
+
     def _number_boxes(self, scenes: ScenePainter) -> list[QRectF]:
         """Where the numbers of the picture's edge stand, each below the one before."""
-        plates = map(scenes.plate, self._scene.numbers)
+        plates = map(scenes.plate, self._numbers_shown(scenes))
         return [plate.translated(10, 8 + row * (plate.height() + 1)) for row, plate in enumerate(plates)]
 
     def _legend(self, painter: QPainter) -> Legend:
