@@ -241,7 +241,9 @@ class ReaderThread(QObject):
     def _serve(self, server: _Server, request: FrameRequest) -> None:
         self._serving = request
         try:
-            self._post(server.answer(request))
+            answer = server.answer(request)
+            self._reader = server.reader  # before the answer: the next request may ask for what is at hand
+            self._post(answer)
         except ReadingStopped:
             if self._stop:
                 raise
