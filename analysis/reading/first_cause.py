@@ -29,14 +29,14 @@ def first_cause(
     before = [a.question for a in answers[:at] if a.verdict is Verdict.NOT_JUDGED]
     following = tuple(d for later in answers[at + 1 :] for d in later.departures)
     settling = tuple(s for earlier in answers[:at] for s in _settling(earlier))
-    partly = [a.question for a in answers[:at] if a.question not in before and not _cleared(a)]
+    partly = [a.question for a in answers[:at] if a.question not in before and not cleared(a)]
     sentence = _told(answer, before, partly, following, unsaid)
     return FirstCause(
         answer.question, bool(before), sentence, answer.departures, following, unread, settling, coach, unsaid
     )
 
 
-def _cleared(answer: Answer) -> bool:
+def cleared(answer: Answer) -> bool:
     """Whether every measure that has a band could be read and lies inside."""
     return all(one.verdict is Verdict.INSIDE for one in answer.measures if one.band is not None)
 

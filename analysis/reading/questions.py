@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from analysis.reading import wording
+from analysis.reading import athlete_wording, wording
 from analysis.reading.breaks import RhythmCandidates, rhythm_of
 from analysis.reading.found import Found, FoundBy
 from analysis.reading.judging import asked_measures, departure_p, is_compared, unsaid_of, with_verdict
@@ -126,7 +126,8 @@ def _answer(
 
 def _fall(question: Question, one: Judged) -> Departure:
     sentence = wording.further_in_front(one.measure, one.beyond, one.step)
-    return Departure(question, sentence, (one.step - 1, one.step), one.frames)
+    plain = athlete_wording.landing_further(one.measure, one.beyond, one.step)
+    return Departure(question, sentence, (one.step - 1, one.step), one.frames, plain)
 
 
 def _departures(question: Question, outside: Sequence[Judged]) -> tuple[Departure, ...]:
@@ -140,6 +141,7 @@ def _departures(question: Question, outside: Sequence[Judged]) -> tuple[Departur
             wording.plainly(group),
             tuple(one.step for one in group),
             together([one.frames for one in group]),
+            athlete_wording.departing(group),
         )
         for group in groups.values()
     )

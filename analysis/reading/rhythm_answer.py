@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from analysis.reading import wording
+from analysis.reading import athlete_wording, wording
 from analysis.reading.breaks import RhythmCandidates
 from analysis.reading.series import RISES
 from analysis.values.answers import (
@@ -61,21 +61,23 @@ def rhythm_answer(rhythm: Rhythm, candidates: RhythmCandidates, rises: Sequence[
 
 def _break(one: Break) -> Departure:
     assert isinstance(one.difference, Estimate)
-    words = wording.change_in_words(one.measure, one.difference.value, one.first_step, one.second_step)
-    return Departure(Question.RHYTHM, words, (one.first_step, one.second_step), one.frames)
+    told = one.measure, one.difference.value, one.first_step, one.second_step
+    words, plain = wording.change_in_words(*told), athlete_wording.changing(*told)
+    return Departure(Question.RHYTHM, words, (one.first_step, one.second_step), one.frames, plain)
 
 
 def _side(one: SideDifference) -> Departure:
     assert isinstance(one.difference, Estimate)
-    return Departure(
-        Question.RHYTHM, wording.side_in_words(one.measure, one.difference.value), (), one.frames
-    )
+    told = one.measure, one.difference.value
+    plain = athlete_wording.differing(*told)
+    return Departure(Question.RHYTHM, wording.side_in_words(*told), (), one.frames, plain)
 
 
 def _wrong_way(one: Course) -> Departure:
     assert isinstance(one.change, Estimate)
     words = wording.course_in_words(one.measure, one.change.value)
-    return Departure(Question.RHYTHM, words, (), one.frames)
+    plain = athlete_wording.going_wrong(one.measure, one.change.value)
+    return Departure(Question.RHYTHM, words, (), one.frames, plain)
 
 
 def _changes(rhythm: Rhythm, candidates: RhythmCandidates) -> Iterable[Judged]:

@@ -51,18 +51,23 @@ _RHYTHM: dict[str, tuple[str, str]] = {
 def plainly(group: Sequence[Judged]) -> str:
     """A sentence on one measure that departs in one direction: its numbers and bands, step by step."""
     first = group[0]
-    above = first.beyond > 0
-    plain = _PLAIN.get((first.measure, first.moment, above))
-    if plain is None:
-        word = tr("above") if above else tr("below")
-        begin = tr("{name} lies {word} its band").format(name=capital(first.name), word=word)
-    else:
-        begin = tr(plain)
-    steps = [one.step for one in group if one.step]
-    place = tr(" on {steps}").format(steps=in_steps(steps)) if steps else ""
+    word = tr("above") if first.beyond > 0 else tr("below")
+    begin = meaning(first) or tr("{name} lies {word} its band").format(name=capital(first.name), word=word)
     return tr("{begin}{place}: {name} {numbers}.").format(
-        begin=begin, place=place, name=first.name, numbers=_numbers_and_bands(group)
+        begin=begin, place=on_steps(group), name=first.name, numbers=_numbers_and_bands(group)
     )
+
+
+def meaning(one: Judged) -> str:
+    """What it means that a measure departs, the beginning of a sentence; empty where there are no words."""
+    plain = _PLAIN.get((one.measure, one.moment, one.beyond > 0))
+    return "" if plain is None else tr(plain)
+
+
+def on_steps(group: Sequence[Judged]) -> str:
+    """On which steps, to go on with; empty for the start push."""
+    steps = [one.step for one in group if one.step]
+    return tr(" on {steps}").format(steps=in_steps(steps)) if steps else ""
 
 
 def _numbers_and_bands(group: Sequence[Judged]) -> str:
@@ -74,10 +79,11 @@ def _numbers_and_bands(group: Sequence[Judged]) -> str:
             if not parts or parts[-1][0] != band:
                 parts.append((band, []))
             parts[-1][1].append(one.result.value)
-    return ", ".join(_row(values, group[0].measure) + band for band, values in parts)
+    return ", ".join(row_in_unit(values, group[0].measure) + band for band, values in parts)
 
 
-def _row(values: Sequence[float], measure: str) -> str:
+def row_in_unit(values: Sequence[float], measure: str) -> str:
+    """Numbers in a row, or from where to where if they are many."""
     if len(values) <= _MOST:
         return ", ".join(in_unit(value, measure) for value in values)
     low, high = _digits(min(values), measure), in_unit(max(values), measure)

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import takewhile
 
+from analysis.reading.first_cause import cleared
 from analysis.report.content import Block, Heading, Look, Page, Words, plain_facts
 from analysis.report.page_coach import section_blocks
 from analysis.report.page_facts import conditions_facts, day_blocks
 from analysis.report.season import Standing, since_before, standing
 from analysis.report.sections import places
 from analysis.report.told import Told
+from analysis.values.answers import FirstCause
 from analysis.values.questions import Question, Verdict
-from analysis.values.words import tr
+from analysis.values.reading import Reading
+from analysis.values.words import listed, tr
 
 _TITLES = {
     Question.LAUNCH: tr("Your push"),
@@ -45,13 +49,13 @@ def _blocks(told: Told) -> Iterator[Block]:
     cause = told.reading.first_cause
     if cause:
         yield Heading(tr("The one thing"))
-        yield Words(cause.sentence, Look.FIRST)
+        yield Words(_the_one_thing(told.reading, cause), Look.FIRST)
         if cause.coach:
             yield Words(cause.coach.reason, lead=tr("Your coach says:"))
     yield Heading(tr("Your run in four looks"))
     for answer in told.reading.questions:
         yield Heading(f"{_TITLES[answer.question]}: {_VERDICTS[answer.verdict]}", 3)
-        yield from (Words(one.sentence) for one in answer.departures[:_MOST_SENTENCES])
+        yield from (Words(one.plain) for one in answer.departures[:_MOST_SENTENCES])
     yield Heading(tr("Your numbers"))
     for section in places(told.reading):
         yield from section_blocks(section, notes=False)
@@ -67,6 +71,21 @@ def _blocks(told: Told) -> Iterator[Block]:
         ),
         Look.QUIET,
     )
+
+
+def _the_one_thing(reading: Reading, cause: FirstCause) -> str:
+    """Where it began in plain words, with what makes that less sure."""
+    if cause.question is None:
+        return cause.sentence
+    parts = [one.plain for one in cause.departures[:_MOST_SENTENCES]]
+    before = takewhile(lambda answer: answer.question is not cause.question, reading.questions)
+    if not all(map(cleared, before)):
+        parts.append(tr("Not all that comes before it could be judged, so it may have begun there."))
+    if cause.unsaid:
+        facts = listed([tr(fact.value) for fact in cause.unsaid])
+        words = tr("Nobody said the {facts}, so it is judged as an adult's start from a split stance.")
+        parts.append(words.format(facts=facts))
+    return " ".join(parts)
 
 
 def _since(told: Told) -> Iterator[Block]:

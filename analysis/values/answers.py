@@ -49,13 +49,15 @@ class Judged:
 class Departure:
     """Something that can be told to lie outside its band, or against the direction of the numbers.
 
-    ``sentence``: in plain words with its numbers. ``frames``: those that it rests on.
+    ``sentence``: in words with its numbers and bands. ``frames``: those that it rests on. ``plain``: for the
+    athlete, in plain words with its numbers and no band.
     """
 
     question: Question
     sentence: str
     steps: tuple[int, ...]
     frames: Frames
+    plain: str = ""
 
 
 @dataclass(frozen=True)

@@ -51,6 +51,7 @@ def test_the_answer_rests_on_the_frames_of_its_departures_and_else_on_all_that_w
         "The foot lands far in front of the body on steps 2 and 4: touchdown distance "
         "0.30 m (band -0.30 to 0.15 m), 0.60 m (band -0.10 to 0.35 m)."
     )
+    assert departure.plain == "The foot lands far in front of the body on steps 2 and 4 (0.30 m, 0.60 m)."
     clear = answer(judged(rows[:1]), Question.STRIKE)
     assert (clear.verdict, clear.frames) == (Verdict.INSIDE, (101,))
 
@@ -64,6 +65,9 @@ def test_breaks_rest_on_the_events_of_both_steps():
     rhythm = answer(judgement, Question.RHYTHM)
     assert rhythm.frames == (20, 25, 30, 35)
     assert rhythm.sentence == "Contact time rises by 30 ms from step 3 to step 4."
+    assert (
+        rhythm.departures[0].plain == "The foot stays on the ground longer on step 4 than on step 3 (30 ms)."
+    )
 
 
 def test_many_steps_outside_one_band_are_told_from_where_to_where():

@@ -20,6 +20,7 @@ from analysis.values.conditions import AgeGroup
 from analysis.values.day_plan import DayPlan
 from analysis.values.estimate import Estimate
 from analysis.values.project import Project
+from analysis.values.questions import Verdict
 from analysis.values.run import Athlete
 from tests.analysis.report.pages import HOSTILE, called, told_of_day, whole_told
 
@@ -166,6 +167,31 @@ def test_the_rule_of_thumb_stands_on_the_coachs_page_of_a_man(told, sex, count):
     of_one = replace(told, evidence=replace(told.evidence, athlete=athlete))
     assert Page(coach_page(of_one)).text.count("nearly 8 m/s") == count
     assert "nearly 8 m/s" not in Page(athlete_page(of_one)).text
+
+
+def test_the_athlete_reads_plain_sentences_with_the_readings_numbers():
+    told = told_of_day()
+    text = Page(athlete_page(told)).text
+    assert "band" not in text
+    strike = told.reading.questions[2]
+    assert len(strike.departures) == 2
+    (distance,) = [
+        one
+        for one in strike.measures
+        if (one.measure, one.step) == ("touchdown_distance_m", 2) and one.verdict is Verdict.OUTSIDE
+    ]
+    number = f"{distance.result.value:.2f} m"
+    # the one thing and the third look
+    assert text.count(f"The foot lands far in front of the body on step 2 ({number}).") == 2
+    breaks = {one.measure: one for one in told.reading.rhythm.breaks}
+    contact, length = breaks["contact_s"], breaks["step_length_m"]
+    for one, size in (
+        (contact, f"{1000 * contact.difference.value:.0f} ms"),
+        (length, f"{-length.difference.value:.2f} m"),
+    ):
+        assert f"on step {one.second_step} than on step {one.first_step} ({size})." in text
+    assert "it may have begun there" in text  # launch and swap could be judged in part only
+    assert "Nobody said the age group" in text
 
 
 @pytest.mark.parametrize("write", [coach_page, athlete_page])

@@ -14,7 +14,7 @@ from analysis.report.page_coach import coach_content
 from analysis.report.pdf import as_pdf
 from analysis.report.pdf_type import LACKING
 from analysis.report.told import Told
-from tests.analysis.report.pages import HOSTILE, called, whole_told
+from tests.analysis.report.pages import HOSTILE, called, told_of_day, whole_told
 
 
 class Read:
@@ -78,6 +78,8 @@ def test_the_athlete_gets_one_sheet(told):
     long = replace(told.day, drills=told.day.drills * 9)
     for day in (told.day, long):
         assert len(Read(as_pdf(athlete_content(replace(told, day=day)))).pictures) == 1
+    departing = replace(told_of_day(), day=long)
+    assert len(Read(as_pdf(athlete_content(departing))).pictures) == 1
 
 
 @pytest.mark.parametrize("name", HOSTILE)
