@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from analysis.report.words import MILLISECONDS, number_text
+from analysis.report.words import METRES_PER_SECOND, number_text, unit_shown
 from analysis.values.estimate import Estimate, Result
 from analysis.values.reading import Reading
 from analysis.values.words import tr
@@ -32,12 +32,18 @@ class Shift:
         """The shift in words."""
         if not self.told_apart:
             return tr("Cannot be told apart from step {step}.").format(step=self.before)
-        longer, shorter = (
+        unit = unit_shown(self.measure)
+        more, less = (
             tr("Longer than step {step}: {difference}."),
             tr("Shorter than step {step}: {difference}."),
         )
-        difference = number_text(self.difference, MILLISECONDS)
-        return (longer if self.rose else shorter).format(step=self.before, difference=difference)
+        if unit is METRES_PER_SECOND:
+            more, less = (
+                tr("Faster than step {step}: {difference}."),
+                tr("Slower than step {step}: {difference}."),
+            )
+        difference = number_text(self.difference, unit)
+        return (more if self.rose else less).format(step=self.before, difference=difference)
 
 
 def shifts_of(reading: Reading | None) -> dict[tuple[str, int], Shift]:
