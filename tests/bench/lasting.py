@@ -111,7 +111,8 @@ def measure_damage(name: str, rows: dict[str, Row], count: int = MUTATED) -> Non
     longest, grown, refused, shown = (float(n) for n in told.split())
     rows["hurt"].put(
         name,
-        f"{longest:.1f} s; {grown:+.1f} MB (second half); {refused:.0f} films refused, {shown:.0f} pictures of the others shown",
+        f"{longest:.1f} s; {grown:+.1f} MB (second half); "
+        f"{refused:.0f} films refused, {shown:.0f} pictures of the others shown",
         longest <= LONGEST_S and grown < 20,
     )
 
