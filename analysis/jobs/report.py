@@ -29,6 +29,7 @@ from analysis.values.consent import why_not_shared
 from analysis.values.errors import CinderlaneError
 from analysis.values.evidence import Evidence
 from analysis.values.film import Film
+from analysis.values.finding import Finding
 from analysis.values.project import Project
 from analysis.values.reading import Reading
 from analysis.values.run import Run
@@ -173,9 +174,10 @@ def report(
     ]
     names = file_names(_called(one) for one in asked)
     files: list[Path] = []
-    told = []
+    told: list[Told] = []
+    checked: dict[str, tuple[Finding, ...]] = {}
     for done, one in enumerate(asked, start=1):
-        told.append(_told(whole, one, [each.reading for each in readable.values()]))
+        told.append(_told(whole, one, [each.reading for each in readable.values()], checked))
         stem = names[one.known.evidence.run.id]
         files += write_pages(told[-1], folder / f"{stem}-coach.html", folder / f"{stem}-athlete.html")
         say(done / (len(asked) + 2))
@@ -195,7 +197,7 @@ def report_run(project: Path, wanted: str, coach: Path) -> tuple[tuple[Path, ...
         run = find_run(file.project, wanted)
         readable, _ = read_all(file, must=run)
         whole = file.project
-    told = _told(whole, readable[run.id], [each.reading for each in readable.values()])
+    told = _told(whole, readable[run.id], [each.reading for each in readable.values()], {})
     athlete = coach.with_name(f"{coach.stem}-athlete{coach.suffix}")
     return write_pages(told, coach, athlete), told.film_notes
 
@@ -233,9 +235,25 @@ def _mates(file: ProjectFile, run: Run) -> dict[str, Run]:
     return {one.id: one for one in first_taggings(file.project) if one.athlete_id == run.athlete_id}
 
 
-def _told(project: Project, one: ReadRun, readings: Iterable[Reading]) -> Told:
+def _told(
+    project: Project, one: ReadRun, readings: Iterable[Reading], checked: dict[str, tuple[Finding, ...]]
+) -> Told:
+    """``checked``: what was found in films, by their ids; each is checked once."""
     known, film = one.known, one.known.film.film
     told = told_of(project, known.evidence, one.reading, film, known.film.notes, readings)
+    film_id = known.evidence.run.film_id
+    if film is not None and film_id not in checked:
+        checked[film_id] = _checked(film)
+    told = replace(told, findings=checked.get(film_id, ()))
     strip = posture_strip(known.evidence, one.reading)
     jpegs = dict(pictures(film, sorted(frame.frame for frame in strip.frames))) if film else {}
     return with_strip(told, strip, jpegs)
+
+
+def _checked(film: Film) -> tuple[Finding, ...]:
+    from analysis.jobs.film_check import findings_of  # what looks at pictures: only for who asks
+
+    try:
+        return findings_of(film)
+    except CinderlaneError:  # the page says the rest
+        return ()

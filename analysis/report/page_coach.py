@@ -19,6 +19,7 @@ from analysis.report.content import (
     Words,
     plain_facts,
 )
+from analysis.report.film_quality import TITLE, film_quality
 from analysis.report.page_changes import change_blocks
 from analysis.report.page_charts import rhythm_drawing, speed_drawing
 from analysis.report.page_facts import conditions_facts, day_blocks, film_facts
@@ -105,6 +106,7 @@ def _blocks(told: Told) -> Iterator[Block]:
     yield from _plan(told)
     yield Heading(tr("How it was filmed"))
     yield plain_facts(film_facts(told))
+    yield from _quality(told)
     private = () if told.may_share or not told.tiles else (NOT_TO_SHARE,)
     if cautions := tuple(dict.fromkeys((*private, *told.film_notes, *reading.notes))):
         yield Heading(tr("Cautions"))
@@ -125,6 +127,15 @@ def _cause(cause: FirstCause) -> Iterator[Block]:
     if cause.would_change:
         yield Words(tr("What would settle it:"))
         yield Bullets(tuple(one.sentence for one in cause.would_change))
+
+
+def _quality(told: Told) -> Iterator[Block]:
+    known = film_quality(told.findings, told.evidence)
+    yield Heading(TITLE, 3)
+    for words, good in ((tr("What costs something:"), False), (tr("What costs nothing:"), True)):
+        if sentences := tuple(one.sentence for one in known if one.good is good):
+            yield Words(words)
+            yield Bullets(sentences)
 
 
 def _since(told: Told) -> Iterator[Block]:

@@ -9,6 +9,7 @@ from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
 from analysis.values.evidence import Evidence
 from analysis.values.film import Film
+from analysis.values.finding import Finding
 from analysis.values.project import Project
 from analysis.values.reading import Reading
 
@@ -29,7 +30,8 @@ class Told:
     ``film``: None where only its times are known. ``film_notes``: sentences about the film. ``day``: the last
     one planned for the athlete. ``drills``: by id, the coach's own too. ``tiles``: in order of time;
     ``no_tiles`` says why there is none, or which are missing. ``others``: the athlete's other runs.
-    ``may_share``: whether consent to share stands.
+    ``may_share``: whether consent to share stands. ``findings``: by the check of the film, none where it was
+    not checked.
     """
 
     evidence: Evidence
@@ -42,6 +44,7 @@ class Told:
     no_tiles: str = ""
     others: tuple[Reading, ...] = ()
     may_share: bool = False
+    findings: tuple[Finding, ...] = ()
 
 
 def last_day(project: Project, athlete_id: str | None) -> DayPlan | None:

@@ -7,7 +7,8 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from analysis.jobs.film_check import FilmCheckJob
-from analysis.reading.framing import framing_findings
+from analysis.report.film_quality import TITLE, film_quality
+from analysis.values.evidence import Evidence
 from analysis.values.film import Film
 from analysis.values.finding import Finding
 from analysis.values.resolving import evidence_for
@@ -34,7 +35,7 @@ class FilmPanel(QWidget):
         self.words = QLabel(self)
         self.words.setWordWrap(True)
         self.words.setTextFormat(Qt.TextFormat.PlainText)
-        self.words.setAccessibleName(tr("How good this film is"))
+        self.words.setAccessibleName(TITLE)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.words)
@@ -106,25 +107,21 @@ class FilmPanel(QWidget):
         if self.isVisible():
             self._say()
 
-    def _framing(self) -> tuple[Finding, ...]:
+    def _evidence(self) -> Evidence | None:
         run, facts = self._bench.run, self._bench.facts
-        if run is None or facts is None:
-            return ()
-        return framing_findings(evidence_for(self._bench.project, run, facts))
+        return None if run is None or facts is None else evidence_for(self._bench.project, run, facts)
 
     def _say(self) -> None:
-        found, framing = self.findings, self._framing()
-        told = {one.topic for one in framing}  # what marks tell is surer than what the picture does
-        known = (*(one for one in found or () if one.topic not in told), *framing)
-        # what costs something first; a mark of its own, since colour alone tells not everyone
+        found = self.findings
+        known = film_quality(found or (), self._evidence())
+        # a mark of its own, since colour alone tells not everyone
         lines = [("\N{CHECK MARK} " if one.good else "! ") + one.sentence for one in known]
-        ordered = sorted(zip(known, lines, strict=True), key=lambda pair: pair[0].good)
-        parts = [tr("How good this film is")] if known else []
+        parts = [TITLE] if lines else []
         if found is None and self._watch.busy:
             parts.append(tr("The film is being checked\N{HORIZONTAL ELLIPSIS}"))
         elif found == ():
             parts.append(tr("The film could not be checked."))
-        self.words.setText("\n\n".join([*parts, *(line for _, line in ordered)]))
+        self.words.setText("\n\n".join([*parts, *lines]))
 
 
 def _key(film: Film) -> str:

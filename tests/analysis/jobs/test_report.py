@@ -7,6 +7,7 @@ import pytest
 
 from analysis.cli import main
 from analysis.film import open_film
+from analysis.jobs import film_check
 from analysis.jobs import report as reporting
 from analysis.jobs.report import report, report_run, seasons_of
 from analysis.plan.library import common_drills
@@ -46,6 +47,14 @@ def test_one_run_is_written_with_the_frames_of_its_strip(made, tmp_path):
     text = files[0].read_text(encoding="utf-8")
     assert text.count("data:image/jpeg;base64,") == 9  # the events tagged on the small film
     assert "320 × 180" in text
+    assert "The picture has 320 x 180 pixels" in text  # the check of the film
+
+
+def test_a_film_of_two_runs_is_checked_once(made, tmp_path, monkeypatch):
+    seen = []
+    monkeypatch.setattr(film_check, "findings_of", lambda film: seen.append(film) or ())
+    report(made[1], None, tmp_path)
+    assert len(seen) == 1
 
 
 def test_a_project_is_written_whole_from_the_command_line(made, tmp_path, capfdbinary):

@@ -11,6 +11,7 @@ from PIL import Image
 
 from analysis.reading import read
 from analysis.reading.compare import compare
+from analysis.reading.framing import framing_findings
 from analysis.report.page import athlete_page, coach_page
 from analysis.report.page_changes import key_text
 from analysis.report.told import last_day
@@ -19,6 +20,7 @@ from analysis.values.comparison import Claim
 from analysis.values.conditions import AgeGroup
 from analysis.values.day_plan import DayPlan
 from analysis.values.estimate import Estimate
+from analysis.values.finding import Finding
 from analysis.values.project import Project
 from analysis.values.questions import Verdict
 from analysis.values.run import Athlete
@@ -261,3 +263,20 @@ def test_frames_of_a_person_without_consent_are_not_to_be_shared(told):
     assert words in Page(coach_page(told)).text
     assert words not in Page(coach_page(replace(told, may_share=True))).text
     assert words not in Page(coach_page(replace(told, tiles=()))).text
+
+
+def test_the_coach_reads_how_good_the_film_is_what_costs_something_first(told):
+    found = (
+        Finding("size", True, 720.0, "The picture has 1280 x 720 pixels."),
+        Finding("blur", False, 9.0, "Moving edges are blurred."),
+        Finding("tilt", False, 3.0, "The picture alone says that the ground is tilted."),
+    )
+    text = Page(coach_page(replace(told, findings=found))).text
+    assert text.index("How good this film is") < text.index("What costs something: Moving edges are blurred.")
+    assert text.index("What costs nothing:") < text.index("The picture has 1280 x 720 pixels.")
+    assert text.index("Moving edges") < text.index("What costs nothing:")
+    framing = framing_findings(told.evidence)
+    assert "tilt" in {one.topic for one in framing}
+    assert "picture alone" not in text  # the marks tell it better
+    for one in framing:
+        assert one.sentence in text
