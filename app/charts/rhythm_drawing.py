@@ -53,13 +53,12 @@ def legend(theme: Theme, choice: RhythmChoice) -> str:
     signs = ("\N{BLACK SQUARE}\N{BLACK CIRCLE}", "\N{WHITE SQUARE}\N{WHITE CIRCLE}")
     several = len(choice.measures) > 1
     entries = (
-        entry(tr("{unit} by step").format(unit=choice.unit.symbol)),
+        entry(tr("{unit}, bars 95 %").format(unit=choice.unit.symbol)),
         entry(tr("left"), "\N{BLACK SQUARE}", theme.left.text),
         entry(tr("right"), "\N{BLACK CIRCLE}", theme.right.text),
         *(entry(word, sign) for (_, word), sign in zip(choice.measures, signs, strict=False) if several),
-        entry(tr("grey: can't be told apart")),
+        entry(tr("grey: not told apart")),
         entry(tr("break"), "\N{WHITE DIAMOND}", theme.warning),
-        entry(tr("bars: 95 %")),
     )
     return legend_line(theme, entries)
 
