@@ -37,7 +37,7 @@ def bent(folder):
 
 @pytest.fixture(scope="session")
 def walking(folder):
-    return render(folder, "walking", 9, 60.0, 20, 16, 6)
+    return render(folder, "walking", 9, 60.0, 20, 24, 6)
 
 
 @pytest.fixture(scope="session")
