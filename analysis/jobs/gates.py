@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 from uuid import uuid4
 
-from analysis.jobs.report import read_all
+from analysis.jobs.read_runs import read_all
 from analysis.reading.cells import number_to_json
 from analysis.reading.gates import gate_days
 from analysis.sheet.gate_csv import GateRow, gates_from_csv

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
-from analysis.jobs.evidence import KnownRun, known_run
 from analysis.jobs.export import write_whole, writing
 from analysis.jobs.pictures import pictures
+from analysis.jobs.read_runs import ReadRun, read_all
 from analysis.jobs.report_names import file_names
-from analysis.jobs.runs import find_run, first_taggings
+from analysis.jobs.runs import find_run
 from analysis.plan.library import all_drills
-from analysis.reading import read
 from analysis.report.content import Page
 from analysis.report.page import as_html
 from analysis.report.page_athlete import athlete_content
@@ -32,16 +31,7 @@ from analysis.values.film import Film
 from analysis.values.finding import Finding
 from analysis.values.project import Project
 from analysis.values.reading import Reading
-from analysis.values.run import Run
 from analysis.values.words import tr
-
-
-@dataclass(frozen=True)
-class ReadRun:
-    """A run with what its reading rests on, its film and its reading."""
-
-    known: KnownRun
-    reading: Reading
 
 
 def told_of(
@@ -205,34 +195,6 @@ def report_run(project: Path, wanted: str, coach: Path) -> tuple[tuple[Path, ...
 def _called(one: ReadRun) -> tuple[str, tuple[str, ...]]:
     run, athlete = one.known.evidence.run, one.known.evidence.athlete
     return run.id, (run.conditions.day, athlete.code if athlete else "", run.name)
-
-
-def read_all(file: ProjectFile, must: Run | None = None) -> tuple[dict[str, ReadRun], tuple[str, ...]]:
-    """The runs of an open project that can be read, by their ids, and why others were left out.
-
-    ``must``: raises CinderlaneError where this one can't be read; of others nothing is said then.
-    """
-    found: dict[str, ReadRun] = {}
-    notes: list[str] = []
-    for run in (
-        first_taggings(file.project) if must is None else {must.id: must, **_mates(file, must)}.values()
-    ):
-        try:
-            known = known_run(file, run)
-            found[run.id] = ReadRun(known, read(known.evidence))
-        except CinderlaneError as error:
-            if must is not None and run.id == must.id:
-                raise
-            if must is None:
-                notes.append(tr("{run} was left out. {why}").format(run=run.name, why=error))
-    return found, tuple(notes)
-
-
-def _mates(file: ProjectFile, run: Run) -> dict[str, Run]:
-    """The other runs of the same athlete."""
-    if run.athlete_id is None:
-        return {}
-    return {one.id: one for one in first_taggings(file.project) if one.athlete_id == run.athlete_id}
 
 
 def _told(

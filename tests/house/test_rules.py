@@ -92,6 +92,15 @@ def test_a_package_and_the_bootstrap_load_the_standard_library_alone(package, ru
     assert passed(run_python("-S", "-c", code))
 
 
+def test_the_window_starts_without_what_writes_pages_and_hears_sound(run_python):
+    code = (
+        "import sys, app.main_window\n"
+        "late = {'fpdf', 'jinja2', 'matplotlib', 'openpyxl', 'sounddevice'} & set(sys.modules)\n"
+        "sys.exit(f'loaded: {sorted(late)}' if late else 0)"
+    )
+    assert passed(run_python("-c", code))
+
+
 def lambdas_connected(source):
     """Lines on which a signal is connected to a lambda."""
     for node in ast.walk(ast.parse(source)):
