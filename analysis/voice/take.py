@@ -7,7 +7,7 @@ handed over, and however the clock of the microphone runs against that of the ma
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from queue import Empty, SimpleQueue
 from typing import Protocol
@@ -17,6 +17,7 @@ import numpy.typing as npt
 
 from analysis.values.film import FrameNumber
 from analysis.values.recording import PenPoint, PenStroke, Recording, Shown
+from analysis.values.time_map import Knot, TimeMap
 from analysis.voice.sound import RATE_HZ, Samples, SoundWriter
 
 GAP_S = 0.02
@@ -57,7 +58,7 @@ class Take:
     def __init__(self) -> None:
         self._blocks: SimpleQueue[Block] = SimpleQueue()
         self._writer = SoundWriter()
-        self._anchors: list[tuple[float, float]] = []  # moments by the clock, and where in the sound they are
+        self._anchors: list[Knot] = []  # moments by the clock, and where in the sound they are
         self._shown: list[Shown] = []
         self._strokes: list[PenStroke] = []
         self._level = 0.0
@@ -125,47 +126,44 @@ class Take:
         sound = self._writer.finish()
         if not self._anchors or not self._shown:
             return None
-        return Recording(
-            recording_id, sound, self.lasts_s, self._playhead(), tuple(map(self._placed, self._strokes))
-        )
+        inside = _Inside(TimeMap(tuple(self._anchors)), self.lasts_s)
+        strokes = tuple(map(inside.stroke, self._strokes))
+        return Recording(recording_id, sound, self.lasts_s, inside.playhead(self._shown), strokes)
 
     def _add(self, block: Block) -> None:
         """Write a block where its moment says; what was lost before it is silence."""
         count = self._writer.count
         if self._anchors:
-            expected = self._sound_s(block.at_s)
+            moment_s, sound_s = self._anchors[-1]
+            expected = sound_s + block.at_s - moment_s
             if expected - count / RATE_HZ > GAP_S:
                 self._writer.add(np.zeros(round(expected * RATE_HZ) - count, dtype=np.int16))
-        self._anchors.append((block.at_s, self._writer.count / RATE_HZ))
+        if not self._anchors or block.at_s > self._anchors[-1][0]:
+            self._anchors.append((block.at_s, self._writer.count / RATE_HZ))
         self._writer.add(_whole(block.samples))
 
-    def _sound_s(self, now_s: float) -> float:
-        """Where in the sound a moment is; before the first block below 0."""
-        first, last = self._anchors[0], self._anchors[-1]
-        if now_s <= first[0]:
-            return now_s - first[0] + first[1]
-        if now_s >= last[0]:
-            return now_s - last[0] + last[1]
-        moments, places = zip(*self._anchors, strict=True)
-        return float(np.interp(now_s, moments, places))
 
-    def _inside(self, now_s: float) -> float:
-        return min(max(0.0, self._sound_s(now_s)), self.lasts_s)
+@dataclass(frozen=True)
+class _Inside:
+    """Moments by the clock of the source as times of a sound, none of them beyond its ends."""
 
-    def _playhead(self) -> tuple[Shown, ...]:
-        """Times of the sound; of what was shown before it began, the last."""
-        placed = [replace(one, t_s=self._inside(one.t_s)) for one in self._shown]
+    sound_s: TimeMap
+    lasts_s: float
+
+    def at(self, now_s: float) -> float:
+        return min(max(0.0, self.sound_s.film_s(now_s)), self.lasts_s)
+
+    def playhead(self, shown: Sequence[Shown]) -> tuple[Shown, ...]:
+        """Of what was shown before the sound began, the last."""
+        placed = [replace(one, t_s=self.at(one.t_s)) for one in shown]
         begun = [n for n, one in enumerate(placed) if one.t_s <= 0.0]
         kept = placed[begun[-1] if begun else 0 :]
         return (replace(kept[0], t_s=0.0), *kept[1:])
 
-    def _placed(self, stroke: PenStroke) -> PenStroke:
-        until = None if stroke.until_s is None else self._inside(stroke.until_s)
-        return replace(
-            stroke,
-            points=tuple(replace(point, t_s=self._inside(point.t_s)) for point in stroke.points),
-            until_s=until,
-        )
+    def stroke(self, stroke: PenStroke) -> PenStroke:
+        points = tuple(replace(point, t_s=self.at(point.t_s)) for point in stroke.points)
+        until_s = None if stroke.until_s is None else self.at(stroke.until_s)
+        return replace(stroke, points=points, until_s=until_s)
 
 
 def _whole(samples: npt.NDArray[np.float32]) -> Samples:
