@@ -40,6 +40,7 @@ class FilmExport(QObject):
         self.dialog.accepted.connect(self._begin)
         actions.do("export_film", self.ask)
         actions.do("export_picture", self.write_picture)
+        bench.reading_changed.connect(self._offer_anew)
         row.finished.connect(self._written)
         row.failed.connect(bench.said)
         row.stopped.connect(self._stopped)
@@ -52,6 +53,13 @@ class FilmExport(QObject):
             self.dialog.show_run(bench.project, run, bench.reading, self.run_beside())
             self.dialog.numbers.setChecked(self._actions["numbers"].isChecked())
             self.dialog.show()
+
+    @Slot()
+    def _offer_anew(self) -> None:
+        """The dialog is not modal: another run may come, or an event be tagged, while it is on show."""
+        run = self._bench.run
+        if run is not None and self.dialog.isVisible():
+            self.dialog.show_run(self._bench.project, run, self._bench.reading)
 
     @Slot()
     def write_picture(self) -> None:
@@ -78,7 +86,7 @@ class FilmExport(QObject):
     @Slot()
     def _begin(self) -> None:
         run, wish = self._bench.run, self.dialog.wish(self._drawn())
-        if run is None:
+        if not self._can_begin() or run is None:
             return
         try:
             check_shown(self._bench.project, run.id, wish)

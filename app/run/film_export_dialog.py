@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from analysis.jobs.film_runs import moment_key
 from analysis.jobs.film_wish import HEIGHTS, FilmWish
 from analysis.reading.laying import Lock, LockKind, moment_words
 from analysis.reading.lock import moments
@@ -112,7 +113,7 @@ class FilmExportDialog(QDialog):
         """Offer what there is of a run: its events, the other runs, its narrations. ``beside``: a run that
         stands below it already.
         """
-        tagged = [(moment_words(moment), frame) for moment, frame in moments(run, reading).items()]
+        tagged = [(moment_words(moment), moment_key(moment)) for moment in moments(run, reading)]
         _fill(self.begin, (tr("the run's begin"), None), tagged)
         _fill(self.end, (tr("the run's end"), None), tagged)
         others = [(one.name, one.id) for one in project.sprints if one.id != run.id and not one.retags]
@@ -139,14 +140,14 @@ class FilmExportDialog(QDialog):
         return FilmWish(
             Pace(float(self.speed.currentData()), round(self.hold.value(), 1)),
             Look(drawn, self.numbers.isChecked(), self.rail.isChecked(), height),
-            self.begin.currentData(),
-            self.end.currentData(),
-            self.cover.isChecked(),
-            self.public.isChecked(),
-            self.named.isChecked() and not self.public.isChecked(),
-            self.beside.currentData() or "",
-            Lock(LockKind(self.laid.currentData())),
-            self.narration.currentData() or "",
+            first=self.begin.currentData(),
+            last=self.end.currentData(),
+            cover_face=self.cover.isChecked(),
+            public=self.public.isChecked(),
+            named=self.named.isChecked(),
+            beside=self.beside.currentData() or "",
+            lock=Lock(LockKind(self.laid.currentData())),
+            narration=self.narration.currentData() or "",
         )
 
 

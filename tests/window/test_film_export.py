@@ -7,6 +7,7 @@ from PIL import Image
 from PySide6.QtCore import Qt
 
 from app import asking
+from app.marking.events import EventRef, move_event
 from tests.helpers.accessible import assert_accessible
 from tests.helpers.films import SIZE, project_on
 from tests.window.coach import WAIT_MS
@@ -41,6 +42,10 @@ def write(qtbot, marked, dialog):
 def choose(box, words):
     box.setCurrentIndex(box.findText(words))
     assert box.currentText() == words
+
+
+def texts(box):
+    return [box.itemText(n) for n in range(box.count())]
 
 
 def test_the_film_is_written_beside_with_the_chosen_pace(qtbot, marked, folder):
@@ -95,6 +100,23 @@ def test_from_compare_the_run_that_stands_beside_is_offered(qtbot, coach, window
     dialog = window.run_workspace.film_export.dialog
     assert dialog.beside.currentData() == other
     assert dialog.laid.isEnabled()
+    dialog.reject()
+
+
+def test_while_the_dialog_is_on_show_it_offers_the_run_at_hand_and_keeps_what_was_chosen(
+    qtbot, coach, window, small
+):
+    assert window.open_path(project_on(small, runs=2))
+    coach.wait_for(20)
+    dialog = asked(qtbot, coach, 1.0)
+    choose(dialog.begin, "Touchdown 1")
+    choose(dialog.end, "Touchdown 2")
+    assert "first" not in texts(dialog.beside)
+    coach.bench.edit(move_event(coach.bench.run, EventRef("a", "touchdown"), 95))
+    assert (dialog.begin.currentText(), dialog.end.currentText()) == ("Touchdown 1", "Touchdown 2")
+    coach.bench.choose_run("run1")
+    assert texts(dialog.beside) == ["none", "first"]
+    assert dialog.begin.currentText() == "Touchdown 1"
     dialog.reject()
 
 
