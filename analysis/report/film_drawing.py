@@ -11,14 +11,12 @@ from analysis.report.canvas import Canvas, Pens, Places, Point
 from analysis.report.ink import Ink
 from analysis.report.labels import Label, Rect, Where, laid_out
 from analysis.report.plates import Plates
-from analysis.report.scene import OTHER_COLOUR, Dot, Look, Scene, Stroke, Trail
+from analysis.report.scene import MARK_COLOUR, OTHER_COLOUR, TRAIL_COLOUR, Dot, Look, Scene, Stroke, Trail
 from analysis.values.command import Kind
 from analysis.values.run import Side
 
 _UNIT_AT_PX = 540
 """Height of a picture on which a unit of thickness is a pixel (own)."""
-_MARK, _TRAIL = "#F0E442", "#CC79A7"  # of the Okabe-Ito palette, as in the window
-_PEN = "#F0E442"  # the mark's yellow: it is drawn on any ground
 _DOT = 3.2
 _FULLY = nullcontext()
 WHOLE = (-0.5, -0.5)
@@ -71,7 +69,7 @@ class Drawing:
     def pen(self, places: Sequence[Point]) -> None:
         """A line that a hand drew."""
         way = [self._at(u, v) for u, v in places]
-        pens = ((self._ink.halo, 4.6 * self._unit), (_PEN, 2.8 * self._unit))
+        pens = ((self._ink.halo, 4.6 * self._unit), (MARK_COLOUR, 2.8 * self._unit))
         self._line(way if len(way) > 1 else way * 2, pens, Look.PLACED)
 
     def draw(self, scene: Scene) -> None:
@@ -114,7 +112,7 @@ class Drawing:
         return self._picture.faintly(places, reach) if look is Look.GUESSED else _FULLY
 
     def _trail(self, trail: Trail) -> None:
-        pens = ((self._ink.halo, 3.4 * self._unit), (_TRAIL, 1.8 * self._unit))
+        pens = ((self._ink.halo, 3.4 * self._unit), (TRAIL_COLOUR, 1.8 * self._unit))
         places = (np.array(trail.places) - self._corner) * self._scale
         with self._looking(trail.look, places, 4 * self._unit):
             self._picture.way(places, pens)
@@ -140,15 +138,15 @@ class Drawing:
 
     def _residual(self, ends: Sequence[Point]) -> None:
         """How far a mark is off: a thin line with a ring where it should be."""
-        self._line(ends, ((self._ink.halo, 3.2 * self._unit), (_MARK, 1.2 * self._unit)), Look.PLACED)
-        for colour, width in ((self._ink.halo, 3 * self._unit), (_MARK, 1.4 * self._unit)):
+        self._line(ends, ((self._ink.halo, 3.2 * self._unit), (MARK_COLOUR, 1.2 * self._unit)), Look.PLACED)
+        for colour, width in ((self._ink.halo, 3 * self._unit), (MARK_COLOUR, 1.4 * self._unit)):
             self._picture.ring(ends[1], 2.5 * self._unit, colour, width)
 
     def _dot(self, dot: Dot) -> None:
         place = self._at(dot.u, dot.v)
         if not self._surface.holds(*place):
             return  # a label would stick to the edge and say the wrong place
-        colour = _TRAIL if dot.centre else self._colour(dot.side, dot.kind)
+        colour = TRAIL_COLOUR if dot.centre else self._colour(dot.side, dot.kind)
         if dot.kind is Kind.MARK:
             self._cross(place, colour)
         else:
@@ -179,7 +177,7 @@ class Drawing:
                 self._picture.disc(place, radius - 1.2 * self._unit, self._ink.halo)
 
     def _colour(self, side: Side | None, kind: Kind) -> str:
-        return _MARK if side is None and kind is Kind.MARK else self._ink.of(side)
+        return MARK_COLOUR if side is None and kind is Kind.MARK else self._ink.of(side)
 
     def _name(
         self, text: str, place: Point, gap: float, side: Side | None = None, where: Where = Where.BESIDE

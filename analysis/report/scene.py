@@ -80,6 +80,8 @@ class Trail:
     look: Look
 
 
+MARK_COLOUR, TRAIL_COLOUR = "#F0E442", "#CC79A7"
+"""Yellow of the Okabe-Ito palette, of marks and of what a hand draws, and reddish purple: neither side."""
 OTHER_COLOUR = "#009E73"
 """Bluish green of the Okabe-Ito palette: neither side, nor mark, nor trail. Limbs in it are hollow too."""
 

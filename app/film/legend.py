@@ -8,10 +8,10 @@ from enum import Enum
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
-from analysis.report.scene import Look, Scene
+from analysis.report.scene import TRAIL_COLOUR, Look, Scene
 from analysis.values.words import tr
 from app.film.mapping import ViewMapping
-from app.film.painting import TRAIL, ScenePainter
+from app.film.painting import ScenePainter
 from app.theme.tokens import Theme
 
 _SIGN, _GAP, _EDGE, _PAD = 30.0, 14.0, 8.0, 5.0
@@ -111,7 +111,7 @@ def _paint_sign(painter: QPainter, scenes: ScenePainter, sign: Sign, at: QPointF
         scenes.hollow(at - QPointF(10, 0), at + QPointF(12, 0))
         return
     far = sign is Sign.FAR
-    colour = QColor(TRAIL) if sign is Sign.MASS else white
+    colour = QColor(TRAIL_COLOUR) if sign is Sign.MASS else white
     painter.setPen(QPen(colour, 1.8, Qt.PenStyle.DashLine if far else Qt.PenStyle.SolidLine))
     painter.drawLine(at - QPointF(10, 0), at + QPointF(12, 0))
     if sign is Sign.MASS:

@@ -8,7 +8,17 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
 from analysis.report.labels import Label, Rect, Where, laid_out
-from analysis.report.scene import OTHER_COLOUR, Dot, Look, Ring, Scene, Stroke, Trail
+from analysis.report.scene import (
+    MARK_COLOUR,
+    OTHER_COLOUR,
+    TRAIL_COLOUR,
+    Dot,
+    Look,
+    Ring,
+    Scene,
+    Stroke,
+    Trail,
+)
 from analysis.values.command import Kind
 from analysis.values.run import Side
 from app.film.mapping import ViewMapping
@@ -23,7 +33,6 @@ _PLATE = 4.0
 _BAR = 3.0
 _FAR_AWAY = 1.8
 _BELOW = 10.0
-TRAIL = "#CC79A7"  # reddish purple of the Okabe-Ito palette: neither side nor mark
 
 
 class ScenePainter:
@@ -113,7 +122,7 @@ class ScenePainter:
     def _colour(self, side: Side | None, kind: Kind) -> QColor:
         if side is not None:
             return QColor(self._theme.side(side).fill)
-        return QColor("#F0E442" if kind is Kind.MARK else "#FFFFFF")  # yellow of the Okabe-Ito palette
+        return QColor(MARK_COLOUR if kind is Kind.MARK else "#FFFFFF")
 
     def _point(self, u: float, v: float) -> QPointF:
         return QPointF(*self._mapping.to_widget(u, v))
@@ -170,7 +179,7 @@ class ScenePainter:
         """A way in two tones; a guess is faint, as a limb's is."""
         line = QPolygonF([self._point(u, v) for u, v in trail.places])
         self._painter.setOpacity(GUESS_OPACITY if trail.look is Look.GUESSED else 1.0)
-        for tone, thick in ((QColor(self._theme.halo_dark), 3.4), (QColor(TRAIL), 1.8)):
+        for tone, thick in ((QColor(self._theme.halo_dark), 3.4), (QColor(TRAIL_COLOUR), 1.8)):
             self._painter.setPen(QPen(tone, thick))
             self._painter.drawPolyline(line)
         self._painter.setOpacity(1.0)
@@ -189,9 +198,9 @@ class ScenePainter:
         """A disc in quarters, the sign for a centre of mass; a guess is faint."""
         reach = DOT_RADIUS + 1.5
         self._painter.setOpacity(GUESS_OPACITY if look is Look.GUESSED else 1.0)
-        self._ring(place, reach, QColor(TRAIL))
+        self._ring(place, reach, QColor(TRAIL_COLOUR))
         self._painter.setPen(Qt.PenStyle.NoPen)
-        self._painter.setBrush(QColor(TRAIL))
+        self._painter.setBrush(QColor(TRAIL_COLOUR))
         box = QRectF(place.x() - reach, place.y() - reach, 2 * reach, 2 * reach)
         for begin in (0, 180):
             self._painter.drawPie(box, begin * 16, 90 * 16)

@@ -8,10 +8,8 @@ from PySide6.QtCore import QEvent, QObject, QPointF, Qt, Signal
 from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
+from analysis.report.scene import MARK_COLOUR
 from app.film.view import FrameView
-
-PEN = "#F0E442"
-"""Yellow of the Okabe-Ito palette: neither side, and seen on grass and track."""
 
 _WIDTH, _AROUND = 3.5, 2.5
 
@@ -76,7 +74,7 @@ class PenLayer(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         for stroke in self._strokes:
             line = [QPointF(*self._view.mapping.to_widget(*place)) for place in stroke]
-            for colour, width in ((QColor(0, 0, 0, 170), _WIDTH + _AROUND), (QColor(PEN), _WIDTH)):
+            for colour, width in ((QColor(0, 0, 0, 170), _WIDTH + _AROUND), (QColor(MARK_COLOUR), _WIDTH)):
                 pen = QPen(colour, width)
                 pen.setCapStyle(Qt.PenCapStyle.RoundCap)
                 pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)

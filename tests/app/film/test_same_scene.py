@@ -10,11 +10,11 @@ from PySide6.QtGui import QColor, QImage, QPainter
 from analysis.report.canvas import Canvas
 from analysis.report.film_drawing import draw_scene
 from analysis.report.ink import Ink
-from analysis.report.scene import Dot, Look, Scene, Stroke, Trail
+from analysis.report.scene import TRAIL_COLOUR, Dot, Look, Scene, Stroke, Trail
 from analysis.values.command import Kind
 from analysis.values.run import Side
 from app.film.mapping import ViewMapping
-from app.film.painting import TRAIL, ScenePainter
+from app.film.painting import ScenePainter
 from app.theme.tokens import LIGHT
 
 SIZE = (640, 360)
@@ -98,8 +98,8 @@ def test_a_mark_a_trail_and_a_residual_lie_in_the_same_place(qapp):
     for name, box in (
         (MARK, (88, 238, 114, 264)),
         (MARK, (315, 232, 328, 245)),
-        (TRAIL, (440, 115, 460, 140)),
-        (TRAIL, (540, 125, 560, 150)),
+        (TRAIL_COLOUR, (440, 115, 460, 140)),
+        (TRAIL_COLOUR, (540, 125, 560, 150)),
     ):
         apart = middle(inked(window, name), box) - middle(inked(film, name), box)
         assert np.abs(apart).max() < APART_PX
