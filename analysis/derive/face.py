@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from analysis.derive.following import follow_points
@@ -11,7 +11,7 @@ from analysis.derive.following.follow import LONGEST
 from analysis.values.camera import CameraPath
 from analysis.values.errors import FilmError, PointError
 from analysis.values.face_cover import FaceCover, FacePlace
-from analysis.values.film import Film, FrameNumber
+from analysis.values.film import Film
 from analysis.values.run import BodyPoint, Direction
 from analysis.values.tracks import Tracks
 from analysis.values.words import tr
@@ -131,19 +131,14 @@ def _ends(place: FacePlace) -> tuple[BodyPoint, BodyPoint]:
 
 def _between(one: FacePlace, other: FacePlace, frame: int, tracks: Tracks | None) -> tuple[FacePlace, bool]:
     """Where the face is on a frame between two places, and whether it was seen there."""
-    share = (frame - one.frame) / (other.frame - one.frame)
-    u, v, half_u, half_v = (a + share * (b - a) for a, b in zip(_numbers(one), _numbers(other), strict=True))
+    way = one.towards(other, frame)
     seen = [tracks.point(frame, name) for name in ("head", "neck")] if tracks is not None else []
     known = [point for point in seen if point is not None]
     if tracks is not None and len(known) == 2 and not any(tracks.guessed(frame, p.name) for p in known):
         middle = sum(p.u for p in known) / 2, sum(p.v for p in known) / 2
-        away = max(abs(middle[0] - u), abs(middle[1] - v))
-        if away <= _ASTRAY * 2 * half_v:
+        away = max(abs(middle[0] - way.u), abs(middle[1] - way.v))
+        if away <= _ASTRAY * 2 * way.half_v:
             more = _TIMES_U * max(p.error_px for p in known)
-            return FacePlace(FrameNumber(frame), *middle, half_u + more, half_v + more), True
+            return FacePlace(way.frame, *middle, way.half_u + more, way.half_v + more), True
     larger = 1 + _WIDER_WHERE_NOT_FOLLOWED
-    return FacePlace(FrameNumber(frame), u, v, half_u * larger, half_v * larger), False
-
-
-def _numbers(place: FacePlace) -> tuple[float, float, float, float]:
-    return place.u, place.v, place.half_u, place.half_v
+    return replace(way, half_u=way.half_u * larger, half_v=way.half_v * larger), False

@@ -25,6 +25,12 @@ class FacePlace:
         """Whether no face is in sight from here on."""
         return not (self.half_u > 0 and self.half_v > 0)
 
+    def towards(self, other: FacePlace, frame: int) -> FacePlace:
+        """The place on a frame between this and another, on the straight way from one to the other."""
+        share = (frame - self.frame) / (other.frame - self.frame)
+        ends = ((getattr(self, name), getattr(other, name)) for name in ("u", "v", "half_u", "half_v"))
+        return FacePlace(FrameNumber(frame), *(a + share * (b - a) for a, b in ends))
+
 
 @dataclass(frozen=True)
 class FaceCover:

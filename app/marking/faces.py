@@ -68,9 +68,7 @@ def face_between(cover: FaceCover, frame: int) -> FacePlace | None:
         return None if here.gone else here
     for one, other in pairwise(cover.places):
         if one.frame < frame < other.frame and not (one.gone or other.gone):
-            share = (frame - one.frame) / (other.frame - one.frame)
-            ends = ((getattr(one, name), getattr(other, name)) for name in ("u", "v", "half_u", "half_v"))
-            return FacePlace(FrameNumber(frame), *(a + share * (b - a) for a, b in ends))
+            return one.towards(other, frame)
     return None
 
 
