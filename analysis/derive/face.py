@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from analysis.derive.following import follow_points
@@ -31,8 +31,8 @@ class FaceWay:
     which it was not followed. A frame in neither is not covered.
     """
 
-    places: Mapping[int, FacePlace | None] = field(default_factory=dict)
-    guessed: tuple[int, ...] = ()
+    places: Mapping[int, FacePlace | None]
+    guessed: tuple[int, ...]
 
     def check(self, frames: Sequence[int]) -> None:
         """Raises FilmError where one of the frames is not covered."""

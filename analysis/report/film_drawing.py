@@ -23,16 +23,14 @@ WHOLE = (-0.5, -0.5)
 """The place of the film at the left upper corner of its whole picture."""
 
 
-def draw_scene(
-    picture: Canvas, scene: Scene, scale: float, ink: Ink | None = None, *, corner: Point = WHOLE
-) -> None:
+def draw_scene(picture: Canvas, scene: Scene, scale: float, ink: Ink, *, corner: Point = WHOLE) -> None:
     """Draw a scene on a picture in place.
 
     ``scale``: pixels of the picture in one of the film's; the centre of a pixel at (u, v) of the film lies at
     ``(u + 0.5) * scale - 0.5`` where the picture is the whole one. ``corner``: the place of the film at the
     picture's left upper corner.
     """
-    Drawing(picture, scale, ink or Ink(), _unit(picture), corner).draw(scene)
+    Drawing(picture, scale, ink, _unit(picture), corner).draw(scene)
 
 
 def draw_pen(

@@ -15,7 +15,6 @@ from analysis.report.face_hiding import hide_face
 from analysis.report.film_drawing import WHOLE, draw_pen, draw_scene
 from analysis.report.film_layout import (
     Layout,
-    PaneLayout,
     PaneWish,
     Place,
     caption_lines,
@@ -67,11 +66,6 @@ class Pane:
     title: str = ""
     faces: Mapping[int, FacePlace | None] | None = None
 
-    @property
-    def size(self) -> tuple[int, int]:
-        """Of the film's pictures as shown, px."""
-        return self.reader.film.shown_size
-
 
 class FilmPictures:
     """Puts the pictures of a reel together; the same shot is the same picture."""
@@ -79,7 +73,7 @@ class FilmPictures:
     def __init__(self, panes: Sequence[Pane], reel: Reel, look: Look) -> None:
         self._panes, self._reel, self._look = panes, reel, look
         self._ink = Ink()
-        sizes = [picture_size(pane.size, look.height) for pane in panes]
+        sizes = [picture_size(pane.reader.film.shown_size, look.height) for pane in panes]
         rails = any(map(self._rail_shown, reel.shots))  # no empty column where no stop shows it
         self._rails = [
             RailColumn(rail_content(p.run, p.evidence.film.times, p.reading), size[1]) if rails else None
@@ -87,15 +81,15 @@ class FilmPictures:
         ]
         wishes = [
             PaneWish(
-                pane.size,
+                size,
                 0 if rail is None else rail.width,
                 pane.run.direction is Direction.RIGHT,
                 bool(pane.title),
             )
-            for pane, rail in zip(panes, self._rails, strict=True)
+            for pane, size, rail in zip(panes, sizes, self._rails, strict=True)
         ]
         captions = {shot.stop.words for shot in reel.shots if shot.stop is not None}
-        self.layout: Layout = laid_out(wishes, sizes, sorted(captions))
+        self.layout: Layout = laid_out(wishes, sorted(captions))
         self._grounds: dict[str, Pixels] = {}
 
     def __iter__(self) -> Iterator[Pixels]:
@@ -113,7 +107,7 @@ class FilmPictures:
         panes = zip(self._panes, self.layout.panes, self._rails, shot.frames, strict=True)
         whole = None if self._alone else self._begun(shot)
         for number, (pane, place, rail, frame) in enumerate(panes):
-            picture = self._film_picture(pane, place, frame, shot, number)
+            picture = self._film_picture(pane, place.picture, frame, shot, number)
             if whole is None:
                 return picture
             _laid(whole, picture, place.picture)
@@ -135,7 +129,7 @@ class FilmPictures:
         return whole
 
     def _rail_shown(self, shot: Shot) -> bool:
-        return self._look.rail if shot.stop is None else _shows_rail(shot.stop)
+        return self._look.rail if shot.stop is None else Overlay.RAIL in shot.stop.drawn
 
     @property
     def _alone(self) -> bool:
@@ -143,7 +137,7 @@ class FilmPictures:
         first = self.layout.panes[0].picture
         return (self.layout.width, self.layout.height) == (first.width, first.height)
 
-    def _film_picture(self, pane: Pane, place: PaneLayout, frame: int, shot: Shot, number: int) -> Pixels:
+    def _film_picture(self, pane: Pane, place: Place, frame: int, shot: Shot, number: int) -> Pixels:
         stop = shot.stop
         zoom = None if stop is None else stop.beside_zoom if number else stop.zoom
         pixels, scale, corner = _seen(pane.reader, frame, place, zoom)
@@ -185,26 +179,23 @@ class FilmPictures:
             draw.text(middle, words, _WORDS, font_for(words, px), anchor="mm")
 
 
-def _shows_rail(stop: Stop | None) -> bool:
-    return stop is not None and Overlay.RAIL in stop.drawn
-
-
 def _laid(whole: Pixels, part: Pixels, place: Place) -> None:
     whole[place.top : place.top + place.height, place.left : place.left + place.width] = part
 
 
 def _seen(
-    reader: FrameReader, frame: int, place: PaneLayout, zoom: Zoom | None
+    reader: FrameReader, frame: int, place: Place, zoom: Zoom | None
 ) -> tuple[Pixels, float, tuple[float, float]]:
     """The part of a film's picture that is shown, its scale, and the place of the film at its corner."""
-    size = place.picture.width, place.picture.height
+    size = place.width, place.height
+    film = reader.film.shown_size
     if zoom is None:
-        whole = size == reader.film.shown_size
+        whole = size == film
         pixels = reader.picture(frame) if whole else reader.small(frame, size[0])
         if pixels.shape[:2] != (size[1], size[0]):
             pixels = np.asarray(cv2.resize(pixels, size, interpolation=cv2.INTER_LINEAR), np.uint8)
-        return pixels, place.scale, WHOLE
-    left, top, across = _part(zoom, reader.film.shown_size, size)
+        return pixels, size[0] / film[0], WHOLE
+    left, top, across = _part(zoom, film, size)
     scale = size[0] / across
     # the library counts from pixels' centres
     move = np.array([[scale, 0, (0.5 - left) * scale - 0.5], [0, scale, (0.5 - top) * scale - 0.5]])

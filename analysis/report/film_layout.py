@@ -26,10 +26,9 @@ class Place:
 
 @dataclass(frozen=True)
 class PaneLayout:
-    """One film: where its title, its picture and its rail stand; ``scale``: pixels in one of the film's."""
+    """One film: where its title, its picture and its rail stand."""
 
     picture: Place
-    scale: float
     rail: Place | None
     title: Place | None
 
@@ -47,12 +46,14 @@ class Layout:
 
 @dataclass(frozen=True)
 class PaneWish:
-    """What a film brings: its size as shown and the width of its rail, px; whether a title stands over it."""
+    """What a film brings: the size of its picture (``picture_size``) and the width of its rail, px; whether
+    that stands left of it; whether a title stands over it.
+    """
 
     size: tuple[int, int]
-    rail_width: int = 0
-    rail_left: bool = True
-    titled: bool = False
+    rail_width: int
+    rail_left: bool
+    titled: bool
 
 
 def picture_size(size: tuple[int, int], height: int | None) -> tuple[int, int]:
@@ -62,23 +63,21 @@ def picture_size(size: tuple[int, int], height: int | None) -> tuple[int, int]:
     return max(2, round(width * share)), max(2, round(whole * share))
 
 
-def laid_out(wishes: Sequence[PaneWish], sizes: Sequence[tuple[int, int]], captions: Sequence[str]) -> Layout:
-    """Films one above the other, as wide as the widest; below them room for the longest caption.
-
-    ``sizes``: of the pictures (``picture_size``).
-    """
-    text_px = max(_LEAST_TEXT_PX, round(sizes[0][1] * _TEXT_SHARE))
+def laid_out(wishes: Sequence[PaneWish], captions: Sequence[str]) -> Layout:
+    """Films one above the other, as wide as the widest; below them room for the longest caption."""
+    text_px = max(_LEAST_TEXT_PX, round(wishes[0].size[1] * _TEXT_SHARE))
     line = line_height(text_px)
-    width = max(size[0] + wish.rail_width for wish, size in zip(wishes, sizes, strict=True))
+    width = max(wish.size[0] + wish.rail_width for wish in wishes)
     panes, top = [], 0
-    for wish, (across, down) in zip(wishes, sizes, strict=True):
+    for wish in wishes:
+        across, down = wish.size
         title = Place(0, top, width, round(1.4 * line)) if wish.titled else None
         top += title.height if title is not None else 0
         left = (width - across - wish.rail_width) // 2
         rail_at = left if wish.rail_left else left + across
         rail = Place(rail_at, top, wish.rail_width, down) if wish.rail_width else None
         picture = Place(left + (wish.rail_width if wish.rail_left else 0), top, across, down)
-        panes.append(PaneLayout(picture, across / wish.size[0], rail, title))
+        panes.append(PaneLayout(picture, rail, title))
         top += down
     lines = max((len(caption_lines(words, text_px, width)) for words in captions if words), default=0)
     band = Place(0, top, width, round((lines + 2 * _MARGIN) * line)) if lines else None

@@ -45,8 +45,8 @@ class _Across:
 class RailColumn:
     """The rail of one run beside a picture that is ``height`` px high."""
 
-    def __init__(self, content: RailContent, height: int, ink: Ink | None = None) -> None:
-        self._content, self._height, self._ink = content, height, ink or Ink()
+    def __init__(self, content: RailContent, height: int) -> None:
+        self._content, self._height, self._ink = content, height, Ink()
         px = max(_LEAST_TEXT_PX, round(height * _TEXT_SHARE))
         self._font, self._small = font_of(px), font_of(max(9, round(px * 0.8)))
         line = float(self._font.getbbox("Ag")[3])

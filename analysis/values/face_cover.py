@@ -43,10 +43,6 @@ class FaceCover:
         """What was placed on this very frame."""
         return next((place for place in self.places if place.frame == frame), None)
 
-    def before(self, frame: int) -> FacePlace | None:
-        """The last place on this frame or before it."""
-        return next((place for place in reversed(self.places) if place.frame <= frame), None)
-
     def with_place(self, place: FacePlace) -> FaceCover:
         """With a place on its frame, whatever stood there."""
         kept = (*self.without(place.frame).places, place)

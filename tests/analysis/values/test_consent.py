@@ -41,6 +41,6 @@ def test_a_face_has_one_place_a_frame_in_order():
     assert [place.frame for place in cover.places] == [5, 9]
     moved = cover.with_place(FacePlace(9, 8, 8, 3, 4))
     assert moved.on(9).u == 8
-    assert moved.before(8).gone
-    assert moved.before(4) is None
+    assert moved.on(5).gone
+    assert moved.on(8) is None
     assert moved.without(9).places == cover.places[:1]
