@@ -98,7 +98,7 @@ def check_shown(project: Project, wanted: str | None, wish: FilmWish) -> None:
     if not wish.public:
         return
     for run in _asked(project, wanted, wish):
-        athlete = project.athletes.get(run.athlete_id or "")
+        athlete = project.athlete_of(run)
         if athlete is None:
             raise CinderlaneError(
                 tr("Nobody is named for the run {run}: say who ran, and note the consent to share.").format(
@@ -140,7 +140,7 @@ def _titles(project: Project, runs: Sequence[Run], wish: FilmWish) -> tuple[str,
 
 def _title(project: Project, run: Run) -> str:
     """Who, which run, when, as it is written over the film."""
-    athlete = project.athletes.get(run.athlete_id or "")
+    athlete = project.athlete_of(run)
     parts = (None if athlete is None else athlete.code, run.name, run.conditions.day)
     return in_order(part for part in parts if part)
 

@@ -43,7 +43,7 @@ def find_run(project: Project, wanted: str | None) -> Run:
 
 def run_line(project: Project, run: Run) -> str:
     """A line that tells the run from others: id, name, athlete, film, stretch, footfalls; parted by tabs."""
-    athlete = project.athletes.get(run.athlete_id or "")
+    athlete = project.athlete_of(run)
     count = len(run.footfalls)
     return "\t".join(
         [

@@ -107,6 +107,10 @@ class Project:
         """The runs without those that hold what is marked on films of drills."""
         return tuple(run for run in self.runs.values() if not run.of_drill)
 
+    def athlete_of(self, run: Run | None) -> Athlete | None:
+        """Who ran, where there is a run and it was said."""
+        return None if run is None else self.athletes.get(run.athlete_id or "")
+
 
 def bare(run: Run) -> Run:
     """The run without its marks, footfalls, points and lines."""

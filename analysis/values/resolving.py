@@ -50,7 +50,7 @@ def run_as_seen(project: Project, run: Run, coach: str | None = None) -> Seen:
     if place is not None:
         run = with_place(run, place, camera)
         lens = lens or place.lens
-    athlete = project.athletes.get(run.athlete_id or "")
+    athlete = project.athlete_of(run)
     path = None if camera is None else camera.path
     bands = bands_for(run, athlete, project.band_tables.values())
     return Seen(run, athlete, path, lens, tagging_of(project, coach), bands)

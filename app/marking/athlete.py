@@ -15,17 +15,12 @@ SEXES = ("female", "male")
 """Whose segment masses there are tables of (analysis/body)."""
 
 
-def athlete_of(project: Project, run: Run) -> Athlete | None:
-    """Who ran, where it was said."""
-    return project.athletes.get(run.athlete_id or "")
-
-
 def change_athlete(project: Project, run: Run, **told: Any) -> Command:
     """A fact of the athlete of the run, one of Athlete's fields; of a new one where nobody was named yet.
 
     An athlete's facts serve all of the athlete's runs.
     """
-    old = athlete_of(project, run)
+    old = project.athlete_of(run)
     if old is not None:
         return command(tr("Athlete"), (Change(Kind.ATHLETE, old.id, old, replace(old, **told)),))
     new = replace(Athlete(uuid4().hex, free_code(project)), **told)

@@ -33,7 +33,7 @@ class InForce:
 
 def in_force(project: Project, run: Run) -> tuple[InForce, ...]:
     """The bands that count for a run: of two for the same measure and steps the first table's."""
-    tables = bands_for(run, project.athletes.get(run.athlete_id or ""), project.band_tables.values())
+    tables = bands_for(run, project.athlete_of(run), project.band_tables.values())
     found: dict[tuple[str, Moment, int, int | None], InForce] = {}
     for table in tables:
         for band in table.bands:

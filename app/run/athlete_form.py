@@ -11,7 +11,7 @@ from analysis.values.conditions import AgeGroup
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app.bench import Bench
-from app.marking.athlete import SEXES, athlete_of, change_athlete, choose_athlete
+from app.marking.athlete import SEXES, change_athlete, choose_athlete
 from app.run.named_rows import headed_form, line
 from app.run.place.told_field import ToldField
 
@@ -70,7 +70,7 @@ class AthleteForm(QWidget):
 
     @Slot(object)
     def _show_run(self, run: Run | None) -> None:
-        athlete = None if run is None else athlete_of(self._bench.project, run)
+        athlete = self._bench.project.athlete_of(run)
         self.who.clear()
         self.who.addItem(tr("nobody named"), None)
         for one in sorted(self._bench.project.athletes.values(), key=lambda each: each.code):
@@ -97,7 +97,7 @@ class AthleteForm(QWidget):
     @Slot()
     def _take_code(self) -> None:
         run, code = self._bench.run, self.code.text().strip()
-        athlete = None if run is None else athlete_of(self._bench.project, run)
+        athlete = self._bench.project.athlete_of(run)
         if not code or code == ("" if athlete is None else athlete.code):
             self._show_run(run)
             return
@@ -123,7 +123,7 @@ class AthleteForm(QWidget):
     @Slot()
     def _take_sport(self) -> None:
         run, sport = self._bench.run, self.sport.text().strip() or None
-        athlete = None if run is None else athlete_of(self._bench.project, run)
+        athlete = self._bench.project.athlete_of(run)
         if sport != (None if athlete is None else athlete.sport):
             self._change(sport=sport)
 

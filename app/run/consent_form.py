@@ -15,7 +15,6 @@ from analysis.values.project import Project
 from analysis.values.run import Athlete, Run
 from analysis.values.words import tr
 from app.bench import Bench
-from app.marking.athlete import athlete_of
 from app.run.named_rows import headed_form, line
 from app.run.section_view import said
 
@@ -105,7 +104,7 @@ class ConsentForm(QWidget):
 
     @Slot(object)
     def _show_run(self, run: Run | None) -> None:
-        athlete = None if run is None else athlete_of(self._bench.project, run)
+        athlete = self._bench.project.athlete_of(run)
         consent = None if athlete is None else self._bench.project.consents.get(athlete.id)
         now = consent or Consent("")
         self.filming.show_agreement(now.filming)
@@ -127,8 +126,7 @@ class ConsentForm(QWidget):
         self._change("sharing", agreement)
 
     def _change(self, which: str, agreement: Agreement) -> None:
-        run = self._bench.run
-        athlete = None if run is None else athlete_of(self._bench.project, run)
+        athlete = self._bench.project.athlete_of(self._bench.run)
         if athlete is not None:
             self._bench.attempt(lambda: note_consent(self._bench.project, athlete, which, agreement))
 

@@ -298,9 +298,7 @@ class RunWorkspace(QWidget):
             self.rail.show_run(run, facts.times, reading)
             self.rail.set_frame(self._bench.frame)
         self.steps.show_reading(reading)
-        athlete_id = None if run is None else run.athlete_id
-        athlete = None if athlete_id is None else self._bench.project.athletes.get(athlete_id)
-        self.summary.show_reading(run, reading, athlete)
+        self.summary.show_reading(run, reading, self._bench.project.athlete_of(run))
         self.rhythm.show_reading(reading)
         self.posture.show_reading(reading)
         times = facts.times if facts is not None else None

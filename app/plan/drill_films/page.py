@@ -256,7 +256,7 @@ class DrillFilmPage(QWidget):
     def _show_head(self, film: DrillFilm, run: Run) -> None:
         project = self._bench.project
         drill = planning.drills_of(project).get(film.drill_id)
-        day, athlete = project.days.get(film.day_id), project.athletes.get(run.athlete_id or "")
+        day, athlete = project.days.get(film.day_id), project.athlete_of(run)
         parts = [run.name if drill is None else drill.name, "" if day is None else day.date]
         self.title.setText(" · ".join(p for p in (*parts, "" if athlete is None else athlete.code) if p))
         self.kind.setCurrentIndex(self.kind.findData(film.kind))
