@@ -1,8 +1,12 @@
-"""Numbers as people type them."""
+"""Numbers and days as people type them."""
 
 from __future__ import annotations
 
 import math
+from datetime import date
+
+from analysis.values.errors import CinderlaneError
+from analysis.values.words import tr
 
 
 def typed_number(text: str, unit: str = "") -> float:
@@ -12,3 +16,18 @@ def typed_number(text: str, unit: str = "") -> float:
     except ValueError:
         return math.nan
     return number if math.isfinite(number) else math.nan
+
+
+def typed_day(text: str) -> str:
+    """The day in a text as ISO 8601 has it, year-month-day; empty for none. Raises CinderlaneError."""
+    text = text.strip()
+    try:
+        return date.fromisoformat(text).isoformat() if text else ""
+    except ValueError as error:
+        words = tr("{text} is no day. Write year-month-day, such as 2026-03-20.")
+        raise CinderlaneError(words.format(text=text)) from error
+
+
+def today() -> str:
+    """The coach's own day, as ISO 8601 has it."""
+    return date.today().isoformat()  # noqa: DTZ011 - where the coach is

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import UTC, datetime
 
 from PySide6.QtCore import Qt, Slot
 from PySide6.QtWidgets import (
@@ -26,6 +25,7 @@ from analysis.values.drill import Block, Drill
 from analysis.values.errors import CinderlaneError
 from analysis.values.project import Project
 from analysis.values.questions import Question
+from analysis.values.typed import today
 from analysis.values.words import tr
 from app import asking
 from app.actions import PLAN, Actions
@@ -293,11 +293,11 @@ class PlanWorkspace(QWidget):
     def _new_day(self) -> None:
         run = self._bench.run
         athletes = () if run is None or run.athlete_id is None else (run.athlete_id,)
-        self._begin(planning.new_day(_today(), athletes, planning.planned_question(self._bench.reading)))
+        self._begin(planning.new_day(today(), athletes, planning.planned_question(self._bench.reading)))
 
     @Slot(object, object, object)
     def _group_day(self, ids: tuple[str, ...], question: Question, minutes: float | None) -> None:
-        self._begin(planning.group_day(self._bench.project, _today(), ids, question, minutes))
+        self._begin(planning.group_day(self._bench.project, today(), ids, question, minutes))
         self._read_first()
 
     def _read_first(self) -> None:
@@ -385,10 +385,6 @@ class PlanWorkspace(QWidget):
         day = self.day
         if day is not None and not self._bench.attempt(lambda: make(day)):
             self._show_day()  # what was typed does not stand
-
-
-def _today() -> str:
-    return datetime.now(tz=UTC).astimezone().date().isoformat()
 
 
 def _codes(project: Project) -> dict[str, str]:

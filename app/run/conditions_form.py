@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
 from typing import Any
 
 from PySide6.QtCore import Slot
@@ -11,7 +10,9 @@ from PySide6.QtWidgets import QCheckBox, QComboBox, QWidget
 
 from analysis.report.page_facts import STANCE_WORDS
 from analysis.values.conditions import Conditions, Stance
+from analysis.values.errors import CinderlaneError
 from analysis.values.run import Run
+from analysis.values.typed import typed_day
 from analysis.values.words import tr
 from app.bench import Bench
 from app.marking.placing import change_run
@@ -91,13 +92,10 @@ class ConditionsForm(QWidget):
 
     @Slot()
     def _take_day(self) -> None:
-        text = self.day.text().strip()
         try:
-            day = date.fromisoformat(text).isoformat() if text else ""
-        except ValueError:
-            self._bench.said.emit(
-                tr("{text} is no day. Write year-month-day, such as 2026-03-20.").format(text=text)
-            )
+            day = typed_day(self.day.text())
+        except CinderlaneError as error:
+            self._bench.said.emit(str(error))
             self._show_run(self._bench.run)
             return
         self._change(day=day)

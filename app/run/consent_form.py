@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
 from typing import Any
 
 from PySide6.QtCore import Signal, Slot
@@ -11,8 +10,10 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLineEdit, QWidget
 
 from analysis.values.command import Change, Command, Kind, command
 from analysis.values.consent import Agreement, Consent, why_not_shared
+from analysis.values.errors import CinderlaneError
 from analysis.values.project import Project
 from analysis.values.run import Athlete, Run
+from analysis.values.typed import today, typed_day
 from analysis.values.words import tr
 from app.bench import Bench
 from app.run.named_rows import headed_form, line
@@ -62,16 +63,15 @@ class AgreementFields(QWidget):
 
     @Slot()
     def _take(self) -> None:
-        given, withdrawn = _day(self.given), _day(self.withdrawn)
-        if given is None or withdrawn is None:
-            wrong = self.given if given is None else self.withdrawn
-            words = tr("{text} is no day. Write year-month-day, such as 2026-03-20.")
-            self.refused.emit(words.format(text=wrong.text().strip()))
+        try:
+            given, withdrawn = typed_day(self.given.text()), typed_day(self.withdrawn.text())
+        except CinderlaneError as error:
+            self.refused.emit(str(error))
             self.show_agreement(self._now)
             return
         agreed = self.athlete.isChecked(), self.guardian.isChecked()
         if any(agreed) and not given and not (self._now.athlete or self._now.guardian):
-            given = date.today().isoformat()  # noqa: DTZ011 - the coach's own day
+            given = today()
         new = Agreement(*agreed, given, withdrawn)
         if new != self._now:
             self.told.emit(new)
@@ -138,15 +138,6 @@ def note_consent(project: Project, athlete: Athlete, which: str, agreement: Agre
     new = replace(old or Consent(athlete.id), **told)
     kept = None if new == Consent(athlete.id) else new
     return command(tr("Consent"), (Change(Kind.CONSENT, athlete.id, old, kept),))
-
-
-def _day(field: QLineEdit) -> str | None:
-    """A day as ISO 8601 has it, empty for none; None for something else."""
-    text = field.text().strip()
-    try:
-        return date.fromisoformat(text).isoformat() if text else ""
-    except ValueError:
-        return None
 
 
 def _words(athlete: Athlete | None, consent: Consent | None) -> str:
