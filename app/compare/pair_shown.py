@@ -15,9 +15,10 @@ from analysis.values.comparison import CLAIM_WORDS, Claim, Comparison, MeasureKe
 from analysis.values.estimate import Estimate
 from analysis.values.film import FrameTimes
 from analysis.values.posture import Moment
-from analysis.values.reading import Reading, StepReading
+from analysis.values.reading import Reading
 from analysis.values.words import tr
 from app.charts.curves_shown import curves_shown
+from app.charts.rhythm_shown import columns
 from app.charts.speed_shown import speed_shown
 from app.compare.pair_choices import Over, PairChoice
 
@@ -133,16 +134,8 @@ def _by_step(choice: PairChoice, run: PairRun, told: set[MeasureKey], unit: Unit
             points.append(_point(run, key, number, step.step + beside, int(frame), told, unit))
     steps = run.reading.steps
     ticks = tuple((float(step.step), str(step.step)) for step in steps)
-    return _Made(tuple(points), (), _columns(steps), ticks)
-
-
-def _columns(steps: tuple[StepReading, ...]) -> tuple[Floats, Floats]:
-    """Frames and the steps' columns on which the playhead stands there; on the last one until its toe-off."""
-    places = [(int(step.touchdown), float(step.step)) for step in steps if step.touchdown is not None]
-    if steps and steps[-1].touchdown is not None and steps[-1].toe_off is not None:
-        places.append((int(steps[-1].toe_off), float(steps[-1].step)))
-    frames, columns = ([float(place[n]) for place in places] for n in (0, 1))
-    return np.array(frames), np.array(columns)
+    frames, places = (np.array(one, dtype=np.float64) for one in columns(steps))
+    return _Made(tuple(points), (), (frames, places), ticks)
 
 
 def _over_metres(_choice: PairChoice, run: PairRun, told: set[MeasureKey], unit: Unit) -> _Made:
