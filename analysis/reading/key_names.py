@@ -5,7 +5,7 @@ from __future__ import annotations
 from analysis.values.comparison import MeasureKey
 from analysis.values.measures import ASKED
 from analysis.values.posture import Moment
-from analysis.values.words import tr
+from analysis.values.words import capital, tr
 
 _AT_MOMENT = {(one.measure, one.moment): one.words for asked in ASKED.values() for one in asked}
 _BY_ITSELF = {
@@ -63,8 +63,7 @@ _MOMENTS = {
 def measure_name(measure: str) -> str:
     """What a measure is called wherever it is read: with a capital letter, such as "Contact time"."""
     at_moment = next((words for (name, _), words in _AT_MOMENT.items() if name == measure), measure)
-    words = tr(_BY_ITSELF.get(measure, at_moment))
-    return words[:1].upper() + words[1:]
+    return capital(tr(_BY_ITSELF.get(measure, at_moment)))
 
 
 def key_name(key: MeasureKey) -> str:

@@ -11,7 +11,7 @@ from analysis.reading.key_names import key_name
 from analysis.report.words import digits, unit_shown
 from analysis.values.comparison import MeasureKey
 from analysis.values.estimate import Result
-from analysis.values.words import tr
+from analysis.values.words import capital, tr
 from app.run.number_cells import Cell, line_up, number_cell
 
 _Index = QModelIndex | QPersistentModelIndex
@@ -71,8 +71,8 @@ class MeasureModel(QAbstractTableModel):
     def name(self, number: int) -> str:
         """What a row is called, with its unit."""
         key = self._lines[number].key
-        unit, words = unit_shown(key.measure).symbol, key_name(key)
-        return f"{words[:1].upper()}{words[1:]}" + (f", {unit}" if unit else "")
+        unit = unit_shown(key.measure).symbol
+        return capital(key_name(key)) + (f", {unit}" if unit else "")
 
     def rowCount(self, parent: _Index = _ROOT) -> int:
         return 0 if parent.isValid() else len(self._lines)

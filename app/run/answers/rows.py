@@ -8,7 +8,7 @@ from analysis.report.sections import Row, Section
 from analysis.report.words import explanation, number_text, side_word, unit_shown
 from analysis.values.answers import Answer, Judged
 from analysis.values.estimate import NoValue
-from analysis.values.words import tr
+from analysis.values.words import capital, tr
 
 
 def measures_section(answer: Answer) -> Section:
@@ -18,7 +18,7 @@ def measures_section(answer: Answer) -> Section:
 
 def _row(one: Judged) -> Row:
     place = tr("step {step} {side}").format(step=one.step, side=side_word(one.side)).strip()
-    name = f"{one.name[:1].upper()}{one.name[1:]}"
+    name = capital(one.name)
     under = VERDICT_WORDS[one.verdict]
     if one.band is not None:
         under = tr("{verdict}, {band}").format(verdict=under, band=band_in_words(one.band))
