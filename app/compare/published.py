@@ -13,7 +13,7 @@ from analysis.values.comparison import PublishedError
 from analysis.values.typed import typed_number
 from analysis.values.words import tr
 from app.run.link_button import LinkButton
-from app.run.section_view import said
+from app.run.section_view import empty, said
 from app.theme.tokens import Space
 
 
@@ -113,11 +113,7 @@ class PublishedErrors(QWidget):
 
     def _take(self, chosen: Mapping[str, PublishedError]) -> None:
         self.chosen = dict(chosen)
-        while (item := self._kept.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
+        empty(self._kept)
         self._back.clear()
         for measure, one in self.chosen.items():
             unit = unit_shown(measure)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QLayout, QPushButton, QSizePolicy, QWidget
 
 from analysis.report.sections import Row, Section
 from analysis.values.words import tr
@@ -135,11 +135,16 @@ class SectionView(QWidget):
 
     def _clear(self) -> None:
         self._frames.clear()
-        while (item := self._grid.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
+        empty(self._grid)
+
+
+def empty(layout: QLayout) -> None:
+    """Take everything out of a layout; gone at once, deleted when Qt is idle."""
+    while (item := layout.takeAt(0)) is not None:
+        widget = item.widget()
+        if widget is not None:
+            widget.hide()
+            widget.deleteLater()
 
 
 def said(words: str, role: str, *, wrap: bool = False) -> QLabel:

@@ -15,7 +15,7 @@ from app.marking.wanted import Key, cost_words, key_of, stops_for
 from app.run.answers.answer_view import AnswerView
 from app.run.answers.overruling import OverrulingForm
 from app.run.link_button import LinkButton
-from app.run.section_view import said
+from app.run.section_view import empty, said
 from app.theme.tokens import Space
 
 
@@ -91,11 +91,7 @@ class AnswersView(QWidget):
             self._show_settling(cause.would_change, reading)
 
     def _show_settling(self, settling: tuple[Settling, ...], reading: Reading) -> None:
-        while (item := self._settling.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
+        empty(self._settling)
         self._wanted.clear()
         self.settling.setVisible(bool(settling))
         if settling:
