@@ -19,7 +19,7 @@ from app.compare.lines import Lines, of_several, of_two
 from app.compare.measure_table import MeasureTable
 from app.compare.published import PublishedErrors
 from app.compare.run_list import RunList
-from app.compare.run_readings import RunReadings, in_order, runs_of_athlete
+from app.run.run_readings import RunReadings, in_order, runs_of_athlete
 from app.run.section_view import said
 from app.theme.tokens import Space
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from functools import partial
 
-from PySide6.QtCore import QTimer, Signal, Slot
+from PySide6.QtCore import Signal, Slot
 from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
@@ -15,10 +15,11 @@ from analysis.values.project import Project
 from analysis.values.questions import Question
 from analysis.values.run import Run
 from analysis.values.words import tr
-from app.bench import Bench, Look
+from app.bench import Bench
 from app.copying import Rows, TableCopy
 from app.plan.day_form import MOST_MINUTES, number_field
 from app.plan.group_view import GroupView, Member
+from app.run.run_readings import RunReadings
 from app.run.section_view import said
 from app.theme.tokens import Space
 
@@ -37,8 +38,9 @@ class GroupsPage(QWidget):
     def __init__(self, bench: Bench, parent: QWidget) -> None:
         super().__init__(parent)
         self._bench = bench
-        self._looks: dict[str, Look] = {}
-        self._todo: list[str] = []
+        self._readings = RunReadings(bench, self)
+        self._readings.came.connect(self._show)
+        self._readings.went_on.connect(self._say_to_go)
         self._days: dict[GroupView, tuple[tuple[str, ...], Question]] = {}
         self._shown: object = None
         self.groups: list[GroupView] = []
@@ -65,9 +67,6 @@ class GroupsPage(QWidget):
         column.addWidget(self.words)
         column.addLayout(time)
         column.addWidget(self.area, 1)
-        self._timer = QTimer(self)
-        self._timer.setInterval(0)
-        self._timer.timeout.connect(self._read_next)
 
     def _copied(self, _selected: bool) -> Rows:
         rows = (row for view in self.groups for row in view.rows)
@@ -78,8 +77,7 @@ class GroupsPage(QWidget):
         """Look at every newest run again; what has not changed is not read again."""
         if self.isVisible():
             runs = _newest(self._bench.project).values()
-            self._todo = [run.id for run in runs if run is not None]
-            self._timer.start()
+            self._readings.want(run.id for run in runs if run is not None)
 
     def showEvent(self, event: QShowEvent) -> None:
         """What changed out of sight is read now."""
@@ -89,21 +87,13 @@ class GroupsPage(QWidget):
     def hideEvent(self, event: QHideEvent) -> None:
         """Nothing is read out of sight."""
         super().hideEvent(event)
-        self._timer.stop()
+        self._readings.stop()
 
     @Slot()
-    def _read_next(self) -> None:
-        if self._todo:
-            run_id = self._todo.pop(0)
-            look = self._bench.look(run_id, self._looks.get(run_id))
-            if look is not None:
-                self._looks[run_id] = look
-        if self._todo:
-            self.words.setText(tr("Reading: {count} to go").format(count=len(self._todo)))
-            return
-        self._timer.stop()
-        self._show()
+    def _say_to_go(self) -> None:
+        self.words.setText(tr("Reading: {count} to go").format(count=self._readings.to_go))
 
+    @Slot()
     def _show(self) -> None:
         project, runs = self._bench.project, _newest(self._bench.project)
         standings = {one: self._standing(run) for one, run in runs.items()}
@@ -126,8 +116,8 @@ class GroupsPage(QWidget):
     def _standing(self, run: Run | None) -> Standing:
         if run is None:
             return Standing(None, tr("No run yet. Name the athlete in a run's facts."))
-        look = self._looks.get(run.id)
-        return standing_of(None if look is None or look.reading is None else look.reading.first_cause)
+        readings = self._readings.of([run.id])
+        return standing_of(readings[0].first_cause if readings else None)
 
     def _add(self, title: str, members: list[Member], *, day: bool = False) -> GroupView:
         view = GroupView(title, members, self._list, day=day)

@@ -1,4 +1,4 @@
-"""Readings of runs beside the two on show, one after the other, so that the window answers meanwhile."""
+"""Readings of runs beside those on show, one after the other, so that the window answers meanwhile."""
 
 from __future__ import annotations
 
@@ -14,10 +14,13 @@ from app.bench import Bench, Look
 class RunReadings(QObject):
     """Keeps what was read of each run; one that has not changed is not read again.
 
-    Signals: came(): all that was asked for is read.
+    Signals:
+        came(): all that was asked for is read.
+        went_on(): one was read, and others are still to be.
     """
 
     came = Signal()
+    went_on = Signal()
 
     def __init__(self, bench: Bench, parent: QObject) -> None:
         super().__init__(parent)
@@ -59,9 +62,11 @@ class RunReadings(QObject):
             look = self._bench.look(run_id, self._looks.get(run_id))
             if look is not None:
                 self._looks[run_id] = look
-        if not self._todo:
-            self._timer.stop()
-            self.came.emit()
+        if self._todo:
+            self.went_on.emit()
+            return
+        self._timer.stop()
+        self.came.emit()
 
 
 def runs_of_athlete(bench: Bench, run: Run | None) -> list[Run]:
