@@ -8,6 +8,7 @@ import numpy as np
 
 from analysis.reading.change import LEAST_FREEDOM, pooled_spread
 from analysis.reading.compare import values_of
+from analysis.reading.days import days_of
 from analysis.reading.numbers import numbers_of
 from analysis.reading.repeatability import smallest_detectable_change
 from analysis.values.comparison import DayMean, History, MeasureKey
@@ -20,11 +21,7 @@ def history(readings: Sequence[Reading], key: MeasureKey) -> History:
     """The day means of a measure in order of the days, with the smallest detectable change (Weir 2005) from
     the typical error pooled over them. Runs without a day or a number are left out.
     """
-    by_day: dict[str, list[Reading]] = {}
-    for reading in readings:
-        if reading.about.conditions.day:
-            by_day.setdefault(reading.about.conditions.day, []).append(reading)
-    found = {day: values_of(key, [numbers_of(r) for r in runs]) for day, runs in sorted(by_day.items())}
+    found = {one.day: values_of(key, [numbers_of(r) for r in one.runs]) for one in days_of(readings)}
     days = tuple(DayMean(day, float(np.mean(v)), tuple(v)) for day, v in found.items() if v)
     spread = pooled_spread([day.values for day in days])
     if spread is None or spread.freedom < LEAST_FREEDOM:

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from analysis.reading.compare import compare, mean_of
+from analysis.reading.days import RunsOfDay, days_of
 from analysis.reading.history import side_by_side
 from analysis.reading.numbers import numbers_of
 from analysis.values.bands import BandTable
@@ -13,14 +14,6 @@ from analysis.values.comparison import Compared, Comparison, MeasureKey, Publish
 from analysis.values.estimate import Result
 from analysis.values.reading import Reading
 from analysis.values.words import tr
-
-
-@dataclass(frozen=True)
-class RunsOfDay:
-    """The runs of one day among those chosen, by their places. ``day``: empty where nobody said which."""
-
-    day: str
-    places: tuple[int, ...]
 
 
 @dataclass(frozen=True)
@@ -38,8 +31,9 @@ class RunsRow:
 
 @dataclass(frozen=True)
 class RunsTable:
-    """``runs``: in order of day and rep. ``comparison``: of the first day with the last, as ``compare`` has
-    it; None with fewer than two known days. ``notes``: what is to be minded.
+    """``runs``: in order of day and rep; ``days``: the same, those of no known day last, together.
+    ``comparison``: of the first day with the last, as ``compare`` has it; None with fewer than two known
+    days. ``notes``: what is to be minded.
     """
 
     runs: tuple[Reading, ...]
@@ -61,26 +55,26 @@ def runs_table(
     the days between them, and ``history``, serve as the athlete's other days.
     """
     runs = tuple(sorted(readings, key=_when))
-    days = _days(runs)
-    known = [one for one in days if one.day]
+    known = days_of(runs)
+    undated = tuple(run for run in runs if not run.about.conditions.day)
+    days = (*known, RunsOfDay("", undated)) if undated else known
     comparison = None
     if len(known) > 1:
-        first, last = ([runs[n] for n in one.places] for one in (known[0], known[-1]))
-        others = [runs[n] for one in known[1:-1] for n in one.places]
+        others = [run for one in known[1:-1] for run in one.runs]
         comparison = compare(
-            first,
-            last,
+            known[0].runs,
+            known[-1].runs,
             [*others, *history],
             bands=bands,
             allow_other_conditions=allow_other_conditions,
             published=published,
         )
-    numbers = [numbers_of(run) for run in runs]
+    numbers = [[numbers_of(run) for run in one.runs] for one in days]
     rows = tuple(
         RunsRow(
             key,
             found,
-            tuple(mean_of(key, [numbers[n] for n in one.places]) for one in days),
+            tuple(mean_of(key, of_day) for of_day in numbers),
             None if comparison is None else comparison.row(key),
         )
         for key, found in side_by_side(runs).items()
@@ -91,14 +85,6 @@ def runs_table(
 def _when(reading: Reading) -> tuple[bool, str, int, str]:
     about = reading.about
     return not about.conditions.day, about.conditions.day, about.conditions.rep or 0, about.run_id
-
-
-def _days(runs: Sequence[Reading]) -> tuple[RunsOfDay, ...]:
-    """The days in their order; runs of which nobody said the day come last, together."""
-    found: dict[str, list[int]] = {}
-    for place, run in enumerate(runs):
-        found.setdefault(run.about.conditions.day, []).append(place)
-    return tuple(RunsOfDay(day, tuple(places)) for day, places in found.items())
 
 
 def _notes(known: Sequence[RunsOfDay], comparison: Comparison | None) -> tuple[str, ...]:

@@ -6,9 +6,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from analysis.reading.cells import number_parts
 from analysis.reading.compare import mean_of, values_of
+from analysis.reading.days import RunsOfDay, days_of
 from analysis.reading.gates import gate_days
 from analysis.reading.numbers import numbers_of
-from analysis.report.season import RunsOfDay, Season, Since, alike_groups, days_of, since_before
+from analysis.report.season import Season, Since, alike_groups, since_before
 from analysis.report.table import Table
 from analysis.values.comparison import Compared, MeasureKey
 from analysis.values.estimate import Result

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 
 from analysis.reading.closing import Closing, closing
 from analysis.reading.compare import compare, mean_of
 from analysis.reading.conditions import differing
+from analysis.reading.days import RunsOfDay, days_of
 from analysis.reading.numbers import SPLITS, numbers_of
 from analysis.values.bands import BandTable
 from analysis.values.comparison import Claim, Compared, Comparison, MeasureKey
@@ -21,14 +22,6 @@ from analysis.values.words import tr
 
 _HEADLINES = ((*SPLITS, "split_from_front_toe_off_s"), ("local_m_s", "model_m_s"))
 """What a day is summed up by: a split and a speed; the next of a group where the one before was not read."""
-
-
-@dataclass(frozen=True)
-class RunsOfDay:
-    """The runs of a day, year-month-day."""
-
-    day: str
-    runs: tuple[Reading, ...]
 
 
 @dataclass(frozen=True)
@@ -88,15 +81,6 @@ class Standing(StrEnum):
     CHANGED = "changed"
     HELD = "no change that can be told"
     UNTOLD = "cannot be told"
-
-
-def days_of(readings: Iterable[Reading]) -> tuple[RunsOfDay, ...]:
-    """The runs by their days; those without a day are left out."""
-    days: dict[str, list[Reading]] = {}
-    for reading in readings:
-        if reading.about.conditions.day:
-            days.setdefault(reading.about.conditions.day, []).append(reading)
-    return tuple(RunsOfDay(day, tuple(runs)) for day, runs in sorted(days.items()))
 
 
 def alike_groups(day: RunsOfDay) -> tuple[RunsOfDay, ...]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from analysis.reading.several import RunsOfDay, RunsRow, RunsTable
+from analysis.reading.days import RunsOfDay
+from analysis.reading.several import RunsRow, RunsTable
 from analysis.report.words import unit_shown
 from analysis.values.comparison import Claim, Compared, Comparison
 from analysis.values.words import tr
@@ -35,7 +36,7 @@ def of_two(comparison: Comparison, names: tuple[str, str], *, every: bool) -> Li
 
 def of_several(table: RunsTable, name_of: Callable[[str], str], *, every: bool) -> Lines:
     """The difference from the first day to the last, a mean a day of several runs, and a number a run."""
-    means = [n for n, day in enumerate(table.days) if len(day.places) > 1]
+    means = [n for n, day in enumerate(table.days) if len(day.runs) > 1]
     compared = table.comparison is not None
     heads = [tr("last day\nless first")] if compared else []
     heads += [_mean_words(table.days[n]) for n in means]
@@ -57,7 +58,7 @@ def _differs(row: RunsRow) -> bool:
 
 
 def _mean_words(day: RunsOfDay) -> str:
-    return tr("mean of {count}\n{day}").format(count=len(day.places), day=day.day).strip()
+    return tr("mean of {count}\n{day}").format(count=len(day.runs), day=day.day).strip()
 
 
 def why(row: Compared) -> str:

@@ -23,7 +23,10 @@ def row_of(table):
 def test_runs_stand_in_order_of_their_days_with_a_mean_for_each():
     table = runs_table(TWO_DAYS)
     row = row_of(table)
-    assert [(one.day, one.places) for one in table.days] == [(FIRST, (0, 1, 2)), (SECOND, (3, 4, 5))]
+    assert [(one.day, one.runs) for one in table.days] == [
+        (FIRST, tuple(TWO_DAYS[3:])),
+        (SECOND, tuple(TWO_DAYS[:3])),
+    ]
     assert [number.value for number in row.numbers] == [0.60, 0.61, 0.59, 0.90, 0.91, 0.92]
     assert [mean.value for mean in row.means] == pytest.approx([0.60, 0.91])
     # a mean of three runs, each read to 0.01

@@ -8,12 +8,13 @@ from dataclasses import replace
 import pytest
 from scipy import stats
 
+from analysis.reading.days import days_of
 from analysis.report.content import Table
 from analysis.report.page import as_html
 from analysis.report.page_season import season_content
 from analysis.report.page_squad import coming_words, squad_content
 from analysis.report.pdf import as_pdf
-from analysis.report.season import Season, Standing, alike_groups, days_of, since_last, standing
+from analysis.report.season import Season, Standing, alike_groups, since_last, standing
 from analysis.values.comparison import Change
 from tests.analysis.report.pages import HOSTILE
 from tests.analysis.report.seasons import DAYS, REPS, run_on, season

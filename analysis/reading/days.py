@@ -1,0 +1,25 @@
+"""An athlete's runs, day by day."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from analysis.values.reading import Reading
+
+
+@dataclass(frozen=True)
+class RunsOfDay:
+    """The runs of a day, year-month-day; empty where nobody said which."""
+
+    day: str
+    runs: tuple[Reading, ...]
+
+
+def days_of(readings: Iterable[Reading]) -> tuple[RunsOfDay, ...]:
+    """The runs by their days; those without a day are left out."""
+    days: dict[str, list[Reading]] = {}
+    for reading in readings:
+        if reading.about.conditions.day:
+            days.setdefault(reading.about.conditions.day, []).append(reading)
+    return tuple(RunsOfDay(day, tuple(runs)) for day, runs in sorted(days.items()))
