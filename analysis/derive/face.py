@@ -27,10 +27,11 @@ that was followed (own)."""
 
 @dataclass(frozen=True)
 class FaceWay:
-    """Where a face is covered. ``places``: by frame, None where no face is in sight; ``guessed``: frames on
-    which it was not followed. A frame in neither is not covered.
+    """Where a face is covered. ``number``: of the cover. ``places``: by frame, None where it is not in sight;
+    ``guessed``: frames on which it was not followed. A frame in neither is not covered.
     """
 
+    number: int
     places: Mapping[int, FacePlace | None]
     guessed: tuple[int, ...]
 
@@ -40,9 +41,9 @@ class FaceWay:
         if bare:
             raise FilmError(
                 tr(
-                    "The face is not covered on frames {frames}. Go there and place the cover, or say that "
-                    "no face is in sight, or choose a shorter stretch. Nothing was written."
-                ).format(frames=stretches(bare))
+                    "Face {number} is not covered on frames {frames}. Go there and place the cover, or say "
+                    "that it is not in sight, or choose a shorter stretch. Nothing was written."
+                ).format(number=self.number, frames=stretches(bare))
             )
 
     def notes(self, frames: Sequence[int]) -> tuple[str, ...]:
@@ -52,9 +53,9 @@ class FaceWay:
             return ()
         return (
             tr(
-                "The face could not be followed on frames {frames}: there a larger cover goes straight from "
-                "one place to the next. Look at them before you hand it over."
-            ).format(frames=stretches(seen)),
+                "Face {number} could not be followed on frames {frames}: there a larger cover goes straight "
+                "from one place to the next. Look at them before you hand it over."
+            ).format(number=self.number, frames=stretches(seen)),
         )
 
 
@@ -92,7 +93,7 @@ def face_way(
     if cover.places and cover.places[-1].gone:
         places |= dict.fromkeys(range(cover.places[-1].frame, wanted[-1] + 1))
     placed = {int(place.frame) for place in cover.places}
-    return FaceWay(places, tuple(frame for frame in guessed if frame not in placed))
+    return FaceWay(cover.number, places, tuple(frame for frame in guessed if frame not in placed))
 
 
 def stretches(frames: Sequence[int]) -> str:

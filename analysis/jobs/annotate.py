@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import ExitStack, suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -84,37 +84,39 @@ def _write(part: Path, pictures: Iterator[Pixels], plan: FilmPlan, threads: int,
         write_film(part, pictures, plan.reel.rate_hz, threads, plan.sound)
 
 
-def _pane(run: FilmRun, reader: FrameReader, way: FaceWay | None) -> Pane:
+def _pane(run: FilmRun, reader: FrameReader, ways: Sequence[FaceWay]) -> Pane:
     from analysis.report.film_frames import Pane
 
-    faces = None if way is None else way.places
+    faces = [way.places for way in ways]
     return Pane(reader, run.run, run.evidence, run.reading, run.title, faces)
 
 
 def _covered(
     plan: FilmPlan, wish: FilmWish, say: Say | None, stopped: Stopped | None
-) -> tuple[list[FaceWay | None], tuple[str, ...]]:
-    """Where the faces are covered, where that is wished, and what is to be said of it."""
+) -> tuple[list[list[FaceWay]], tuple[str, ...]]:
+    """Of each run where its faces are covered, where that is wished, and what is to be said of it."""
     if not wish.cover_face:
-        return [None] * len(plan.runs), ()
+        return [[] for _ in plan.runs], ()
     from analysis.derive.face import face_way
 
-    ways: list[FaceWay | None] = []
+    ways: list[list[FaceWay]] = [[] for _ in plan.runs]
     notes: list[str] = []
-    for number, run in enumerate(plan.runs):
-        frames, count = plan.reel.frames(number), len(plan.runs)
-        if run.cover is None or not run.cover.places:
+    faces = [(number, cover) for number, run in enumerate(plan.runs) for cover in run.covers]
+    for run in plan.runs:
+        if not run.covers:
             raise FilmError(
                 tr(
                     "No face is covered on the film of {run} yet. Place the cover with Picture, Cover a face."
                 ).format(run=run.run.name)
             )
-        told = _share_of(say, number / count, (number + 1) / count)
+    for done, (number, cover) in enumerate(faces):
+        run, frames = plan.runs[number], plan.reel.frames(number)
+        told = _share_of(say, done / len(faces), (done + 1) / len(faces))
         direction, camera = run.run.direction, run.evidence.camera
-        way = face_way(run.film, run.cover, frames, direction, camera, told, stopped)
+        way = face_way(run.film, cover, frames, direction, camera, told, stopped)
         way.check(frames)
         notes += way.notes(frames)
-        ways.append(way)
+        ways[number].append(way)
     return ways, tuple(notes)
 
 

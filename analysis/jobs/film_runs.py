@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class FilmRun:
-    """One run, its film opened; ``cover``: what was placed over a face on the film."""
+    """One run, its film opened; ``covers``: what was placed over faces on the film."""
 
     run: Run
     film: Film
@@ -45,7 +45,7 @@ class FilmRun:
     reading: Reading
     notes: tuple[str, ...]
     title: str
-    cover: FaceCover | None
+    covers: tuple[FaceCover, ...]
 
 
 @dataclass(frozen=True)
@@ -114,8 +114,8 @@ def _film_run(file: ProjectFile, run: Run, wish: FilmWish, title: str) -> FilmRu
     known = known_run(file, run)
     evidence = replace(known.evidence, lines_between=wish.look.drawn.between)
     film = known.film.opened()
-    cover = file.project.face_covers.get(run.film_id)
-    return FilmRun(run, film, evidence, read(evidence), known.film.notes, title, cover)
+    covers = file.project.covers_of(run.film_id)
+    return FilmRun(run, film, evidence, read(evidence), known.film.notes, title, covers)
 
 
 def _looked_at(wish: FilmWish, reading: Reading) -> Look:

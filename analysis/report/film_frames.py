@@ -56,7 +56,7 @@ class Look:
 @dataclass(frozen=True)
 class Pane:
     """One run on its film. ``run``: the coach's, without what a camera place lends it; ``title``: stands over
-    it, empty for none; ``faces``: where the face is covered, by frame, None for no face in sight.
+    it, empty for none; ``faces``: of each face that is covered where it is, by frame, None for out of sight.
     """
 
     reader: FrameReader
@@ -64,7 +64,7 @@ class Pane:
     evidence: Evidence
     reading: Reading
     title: str = ""
-    faces: Mapping[int, FacePlace | None] | None = None
+    faces: Sequence[Mapping[int, FacePlace | None]] = ()
 
 
 class FilmPictures:
@@ -142,9 +142,9 @@ class FilmPictures:
         zoom = None if stop is None else stop.beside_zoom if number else stop.zoom
         pixels, scale, corner = _seen(pane.reader, frame, place, zoom)
         canvas = Canvas(pixels)
-        face = None if pane.faces is None else pane.faces[frame]
-        if face is not None:
-            hide_face(canvas, face, scale, corner)
+        for face in (way[frame] for way in pane.faces):
+            if face is not None:
+                hide_face(canvas, face, scale, corner)
         draw_scene(canvas, self._scene(pane, frame, stop), scale, self._ink, corner=corner)
         ways = [[(p.u, p.v) for p in one.points] for one in shot.strokes if one.beside == bool(number)]
         draw_pen(canvas, ways, scale, self._ink, corner=corner)

@@ -1,12 +1,13 @@
-"""Rows of what runs are judged by: conditions, bands and the coach's own word."""
+"""Rows of what runs are judged by: conditions, bands, typical errors and the coach's own word."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from analysis.store.cells import Row, finite_or_none
+from analysis.store.cells import Row, finite, finite_or_none
 from analysis.values.bands import Band, BandGroup, BandOrigin, BandTable, Better
+from analysis.values.comparison import PublishedError
 from analysis.values.conditions import AgeGroup, Conditions, Stance
 from analysis.values.posture import Moment
 from analysis.values.questions import Overruling, Question
@@ -88,6 +89,16 @@ def band_table_of(row: Mapping[str, Any], bands: Sequence[Mapping[str, Any]]) ->
     return BandTable(
         row["id"], row["name"], row["version"], origin, held, group, row["athlete_id"], row["runs"]
     )
+
+
+def published_row(error: PublishedError) -> Row:
+    """The row of a typical error from elsewhere."""
+    return {"id": error.id, "typical_error": error.typical_error, "source": error.source}
+
+
+def published_of(row: Mapping[str, Any]) -> PublishedError:
+    """The typical error from elsewhere that a row holds."""
+    return PublishedError(row["id"], finite(row["typical_error"]), row["source"])
 
 
 def _band_of(row: Mapping[str, Any]) -> Band:

@@ -89,6 +89,7 @@ def _load(connection: Connection, folder: Path) -> Project:
         gates=_known(map(gate_rows.gate_of, _all(connection, tables.gate_time))),
         recordings=_known(narration_rows.recording_of(row) for row in _all(connection, tables.recording)),
         drill_films=_known(drill_film_rows.drill_film_of(row) for row in _all(connection, tables.drill_film)),
+        published_errors=_known(map(judged_rows.published_of, _all(connection, tables.published_error))),
     )
 
 

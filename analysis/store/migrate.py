@@ -14,7 +14,7 @@ from analysis.values.words import tr
 Step = Callable[[Connection], None]
 """Changes a file of version n into one of version n + 1, inside the caller's transaction."""
 
-VERSION = 7
+VERSION = 8
 """The version of the schema that this program writes, in ``PRAGMA user_version``."""
 
 
@@ -104,6 +104,21 @@ def _drill_films_and_handing_over(connection: Connection) -> None:
     _add_columns(connection, ("run", "of_drill", "INTEGER DEFAULT 0 NOT NULL"))
 
 
+def _several_faces_and_what_was_done(connection: Connection) -> None:
+    """To version 8: several covered faces a film, drills marked as done, typical errors from elsewhere."""
+    covers = connection.exec_driver_sql("SELECT * FROM face_cover").mappings().all()
+    tables.face_cover.drop(connection)
+    added = (tables.face_cover, tables.published_error)
+    tables.metadata.create_all(connection, tables=added, checkfirst=False)
+    if covers:  # each bore the id of its film
+        rows = [
+            {"id": one["id"], "film_id": one["id"], "number": 1, "content": one["content"]} for one in covers
+        ]
+        connection.execute(tables.face_cover.insert(), rows)
+    said = "TEXT DEFAULT '' NOT NULL"
+    _add_columns(connection, ("planned_drill", "done_at", "TEXT"), ("planned_drill", "done_note", said))
+
+
 STEPS: Mapping[int, Step] = MappingProxyType(
     {
         1: _cameras_and_tagging,
@@ -112,6 +127,7 @@ STEPS: Mapping[int, Step] = MappingProxyType(
         4: _bands_and_conditions,
         5: _drills_and_days,
         6: _drill_films_and_handing_over,
+        7: _several_faces_and_what_was_done,
     }
 )
 """The step that leads away from each older version."""

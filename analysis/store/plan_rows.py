@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from analysis.store.cells import Row, finite, finite_or_none, json_object
-from analysis.values.day_plan import DayPlan, PlannedDrill
+from analysis.values.day_plan import DayPlan, Done, PlannedDrill
 from analysis.values.drill import Block, Dose, Drill, Part, RestAfter, Span
 from analysis.values.questions import Question
 
@@ -69,6 +69,8 @@ def planned_drill_rows(plan: DayPlan) -> list[Row]:
         {"day_id": plan.id, "position": position}
         | {name: getattr(one, name) for name in plain}
         | {"loads": json.dumps(one.loads, ensure_ascii=False)}
+        | {"done_at": None if one.done is None else one.done.at}
+        | {"done_note": "" if one.done is None else one.done.note}
         for position, one in enumerate(plan.drills)
     ]
 
@@ -87,8 +89,9 @@ def day_plan_of(row: Mapping[str, Any], drills: Sequence[Mapping[str, Any]]) -> 
 def _planned_of(row: Mapping[str, Any]) -> PlannedDrill:
     loads = tuple((str(athlete), str(words)) for athlete, words in json.loads(row["loads"]))
     numbers = row["sets"], row["reps"], finite(row["rest_s"])
+    done = None if row["done_at"] is None else Done(row["done_at"], row["done_note"])
     return PlannedDrill(
-        row["id"], row["drill_id"], Block(row["block"]), *numbers, row["load"], row["cue"], loads
+        row["id"], row["drill_id"], Block(row["block"]), *numbers, row["load"], row["cue"], loads, done
     )
 
 

@@ -28,15 +28,17 @@ def consent_of(row: Mapping[str, Any]) -> Consent:
 
 
 def face_cover_row(cover: FaceCover) -> Row:
-    """The row of a film's covered face."""
+    """The row of a covered face."""
     places = [[int(p.frame), p.u, p.v, p.half_u, p.half_v] for p in cover.places]
-    return {"id": cover.id, "content": _text({"places": places})}
+    row = {"id": cover.id, "film_id": cover.film_id, "number": cover.number}
+    return row | {"content": _text({"places": places})}
 
 
 def face_cover_of(row: Mapping[str, Any]) -> FaceCover:
     """The covered face that a row holds. Raises ValueError or KeyError where it holds none."""
-    places = json_object(row["content"])["places"]
-    return FaceCover(row["id"], tuple(FacePlace(_frame(f), *map(finite, reals)) for f, *reals in places))
+    held = json_object(row["content"])["places"]
+    places = tuple(FacePlace(_frame(frame), *map(finite, reals)) for frame, *reals in held)
+    return FaceCover(row["id"], row["film_id"], places, row["number"])
 
 
 def _agreement(held: Mapping[str, Any]) -> Agreement:

@@ -1,4 +1,4 @@
-"""The exact schema of a project file, version 7.
+"""The exact schema of a project file, version 8.
 
 Ids are text. Beside every frame number stands ``<name>_pts``, the film's presentation time of that frame when
 it was marked, so that a film whose frames are counted differently is noticed. Tables of later versions are
@@ -318,6 +318,8 @@ planned_drill = Table(
     Column("load", Text, nullable=False),
     Column("cue", Text, nullable=False),
     Column("loads", Text, nullable=False),  # a JSON array of pairs: athlete id, words
+    Column("done_at", Text),  # null: nobody said that it was done
+    Column("done_note", Text, nullable=False, server_default=text("''")),
     PrimaryKeyConstraint("day_id", "position"),
     sqlite_strict=True,
 )
@@ -362,7 +364,9 @@ recording = Table(
 face_cover = Table(
     "face_cover",
     metadata,
-    _id(),  # of the film
+    _id(),
+    _reference("film_id", "film.id"),
+    Column("number", Integer, nullable=False),  # tells the faces of a film apart
     Column("content", Text, nullable=False),  # a JSON object
     sqlite_strict=True,
 )
@@ -385,5 +389,14 @@ gate_time = Table(
     _real("distance_m"),
     _real("time_s"),
     Column("note", Text, nullable=False),
+    sqlite_strict=True,
+)
+
+published_error = Table(
+    "published_error",
+    metadata,
+    _id(),  # the key of the measure
+    _real("typical_error"),
+    Column("source", Text, nullable=False),
     sqlite_strict=True,
 )

@@ -28,6 +28,7 @@ from analysis.values import paths
 from analysis.values.bands import BandTable
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, FilmEntry, Item, Kind
+from analysis.values.comparison import PublishedError
 from analysis.values.consent import Consent
 from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
@@ -62,6 +63,7 @@ TABLES: Mapping[Kind, Table] = MappingProxyType(
         Kind.NARRATION: tables.narration,
         Kind.RECORDING: tables.recording,
         Kind.DRILL_FILM: tables.drill_film,
+        Kind.PUBLISHED_ERROR: tables.published_error,
     }
 )
 """The table that holds the objects of a kind."""
@@ -97,6 +99,7 @@ _PLAIN_ROWS: Mapping[type, Callable[[Any], Row]] = MappingProxyType(
         GateTime: gate_rows.gate_row,
         Narration: narration_rows.narration_row,
         Recording: narration_rows.recording_row,
+        PublishedError: judged_rows.published_row,
     }
 )
 """The rows of what holds neither frames nor paths."""

@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from analysis.values.bands import BandTable
 from analysis.values.camera_place import CameraPlace, FilmCamera
+from analysis.values.comparison import PublishedError
 from analysis.values.consent import Consent
 from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
@@ -43,6 +44,7 @@ class Kind(StrEnum):
     NARRATION = "narration"
     RECORDING = "recording"
     DRILL_FILM = "drill film"
+    PUBLISHED_ERROR = "published error"
 
 
 @dataclass(frozen=True)
@@ -82,6 +84,7 @@ Item = (
     | Narration
     | Recording
     | DrillFilm
+    | PublishedError
 )
 """Any object that an edit may add, change or remove. A RUN change holds a run without its parts."""
 

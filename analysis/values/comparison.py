@@ -113,8 +113,12 @@ class Comparison:
 
 @dataclass(frozen=True)
 class PublishedError:
-    """A typical error that the coach takes from elsewhere, in the measure's unit, and where it stands."""
+    """A typical error that the coach takes from elsewhere, in the measure's unit, and where it stands.
 
+    ``id``: the measure's key, as in ``MeasureKey.measure``.
+    """
+
+    id: str
     typical_error: float
     source: str
 

@@ -9,8 +9,19 @@ from analysis.values.questions import Question
 
 
 @dataclass(frozen=True)
+class Done:
+    """That a planned drill was done. ``at``: day and time on the clock there, ISO 8601 to the minute."""
+
+    at: str
+    note: str = ""
+
+
+@dataclass(frozen=True)
 class PlannedDrill:
-    """A drill on a day. ``load`` and ``cue`` in words; ``loads``: (athlete id, words) where it differs."""
+    """A drill on a day. ``load`` and ``cue`` in words; ``loads``: (athlete id, words) where it differs.
+
+    ``done``: None until the coach says so.
+    """
 
     id: str
     drill_id: str
@@ -21,6 +32,7 @@ class PlannedDrill:
     load: str = ""
     cue: str = ""
     loads: tuple[tuple[str, str], ...] = ()
+    done: Done | None = None
 
 
 @dataclass(frozen=True)

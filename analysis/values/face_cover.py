@@ -34,10 +34,20 @@ class FacePlace:
 
 @dataclass(frozen=True)
 class FaceCover:
-    """Of one film, whose ``id`` it bears. ``places``: in order of their frames, one a frame."""
+    """One face on one film. ``places``: in order of their frames, one a frame. ``number``: tells the faces of
+    a film apart, from 1.
+    """
 
     id: str
+    film_id: str
     places: tuple[FacePlace, ...] = ()
+    number: int = 1
+
+    @property
+    def seen(self) -> tuple[FrameNumber, FrameNumber] | None:
+        """The first and the last frame on which the face was placed; None where it was on none."""
+        frames = [place.frame for place in self.places if not place.gone]
+        return (frames[0], frames[-1]) if frames else None
 
     def on(self, frame: int) -> FacePlace | None:
         """What was placed on this very frame."""

@@ -10,6 +10,7 @@ from typing import Any
 from analysis.values.bands import BandTable
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, Command, FilmEntry, Item, Kind
+from analysis.values.comparison import PublishedError
 from analysis.values.consent import Consent
 from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
@@ -49,6 +50,7 @@ ITEM_TYPES: Mapping[Kind, type[Item]] = MappingProxyType(
         Kind.NARRATION: Narration,
         Kind.RECORDING: Recording,
         Kind.DRILL_FILM: DrillFilm,
+        Kind.PUBLISHED_ERROR: PublishedError,
     }
 )
 """What an edit of a kind holds."""
@@ -69,6 +71,7 @@ WHOLE_FIELDS: Mapping[Kind, str] = MappingProxyType(
         Kind.NARRATION: "narrations",
         Kind.RECORDING: "recordings",
         Kind.DRILL_FILM: "drill_films",
+        Kind.PUBLISHED_ERROR: "published_errors",
     }
 )
 """Which field of the project holds the objects of a kind that come whole."""
@@ -80,10 +83,9 @@ class Project:
 
     ``film_cameras``: by the id of the film. ``tagging``: one sample for each blind retagging.
     ``band_tables``: in all their versions. ``drills``: that the coach wrote or changed. ``days``: planned.
-    ``face_covers``: by the id of the film. ``consents``: by the id of the athlete. ``gates``: times
-    from timing gates.
-    ``recordings``: what was spoken over narrations.
-    ``drill_films``: films of what was done on them.
+    ``face_covers``: any number a film. ``consents``: by the id of the athlete. ``gates``: times from timing
+    gates. ``recordings``: what was spoken over narrations. ``drill_films``: films of what was done on them.
+    ``published_errors``: by the key of the measure, which they judge in the place of the own spread.
     """
 
     athletes: Mapping[str, Athlete] = field(default_factory=dict)
@@ -101,6 +103,7 @@ class Project:
     narrations: Mapping[str, Narration] = field(default_factory=dict)
     recordings: Mapping[str, Recording] = field(default_factory=dict)
     drill_films: Mapping[str, DrillFilm] = field(default_factory=dict)
+    published_errors: Mapping[str, PublishedError] = field(default_factory=dict)
 
     @property
     def sprints(self) -> tuple[Run, ...]:
@@ -110,6 +113,11 @@ class Project:
     def athlete_of(self, run: Run | None) -> Athlete | None:
         """Who ran, where there is a run and it was said."""
         return None if run is None else self.athletes.get(run.athlete_id or "")
+
+    def covers_of(self, film_id: str) -> tuple[FaceCover, ...]:
+        """The covered faces of a film, by their numbers."""
+        found = (cover for cover in self.face_covers.values() if cover.film_id == film_id)
+        return tuple(sorted(found, key=lambda cover: (cover.number, cover.id)))
 
 
 def bare(run: Run) -> Run:
@@ -172,7 +180,7 @@ def _check_references(project: Project) -> None:
         raise ProjectError(tr("An own pattern belongs to the athlete: remove the pattern first."))
     if any(film_id not in project.films for film_id in project.film_cameras):
         raise ProjectError(tr("What is known of a film's camera goes together with its film."))
-    if any(film_id not in project.films for film_id in project.face_covers):
+    if any(cover.film_id not in project.films for cover in project.face_covers.values()):
         raise ProjectError(tr("A covered face goes together with its film."))
     if any(athlete_id not in project.athletes for athlete_id in project.consents):
         raise ProjectError(tr("The athlete's consent is still noted: remove it first."))

@@ -106,7 +106,7 @@ class PublishedErrors(QWidget):
         self.trouble.setVisible(bool(trouble))
         if trouble or unit is None:
             return
-        self._take({**self.chosen, measure: PublishedError(number / unit.factor, source)})
+        self._take({**self.chosen, measure: PublishedError(measure, number / unit.factor, source)})
         self.open.setChecked(False)
         self.error.clear()
         self.source.clear()

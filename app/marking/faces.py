@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from uuid import uuid4
 
 from analysis.values.command import Change, Command, Kind, command
 from analysis.values.errors import PointError
@@ -20,7 +21,8 @@ _USUAL_SHAPE = 0.8
 
 def cover_of(project: Project, run: Run) -> FaceCover:
     """What is covered on the film of a run."""
-    return project.face_covers.get(run.film_id) or FaceCover(run.film_id)
+    covers = project.covers_of(run.film_id)
+    return covers[0] if covers else FaceCover(uuid4().hex, run.film_id)
 
 
 def usual_size(cover: FaceCover, frame: int, picture_height: int) -> tuple[float, float]:
@@ -38,13 +40,13 @@ def place_face(project: Project, run: Run, place: FacePlace) -> Command:
     """Cover the face on a frame. Raises PointError where the cover is too small to hide one."""
     if min(place.half_u, place.half_v) < LEAST_HALF_PX:
         raise PointError(tr("Draw the cover larger: from the middle of the face to beyond its edge."))
-    return _changed(project, run, cover_of(project, run).with_place(place), tr("Cover a face"))
+    return _changed(project, cover_of(project, run).with_place(place), tr("Cover a face"))
 
 
 def no_face(project: Project, run: Run, frame: int) -> Command:
     """From this frame to the next place no face is in the picture."""
     gone = FacePlace(FrameNumber(frame), 0.0, 0.0, 0.0, 0.0)
-    return _changed(project, run, cover_of(project, run).with_place(gone), tr("No face from here on"))
+    return _changed(project, cover_of(project, run).with_place(gone), tr("No face from here on"))
 
 
 def uncover(project: Project, run: Run, frame: int) -> Command:
@@ -56,7 +58,7 @@ def uncover(project: Project, run: Run, frame: int) -> Command:
                 frames=", ".join(str(place.frame) for place in cover.places) or tr("none")
             )
         )
-    return _changed(project, run, cover.without(frame), tr("Take the cover off"))
+    return _changed(project, cover.without(frame), tr("Take the cover off"))
 
 
 def face_between(cover: FaceCover, frame: int) -> FacePlace | None:
@@ -72,6 +74,6 @@ def face_between(cover: FaceCover, frame: int) -> FacePlace | None:
     return None
 
 
-def _changed(project: Project, run: Run, new: FaceCover, words: str) -> Command:
-    old = project.face_covers.get(run.film_id)
+def _changed(project: Project, new: FaceCover, words: str) -> Command:
+    old = project.face_covers.get(new.id)
     return command(words, (Change(Kind.FACE_COVER, new.id, old, new if new.places else None),))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
-from analysis.values.day_plan import DayPlan, PlannedDrill
+from analysis.values.day_plan import DayPlan, Done, PlannedDrill
 from analysis.values.drill import Block, Dose, Drill, Part, RestAfter, Span
 from analysis.values.drill_film import DrillEvent, DrillFilm, DrillKind, DrillRep
 from analysis.values.questions import Question
@@ -52,6 +52,7 @@ planned_drills = st.builds(
     texts,
     texts,
     st.lists(st.tuples(ids, texts), max_size=3).map(tuple),
+    st.none() | st.builds(Done, texts, texts),
 )
 
 days = st.builds(

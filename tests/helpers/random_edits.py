@@ -15,9 +15,10 @@ from analysis.values.bands import Band, BandGroup, BandOrigin, BandTable, Better
 from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, Command, FilmEntry, Item, Kind
+from analysis.values.comparison import PublishedError
 from analysis.values.conditions import AgeGroup, Conditions, Stance
 from analysis.values.consent import Agreement, Consent
-from analysis.values.day_plan import DayPlan, PlannedDrill
+from analysis.values.day_plan import DayPlan, Done, PlannedDrill
 from analysis.values.drill import Block, Dose, Drill, Part, RestAfter, Span
 from analysis.values.drill_film import DrillEvent, DrillFilm, DrillKind, DrillRep
 from analysis.values.face_cover import FaceCover, FacePlace
@@ -45,12 +46,13 @@ from analysis.values.run import (
 from analysis.values.tagging import TaggingError, TaggingSample
 from tests.helpers.strategies import renamed
 
-_NEWEST = 7
+_NEWEST = 8
 _LATER_KINDS: Mapping[int, tuple[Kind, ...]] = {
     2: (Kind.CAMERA_PLACE, Kind.FILM_CAMERA, Kind.TAGGING),
     5: (Kind.BANDS,),
     6: (Kind.DRILL, Kind.DAY),
     7: (Kind.FACE_COVER, Kind.CONSENT, Kind.NARRATION, Kind.RECORDING, Kind.DRILL_FILM, Kind.GATE),
+    8: (Kind.PUBLISHED_ERROR,),
 }
 _USED = (Kind.FILM, Kind.ATHLETE, Kind.CAMERA_PLACE, Kind.RECORDING, Kind.DAY)
 """What others may rest on."""
@@ -117,7 +119,7 @@ class RandomEdits:
             told.recording_id for told in self.project.narrations.values() if told.recording_id is not None
         }
         if kind is Kind.FILM:
-            used |= {*self.project.film_cameras, *self.project.face_covers}
+            used |= {*self.project.film_cameras, *(one.film_id for one in self.project.face_covers.values())}
         if kind is Kind.ATHLETE:
             used |= {*self.project.consents, *(one.athlete_id for one in self.project.gates.values())}
         used |= {film.day_id for film in self.project.drill_films.values()}
@@ -242,7 +244,10 @@ class RandomEdits:
             return self._day()
         if kind is Kind.FACE_COVER:
             places = [FacePlace(frame(), *(real() for _ in range(4))) for _ in range(random.randrange(4))]
-            return FaceCover(random.choice(list(self.project.films)), tuple(places))
+            film_id = random.choice(list(self.project.films))
+            if self._version < 8:  # such a file held one a film, under the film's id
+                return FaceCover(film_id, film_id, tuple(places))
+            return FaceCover(self._id("face"), film_id, tuple(places), random.randrange(1, 9))
         if kind is Kind.CONSENT:
             agreed = [Agreement(self._flip(), self._flip(), self._text(), self._text()) for _ in range(2)]
             return Consent(random.choice(list(self.project.athletes)), *agreed)
@@ -253,6 +258,8 @@ class RandomEdits:
             return self._narration() if kind is Kind.NARRATION else self._recording()
         if kind is Kind.DRILL_FILM:
             return self._drill_film()
+        if kind is Kind.PUBLISHED_ERROR:
+            return PublishedError(self._id("measure"), real(), self._text())
         side, line_kind = self._maybe(self._side()), random.choice(list(LineKind))
         return Line(self._id("l"), frame(), line_kind, side, (real(), real()), (real(), real()), real())
 
@@ -311,7 +318,10 @@ class RandomEdits:
         random, text = self._random, self._text
         loads = tuple((text(), text()) for _ in range(random.randrange(3)))
         counts = random.randrange(1, 9), random.randrange(1, 99), self._real()
-        return PlannedDrill(self._id("p"), text(), random.choice(list(Block)), *counts, text(), text(), loads)
+        block = self._id("p"), text(), random.choice(list(Block))
+        words = text(), text()
+        done = self._maybe(Done(text(), text())) if self._version >= 8 else None
+        return PlannedDrill(*block, *counts, *words, loads, done)
 
     def _drill_film(self) -> DrillFilm:
         random = self._random

@@ -11,6 +11,7 @@ from analysis.values.bands import Band, BandGroup, BandOrigin, BandTable, Better
 from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.camera_place import CameraPlace, FilmCamera
 from analysis.values.command import Change, Command, FilmEntry, Item, Kind
+from analysis.values.comparison import PublishedError
 from analysis.values.conditions import AgeGroup, Conditions, Stance
 from analysis.values.consent import Agreement, Consent
 from analysis.values.face_cover import FaceCover, FacePlace
@@ -236,10 +237,13 @@ STRATEGIES: dict[Kind, st.SearchStrategy] = {
     Kind.BANDS: band_tables,
     Kind.DRILL: drills,
     Kind.DAY: days,
-    Kind.FACE_COVER: st.builds(FaceCover, ids, st.lists(face_places, max_size=4).map(tuple)),
+    Kind.FACE_COVER: st.builds(
+        FaceCover, ids, ids, st.lists(face_places, max_size=4).map(tuple), st.integers(1, 9)
+    ),
     Kind.CONSENT: st.builds(Consent, ids, agreements, agreements),
     Kind.RECORDING: recordings,
     Kind.GATE: st.builds(GateTime, ids, ids, texts, reals, reals, texts),
+    Kind.PUBLISHED_ERROR: st.builds(PublishedError, ids, reals, texts),
 }
 """New objects of a kind, anywhere; runs come from ``runs``, narrations from ``narrations``."""
 
@@ -258,7 +262,8 @@ def commands(draw, project: Project):
         kind = Kind.DAY
     known = getattr(project, WHOLE_FIELDS[kind])
     used = {i for r in project.runs.values() for i in (r.athlete_id, r.film_id, r.camera_place_id)}
-    used |= {*project.film_cameras, *project.face_covers, *project.consents} if kind in _OWNERS else set()
+    covered = {cover.film_id for cover in project.face_covers.values()}
+    used |= {*project.film_cameras, *covered, *project.consents} if kind in _OWNERS else set()
     used |= {film.day_id for film in project.drill_films.values()}
     used |= {one.athlete_id for one in project.gates.values()}
     if kind is Kind.DRILL_FILM:
@@ -268,14 +273,16 @@ def commands(draw, project: Project):
     else:
         new = STRATEGIES[kind]
     found = draw(_item_commands(kind, list(known.values()), used, "", new))
-    if kind is Kind.GATE:
-        return draw(_of_athlete(project, found))
+    if kind in _PARTS_OF:
+        return draw(_of_another(project, found))
     return found if kind not in _OWNED else draw(_of_owner(project, found))
 
 
 _OWNERS = (Kind.ATHLETE, Kind.FILM, Kind.CAMERA_PLACE)
-_OWNED = {Kind.FILM_CAMERA: "films", Kind.FACE_COVER: "films", Kind.CONSENT: "athletes"}
+_OWNED = {Kind.FILM_CAMERA: "films", Kind.CONSENT: "athletes"}
 """What bears the id of something else, and where that stands."""
+_PARTS_OF = {Kind.GATE: ("athlete_id", "athletes"), Kind.FACE_COVER: ("film_id", "films")}
+"""What names something else in a field of its own, and where that stands."""
 
 
 @st.composite
@@ -293,14 +300,15 @@ def _of_owner(draw, project: Project, command: Command):
 
 
 @st.composite
-def _of_athlete(draw, project: Project, command: Command):
-    """A gate time of one of the project's athletes, where it has any."""
+def _of_another(draw, project: Project, command: Command):
+    """A gate time of one of the project's athletes, a covered face on one of its films, where it has any."""
     (change,) = command.changes
     if change.new is None:
         return command
-    if not project.athletes:
+    name, where = _PARTS_OF[change.kind]
+    if not (owners := sorted(getattr(project, where))):
         return Command("nothing", ())
-    new = replace(change.new, athlete_id=draw(st.sampled_from(sorted(project.athletes))))
+    new = replace(change.new, **{name: draw(st.sampled_from(owners))})
     return Command(command.text, (replace(change, new=new),))
 
 

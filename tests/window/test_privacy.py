@@ -22,8 +22,8 @@ def consent(marked):
 
 
 def places(marked):
-    covers = marked.bench.project.face_covers
-    return covers["film"].places if "film" in covers else ()
+    covers = marked.bench.project.covers_of("film")
+    return covers[0].places if covers else ()
 
 
 def write(marked, field: QLineEdit, text: str):

@@ -57,7 +57,7 @@ def place(frame, size=0.8 * HALF):
 
 
 def test_a_face_is_followed_between_two_places(film):
-    way = face_way(film, FaceCover("f", (place(0), place(FRAMES - 1))), SEEN)
+    way = face_way(film, FaceCover("face", "f", (place(0), place(FRAMES - 1))), SEEN)
     way.check(SEEN)
     away = [np.hypot(way.places[n].u - middle(n)[0], way.places[n].v - middle(n)[1]) for n in SEEN]
     ends = middle(0)[1], middle(FRAMES - 1)[1]
@@ -70,7 +70,7 @@ def test_a_face_is_followed_between_two_places(film):
 def test_where_it_can_not_be_followed_a_larger_cover_goes_straight_and_that_is_said(tmp_path):
     path = tmp_path / "gone.mp4"
     write_film(path, (bgra(drawn(n, face=n in (0, 20))) for n in range(21)), Fraction(60))
-    way = face_way(open_film(path), FaceCover("f", (place(0), place(20))), range(21))
+    way = face_way(open_film(path), FaceCover("face", "f", (place(0), place(20))), range(21))
     way.check(range(21))
     (note,) = way.notes(range(21))
     assert "could not be followed on frames" in note
@@ -91,13 +91,13 @@ def test_where_it_can_not_be_followed_a_larger_cover_goes_straight_and_that_is_s
     ],
 )
 def test_a_film_with_a_face_that_is_not_covered_is_refused_and_the_frames_are_named(film, places, bare):
-    with pytest.raises(FilmError, match=f"not covered on frames {bare}\\."):
-        face_way(film, FaceCover("f", places), SEEN).check(SEEN)
+    with pytest.raises(FilmError, match=f"Face 1 is not covered on frames {bare}\\."):
+        face_way(film, FaceCover("face", "f", places), SEEN).check(SEEN)
 
 
 def test_where_no_face_is_in_sight_nothing_is_covered_and_nothing_is_missing(film):
     gone = FacePlace(FrameNumber(11), 0, 0, 0, 0)
-    way = face_way(film, FaceCover("f", (place(0), place(10), gone)), SEEN)
+    way = face_way(film, FaceCover("face", "f", (place(0), place(10), gone)), SEEN)
     way.check(SEEN)
     assert way.places[10] is not None
     assert all(way.places[n] is None for n in range(11, FRAMES))

@@ -246,8 +246,8 @@ def test_a_covered_face_is_covered_on_every_frame_or_nothing_is_written(project,
     with pytest.raises(CinderlaneError, match="No face is covered"):
         annotate(project, "run0", out, wish)
     places = tuple(FacePlace(FrameNumber(frame), 180.0, 32.0, 20.0, 20.0) for frame in (90, 106))
-    cover = FaceCover("film", places)
-    edit(project, Change(Kind.FACE_COVER, "film", None, cover))
+    cover = FaceCover("face", "film", places)
+    edit(project, Change(Kind.FACE_COVER, "face", None, cover))
     with pytest.raises(CinderlaneError, match="not covered on frames 110"):
         annotate(project, "run0", out, wish)
     assert not out.exists()

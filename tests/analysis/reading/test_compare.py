@@ -62,7 +62,7 @@ def test_better_and_worse_only_where_a_band_states_a_direction():
 
 
 def test_a_published_typical_error_serves_for_single_runs_and_is_named():
-    published = {"hip_share": PublishedError(0.02, "Somebody 2031")}
+    published = {"hip_share": PublishedError("hip_share", 0.02, "Somebody 2031")}
     found = row([reading(0.60)], [reading(0.70)], published=published)
     assert (found.change, found.rests_on) == (Change.HIGHER, "Somebody 2031")
     assert found.least == pytest.approx(1.96 * math.sqrt(2) * 0.02, rel=1e-4)
@@ -71,7 +71,7 @@ def test_a_published_typical_error_serves_for_single_runs_and_is_named():
 
 
 def test_a_published_typical_error_of_a_measure_that_nobody_has_is_not_named():
-    published = {"contact_s": PublishedError(0.002, "Somebody 2031")}
+    published = {"contact_s": PublishedError("contact_s", 0.002, "Somebody 2031")}
     found = compare([reading(0.60)], [reading(0.70)], published=published)
     assert not any("Somebody" in note for note in found.notes)
 

@@ -37,7 +37,9 @@ def test_consent_to_be_filmed_is_none_to_be_shown():
 
 
 def test_a_face_has_one_place_a_frame_in_order():
-    cover = FaceCover("film").with_place(FacePlace(9, 1, 2, 3, 4)).with_place(FacePlace(5, 0, 0, 0, 0))
+    cover = (
+        FaceCover("face", "film").with_place(FacePlace(9, 1, 2, 3, 4)).with_place(FacePlace(5, 0, 0, 0, 0))
+    )
     assert [place.frame for place in cover.places] == [5, 9]
     moved = cover.with_place(FacePlace(9, 8, 8, 3, 4))
     assert moved.on(9).u == 8
