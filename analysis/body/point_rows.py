@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
-from analysis.ground.points import PointsByName, by_name
+from analysis.ground.points import PointsByName
 from analysis.ground.view import View
-from analysis.values.run import BodyPoint
 from analysis.values.tracks import Standing, Tracks
 
 Floats = npt.NDArray[np.float64]
@@ -41,13 +40,8 @@ class PointRows:
         return made[np.isfinite(made.uv.sum(axis=1) + error)]
 
 
-def placed_rows(points: Iterable[BodyPoint], frames: int) -> dict[str, PointRows]:
-    """Placed points by name. ``frames``: of the film; others are left out, as is what has no proper place."""
-    return rows_of(by_name(points), frames)
-
-
 def rows_of(points: PointsByName, frames: int) -> dict[str, PointRows]:
-    """The same of points that are sorted by name."""
+    """Placed points. ``frames``: of the film; points on others are left out."""
     out = {}
     for name, named in points.items():
         inside = [p for p in named if 0 <= p.frame < frames]

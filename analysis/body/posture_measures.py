@@ -150,11 +150,6 @@ def shin_angle(body: BodyPlaces, side: Side, moment: Moment) -> Measure:
     return segment_angle(body, f"{side.value}_ankle", f"{side.value}_knee", moment)
 
 
-def thigh_angle(body: BodyPlaces, side: Side, moment: Moment) -> Measure:
-    """Knee to hip, deg."""
-    return segment_angle(body, f"{side.value}_knee", f"{side.value}_hip", moment)
-
-
 def trunk_angle(body: BodyPlaces, moment: Moment) -> Measure:
     """Mid-hip to mid-shoulder, deg."""
     return segment_angle(body, "hip", "shoulder", moment)
@@ -178,11 +173,6 @@ def less(one: Measure, other: Measure) -> Measure:
     return MissingPoints(reason, tuple(dict.fromkeys(points)))
 
 
-def trunk_shin_match(body: BodyPlaces, side: Side, moment: Moment) -> Measure:
-    """Trunk angle - shin angle of the stance leg, deg; 0 is parallel."""
-    return difference(trunk_angle(body, moment), shin_angle(body, side, moment))
-
-
 def spine_bend(body: BodyPlaces, moment: Moment) -> Measure:
     """180 - the angle at the mid-back between mid-hip and the base of the neck, deg: 0 is straight, positive
     rounded forward.
@@ -191,17 +181,6 @@ def spine_bend(body: BodyPlaces, moment: Moment) -> Measure:
     low = _angle(asking, "hip", "mid_back", moment)
     high = _angle(asking, "mid_back", "neck", moment)
     return asking.result(None if low is None or high is None else wrapped(low - high))
-
-
-def thigh_separation(body: BodyPlaces, moment: Moment) -> Measure:
-    """Angle between the two thighs, deg, 0 to 180."""
-    asking = Asking(body)
-    left = _angle(asking, "left_knee", "left_hip", moment)
-    right = _angle(asking, "right_knee", "right_hip", moment)
-    if left is None or right is None:
-        return asking.result(None)
-    apart = wrapped(left - right)
-    return asking.result(-apart if apart.nominal_value < 0 else apart)
 
 
 def knee_gap(body: BodyPlaces, stance: Side, moment: Moment) -> Measure:
@@ -238,8 +217,3 @@ def mass_height(body: BodyPlaces, moment: Moment, model: MassModel) -> Measure:
     asking = Asking(body)
     centre = asking.mass_centre(model, moment)
     return asking.result(None if centre is None else centre.y)
-
-
-def shin_sweep(body: BodyPlaces, side: Side, touchdown: Moment, toe_off: Moment) -> Measure:
-    """Shin angle at touchdown - shin angle at toe-off, deg."""
-    return difference(shin_angle(body, side, touchdown), shin_angle(body, side, toe_off))

@@ -10,26 +10,13 @@ from jinja2 import Environment, FunctionLoader, StrictUndefined
 
 from analysis.report import page_charts
 from analysis.report.content import Page
-from analysis.report.page_athlete import athlete_content
 from analysis.report.page_charts import Point
-from analysis.report.page_coach import coach_content
-from analysis.report.told import Told
 from analysis.values.words import tr
 
 
 def as_html(page: Page) -> str:
     """The page as text of one HTML file: pictures inside, nothing from a network."""
     return _templates().get_template("page.html").render(page=page, charts=page_charts)
-
-
-def coach_page(told: Told) -> str:
-    """All that a run says, as HTML. Raises PlanError where a planned drill is not known any more."""
-    return as_html(coach_content(told))
-
-
-def athlete_page(told: Told) -> str:
-    """What the athlete takes away, as HTML. Raises PlanError as ``coach_page`` does."""
-    return as_html(athlete_content(told))
 
 
 @cache

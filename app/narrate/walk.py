@@ -46,11 +46,6 @@ class StopWalk(QObject):
         stops = self.narration.stops
         return stops[self._place] if 0 <= self._place < len(stops) else None
 
-    @property
-    def on_the_way(self) -> bool:
-        """Whether the film plays from the stop at hand to the next."""
-        return self._goal is not None
-
     @Slot()
     def next(self) -> bool:
         """Play on to the next stop; on the way there, or where it lies earlier, go to it at once.

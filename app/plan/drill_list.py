@@ -94,11 +94,6 @@ class DrillList(QWidget):
             self._drills = dict(drills)
             self._fill()
 
-    def choose_question(self, question: Question | None) -> None:
-        """Offer the drills of one question."""
-        self.question.setCurrentIndex(max(0, self.question.findData(question)))
-        self._fill()
-
     @property
     def current(self) -> str:
         """The drill at hand; empty where there is none."""

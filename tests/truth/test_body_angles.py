@@ -6,9 +6,11 @@ import pytest
 from analysis.body.flight_measures import flight_velocity
 from analysis.body.places import on_frame
 from analysis.body.placing import body_places
-from analysis.body.point_rows import placed_rows
-from analysis.body.posture_measures import segment_angle, shin_angle, thigh_angle
+from analysis.body.point_rows import rows_of
+from analysis.body.posture_measures import segment_angle, shin_angle
+from analysis.body.series import angle_series
 from analysis.ground.carried import estimate
+from analysis.ground.points import by_name
 from analysis.values.estimate import NoValue
 from analysis.values.film import FrameNumber
 from analysis.values.run import BodyPoint, Direction, Side
@@ -93,11 +95,17 @@ def body(direction, **places):
     """A body on frame 0 of points in cm; its film is one pixel a cm, v downwards."""
     forward = 1.0 if direction is Direction.RIGHT else -1.0
     points = [BodyPoint(FrameNumber(0), n, 300 + forward * x, 200 - y, 0.1) for n, (x, y) in places.items()]
-    return body_places(NoValue("no marks"), direction, placed_rows(points, 2), SECONDS)
+    return body_places(NoValue("no marks"), direction, rows_of(by_name(points), 2), SECONDS)
 
 
 def value(measure):
     return estimate(measure.value).value
+
+
+def over_frames(of, measure, side):
+    """The angle as it is read over the frames, on the only one."""
+    (found,) = (s for s in angle_series(of) if (s.measure, s.side) == (measure, side))
+    return float(found.value[0])
 
 
 @pytest.mark.parametrize("direction", Direction)
@@ -107,7 +115,8 @@ def test_winters_angles(row, direction):
     moment = on_frame(0, SECONDS)
     upper = body(direction, right_shoulder=rib, right_hip=hip, right_knee=knee)
     lower = body(direction, right_knee=fibula, right_ankle=ankle)
-    assert value(thigh_angle(upper, Side.RIGHT, moment)) == pytest.approx(thigh, abs=0.01)
+    assert over_frames(upper, "thigh_deg", Side.RIGHT) == pytest.approx(thigh, abs=0.01)
+    assert over_frames(lower, "shin_deg", Side.RIGHT) == pytest.approx(shank, abs=0.01)
     assert value(shin_angle(lower, Side.RIGHT, moment)) == pytest.approx(shank, abs=0.01)
     assert value(segment_angle(upper, "right_hip", "right_shoulder", moment)) == pytest.approx(
         trunk, abs=0.01

@@ -197,7 +197,8 @@ def test_presenting_goes_from_stop_to_stop_and_leaves(qtbot, told, stage):
     assert stage.isFullScreen()
     assert_accessible(stage)
     press(qtbot, stage, Qt.Key.Key_Space)
-    assert stage.walk.on_the_way  # it plays on, it does not jump
+    assert stage.ticker.clock.playing
+    assert stage.walk.place == 0  # it plays on, it does not jump
     assert stage.ticker.clock.speed == 1.0
     qtbot.waitUntil(lambda: stage.walk.place == 1, timeout=WAIT_MS)
     assert not stage.ticker.clock.playing

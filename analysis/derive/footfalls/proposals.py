@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from analysis.derive.footfalls.strip import GroundStrip
 from analysis.values.film import FrameNumber
-from analysis.values.run import Direction, Footfall, Side, StartPush
+from analysis.values.run import Direction, Side, StartPush
 
 
 @dataclass(frozen=True)
@@ -39,10 +38,3 @@ class Draft:
     direction: Direction | None = None
     notes: tuple[str, ...] = field(default=())
     strip: GroundStrip | None = None
-
-    def as_footfalls(self, name: Callable[[int], str] = "draft-{}".format) -> tuple[Footfall, ...]:
-        """The proposals as footfalls of a run, marked as drafts; ``name`` gives each its id."""
-        return tuple(
-            Footfall(name(number), one.side, one.touchdown, one.toe_off, draft=True)
-            for number, one in enumerate(self.footfalls, 1)
-        )

@@ -18,7 +18,6 @@ Bools = npt.NDArray[np.bool_]
 
 AROUND_S = 0.115
 """So much is looked at before and after the event that the strip tells."""
-NAMES = ("away", "away low", "uncovered", "carried", "stirs")
 _BESIDE, _BESIDE_TIP = 0.13, 0.07
 _LOW, _BELOW = 0.035, 0.03
 _FEWEST_PIXELS = 4

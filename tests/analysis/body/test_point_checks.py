@@ -10,7 +10,8 @@ import numpy as np
 import pytest
 
 from analysis.body.point_checks import changed_over, length_doubts, looks_back, off_picture, wrong_foot
-from analysis.body.point_rows import placed_rows
+from analysis.body.point_rows import rows_of
+from analysis.ground.points import by_name
 from analysis.values.film import FrameNumber
 from analysis.values.run import BodyPoint, Direction, Footfall, Side
 from tests.analysis.reading.runs import SAMPLES
@@ -49,7 +50,7 @@ def marked(request):
 
 
 def rows(points):
-    return placed_rows(points, len(SECONDS))
+    return rows_of(by_name(points), len(SECONDS))
 
 
 def swapped(points, frames):

@@ -19,21 +19,21 @@ from analysis.body.launch_measures import hip_share, trunk_lead, trunk_opening
 from analysis.body.mass_models import MassModel
 from analysis.body.places import Moment, on_frame
 from analysis.body.placing import body_places
-from analysis.body.point_rows import placed_rows
+from analysis.body.point_rows import rows_of
 from analysis.body.posture_measures import (
     MissingPoints,
+    difference,
     foot_distance,
     knee_gap,
     mass_height,
     shin_angle,
-    shin_sweep,
     spine_bend,
-    thigh_separation,
     trunk_angle,
-    trunk_shin_match,
 )
+from analysis.body.series import angle_series
 from analysis.ground.carried import combine, estimate, rectangular
 from analysis.ground.ground import read_ground
+from analysis.ground.points import by_name
 from analysis.values.estimate import NoValue
 from analysis.values.film import FrameNumber
 from analysis.values.run import BodyPoint, Direction, Side
@@ -65,7 +65,7 @@ class Clip:
 
     def with_points(self, points):
         return body_places(
-            self.ground, self.run.direction, placed_rows(points, len(self.seconds)), self.seconds
+            self.ground, self.run.direction, rows_of(by_name(points), len(self.seconds)), self.seconds
         )
 
     def event(self, frame):
@@ -89,7 +89,7 @@ class Clip:
         yield "hip share", hip_share(body, on_frame(40, self.seconds), off), start["hip_share"]
         yield "spine", spine_bend(body, on_frame(40, self.seconds)), start["spine_bend_set_deg"]
         match = start["trunk_front_toe_off_deg"] - start["shin_front_toe_off_deg"]
-        yield "match", trunk_shin_match(body, run.start.front_side, off), match
+        yield "match", difference(trunk_angle(body, off), shin_angle(body, run.start.front_side, off)), match
         for fall, true in zip(falls[:3], steps, strict=False):
             down, up = self.event(fall.touchdown), self.event(fall.toe_off)
             yield "touchdown m", foot_distance(body, fall.side, down, MEN), true["touchdown_distance_m"]
@@ -99,7 +99,11 @@ class Clip:
             yield "shin", shin_angle(body, fall.side, down), true["shin_touchdown_deg"]
             yield "trunk", trunk_angle(body, down), true["trunk_touchdown_deg"]
             swept = true["shin_touchdown_deg"] - true["shin_toe_off_deg"]
-            yield "sweep", shin_sweep(body, fall.side, down, up), swept
+            yield (
+                "sweep",
+                difference(shin_angle(body, fall.side, down), shin_angle(body, fall.side, up)),
+                swept,
+            )
 
 
 @pytest.fixture(scope="module", params=["wing_day1", "wing_day2"])
@@ -223,7 +227,7 @@ def test_without_marks_angles_are_read_two_degrees_wide_and_places_not():
         BodyPoint(FrameNumber(0), "left_ankle", 100.0, 300.0, 0.01),
         BodyPoint(FrameNumber(0), "left_knee", 50.0, 250.0, 0.01),
     ]
-    body = body_places(NoValue("no marks"), Direction.LEFT, placed_rows(points, 2), np.array([0.0, 0.1]))
+    body = body_places(NoValue("no marks"), Direction.LEFT, rows_of(by_name(points), 2), np.array([0.0, 0.1]))
     found = estimate(shin_angle(body, Side.LEFT, on_frame(0, body.seconds)).value)
     assert found.value == pytest.approx(45.0)
     assert found.u == pytest.approx(2.0, rel=0.01)
@@ -238,8 +242,11 @@ def test_thighs_apart_by_a_right_angle():
         for joint in spots
         for i, side in enumerate(("left", "right"))
     ]
-    body = body_places(NoValue("no marks"), Direction.RIGHT, placed_rows(points, 2), np.array([0.0, 0.1]))
-    assert estimate(thigh_separation(body, on_frame(0, body.seconds)).value).value == pytest.approx(90.0)
+    body = body_places(
+        NoValue("no marks"), Direction.RIGHT, rows_of(by_name(points), 2), np.array([0.0, 0.1])
+    )
+    (apart,) = (s for s in angle_series(body) if s.measure == "thigh_separation_deg")
+    assert apart.value == pytest.approx([90.0])
 
 
 @pytest.mark.parametrize("knee_before", [False, True], ids=["knee on one frame", "knee on both"])

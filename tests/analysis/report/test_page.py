@@ -12,8 +12,10 @@ from PIL import Image
 from analysis.reading import read
 from analysis.reading.compare import compare
 from analysis.reading.framing import framing_findings
-from analysis.report.page import athlete_page, coach_page
+from analysis.report.page import as_html
+from analysis.report.page_athlete import athlete_content
 from analysis.report.page_changes import key_text
+from analysis.report.page_coach import coach_content
 from analysis.report.told import last_day
 from analysis.report.words import unit_shown
 from analysis.values.comparison import Claim
@@ -73,7 +75,7 @@ def told():
 
 @pytest.fixture(scope="module")
 def coach(told):
-    return Page(coach_page(told))
+    return Page(as_html(coach_content(told)))
 
 
 def numbers_of(reading):
@@ -124,9 +126,9 @@ def test_every_step_and_posture_number_is_on_the_page(told, coach):
         assert (f"{row.measure}:{row.moment.value}:{row.step}", row.result.value) in on_page
 
 
-@pytest.mark.parametrize("write", [coach_page, athlete_page])
+@pytest.mark.parametrize("write", [coach_content, athlete_content])
 def test_a_page_asks_nothing_of_a_network(told, write):
-    text = write(told)
+    text = as_html(write(told))
     page = Page(text)
     assert not re.search(r"https?:|//[a-z]|url\(|@import", text)
     assert not {"script", "link", "iframe", "object", "form", "a"} & set(page.tags)
@@ -155,7 +157,7 @@ def test_what_belongs_on_the_coachs_page_is_there(told, coach):
 
 
 def test_the_athletes_page_is_short_and_begins_with_the_cause(told):
-    page = Page(athlete_page(told))
+    page = Page(as_html(athlete_content(told)))
     assert told.reading.first_cause.sentence in page.text
     assert "push long" in page.text
     assert len(page.text) < 4000  # what an A4 page holds (common practice, no source)
@@ -167,13 +169,13 @@ def test_the_rule_of_thumb_stands_on_the_coachs_page_of_a_man(told, sex, count):
     """Common practice, no source: nearly 8 m/s at 10 m."""
     athlete = replace(told.evidence.athlete, sex=sex, age=AgeGroup.ADULT)
     of_one = replace(told, evidence=replace(told.evidence, athlete=athlete))
-    assert Page(coach_page(of_one)).text.count("nearly 8 m/s") == count
-    assert "nearly 8 m/s" not in Page(athlete_page(of_one)).text
+    assert Page(as_html(coach_content(of_one))).text.count("nearly 8 m/s") == count
+    assert "nearly 8 m/s" not in Page(as_html(athlete_content(of_one))).text
 
 
 def test_the_athlete_reads_plain_sentences_with_the_readings_numbers():
     told = told_of_day()
-    text = Page(athlete_page(told)).text
+    text = Page(as_html(athlete_content(told))).text
     assert "band" not in text
     strike = told.reading.questions[2]
     assert len(strike.departures) == 2
@@ -196,20 +198,20 @@ def test_the_athlete_reads_plain_sentences_with_the_readings_numbers():
     assert "Nobody said the age group" in text
 
 
-@pytest.mark.parametrize("write", [coach_page, athlete_page])
+@pytest.mark.parametrize("write", [coach_content, athlete_content])
 def test_body_mass_is_on_no_page(told, write):
     heavy = replace(told.evidence.athlete, mass_kg=197.531)
     evidence = replace(told.evidence, athlete=heavy)
-    text = Page(write(replace(told, evidence=evidence, reading=read(evidence)))).text
+    text = Page(as_html(write(replace(told, evidence=evidence, reading=read(evidence))))).text
     assert "197.5" not in text
     assert "198 kg" not in text
 
 
 @pytest.mark.parametrize("name", HOSTILE)
-@pytest.mark.parametrize("write", [coach_page, athlete_page])
+@pytest.mark.parametrize("write", [coach_content, athlete_content])
 def test_names_do_no_harm_and_are_shown_as_written(told, write, name):
     hostile = called(told, name)
-    page, plain = Page(write(hostile)), Page(write(told))
+    page, plain = Page(as_html(write(hostile))), Page(as_html(write(told)))
     assert page.text.count(" ".join(name.split())) >= 4
     assert set(page.tags) <= {*plain.tags, "dl", "dt", "dd"}
     assert page.tags.count("img") == plain.tags.count("img")
@@ -224,11 +226,11 @@ def test_a_run_with_nothing_on_it_still_has_a_page(told):
     empty = replace(
         told, evidence=evidence, reading=read(evidence), tiles=(), no_tiles="No frames.", day=None, others=()
     )
-    page = Page(coach_page(empty))
+    page = Page(as_html(coach_content(empty)))
     assert not page.numbers
     assert "No frames." in page.text
     assert "tag touchdowns" in page.text
-    Page(athlete_page(empty))
+    Page(as_html(athlete_content(empty)))
 
 
 def test_the_last_day_is_the_latest_of_that_athlete():
@@ -255,14 +257,14 @@ def test_the_last_day_stands_beside_it_with_its_verdicts(told, coach):
             assert (f"{side}:{key_text(row.key)}", getattr(row, side).value) in on_page
     assert "2026-03-20 against 2026-03-06: 1 against 1 runs" in coach.text
     assert "With one run on a side" in coach.text
-    assert "No earlier day" in Page(coach_page(told_of_day())).text
+    assert "No earlier day" in Page(as_html(coach_content(told_of_day()))).text
 
 
 def test_frames_of_a_person_without_consent_are_not_to_be_shared(told):
     words = "hand this page to the athlete and the coaches only"
-    assert words in Page(coach_page(told)).text
-    assert words not in Page(coach_page(replace(told, may_share=True))).text
-    assert words not in Page(coach_page(replace(told, tiles=()))).text
+    assert words in Page(as_html(coach_content(told))).text
+    assert words not in Page(as_html(coach_content(replace(told, may_share=True)))).text
+    assert words not in Page(as_html(coach_content(replace(told, tiles=())))).text
 
 
 def test_the_coach_reads_how_good_the_film_is_what_costs_something_first(told):
@@ -271,7 +273,7 @@ def test_the_coach_reads_how_good_the_film_is_what_costs_something_first(told):
         Finding("blur", False, 9.0, "Moving edges are blurred."),
         Finding("tilt", False, 3.0, "The picture alone says that the ground is tilted."),
     )
-    text = Page(coach_page(replace(told, findings=found))).text
+    text = Page(as_html(coach_content(replace(told, findings=found)))).text
     assert text.index("How good this film is") < text.index("What costs something: Moving edges are blurred.")
     assert text.index("What costs nothing:") < text.index("The picture has 1280 x 720 pixels.")
     assert text.index("Moving edges") < text.index("What costs nothing:")

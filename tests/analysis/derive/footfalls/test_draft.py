@@ -82,12 +82,6 @@ def test_less_light_gives_the_same_frames(drafts):
     assert np.abs(plain - darker).max() <= 2
 
 
-def test_proposals_become_drafts_of_a_run(drafts):
-    footfalls = drafts["plain"].as_footfalls()
-    assert all(f.draft for f in footfalls)
-    assert len({f.id for f in footfalls}) == len(footfalls)
-
-
 def test_the_strip_leads_back_to_the_picture(drafts, drawn):
     strip = drafts["plain"].strip
     assert strip.picture.shape == (drawn[0].frames, drawn[0].width)
