@@ -11,7 +11,7 @@ from av.video.reformatter import Interpolation, VideoReformatter
 
 from analysis.film.orientation import oriented
 from analysis.film.reader import FrameReader, ReadingStopped
-from analysis.values.errors import FilmError
+from analysis.values.errors import FilmError, InterlacedError
 from analysis.values.film import Film
 
 Grey = npt.NDArray[np.uint8]
@@ -36,11 +36,15 @@ class Burst:
 
 @dataclass(frozen=True)
 class Bursts:
-    """``scale``: pixels of the shown picture in one of the small ones. ``given_up``: not all is there."""
+    """``scale``: pixels of the shown picture in one of the small ones. ``given_up``: not all is there.
+
+    ``interlaced``: the first frame met that holds two moments; such frames are left out.
+    """
 
     bursts: tuple[Burst, ...]
     scale: float
     given_up: bool = False
+    interlaced: int | None = None
 
 
 def take_bursts(
@@ -64,6 +68,7 @@ def take_bursts(
     scale = max(1.0, max(width, height) / WIDTH)
     shrink = _Shrink(film, scale)
     found: list[Burst] = []
+    interlaced: int | None = None
     with FrameReader(film, 1, threads, stopped) as reader:
         for place, begin in enumerate(wanted):
             end = int(np.searchsorted(times, times[begin] + span_s, side="right"))
@@ -73,6 +78,9 @@ def take_bursts(
             for number in numbers:
                 try:
                     pictures.append(shrink(reader, int(number)))
+                except InterlacedError:
+                    interlaced = int(number) if interlaced is None else interlaced
+                    continue
                 except FilmError:  # a damaged frame is left out
                     continue
                 except ReadingStopped:
@@ -82,7 +90,7 @@ def take_bursts(
                 found.append(Burst(tuple(at), tuple(pictures)))
             if progress is not None:
                 progress((place + 1) / len(wanted))
-    return Bursts(tuple(found), scale)
+    return Bursts(tuple(found), scale, interlaced=interlaced)
 
 
 class _Shrink:

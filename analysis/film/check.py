@@ -63,6 +63,8 @@ def check_film(
     bursts = take_bursts(film, progress=progress, stopped=stopped, threads=threads)
     if bursts.given_up:
         return FilmCheck(tuple(findings), given_up=True)
+    if bursts.interlaced is not None:
+        findings.insert(0, _interlaced(bursts.interlaced))
     motion = camera_motion(bursts)
     findings.append(_camera(motion))
     if motion.kind in (CameraMotion.STILL, CameraMotion.SHAKING):
@@ -71,6 +73,14 @@ def check_film(
         body = body_motion(bursts)
         findings += [*_blur(body), *_pace(film, body)]
     return FilmCheck(tuple(findings), motion.kind)
+
+
+def _interlaced(frame: int) -> Finding:
+    sentence = tr(
+        "Part of the film is interlaced, from about frame {frame} on: each picture holds two moments there, "
+        "and is not shown. Film with a progressive setting (such as 60p instead of 60i)."
+    )
+    return Finding("interlaced", False, float(frame), sentence.format(frame=frame))
 
 
 def _rate(interval: float) -> Finding:

@@ -18,6 +18,10 @@ class MissingFilmError(FilmError, FileNotFoundError):
         return str(self.args[0]) if self.args else ""
 
 
+class InterlacedError(FilmError):
+    """A frame of a film that holds two moments, each in every other line."""
+
+
 class FrameError(CinderlaneError, IndexError):
     """A frame that the film does not hold."""
 

@@ -97,7 +97,7 @@ class FilmPanel(QWidget):
         assert self._film is not None
         self._known[_key(self._film)] = found
         self._say()
-        grave = [one.sentence for one in found if one.topic in ("uneven repeats", "pace")]
+        grave = [one.sentence for one in found if one.topic in ("uneven repeats", "pace", "interlaced")]
         if grave:
             self._bench.said.emit(grave[0])
         self.found.emit()

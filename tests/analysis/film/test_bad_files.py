@@ -232,11 +232,6 @@ def test_a_film_that_was_written_as_it_went_tells_of_no_loss(tmp_path):
     assert not loss_is_said(film)
 
 
-def test_interlaced(tmp_path):
-    kind = Kind(options={**GOP, "x264-params": "tff=1"}, size=(96, 64))
-    assert "interlaced" in refusal(make(tmp_path / "interlaced.mp4", kind))
-
-
 def test_two_frames_at_one_time(tmp_path):
     def doubled(number):
         return (number - (number == 20)) * 3000
