@@ -156,6 +156,7 @@ class MainWindow(QMainWindow):
         self.opening.said.connect(self.notice.say)
         self.opening.done.connect(self._opening_done)
         self.opening.changed.connect(self.run_workspace.show_opening)
+        self.opening.expected.connect(self.run_workspace.expect)
         self.opening.progressed.connect(self.run_workspace.film_place.show_share)
         self.run_workspace.film_place.cancelled.connect(self.opening.cancel)
         coming = self.compare_workspace.coming

@@ -23,12 +23,14 @@ class Opening(QObject):
     Signals:
         said(str): a sentence for the coach.
         changed(str): the film that is being read, or empty.
+        expected(Film | None): this film will be on the bench in a moment; None where it will not after all.
         progressed(float): the share of it that was read.
         done(bool): everything is open or refused; whether the last one could be opened.
     """
 
     said = Signal(str)
     changed = Signal(str)
+    expected = Signal(object)
     progressed = Signal(float)
     done = Signal(bool)
 
@@ -102,7 +104,11 @@ class Opening(QObject):
         if film is None:
             self._order = order
             return True
-        return self._begin_run(order)
+        self.expected.emit(film)  # a picture takes as long to read as a project takes to be made
+        opened = self._begin_run(order)
+        if not opened:
+            self.expected.emit(None)
+        return opened
 
     @Slot(object)
     def _came(self, order: Order) -> None:

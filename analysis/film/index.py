@@ -1,4 +1,4 @@
-"""The list of shown frames, from one pass over the packets without decoding."""
+"""The list of shown frames, from one pass over the packets; only the first few are decoded."""
 
 from __future__ import annotations
 
@@ -7,9 +7,11 @@ from dataclasses import dataclass, field
 
 import av
 from av.container import InputContainer
+from av.video.frame import VideoFrame
 from av.video.stream import VideoStream
 
 from analysis.film.container import READ_ERRORS, is_usable
+from analysis.film.first_frames import FirstFrames
 from analysis.values.errors import FilmError
 from analysis.values.film import IndexEntry
 from analysis.values.words import tr
@@ -56,8 +58,10 @@ class PacketList:
         return 0 if self.counted else self.untimed
 
 
-def read_packets(container: InputContainer, watch: Watch | None = None) -> tuple[VideoStream, PacketList]:
-    """The video stream with the most frames, and its packets.
+def read_packets(
+    container: InputContainer, watch: Watch | None = None
+) -> tuple[VideoStream, PacketList, list[VideoFrame]]:
+    """The video stream with the most frames, its packets, and its first frames decoded.
 
     Raises FilmError where the file holds no picture that can be decoded.
     """
@@ -65,14 +69,16 @@ def read_packets(container: InputContainer, watch: Watch | None = None) -> tuple
     if not streams:
         raise FilmError(tr("The file holds no moving picture. Choose a video file."))
     lists = {stream.index: PacketList() for stream in streams}
+    by_number = {stream.index: stream for stream in streams}
+    first = FirstFrames()
     try:
         for count, packet in enumerate(container.demux(tuple(streams))):
             if watch is not None and count % _WATCHED_EVERY == 0:
                 watch(min(1.0, (packet.pos or 0) / max(1, container.size)))
-            if (
-                packet.size and packet.stream_index in lists
-            ):  # an empty one ends a stream, and need not name it
+            # an empty one ends a stream, and need not name it
+            if packet.size and packet.stream_index in lists:
                 _note(lists[packet.stream_index], packet)
+                first.take(by_number[packet.stream_index], packet)
     except READ_ERRORS:
         for packets in lists.values():
             packets.broken = True
@@ -84,7 +90,7 @@ def read_packets(container: InputContainer, watch: Watch | None = None) -> tuple
     best = max(streams, key=lambda stream: lists[stream.index].shown)
     if not lists[best.index].shown:
         raise FilmError(tr("The film holds no picture. Copy it from the phone again."))
-    return best, lists[best.index]
+    return best, lists[best.index], first.of(best)
 
 
 def _note(packets: PacketList, packet: av.Packet[VideoStream]) -> None:

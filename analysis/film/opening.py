@@ -13,7 +13,6 @@ from av.video.stream import VideoStream
 from analysis.film.camera_box import camera_box
 from analysis.film.capture_rate import capture_rate, container_rate
 from analysis.film.container import opened
-from analysis.film.decoding import Decoder
 from analysis.film.extent import is_cut_off, said_to_last_s
 from analysis.film.fingerprint import fingerprint
 from analysis.film.index import Watch, in_order, read_packets
@@ -25,9 +24,6 @@ from analysis.film.transport import ends_in_a_picture
 from analysis.values.errors import FilmError
 from analysis.values.film import Film, IndexEntry
 from analysis.values.words import tr
-
-_LOOKED_AT = 3
-"""Frames decoded on opening: the first one tells size and turn, a few tell interlaced film."""
 
 _WIDEST_PIXEL = 4
 
@@ -46,25 +42,19 @@ def open_film(
     """
     place = str(Path(path).absolute())
     with opened(place) as container:
-        stream, packets = read_packets(container, watch)
+        stream, packets, first = read_packets(container, watch)
         index = in_order(packets)
         facts = _StreamFacts(container, stream)
         said_s = said_to_last_s(place, container, stream)
         has_sound = bool(container.streams.audio)
+    _check_pictures(first)
     cut_off = is_cut_off(place)
     if packets.entries and ends_in_a_picture(place):
         cut_off = True
         packets.damaged.append(packets.entries[-1][0])  # decoders make up the rest of it without a word
-    times = tuple(entry.pts for entry in index) if packets.counted else None
-    decoder = Decoder(place, facts.number, times)
-    try:
-        first = _first_frames(decoder)
-        index, lead_lost = _from_first(index, first)
-        suspect = packets.broken or bool(packets.damaged) or cut_off
-        usable = without_lost_tail(decoder, index, packets) if suspect else index
-    finally:
-        decoder.close()
-    whole = usable
+    index, lead_lost = (index, 0) if packets.counted else _from_first(index, first[0].pts)
+    suspect = packets.broken or bool(packets.damaged) or cut_off
+    whole = usable = without_lost_tail(place, facts.number, index, packets) if suspect else index
     if every > 1:
         if packets.counted:
             raise FilmError(
@@ -122,30 +112,26 @@ def _sensible(pixel_aspect: Fraction) -> Fraction:
     return pixel_aspect if 1 / _WIDEST_PIXEL <= pixel_aspect <= _WIDEST_PIXEL else Fraction(1)
 
 
-def _first_frames(decoder: Decoder) -> list[VideoFrame]:
-    frames: list[VideoFrame] = []
-    while len(frames) < _LOOKED_AT and (frame := decoder.next()) is not None:
-        frames.append(frame)
-    if not frames:
+def _check_pictures(first: list[VideoFrame]) -> None:
+    """Raise FilmError where nothing decodes, or where the pictures hold two moments each."""
+    if not first:
         raise FilmError(
             tr("No picture of the film can be decoded. Copy it from the phone again, or export it as H.264.")
         )
-    if any(frame.interlaced_frame for frame in frames):
+    if any(frame.interlaced_frame for frame in first):
         raise FilmError(
             tr(
                 "The film is interlaced: each of its pictures holds two moments. "
                 "Film with a progressive setting (such as 60p instead of 60i)."
             )
         )
-    return frames
 
 
-def _from_first(index: tuple[IndexEntry, ...], first: list[VideoFrame]) -> tuple[tuple[IndexEntry, ...], int]:
-    """The index from the first frame that is really shown, and how many listed before it are not.
+def _from_first(index: tuple[IndexEntry, ...], start: int | None) -> tuple[tuple[IndexEntry, ...], int]:
+    """The index from the time of the first frame that decodes, and how many listed before it do not.
 
     A film cut without encoding anew may begin with frames that refer to others which were cut away.
     """
-    start = first[0].pts
     kept = tuple(entry for entry in index if start is None or entry.pts >= start)
     if not kept:
         raise FilmError(tr("The times of the film's frames can't be told. Export it again as an MP4 film."))

@@ -18,13 +18,25 @@ _HOLE = 1.5
 
 
 def without_lost_tail(
-    decoder: Decoder, index: tuple[IndexEntry, ...], packets: PacketList
+    path: str, stream: int, index: tuple[IndexEntry, ...], packets: PacketList
 ) -> tuple[IndexEntry, ...]:
     """The index up to the last frame that decodes whole.
 
-    Decodes from the last key frame only, from earlier ones where that gives nothing. Raises FilmError where
-    nothing near the end decodes.
+    ``path``, ``stream``: the file and the position of the stream in it. Decodes from the last key frame only,
+    from earlier ones where that gives nothing. Raises FilmError where nothing near the end decodes, or where
+    the file can't be opened any more.
     """
+    times = tuple(entry.pts for entry in index) if packets.counted else None
+    decoder = Decoder(path, stream, times)
+    try:
+        return _as_far_as_it_decodes(decoder, index, packets)
+    finally:
+        decoder.close()
+
+
+def _as_far_as_it_decodes(
+    decoder: Decoder, index: tuple[IndexEntry, ...], packets: PacketList
+) -> tuple[IndexEntry, ...]:
     damaged = set(packets.damaged)
     keys = [entry.pts for entry in index if entry.key]
     for key in keys[-1 : -1 - _MOST_KEYS_BACK : -1]:

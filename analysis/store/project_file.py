@@ -67,13 +67,17 @@ class ProjectFile:
             ) from error
         try:
             with faults.in_words(str(path)):
+                whole = whole.resolve()
                 connection = connecting.connect(whole, read_only=False)
                 try:
+                    file = cls(whole, connection, Project(), read_only=False)
                     with connecting.transaction(connection, write=True):
                         migrate.create(connection)
-                finally:
+                        file._seen = connecting.pragma(connection, "data_version")
+                except BaseException:
                     connecting.disconnect(connection)
-            return cls.open(path)
+                    raise
+            return file
         except BaseException:
             with suppress(OSError):
                 whole.unlink()

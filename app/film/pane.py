@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QObject, Signal, Slot
+from PySide6.QtCore import Signal, Slot
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from analysis.values.film import Film, FrameNumber, FrameTimes
@@ -50,6 +50,7 @@ class FilmPane(QWidget):
         self._budget_bytes = budget_bytes
         self._film: Film | None = None
         self._reader: ReaderThread | None = None
+        self._expected: ReaderThread | None = None
         self._map = IDENTITY
         self._wanted = FrameNumber(0)
         self._shown = FrameNumber(-1)
@@ -117,6 +118,14 @@ class FilmPane(QWidget):
             self._stretch = first, last
             self._reader.cover(first, last)
 
+    def expect(self, film: Film | None) -> None:
+        """Begin to read a film that will be shown in a moment. None: it will not be shown after all."""
+        expected, self._expected = self._expected, None
+        _end(expected)
+        if film is not None:
+            self._expected = self._reader_of(film)
+            self._expected.request(0)
+
     def set_film(self, film: Film | None) -> None:
         """Show another film, or none."""
         self._let_go()
@@ -133,10 +142,11 @@ class FilmPane(QWidget):
             if self._own_clock:
                 self.ticker.cover(0.0, 0.0)
             return
-        make = {} if self._make_reader is None else {"make_reader": self._make_reader}
-        self._reader = ReaderThread(film, self, **make)
-        if self._budget_bytes is not None:
-            self._reader.limit(self._budget_bytes)
+        if self._expected is not None and self._expected.film is film:
+            self._reader, self._expected = self._expected, None
+        else:
+            self.expect(None)
+            self._reader = self._reader_of(film)
         self.cover(0, film.frames - 1)
         self._reader.ready.connect(self._picture_came)
         self._reader.failed.connect(self._picture_failed)
@@ -184,6 +194,7 @@ class FilmPane(QWidget):
         """Stop everything; the pane shows nothing any more."""
         if self._own_clock:
             self.ticker.shutdown()
+        self.expect(None)
         self._let_go()
 
     def _seek(self, film_s: float) -> None:
@@ -249,11 +260,15 @@ class FilmPane(QWidget):
         self.view.set_busy(failed.sentence)
         self.said.emit(failed.sentence)
 
+    def _reader_of(self, film: Film) -> ReaderThread:
+        reader = ReaderThread(film, self, self._make_reader)
+        if self._budget_bytes is not None:
+            reader.limit(self._budget_bytes)
+        return reader
+
     def _let_go(self) -> None:
-        if self._reader is not None:
-            self._reader.shutdown()
-            _drop(self._reader)
-            self._reader = None
+        reader, self._reader = self._reader, None
+        _end(reader)
 
 
 def _interval(times: FrameTimes, frame: int) -> float:
@@ -261,6 +276,8 @@ def _interval(times: FrameTimes, frame: int) -> float:
     return times.interval_before(frame) if len(times) > 1 else 1 / 30
 
 
-def _drop(thing: QObject) -> None:
-    thing.setParent(None)
-    thing.deleteLater()
+def _end(reader: ReaderThread | None) -> None:
+    if reader is not None:
+        reader.shutdown()
+        reader.setParent(None)
+        reader.deleteLater()

@@ -237,6 +237,7 @@ class RunWorkspace(QWidget):
         self.narrating.leave()
         if self.pane.film is not None:
             self._bench.show_frame(self.pane.wanted)  # its picture may still be on its way
+        self.pane.expect(None)
         self.pane.set_film(None)
 
     def shutdown(self) -> None:
@@ -272,6 +273,12 @@ class RunWorkspace(QWidget):
     def show_opening(self, name: str) -> None:
         """A film of this name is being read, in the place where it will stand; empty for none."""
         self.film_place.show_film(name)
+
+    @Slot(object)
+    def expect(self, film: Film | None) -> None:
+        """Begin to read a film that will be on the bench in a moment. None: it will not come after all."""
+        if self._here:
+            self.pane.expect(film)
 
     @Slot(object)
     def _run_changed(self, run: Run | None) -> None:

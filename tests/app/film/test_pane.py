@@ -1,5 +1,7 @@
 """The pane says which frame is on show when its picture is there, and not before."""
 
+import threading
+
 import pytest
 
 from app.film.pane import FilmPane
@@ -85,3 +87,42 @@ def test_pictures_that_come_late_are_counted_anew_with_every_play(pane, fake, qt
     pane.ticker.play(1)
     assert pane.late == 0
     pane.ticker.pause()
+
+
+def test_a_film_that_was_expected_is_read_once_and_shown(qtbot):
+    fakes = []
+
+    def make_reader(film, stopped, *_):
+        fakes.append(FakeReader())
+        fakes[-1].stopped = stopped
+        return fakes[-1]
+
+    pane = FilmPane(make_reader=make_reader)
+    qtbot.addWidget(pane)
+    pane.expect(FILM)
+    qtbot.waitUntil(lambda: fakes != [] and 0 in fakes[0].asked)  # while nothing is on show yet
+    pane.set_film(None)  # another project is opened in between
+    assert (pane.film, pane.shown) == (None, -1)
+    pane.set_film(FILM)
+    pane.go_to(0)
+    qtbot.waitUntil(lambda: pane.shown == 0)
+    assert len(fakes) == 1
+    pane.shutdown()
+    assert fakes[0].closed
+
+
+def test_what_was_expected_in_vain_is_let_go(qtbot, pane, fake):
+    pane.go_to(3)
+    qtbot.waitUntil(lambda: pane.shown == 3)
+    pane.expect(FILM)
+    pane.expect(None)
+    assert threads_of_readers() == 1
+    pane.go_to(9)
+    qtbot.waitUntil(lambda: pane.shown == 9)
+    pane.expect(FILM)
+    pane.shutdown()
+    assert threads_of_readers() == 0
+
+
+def threads_of_readers():
+    return sum(thread.name == "film reader" for thread in threading.enumerate())
