@@ -96,13 +96,18 @@ class OtherBody:
 
 @dataclass(frozen=True)
 class Ring:
-    """An upright ellipse, by centre and half axes: where a face is covered when pictures are handed over."""
+    """An upright ellipse, by centre and half axes: where a face is covered when pictures are handed over.
+
+    ``label``: which face, where there are several; ``chosen``: the one in hand.
+    """
 
     u: float
     v: float
     half_u: float
     half_v: float
     look: Look = Look.PLACED
+    label: str = ""
+    chosen: bool = True
 
 
 @dataclass(frozen=True)

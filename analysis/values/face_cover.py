@@ -25,6 +25,12 @@ class FacePlace:
         """Whether no face is in sight from here on."""
         return not (self.half_u > 0 and self.half_v > 0)
 
+    def holds(self, u: float, v: float) -> bool:
+        """Whether a place lies within the ellipse."""
+        if self.gone:
+            return False
+        return ((u - self.u) / self.half_u) ** 2 + ((v - self.v) / self.half_v) ** 2 <= 1
+
     def towards(self, other: FacePlace, frame: int) -> FacePlace:
         """The place on a frame between this and another, on the straight way from one to the other."""
         share = (frame - self.frame) / (other.frame - self.frame)

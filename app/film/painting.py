@@ -188,11 +188,14 @@ class ScenePainter:
         """Where a face is covered: broken where nobody placed it on this frame."""
         place, scale = self._point(ring.u, ring.v), self._mapping.scale
         style = Qt.PenStyle.SolidLine if ring.look is Look.PLACED else Qt.PenStyle.DashLine
+        light = 2.0 if ring.chosen else 1.0
         self._painter.setBrush(QColor(0, 0, 0, 90))
-        for tone, thick in ((QColor(self._theme.halo_dark), 4.0), (QColor(self._theme.halo_light), 2.0)):
+        for tone, thick in ((QColor(self._theme.halo_dark), 4.0), (QColor(self._theme.halo_light), light)):
             self._painter.setPen(QPen(tone, thick, style if thick < 3 else Qt.PenStyle.SolidLine))
             self._painter.drawEllipse(place, ring.half_u * scale, ring.half_v * scale)
             self._painter.setBrush(Qt.BrushStyle.NoBrush)
+        if ring.label:
+            self._name(ring.label, place, ring.half_u * scale + 2.0)
 
     def centre_of_mass(self, place: QPointF, look: Look) -> None:
         """A disc in quarters, the sign for a centre of mass; a guess is faint."""

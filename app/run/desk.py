@@ -15,6 +15,7 @@ from analysis.report.scene import Handle
 from analysis.report.words import side_word
 from analysis.values.command import Command
 from analysis.values.errors import CinderlaneError
+from analysis.values.face_cover import FaceCover
 from analysis.values.project import Project
 from analysis.values.run import Direction, Run, Side
 from analysis.values.words import tr
@@ -32,10 +33,18 @@ NUDGE_PX = 0.1
 
 
 class Desk(QObject):
-    """Connects actions to the bench and the film pane."""
+    """Connects actions to the bench and the film pane. ``face_in_hand``: gives what is covered of it."""
 
-    def __init__(self, bench: Bench, pane: FilmPane, actions: Actions, parent: QObject) -> None:
+    def __init__(
+        self,
+        bench: Bench,
+        pane: FilmPane,
+        actions: Actions,
+        face_in_hand: Callable[[], FaceCover | None],
+        parent: QObject,
+    ) -> None:
         super().__init__(parent)
+        self._face_in_hand = face_in_hand
         self._bench = bench
         self._pane = pane
         self._actions = actions
@@ -74,6 +83,7 @@ class Desk(QObject):
             "event_earlier": self._event_earlier,
             "event_later": self._event_later,
             "no_face": self._no_face,
+            "no_face_before": self._no_face_before,
             "uncover_face": self._uncover_face,
             "nudge_left": self._nudge_left,
             "nudge_right": self._nudge_right,
@@ -390,13 +400,17 @@ class Desk(QObject):
         self._face(faces.no_face)
 
     @Slot()
+    def _no_face_before(self) -> None:
+        self._face(faces.no_face_before)
+
+    @Slot()
     def _uncover_face(self) -> None:
         self._face(faces.uncover)
 
-    def _face(self, make: Callable[[Project, Run, int], Command]) -> None:
-        run = self._bench.run
-        if run is not None and self._ready(partial(self._face, make)):
-            self._attempt(lambda: make(self._bench.project, run, int(self._bench.frame)))
+    def _face(self, make: Callable[[Project, FaceCover, int], Command]) -> None:
+        cover = self._face_in_hand()
+        if cover is not None and self._ready(partial(self._face, make)):
+            self._attempt(lambda: make(self._bench.project, cover, int(self._bench.frame)))
 
     @Slot()
     def _event_earlier(self) -> None:

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QFrame, QMenu, QToolButton, QVBoxLayout, QWidget
 from analysis.report.scene import Scene
 from analysis.values.command import Command
 from analysis.values.errors import CinderlaneError
+from analysis.values.face_cover import FaceCover
 from analysis.values.run import LineKind, Run
 from analysis.values.words import tr
 from app.actions import Actions
@@ -117,6 +118,7 @@ class Toolbox(QObject):
         self._asked_at: tuple[Aim, int] | None = None
         self.body = BodyWalk(bench, surface)
         self.wanted = WantedWalk(bench, surface)
+        self.face = FaceTool(bench, surface)
         straight = StraightTool(bench, surface, self.straight_measured.emit)
         tools: tuple[Tool, ...] = (
             straight,
@@ -129,7 +131,7 @@ class Toolbox(QObject):
             rep_walk(bench, surface),
             self.body,
             self.wanted,
-            FaceTool(bench, surface),
+            self.face,
             LineTool("trunk_tool", LineKind.TRUNK, bench, surface),
             LineTool("shin_tool", LineKind.SHIN, bench, surface),
             LineTool("thigh_tool", LineKind.THIGH, bench, surface),
@@ -143,6 +145,7 @@ class Toolbox(QObject):
             actions.do(name, self._take)
         actions["select_tool"].setChecked(True)
         actions.do("skip_stop", self._skip)
+        actions.do("next_face", self._next_face)
         actions.do("key_cursor", self._turn_cursor)
         for name in ("copy_body", "guess_far", "take_guesses"):
             actions.do(name, self._propose)
@@ -159,6 +162,10 @@ class Toolbox(QObject):
     def in_hand(self) -> Tool:
         """The tool in use."""
         return self._in_hand
+
+    def face_in_hand(self) -> FaceCover | None:
+        """What is covered of the face that is in hand; None without a run."""
+        return self.face.cover
 
     def placing(self) -> bool:
         """Whether a click places something now."""
@@ -227,6 +234,13 @@ class Toolbox(QObject):
     def _skip(self) -> None:
         self._in_hand.skip()
         self.refresh_prompt()
+
+    @Slot()
+    def _next_face(self) -> None:
+        if self._in_hand is self.face:
+            self._skip()
+        else:
+            self.take(self.face.id)
 
     @Slot()
     def _propose(self) -> None:

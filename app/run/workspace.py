@@ -96,7 +96,7 @@ class RunWorkspace(QWidget):
         )
         self.tools = ToolColumn(actions, self)
         self.toolbox = Toolbox(bench, self.pane, actions, self)
-        self.desk = Desk(bench, self.pane, actions, self)
+        self.desk = Desk(bench, self.pane, actions, self.toolbox.face_in_hand, self)
         self.again = SecondTagging(bench, actions, self)
         self.drafts = DraftDesk(bench, actions, settings, self)
         self.desk.refuse_draft = self.drafts.refuse

@@ -89,6 +89,41 @@ def test_a_cover_too_small_to_hide_a_face_is_refused(marked):
     assert "larger" in marked.notice
 
 
+def test_several_faces_on_one_film_each_have_their_own_places(marked):
+    actions = marked.window.actions_table
+    actions["face_tool"].trigger()
+    marked.drag((150.0, 60.0), (160.0, 72.0))
+    marked.press("Return")
+    assert "Face 2" in marked.view._prompt
+    marked.drag((60.0, 90.0), (68.0, 100.0))
+    first, second = marked.bench.project.covers_of("film")
+    assert (first.number, second.number) == (1, 2)
+    assert second.places[0].u == pytest.approx(60, abs=0.5)
+    assert [ring.label for ring in marked.view._ghost.rings] == ["1", "2"]
+    actions["no_face_before"].trigger()
+    assert [place.gone for place in marked.bench.project.covers_of("film")[1].places] == [True, False]
+    assert marked.bench.project.covers_of("film")[1].places[0].frame == 0
+    # a press on the first one's cover takes it in hand, on a later frame a click goes on with it
+    marked.click(150.0, 60.0)
+    marked.go_to(40)
+    marked.click(170.0, 64.0)
+    first, second = marked.bench.project.covers_of("film")
+    assert [place.frame for place in first.places] == [20, 40]
+    actions["next_face"].trigger()
+    actions["no_face"].trigger()
+    first, second = marked.bench.project.covers_of("film")
+    assert [(place.frame, place.gone) for place in second.places] == [(0, True), (20, False), (40, True)]
+    marked.bench.undo()
+    assert [place.frame for place in marked.bench.project.covers_of("film")[1].places] == [0, 20]
+
+
+def test_a_face_that_was_not_placed_here_did_not_come_here(marked):
+    marked.window.actions_table["face_tool"].trigger()
+    marked.window.actions_table["no_face_before"].trigger()
+    assert "Cover the face on this frame first" in marked.notice
+    assert not marked.bench.project.face_covers
+
+
 def test_consent_is_noted_with_its_day_and_withdrawn(marked, consent):
     assert_accessible(marked.window)
     assert "No consent to share" in consent.state.text()

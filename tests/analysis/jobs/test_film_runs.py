@@ -263,3 +263,25 @@ def test_a_covered_face_is_covered_on_every_frame_or_nothing_is_written(project,
     assert len(detail[0]) == len(detail[1]) > 3
     # what tells one thing from another is in the fine detail
     assert max(detail[0]) < 0.3 * min(detail[1])
+
+
+def test_every_face_of_a_film_is_covered_or_nothing_is_written(project, tmp_path):
+    faces = {1: (180.0, 32.0), 2: (60.0, 110.0)}
+    for number, middle in faces.items():
+        places = tuple(FacePlace(FrameNumber(frame), *middle, 20.0, 20.0) for frame in (90, 106))
+        if number == 2:
+            places = (FacePlace(FrameNumber(0), 0, 0, 0, 0), FacePlace(FrameNumber(98), *middle, 20.0, 20.0))
+        cover = FaceCover(f"face{number}", "film", places, number)
+        edit(project, Change(Kind.FACE_COVER, cover.id, None, cover))
+    wish = FilmWish(Pace(1.0), first=98, last=98, cover_face=True)
+    out, bare = tmp_path / "a.png", tmp_path / "bare.png"
+    with pytest.raises(CinderlaneError, match="Face 2 is not covered on frames 102, 106"):
+        annotate(project, "run0", out, replace(wish, last=106))
+    annotate(project, "run0", out, wish)
+    annotate(project, "run0", bare, replace(wish, cover_face=False))
+    covered, open_ = (np.asarray(Image.open(path).convert("L")).astype(int) for path in (out, bare))
+    for u, v in faces.values():
+        part = slice(int(v) - 12, int(v) + 13), slice(int(u) - 12, int(u) + 13)
+        assert np.abs(covered[part] - open_[part]).max() > 5
+        fine = [np.abs(np.diff(one[part], 2, axis=1)).mean() for one in (covered, open_)]
+        assert fine[0] < 0.5 * fine[1]
