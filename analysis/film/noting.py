@@ -20,15 +20,16 @@ class Losses:
     """What of a file is not shown.
 
     ``before_first``: frames listed before the first that decodes; ``doubles``: frames with another's time;
-    ``untimed``: frames without a time; ``end_is_missing``: the file was cut off; ``short_of_s``: when the
-    pictures end and when they should by the head of the file; ``slanted``: a turn by no quarter that is not
-    followed.
+    ``untimed``: frames without a time; ``end_is_missing``: the file was cut off; ``end_is_in_doubt``: whether
+    it was can't be told; ``short_of_s``: when the pictures end and when they should by the head of the file;
+    ``slanted``: a turn by no quarter that is not followed.
     """
 
     before_first: int
     doubles: int
     untimed: int
     end_is_missing: bool
+    end_is_in_doubt: bool
     short_of_s: tuple[float, float] | None
     slanted: bool
 
@@ -97,6 +98,13 @@ def notes_on(film: Film, losses: Losses) -> list[str]:
             tr(
                 "The end of the file is missing: it can be used up to frame {last}. "
                 "Copy it from the phone again."
+            ).format(last=film.frames - 1)
+        )
+    elif losses.end_is_in_doubt:
+        notes.append(
+            tr(
+                "The end of the file may be missing: its last picture may go on behind it, and is left out. "
+                "The film can be used up to frame {last}. Where more should come, copy it again."
             ).format(last=film.frames - 1)
         )
     elif losses.short_of_s is not None:

@@ -20,7 +20,7 @@ from analysis.film.noting import Losses, notes_on, short_of
 from analysis.film.orientation import orientation_of
 from analysis.film.repeats import left_out_note, without_repeats
 from analysis.film.tail import without_lost_tail
-from analysis.film.transport import ends_in_a_picture
+from analysis.film.transport import may_end_in_a_picture
 from analysis.values.errors import FilmError
 from analysis.values.film import Film, IndexEntry
 from analysis.values.words import tr
@@ -49,8 +49,8 @@ def open_film(
         has_sound = bool(container.streams.audio)
     _check_pictures(first)
     cut_off = is_cut_off(place)
-    if packets.entries and ends_in_a_picture(place):
-        cut_off = True
+    in_doubt = bool(packets.entries) and may_end_in_a_picture(place)
+    if in_doubt:
         packets.damaged.append(packets.entries[-1][0])  # decoders make up the rest of it without a word
     index, lead_lost = (index, 0) if packets.counted else _from_first(index, first[0].pts)
     suspect = packets.broken or bool(packets.damaged) or cut_off
@@ -86,7 +86,8 @@ def open_film(
         before_first=lead_lost,
         doubles=packets.doubles,
         untimed=packets.left_out,
-        end_is_missing=len(whole) < len(index) or cut_off,
+        end_is_missing=(len(whole) < len(index) and not in_doubt) or cut_off,
+        end_is_in_doubt=in_doubt,
         short_of_s=short_of(whole, facts.time_base, said_s, has_sound=has_sound),
         slanted=orientation.slanted,
     )

@@ -172,7 +172,14 @@ def test_chance_damage_is_a_sentence_or_a_shorter_film_that_says_so(tmp_path, fi
         assert time.perf_counter() - begun < 5.0
 
 
-LOSSES = ("end of the file is missing", "pictures end after", "a gap of", "left out", "at the beginning")
+LOSSES = (
+    "end of the file is missing",
+    "end of the file may be missing",
+    "pictures end after",
+    "a gap of",
+    "left out",
+    "at the beginning",
+)
 
 
 def loss_is_said(film):
@@ -296,3 +303,41 @@ def test_a_transport_stream_cut_between_packets_says_so_where_that_is_within_a_p
                 last = reader.picture(film.frames - 1)
             assert np.array_equal(last, right.picture(numbers[film.index[-1].pts]))
     assert said >= 0.9 * len(places) > 20
+
+
+def filled_up(source, target, *, says_length):
+    """A transport stream whose last picture ends with the last byte of its last packet, by filler data behind
+    it (ITU-T H.264, 7.3.2.7); its head says how long it is (ISO/IEC 13818-1, 2.4.3.7), or not.
+    """
+    data = bytearray(source.read_bytes())
+    packets = [place for place in range(0, len(data), 188) if data[place + 1] & 0x1F == 1]
+    begin = next(place for place in reversed(packets) if data[place + 1] & 0x40)
+    last = packets[-1]
+    assert data[last + 3] & 0x20
+    content = data[last + 5 + data[last + 4] : last + 188]
+    filler = b"\0\0\1\x0c" + b"\xff" * (184 - len(content) - 5) + b"\x80"
+    data[last + 3] &= ~0x20
+    data[last + 4 : last + 188] = content + filler
+    if says_length:
+        head = data.index(b"\0\0\1\xe0", begin)
+        behind_length = begin + 188 - (head + 6)
+        of_others = 184 * (packets.index(last) - packets.index(begin))
+        data[head + 4 : head + 6] = (behind_length + of_others).to_bytes(2, "big")
+    target.write_bytes(data)
+    return target
+
+
+def test_a_last_picture_that_fills_its_packet_is_kept_where_it_says_how_long_it_is(tmp_path):
+    large = replace(KINDS["mpeg-ts"], size=(480, 270), frames=20, options={**GOP, "qp": "12"})
+    whole = make(tmp_path / "whole.ts", large)
+    known = open_film(filled_up(whole, tmp_path / "known.ts", says_length=True))
+    assert known.frames == 20
+    assert not loss_is_said(known)
+    cut = tmp_path / "cut.ts"
+    cut.write_bytes((tmp_path / "known.ts").read_bytes()[:-188])
+    assert loss_is_said(open_film(cut))
+    unknown = open_film(filled_up(whole, tmp_path / "unknown.ts", says_length=False))
+    assert unknown.frames < 20
+    assert any(
+        "may be missing" in note and f"up to frame {unknown.frames - 1}" in note for note in unknown.notes
+    )
