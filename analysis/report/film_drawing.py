@@ -9,7 +9,7 @@ import numpy as np
 
 from analysis.report.canvas import Canvas, Pens, Places, Point
 from analysis.report.ink import Ink
-from analysis.report.labels import Label, Rect, Where, laid_out
+from analysis.report.labels import Label, Rect, Where, laid_out, lead_of
 from analysis.report.plates import Plates
 from analysis.report.scene import MARK_COLOUR, OTHER_COLOUR, TRAIL_COLOUR, Dot, Look, Scene, Stroke, Trail
 from analysis.values.command import Kind
@@ -76,7 +76,13 @@ class Drawing:
         numbers = self._number_places(scene.numbers)
         self._labels.sort(key=lambda label: label.where is not Where.BELOW)  # marks first, as in the window
         kept = [*(place for _, place in numbers), *self._taken]
-        for label, place in zip(self._labels, laid_out(self._labels, kept, self._surface), strict=True):
+        places = laid_out(self._labels, kept, self._surface)
+        for label, place in zip(self._labels, places, strict=True):
+            end = lead_of(label, place)
+            if end is not None:
+                pens = ((self._ink.halo, 2.4 * self._unit), ("#FFFFFF", self._unit))
+                self._line([(label.x, label.y), end], pens, Look.PLACED)
+        for label, place in zip(self._labels, places, strict=True):
             colour = None if label.side is None else self._ink.of(label.side)
             self._plates.lay(self._picture, label.text, (place.x, place.y), colour)
         for text, place in numbers:
@@ -143,7 +149,7 @@ class Drawing:
     def _dot(self, dot: Dot) -> None:
         place = self._at(dot.u, dot.v)
         if not self._surface.holds(*place):
-            return  # a label would stick to the edge and say the wrong place
+            return
         colour = TRAIL_COLOUR if dot.centre else self._colour(dot.side, dot.kind)
         if dot.kind is Kind.MARK:
             self._cross(place, colour)
@@ -180,7 +186,9 @@ class Drawing:
     def _name(
         self, text: str, place: Point, gap: float, side: Side | None = None, where: Where = Where.BESIDE
     ) -> None:
-        self._labels.append(Label(text, *place, *self._plates.size(text), gap, where, side))
+        """A label for a place of the picture; what is off the picture has none."""
+        if self._surface.holds(*place):
+            self._labels.append(Label(text, *place, *self._plates.size(text), gap, where, side))
 
     def _number_places(self, numbers: Sequence[str]) -> list[tuple[str, Rect]]:
         """The numbers one below the other at the left edge; the latest, where there is no room for all."""

@@ -13,6 +13,10 @@ RINGS = 4
 """So many times farther away a place is looked for; what stands below its place stays near it."""
 
 
+FAR_AWAY = 1.8
+"""A label so many gaps away from its place is led to it by a thin line."""
+
+
 class Where(Enum):
     """On which side of its place a label stands first of all."""
 
@@ -72,6 +76,14 @@ def laid_out(labels: Sequence[Label], taken: Sequence[Rect], surface: Rect) -> l
         filled.append(best)
         places.append(best)
     return places
+
+
+def lead_of(label: Label, place: Rect) -> tuple[float, float] | None:
+    """Where a line from what a label names meets it, as it stands far away; None for one that stands near."""
+    x = min(max(label.x, place.x), place.x + place.width)
+    y = min(max(label.y, place.y), place.y + place.height)
+    far = math.hypot(x - label.x, y - label.y) > FAR_AWAY * label.gap
+    return (x, y) if far else None
 
 
 def _freest(tried: Iterable[Rect], covered: Sequence[Rect]) -> Rect:

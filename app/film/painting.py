@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import math
-
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
-from analysis.report.labels import Label, Rect, Where, laid_out
+from analysis.report.labels import Label, Rect, Where, laid_out, lead_of
 from analysis.report.scene import (
     MARK_COLOUR,
     OTHER_COLOUR,
@@ -31,7 +29,7 @@ GUESS_OPACITY = 0.55
 _LABEL_GAP = 8.0
 _PLATE = 4.0
 _BAR = 3.0
-_FAR_AWAY = 1.8
+_EDGE = 3.0
 _BELOW = 10.0
 
 
@@ -66,22 +64,24 @@ class ScenePainter:
         # marks first: their names mean little away from them
         self._labels.sort(key=lambda label: label.where is not Where.BELOW)
         viewport = self._painter.viewport()
-        surface = Rect(0, 0, viewport.width(), viewport.height())
-        for label, place in zip(
-            self._labels, laid_out(self._labels, [*self._kept, *self._taken], surface), strict=True
-        ):
+        inner = viewport.width() - 2 * _EDGE, viewport.height() - 2 * _EDGE  # the focus frame lies on the edge
+        surface = Rect(_EDGE, _EDGE, *inner)
+        places = laid_out(self._labels, [*self._kept, *self._taken], surface)
+        for label, place in zip(self._labels, places, strict=True):
+            end = lead_of(label, place)
+            if end is not None:
+                self._lead(QPointF(label.x, label.y), QPointF(*end))
+        for label, place in zip(self._labels, places, strict=True):
             self.label(label.text, place.x + _PLATE, place.y + place.height / 2)
             self._taken.append(place)
             if label.side is not None:
                 self._bar(place, QColor(self._theme.side(label.side).fill))
 
-    def _lead(self, label: Label, place: Rect) -> None:
-        """A hair from a label that had to stand far away to what it names."""
-        x = min(max(label.x, place.x), place.x + place.width)
-        y = min(max(label.y, place.y), place.y + place.height)
-        if math.dist((x, y), (label.x, label.y)) > _FAR_AWAY * label.gap:
-            self._painter.setPen(QPen(QColor(255, 255, 255, 170), 1.0))
-            self._painter.drawLine(QPointF(label.x, label.y), QPointF(x, y))
+    def _lead(self, start: QPointF, end: QPointF) -> None:
+        """A hair from what a label names to the label, which had to stand far away."""
+        for tone, thick in ((QColor(self._theme.halo_dark), 3.0), (QColor(self._theme.halo_light), 1.0)):
+            self._painter.setPen(QPen(tone, thick))
+            self._painter.drawLine(start, end)
 
     def _bar(self, place: Rect, colour: QColor) -> None:
         """The side that a label belongs to, on its plate's edge."""
@@ -94,7 +94,11 @@ class ScenePainter:
     def _name(
         self, text: str, place: QPointF, gap: float, side: Side | None = None, where: Where = Where.BESIDE
     ) -> None:
-        """A label for a place of the picture, laid out once all of them are known."""
+        """A label for a place of the picture, laid out once all of them are known; what is out of sight has
+        none: it would stick to the edge and say the wrong place.
+        """
+        if not self._painter.viewport().contains(place.toPoint()):
+            return
         box = self.plate(text)
         self._labels.append(Label(text, place.x(), place.y(), box.width(), box.height(), gap, where, side))
 
@@ -218,7 +222,7 @@ class ScenePainter:
     def _dot(self, dot: Dot, chosen: bool) -> None:
         place = self._point(dot.u, dot.v)
         if not self._painter.viewport().contains(place.toPoint()):
-            return  # a label would stick to the edge and say the wrong place
+            return
         covered = any(box.holds(place.x(), place.y()) for box in self._kept)
         around = QRectF(place.x() - DOT_RADIUS, place.y() - DOT_RADIUS, 2 * DOT_RADIUS, 2 * DOT_RADIUS)
         self._taken.append(_rect(around))
