@@ -55,6 +55,8 @@ def _rest(asking: Asking, frames: Sequence[int]) -> tuple[Carried, Carried] | No
     hip, shoulder = body.mean_middle("hip", at), body.mean_middle("shoulder", at)
     assert hip is not None
     assert shoulder is not None
+    for joint in ("hip", "shoulder"):
+        asking.one_sided(joint, held[::-1])
     asking.frames.update(held)
     asking.partial |= hip.partial or shoulder.partial
     return hip.x, angle_of(hip, shoulder)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
 from analysis.body.centre_of_mass import centre_of_mass
@@ -34,12 +35,15 @@ class MissingPoints(NoValue):
 
 @dataclass(frozen=True)
 class Measured:
-    """A number with its error. ``frames``: what it rests on. ``partial``, ``guessed``: see Place."""
+    """A number with its error. ``frames``: what it rests on. ``partial``, ``guessed``: see Place. ``closer``:
+    (frame, point) of the other side's hip or shoulder, where one side stands for both.
+    """
 
     value: Carried
     frames: tuple[int, ...]
     partial: bool = False
     guessed: bool = False
+    closer: tuple[tuple[int, str], ...] = ()
 
 
 Measure = Measured | NoValue
@@ -54,6 +58,7 @@ class Asking:
     frames: set[int] = field(default_factory=set)
     partial: bool = False
     guessed: bool = False
+    closer: list[tuple[int, str]] = field(default_factory=list)
 
     def point(self, name: str, moment: Moment) -> Place | None:
         """A point; noted as missing where it is not there."""
@@ -62,7 +67,15 @@ class Asking:
     def middle(self, joint: str, moment: Moment) -> Place | None:
         """The middle of both sides; the near side is asked for where neither is there."""
         near = f"{self.body.near.value}_{joint}"
+        self.one_sided(joint, [f for f in (moment.frame, moment.frame - 1) if f >= 0])
         return self._noted(self.body.middle(joint, moment), [near], moment)
+
+    def one_sided(self, joint: str, frames: Sequence[int]) -> None:
+        """Note the other side where on none of these frames both stand: on the first that holds one side."""
+        lines = {side: self.body.lines.get(f"{side.value}_{joint}") for side in Side}
+        held = {side: [f for f in frames if line and line.row(f) is not None] for side, line in lines.items()}
+        alone = [side for side in Side if held[side] and not held[side.other]]
+        self.closer += [(held[side][0], f"{side.other.value}_{joint}") for side in alone]
 
     def mass_centre(self, model: MassModel, moment: Moment) -> Place | None:
         """The centre of mass; where too little is placed, what a trunk and two legs need is asked for."""
@@ -86,7 +99,8 @@ class Asking:
         """The measure, or what it lacks."""
         if self.missing or value is None:
             return missing_points(self.missing)
-        return Measured(value, tuple(sorted(self.frames)), self.partial, self.guessed)
+        closer = tuple(dict.fromkeys(self.closer))
+        return Measured(value, tuple(sorted(self.frames)), self.partial, self.guessed, closer)
 
     def _noted(self, place: Place | None, names: list[str], moment: Moment) -> Place | None:
         if place is None:
@@ -100,12 +114,16 @@ class Asking:
 
 def missing_points(points: list[tuple[int, str]]) -> MissingPoints:
     """What is missing, in words, frame by frame."""
+    return MissingPoints(tr("Place {points}.").format(points=points_words(points)), tuple(points))
+
+
+def points_words(points: Iterable[tuple[int, str]]) -> str:
+    """(frame, point) in words, frame by frame: "on frame 83 left hip, left shoulder; on frame 132 head"."""
     on: dict[int, list[str]] = {}
     for frame, name in points:
         on.setdefault(frame, []).append(point_words(name))
     words = tr("on frame {frame} {points}")
-    listed = "; ".join(words.format(frame=f, points=", ".join(names)) for f, names in on.items())
-    return MissingPoints(tr("Place {points}.").format(points=listed), tuple(points))
+    return "; ".join(words.format(frame=f, points=", ".join(names)) for f, names in on.items())
 
 
 def least_points(near: Side) -> list[str]:
@@ -166,7 +184,8 @@ def less(one: Measure, other: Measure) -> Measure:
     if isinstance(one, Measured) and isinstance(other, Measured):
         frames = tuple(sorted({*one.frames, *other.frames}))
         value = one.value - other.value
-        return Measured(value, frames, one.partial or other.partial, one.guessed or other.guessed)
+        partial, guessed = one.partial or other.partial, one.guessed or other.guessed
+        return Measured(value, frames, partial, guessed, tuple(dict.fromkeys(one.closer + other.closer)))
     lacking = [m for m in (one, other) if isinstance(m, NoValue)]
     points = [p for m in lacking if isinstance(m, MissingPoints) for p in m.points]
     reason = " ".join(dict.fromkeys(m.reason for m in lacking))

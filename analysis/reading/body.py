@@ -205,7 +205,8 @@ def posture_row(
         return PostureReading(measure, k, when, side, NoValue(found.reason), wanted=_wanted(found))
     frames = tuple(FrameNumber(f) for f in found.frames)
     number = shown or estimate(found.value)
-    return PostureReading(measure, k, when, side, number, frames, found.partial, found.guessed)
+    closer = tuple((FrameNumber(frame), name) for frame, name in found.closer)
+    return PostureReading(measure, k, when, side, number, frames, found.partial, found.guessed, closer=closer)
 
 
 def trunk_rows(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from analysis.body.posture_measures import points_words
 from analysis.values.answers import Answer, Departure, FirstCause, Judged, Settling, Unsaid
 from analysis.values.estimate import NoValue
 from analysis.values.questions import QUESTION_NAMES, Overruling, Question, Verdict
@@ -111,9 +112,17 @@ def _missing(question: Question, one: Judged) -> Settling:
 
 
 def _close(question: Question, one: Judged) -> Settling:
+    if one.closer:
+        other = tr(
+            "{name} lies so close to the end of its band that its error decides, and one side's hip or "
+            "shoulder stands for both. Place the other side's too, as well as they can be seen: {points}."
+        )
+        return Settling(
+            question, other.format(name=_begins(one), points=points_words(one.closer)), one.closer
+        )
     words = tr(
-        "{name} lies so close to the end of its band that its error decides. Place its points again, or film "
-        "closer or faster."
+        "{name} lies so close to the end of its band that its error decides. Have its points followed, "
+        "place them again, or film closer or faster."
     )
     return Settling(question, words.format(name=_begins(one)))
 

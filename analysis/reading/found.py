@@ -26,6 +26,7 @@ class Found:
     result: Result
     frames: tuple[FrameNumber, ...]
     wanted: Wanted = ()
+    closer: Wanted = ()
 
 
 FoundBy = dict[tuple[str, Moment], list[Found]]
@@ -51,7 +52,7 @@ def found_measures(
 
     for row in rows:
         number = _unless_wrong(row, wrong_legs)
-        add(row.measure, row.moment, Found(row.step, row.side, number, row.frames, row.wanted))
+        add(row.measure, row.moment, Found(row.step, row.side, number, row.frames, row.wanted, row.closer))
     for name, off, number in (
         ("rear_foot_push_s", push.rear_toe_off, start.rear_foot_push_s),
         ("front_foot_push_s", push.front_toe_off, start.front_foot_push_s),

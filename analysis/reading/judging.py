@@ -51,6 +51,7 @@ def _beside(asked: Asked, one: Found, tables: Sequence[BandTable], known: BandGr
         Verdict.NOT_JUDGED,
         0.0 if band is None or value is None else band.beyond(value),
         one.wanted,
+        one.closer,
     )
 
 

@@ -28,7 +28,7 @@ class Judged:
     ``name``: in words. ``step``: 0 for the start push; in the rhythm the step to which a change leads.
     ``frames``: what the number rests on. ``band``: None where none counts, and ``source`` says who set it.
     ``beyond``: how far the value lies above the band (positive) or below it (negative), in its unit.
-    ``wanted``: where there is no number, the points that would give it.
+    ``wanted``: where there is no number, the points that would give it. ``closer``: see PostureReading.
     """
 
     measure: str
@@ -43,6 +43,7 @@ class Judged:
     verdict: Verdict
     beyond: float = 0.0
     wanted: Wanted = ()
+    closer: Wanted = ()
 
 
 @dataclass(frozen=True)

@@ -35,7 +35,8 @@ class PostureReading:
     ``measure``: its name with its unit, as docs/measures.md lists them. ``step``: 0 for the start push.
     ``side``: whose limb, where the measure is one side's. ``frames``: those that it rests on. ``partial``:
     a rate is not known, or one side stands for both. ``guessed``: it rests on a point that was hidden.
-    ``wanted``: where there is no number, the points that would give it; one click each.
+    ``wanted``: where there is no number, the points that would give it; one click each. ``closer``: where one
+    side stands for both, the other side's points, which would make the number closer.
     """
 
     measure: str
@@ -47,6 +48,7 @@ class PostureReading:
     partial: bool = False
     guessed: bool = False
     wanted: Wanted = ()
+    closer: Wanted = ()
 
 
 @dataclass(frozen=True)

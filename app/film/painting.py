@@ -64,7 +64,8 @@ class ScenePainter:
         # marks first: their names mean little away from them
         self._labels.sort(key=lambda label: label.where is not Where.BELOW)
         viewport = self._painter.viewport()
-        inner = viewport.width() - 2 * _EDGE, viewport.height() - 2 * _EDGE  # the focus frame lies on the edge
+        # the focus frame lies on the edge
+        inner = viewport.width() - 2 * _EDGE, viewport.height() - 2 * _EDGE
         surface = Rect(_EDGE, _EDGE, *inner)
         places = laid_out(self._labels, [*self._kept, *self._taken], surface)
         for label, place in zip(self._labels, places, strict=True):

@@ -208,6 +208,12 @@ class FrameView(QWidget):
         self._mapping = plain if self._fitting is None else self._fitting(plain)
         self._reframed()
 
+    @property
+    def whole(self) -> ViewMapping | None:
+        """The mapping that shows the whole picture; None where what is shown is held to another view."""
+        room = max(1, self.width()), max(1, self.height())
+        return None if self._fitting is not None else fitted(self._shown_size, room, mirrored=self._mirrored)
+
     def frame_with(self, mapping: ViewMapping) -> None:
         """Show the part of the picture that a mapping says."""
         self._is_fitted = False

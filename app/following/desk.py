@@ -31,7 +31,7 @@ QUIET_MS = 600
 class FollowDesk(QObject):
     """Starts the work beside, keeps what comes of it, and shows where to look.
 
-    Signals: looked_at(float, float): the place on the picture, px, that the coach is asked to look at.
+    Signals: looked_at(int, float, float): frame and place on its picture, px, that the coach is to look at.
 
     ``hold_still``: whether the bar must not come or go now.
 
@@ -39,7 +39,7 @@ class FollowDesk(QObject):
     anew without being asked; a point of a new name waits for the coach, since it costs the whole stretch.
     """
 
-    looked_at = Signal(float, float)
+    looked_at = Signal(int, float, float)
 
     def __init__(self, bench: Bench, actions: Actions, parent: QWidget) -> None:
         super().__init__(parent)
@@ -196,7 +196,7 @@ class FollowDesk(QObject):
             spots_on(run, self._bench.tracks, int(doubt.frame)).get(doubt.name) if run is not None else None
         )
         if spot is not None:
-            self.looked_at.emit(*spot.place)
+            self.looked_at.emit(int(doubt.frame), *spot.place)
         self._say()
 
     @Slot()

@@ -165,4 +165,8 @@ def standing_words(one: PostureReading) -> str:
         said.append(tr("A point was hidden and is guessed."))
     if one.partial:
         said.append(tr("Partial: a part of the body or a second frame is missing."))
+    if one.closer:
+        n = len(one.closer)
+        more = tr_count("The other side's point is {n} click.", "The other side's points are {n} clicks.", n)
+        said.append(more.format(n=n))
     return " ".join(said)

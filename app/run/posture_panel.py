@@ -16,7 +16,7 @@ class PosturePanel(QWidget):
     Signals:
         frame_requested(int): a frame that a measure rests on, or that wants a point.
         chosen(PostureReading): the measure that was clicked.
-        walk_requested(tuple): keys of the measures whose points are to be placed.
+        walk_requested(Ask): the measures whose points are to be placed.
 
     """
 

@@ -15,11 +15,13 @@ from analysis.values.words import tr
 from app.actions import Actions
 from app.bench import Bench
 from app.film.key_cursor import KeyCursor
+from app.film.mapping import ViewMapping
 from app.film.pane import FilmPane
 from app.film.tools.between import BetweenTool
 from app.film.tools.body_walk import BodyWalk
 from app.film.tools.drill_walk import implement_walk, rep_walk
 from app.film.tools.face import FaceTool
+from app.film.tools.framing import framing
 from app.film.tools.line import LineTool
 from app.film.tools.mark import MarkTool
 from app.film.tools.point_walk import hip_walk, shoe_tip_walk
@@ -30,7 +32,7 @@ from app.film.tools.wanted_walk import WantedWalk
 from app.film.transport import tool_button
 from app.film.view import FrameView
 from app.marking import placing
-from app.marking.wanted import Key
+from app.marking.wanted import Ask
 from app.run.mark_question import MarkQuestion
 from app.run.posture_drawing import MENU
 
@@ -152,6 +154,8 @@ class Toolbox(QObject):
         self.question.answered.connect(self._distance_given)
         self.question.dropped.connect(self._distance_dropped)
         self._cursor = KeyCursor(pane.view)
+        self._framed: ViewMapping | None = None
+        self._looked_at = -1
         self._take_hold()
         bench.frame_changed.connect(self._frame_came)
         self._run_id = ""
@@ -176,8 +180,9 @@ class Toolbox(QObject):
         if pane is self._pane:
             return
         self._film_changed()
+        self._show_whole()
         view = self._pane.view
-        view.tool_used.disconnect(self.refresh_prompt)
+        view.tool_used.disconnect(self._used)
         view.set_tool(Tool())
         view.set_prompt("")
         self._pane, self._surface.view = pane, pane.view
@@ -187,9 +192,52 @@ class Toolbox(QObject):
         self._take_hold()
         self._turn_cursor()
 
+    @Slot(int, float, float)
+    def look_at(self, frame: int, u: float, v: float) -> None:
+        """The coach is asked to look at a place on a frame, which is on its way: the athlete is shown large
+        there.
+        """
+        self._looked_at = frame
+        self._show_athlete()
+        self._bring_into_view(u, v)
+
+    def _bring_into_view(self, u: float, v: float) -> None:
+        view = self._pane.view
+        mine = self._framed is not None and view.mapping == self._framed
+        view.bring_into_view(u, v)
+        if mine:
+            self._framed = view.mapping
+
+    def _show_athlete(self) -> None:
+        """Show the athlete large while points are placed, and the whole picture again after that; what the
+        coach zoomed or shifted stays.
+        """
+        frame = int(self._bench.frame)
+        if not (self._in_hand.on_body or frame == self._looked_at):
+            if self._looked_at < 0:
+                self._show_whole()
+            return
+        run, facts, view = self._bench.run, self._bench.facts, self._pane.view
+        mine = view.is_fitted if self._framed is None else view.mapping == self._framed
+        whole = view.whole
+        if run is None or facts is None or whole is None or not mine:
+            return
+        room = float(view.width()), float(view.height())
+        mapping = framing(run, self._bench.tracks, frame, facts.times.seconds, whole, room)
+        if mapping is None:
+            self._show_whole()
+        else:
+            self._framed = mapping
+            view.frame_with(mapping)
+
+    def _show_whole(self) -> None:
+        if self._framed is not None and self._pane.view.mapping == self._framed:
+            self._pane.view.fit()
+        self._framed = None
+
     def _take_hold(self) -> None:
         self._pane.view.set_tool(self._in_hand)
-        self._pane.view.tool_used.connect(self.refresh_prompt)
+        self._pane.view.tool_used.connect(self._used)
 
     def take(self, name: str) -> None:
         """Take a tool in hand."""
@@ -205,18 +253,20 @@ class Toolbox(QObject):
             if tool.placing:
                 self._pane.ticker.pause()
             tool.begin()
+            self._looked_at = -1
+            self._show_athlete()
             self._cursor.begin()
             self.tool_taken.emit()
         self._actions[name].setChecked(True)
-        self.refresh_prompt()
+        self._used()
         self._pane.view.setFocus()
 
     @Slot(object)
-    def walk_for(self, keys: tuple[Key, ...]) -> None:
+    def walk_for(self, ask: Ask) -> None:
         """Ask for the points that these measures want, one after the other."""
         if self._in_hand is self.wanted:
             self.take("select_tool")
-        self.wanted.ask_for(keys)
+        self.wanted.ask_for(ask)
         self.take(self.wanted.id)
 
     @Slot()
@@ -233,7 +283,7 @@ class Toolbox(QObject):
     @Slot()
     def _skip(self) -> None:
         self._in_hand.skip()
-        self.refresh_prompt()
+        self._used()
 
     @Slot()
     def _next_face(self) -> None:
@@ -258,6 +308,13 @@ class Toolbox(QObject):
         self.refresh_prompt()
 
     @Slot()
+    def _used(self) -> None:
+        """A walk that has nothing more to ask puts itself away: what it ends with was said."""
+        if self._in_hand is self.wanted and self.wanted.done:
+            self.take("select_tool")
+        self.refresh_prompt()
+
+    @Slot()
     def refresh_prompt(self) -> None:
         """Say again what a click does."""
         tool, words = self._in_hand, ""
@@ -274,9 +331,12 @@ class Toolbox(QObject):
 
     @Slot()
     def _frame_came(self) -> None:
+        if self._bench.frame != self._looked_at:
+            self._looked_at = -1
+        self._show_athlete()
         likely = self._in_hand.likely() if self._bench.run is not None else None
         if likely is not None:
-            self._pane.view.bring_into_view(*likely)
+            self._bring_into_view(*likely)
         if self._cursor.active:
             self._cursor.begin()
         self._in_hand.frame_came()

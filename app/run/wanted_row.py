@@ -10,7 +10,7 @@ from analysis.values.posture import PostureReading
 from analysis.values.reading import Reading
 from analysis.values.run import Side
 from analysis.values.words import tr
-from app.marking.wanted import Key, Wish, cost_words, key_of, stops_for, wishes
+from app.marking.wanted import Ask, Wish, cost_words, key_of, stops_for, wishes
 from app.theme.tokens import Space
 
 
@@ -21,7 +21,7 @@ class WantedRow(QWidget):
     ``more`` offers the other groups of measures.
 
     Signals:
-        walk_requested(tuple): keys of the measures whose points are to be placed.
+        walk_requested(Ask): the measures whose points are to be placed.
 
     """
 
@@ -34,7 +34,7 @@ class WantedRow(QWidget):
         self._found: PostureReading | None = None
         self._reading: Reading | None = None
         self._wishes: tuple[Wish, ...] = ()
-        self._keys: tuple[Key, ...] = ()
+        self._ask = Ask()
         self._label = QLabel(self)
         self._label.setProperty("role", "caption")
         self._label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
@@ -63,7 +63,7 @@ class WantedRow(QWidget):
         self._wishes = wishes(reading) if reading is not None else ()
         self._menu.clear()
         for wish in self._wishes:
-            action = QAction(f"{wish.title}: {self._cost(wish.keys)}", self._menu)
+            action = QAction(f"{wish.title}: {self._cost(wish.ask)}", self._menu)
             action.setData(wish)
             action.triggered.connect(self._chosen)
             self._menu.addAction(action)
@@ -81,12 +81,15 @@ class WantedRow(QWidget):
     def _say(self) -> None:
         first = self._wishes[0] if self._wishes else None
         if self._found is not None:
-            self._words, self._keys = self._cell, (key_of(self._found),) if self._found.wanted else ()
+            found = self._found
+            closer = bool(found.closer) and not found.wanted
+            keys = (key_of(found),) if found.wanted or closer else ()
+            self._words, self._ask = self._cell, Ask(keys, closer=closer)
         elif first is not None:
-            self._words, self._keys = f"{first.title}: {self._cost(first.keys)}.", first.keys
+            self._words, self._ask = f"{first.title}: {self._cost(first.ask)}.", first.ask
         else:
-            self._words, self._keys = "", ()
-        self.place.setVisible(bool(self._keys))
+            self._words, self._ask = "", Ask()
+        self.place.setVisible(bool(self._ask.keys))
         self.place.setToolTip(self._words)
         self.place.setAccessibleName(tr("Place the points for: {what}").format(what=self._words))
         self.more.setVisible(bool(self._wishes))
@@ -94,8 +97,8 @@ class WantedRow(QWidget):
         self._label.setToolTip(self._words)
         self._write()
 
-    def _cost(self, keys: tuple[Key, ...]) -> str:
-        return cost_words(stops_for(self._reading, keys, Side.RIGHT))
+    def _cost(self, ask: Ask) -> str:
+        return cost_words(stops_for(self._reading, ask, Side.RIGHT))
 
     def _write(self) -> None:
         metrics = self._label.fontMetrics()
@@ -104,10 +107,10 @@ class WantedRow(QWidget):
 
     @Slot()
     def _asked(self) -> None:
-        self.walk_requested.emit(self._keys)
+        self.walk_requested.emit(self._ask)
 
     @Slot()
     def _chosen(self) -> None:
         action = self.sender()
         if isinstance(action, QAction):
-            self.walk_requested.emit(action.data().keys)
+            self.walk_requested.emit(action.data().ask)

@@ -178,7 +178,7 @@ class RunWorkspace(QWidget):
         self.summary.answers.said_otherwise.connect(self._overrule)
         self.summary.answers.facts_requested.connect(self._say_fact)
         self.toolbox.tool_taken.connect(self.follow.refresh)
-        self.follow.looked_at.connect(pane.view.bring_into_view)
+        self.follow.looked_at.connect(self.toolbox.look_at)
         self.toolbox.straight_measured.connect(self.lens.measured_along)
         self.questions.changed.connect(self._ask)
         pane.ticker.speed_changed.connect(self._speed_changed)

@@ -215,6 +215,7 @@ def test_a_placed_point_that_looks_wrong_may_be_called_right(legs):
     while desk.doubts and not desk.doubts[0].followed:
         doubt = desk.doubts[0]
         legs.press("Home")
+        legs.wait_for_picture()
         legs.press("Shift+D")
         legs.wait_for(doubt.frame)
         assert desk.bar.right.isVisible()

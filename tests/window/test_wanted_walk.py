@@ -18,6 +18,7 @@ from analysis.store import ProjectFile
 from analysis.values.command import Change, Command, Kind
 from analysis.values.estimate import Estimate
 from analysis.values.posture import Moment
+from analysis.values.questions import Question, Verdict
 from tests.window.coach import Coach
 
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_clips"
@@ -97,8 +98,68 @@ def test_launch_and_first_strike_in_a_few_clicks(tagged, clip):
         assert result.low <= true <= result.high
     assert isinstance(found(tagged, "trunk_opening_deg", 0, Moment.PUSH), Estimate)
     assert "Done" in tagged.notice
+    assert tagged.workspace.toolbox.in_hand.id == "select_tool"  # nothing is asked for any more
+    assert not tagged.view.accessibleDescription()
+
+
+def launch(coach):
+    return next(a for a in coach.bench.reading.questions if a.question is Question.LAUNCH)
+
+
+def test_a_launch_left_open_is_decided_by_the_points_of_the_other_side(tagged, clip):
+    """One trunk opens early in the renderer's truth, the other stays: the second walk has to tell."""
+    tagged.press("Shift+W")
+    first = walk(tagged, clip)
+    loose = found(tagged, "trunk_lead_deg", 0, Moment.PUSH)
+    assert launch(tagged).verdict is Verdict.UNTOLD
+    assert "Begin again" in tagged.notice
+    tagged.press("Shift+W")
+    second = walk(tagged, clip)
+    assert {s.name for s in second} == {"left_hip", "left_shoulder"}
+    assert {s.frame for s in second} <= {s.frame for s in first}
+    close = found(tagged, "trunk_lead_deg", 0, Moment.PUSH)
+    assert close.u < loose.u
+    assert close.low <= clip.truth["start"]["trunk_lead_deg"] <= close.high
+    lead = next(m for m in launch(tagged).measures if m.measure == "trunk_lead_deg")
+    opens = clip.truth["start"]["trunk_lead_deg"] > lead.band.high
+    assert lead.verdict is (Verdict.OUTSIDE if opens else Verdict.INSIDE)
+
+
+def test_an_answer_that_wants_points_begins_their_walk(tagged, clip):
+    view = tagged.workspace.summary.answers.answers[Question.LAUNCH]
+    assert "Place on frame" in launch(tagged).sentence
+    assert view.place.text() == "Place them: 6 clicks on 3 frames"
+    tagged.qtbot.mouseClick(view.place, LEFT)
+    stops = walk(tagged, clip)
+    assert {s.name for s in stops} == {"right_hip", "right_shoulder"}
+    assert isinstance(found(tagged, "trunk_lead_deg", 0, Moment.PUSH), Estimate)
+    assert "6 clicks" not in view.place.text()  # it offers the other side's points now
+
+
+def test_the_athlete_is_shown_large_while_points_are_placed_and_whole_after_that(tagged, clip):
+    """The body is nearly half as high as the view or higher, all of it is in it; by the renderer's truth."""
+    tagged.press("Shift+W")
+    seen = set()
+    while (stop := tool(tagged).stop) is not None:
+        tagged.wait_for(stop.frame)
+        if stop.frame not in seen:
+            seen.add(stop.frame)
+            body = [tagged.view.mapping.to_widget(*clip.place(stop.frame, name)) for name in clip.names]
+            assert max(y for _, y in body) - min(y for _, y in body) > 0.45 * tagged.view.height()
+            assert all(tagged.view.rect().contains(round(x), round(y)) for x, y in body)
+        tagged.click(*clip.place(stop.frame, stop.name))
+    assert len(seen) >= 4
+    assert tagged.view.is_fitted
+
+
+def test_a_picture_that_the_coach_zoomed_stays_as_it_is(tagged, clip):
+    tagged.zoom_to(300, 400, 3.0)
+    mine = tagged.view.mapping.scale
+    tagged.press("Shift+W")
+    tagged.wait_for(tool(tagged).stop.frame)
+    assert tagged.view.mapping.scale == mine
     tagged.press("Esc")
-    assert tagged.workspace.toolbox.in_hand.id == "select_tool"
+    assert tagged.view.mapping.scale == mine
 
 
 def test_the_line_under_the_table_says_the_cost_and_a_click_begins_the_walk(tagged, clip):

@@ -33,6 +33,7 @@ class BodyWalk(Tool):
     id = "body_tool"
     placing = True
     steps_back = True
+    on_body = True
 
     def __init__(self, bench: Bench, surface: Surface) -> None:
         self._bench = bench

@@ -23,6 +23,7 @@ class PointWalk(Tool):
     """
 
     placing = True
+    on_body = True
 
     def __init__(
         self,

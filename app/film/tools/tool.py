@@ -32,12 +32,14 @@ class Surface(Protocol):
 
 class Tool:
     """The base tool: does nothing. ``placing``: the close-up is shown while it is in hand. ``steps_back``:
-    Backspace over the picture goes one stop back instead of deleting.
+    Backspace over the picture goes one stop back instead of deleting. ``on_body``: it places points of the
+    body, so that the athlete is shown large.
     """
 
     id = "select_tool"
     placing = False
     steps_back = False
+    on_body = False
 
     @property
     def closeup(self) -> bool:

@@ -6,6 +6,7 @@ from analysis.report.scene import Dot, Scene, side_of
 from analysis.values.command import Kind
 from analysis.values.estimate import NoValue
 from analysis.values.point_names import point_words
+from analysis.values.run import Side
 from analysis.values.words import tr
 from app.bench import Bench
 from app.film.figure import Guide, guide_on
@@ -13,7 +14,7 @@ from app.film.tools.tool import Aim, Surface, Tool
 from app.marking.bodies import Place, likely_place
 from app.marking.placing import near_side, place_point
 from app.marking.walks import Stop
-from app.marking.wanted import Key, answered, stops_for, wishes
+from app.marking.wanted import Ask, answered, cost_words, stops_for, undecided, wishes
 
 
 class WantedWalk(Tool):
@@ -27,19 +28,20 @@ class WantedWalk(Tool):
     id = "wanted_tool"
     placing = True
     steps_back = True
+    on_body = True
 
     def __init__(self, bench: Bench, surface: Surface) -> None:
         self._bench = bench
         self._surface = surface
-        self._keys: tuple[Key, ...] = ()
+        self._ask = Ask()
         self._skipped: set[Stop] = set()
         self._placed: list[Stop] = []
         self._asked: Stop | None = None
         self._again: Stop | None = None
 
-    def ask_for(self, keys: tuple[Key, ...]) -> None:
+    def ask_for(self, ask: Ask) -> None:
         """Walk for these measures; none: for the launch and the first strike, else what is wanted first."""
-        self._keys = keys
+        self._ask = ask
         self._skipped.clear()
         self._placed.clear()
         self._asked = self._again = None
@@ -56,6 +58,11 @@ class WantedWalk(Tool):
             reached = -1 if self._asked is None else self._asked.frame
             self._asked = next((s for s in left if s.frame >= reached), left[0] if left else None)
         return self._asked
+
+    @property
+    def done(self) -> bool:
+        """Whether nothing is asked for any more."""
+        return self.stop is None
 
     def asks(self) -> str:
         """Which point is wanted, and how many are left."""
@@ -93,16 +100,16 @@ class WantedWalk(Tool):
 
     def begin(self) -> None:
         """Go to the first frame that wants a point."""
-        if not self._keys:
+        if not self._ask.keys:
             reading = self._bench.reading
             first = next(iter(wishes(reading)), None) if reading is not None else None
-            self._keys = first.keys if first is not None else ()
+            self._ask = first.ask if first is not None else Ask()
         self._go_on()
 
     def end(self) -> None:
         """Forget what was walked for."""
         self._surface.show_ghost(Scene())
-        self.ask_for(())
+        self.ask_for(Ask())
 
     # acts
 
@@ -146,7 +153,7 @@ class WantedWalk(Tool):
         if run is None:
             return []
         return [
-            s for s in stops_for(self._bench.reading, self._keys, near_side(run)) if s not in self._skipped
+            s for s in stops_for(self._bench.reading, self._ask, near_side(run)) if s not in self._skipped
         ]
 
     def _go_on(self) -> None:
@@ -157,12 +164,20 @@ class WantedWalk(Tool):
             self._bench.go_to.emit(stop.frame)
 
     def _end_words(self) -> str:
-        if not self._keys:
-            reading = self._bench.reading
+        reading, ask = self._bench.reading, self._ask
+        if not ask.keys:
             if reading is not None and any(not isinstance(r.result, NoValue) for r in reading.posture):
                 return tr("No measure of the body waits for points: what the tagged events allow is read.")
             return tr(
                 "No measure of the body waits for points. Tag the events of the start and of the steps first."
             )
+        if ask.closer:
+            return tr("Done: both sides' points count. What the reading says may have changed.")
         words = tr("Done: {count} of {all} measures are read.")
-        return words.format(count=answered(self._bench.reading, self._keys), all=len(self._keys))
+        done = words.format(count=answered(reading, ask.keys), all=len(ask.keys))
+        keys = undecided(reading) if reading is not None else ()
+        cost = cost_words(stops_for(reading, Ask(keys, closer=True), Side.RIGHT))
+        more = tr(
+            "The launch is not decided: the other side's points tell more, {cost}. Begin again for them."
+        )
+        return f"{done} {more.format(cost=cost)}" if keys else done

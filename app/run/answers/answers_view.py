@@ -11,7 +11,7 @@ from analysis.values.reading import Reading
 from analysis.values.run import Side
 from analysis.values.words import listed, tr
 from app.marking.planning import planned_question
-from app.marking.wanted import Key, cost_words, key_of, stops_for
+from app.marking.wanted import Ask, asks_among, cost_words, stops_for
 from app.run.answers.answer_view import AnswerView
 from app.run.answers.overruling import OverrulingForm
 from app.run.link_button import LinkButton
@@ -24,7 +24,7 @@ class AnswersView(QWidget):
 
     Signals:
         frame_requested(int): a frame that something rests on.
-        walk_requested(tuple): keys of the measures whose points would settle something.
+        walk_requested(Ask): the measures whose points would settle something.
         said_otherwise(Overruling | None): the coach's own word.
         plan_requested(): what to do about it.
         facts_requested(Unsaid): a fact that was taken for granted, to be said.
@@ -38,7 +38,7 @@ class AnswersView(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._wanted: dict[QPushButton, tuple[Key, ...]] = {}
+        self._wanted: dict[QPushButton, Ask] = {}
         self._shown: tuple[Settling, ...] | None = None
         self.cause = said("", "", wrap=True)
         self.unsaid = LinkButton(tr("Say it"), self)
@@ -66,6 +66,7 @@ class AnswersView(QWidget):
         self.answers = {question: AnswerView(self) for question in Question}
         for view in self.answers.values():
             view.frame_requested.connect(self.frame_requested)
+            view.walk_requested.connect(self.walk_requested)
             column.addWidget(view)
         column.addWidget(self.settling)
         self.hide()
@@ -98,16 +99,15 @@ class AnswersView(QWidget):
             self._add(said(tr("What would settle it"), "heading", wrap=True))
         for one in settling:
             self._add(said(one.sentence, "", wrap=True))
-            asked = set(one.wanted)
-            keys = tuple(key_of(row) for row in reading.posture if row.wanted and asked >= set(row.wanted))
-            if keys:
-                self._add_link(self._button(one, keys, cost_words(stops_for(reading, keys, Side.RIGHT))))
+            ask = asks_among(reading, one.wanted)
+            if ask is not None:
+                self._add_link(self._button(one, ask, cost_words(stops_for(reading, ask, Side.RIGHT))))
 
-    def _button(self, one: Settling, keys: tuple[Key, ...], cost: str) -> QPushButton:
+    def _button(self, one: Settling, ask: Ask, cost: str) -> QPushButton:
         button = LinkButton(tr("Place them: {cost}").format(cost=cost), self.settling)
         button.setAccessibleName(f"{button.text()}. {one.sentence}")
         button.clicked.connect(self._asked)
-        self._wanted[button] = keys
+        self._wanted[button] = ask
         return button
 
     def _add_link(self, link: QPushButton) -> None:
