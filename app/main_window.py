@@ -22,19 +22,16 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from analysis.jobs.export import export_reading
 from analysis.report.film_words import film_words
-from analysis.store import SUFFIX
 from analysis.values.errors import CinderlaneError
 from analysis.values.film import Film
 from analysis.values.run import Run
 from analysis.values.words import tr
-from app import asking
 from app.actions import Actions, Scope
 from app.bench import Bench
 from app.compare.workspace import CompareWorkspace
-from app.copying import copy_focused
 from app.demo import demo_project
+from app.file_acts import FileActs
 from app.film.transport import tool_button
 from app.film_opener import FilmOpener
 from app.in_sight import KeepInSight
@@ -75,6 +72,7 @@ class MainWindow(QMainWindow):
         self.films = FilmOpener(self)
         self.bench = Bench(self, self.films)
         self.opening = Opening(self.bench, self.films, home, self)
+        self.file_acts = FileActs(self.bench, self.opening, self.actions_table, settings, self)
         self._opened = False
         self.notice = Notice(self)
         self.in_sight = KeepInSight(self)
@@ -154,6 +152,8 @@ class MainWindow(QMainWindow):
         bench, actions = self.bench, self.actions_table
         bench.said.connect(self.notice.say)
         self.opening.said.connect(self.notice.say)
+        self.file_acts.said.connect(self.notice.say)
+        self.file_acts.leaving.connect(self._hand_in)
         self.opening.done.connect(self._opening_done)
         self.opening.changed.connect(self.run_workspace.show_opening)
         self.opening.expected.connect(self.run_workspace.expect)
@@ -169,15 +169,7 @@ class MainWindow(QMainWindow):
         bench.stack.indexChanged.connect(self._stack_moved)
         self.run_chooser.activated.connect(self._run_chosen)
         for name, act in {
-            "open_film": self._open_film,
-            "open_project": self._open_project,
-            "new_project": self._new_project,
-            "new_run": self._new_run,
-            "find_film": self._find_film,
             "open_demo": self.open_demo,
-            "save_copy": self._save_copy,
-            "copy_table": self._copy_table,
-            "export_table": self._export,
             "report_page": self.report.ask,
             "report_project": self.report.ask_whole,
             "gate_times": self._gate_times,
@@ -230,73 +222,6 @@ class MainWindow(QMainWindow):
         except CinderlaneError as error:
             self.notice.say(str(error))
             return False
-
-    @Slot()
-    def _open_film(self) -> None:
-        path = asking.film_to_open(self, str(self._settings["film_folder"]))
-        if path is not None:
-            self.open_paths([path])
-
-    @Slot()
-    def _new_run(self) -> None:
-        self._hand_in()
-        try:
-            self.bench.new_run()
-        except CinderlaneError as error:
-            self.notice.say(str(error))
-
-    @Slot()
-    def _find_film(self) -> None:
-        path = asking.film_to_open(self, str(self._settings["film_folder"]))
-        if path is not None:
-            try:
-                self.bench.find_film(path)
-            except CinderlaneError as error:
-                self.notice.say(str(error))
-
-    @Slot()
-    def _open_project(self) -> None:
-        path = asking.project_to_open(self)
-        if path is not None:
-            self.opening.open_project(path)
-
-    @Slot()
-    def _new_project(self) -> None:
-        path = asking.place_to_save(self, tr("New project"), tr("Project"), SUFFIX)
-        if path is not None:
-            try:
-                self.bench.new_project(path)
-            except CinderlaneError as error:
-                self.notice.say(str(error))
-
-    @Slot()
-    def _save_copy(self) -> None:
-        path = asking.place_to_save(self, tr("Save a copy"), tr("Project"), SUFFIX)
-        if path is not None:
-            try:
-                self.bench.save_copy(path)
-                self.notice.say(tr("The copy is in {path}.").format(path=path))
-            except CinderlaneError as error:
-                self.notice.say(str(error))
-
-    @Slot()
-    def _copy_table(self) -> None:
-        if not copy_focused():
-            self.notice.say(tr("Click into a table first: its rows are copied."))
-
-    @Slot()
-    def _export(self) -> None:
-        reading = self.bench.reading
-        if reading is None:
-            self.notice.say(tr("There is nothing to export yet. Open a film and tag its footfalls."))
-            return
-        path = asking.place_to_save(self, tr("Export the reading"), tr("Table"), ".csv")
-        if path is not None:
-            try:
-                export_reading(reading, path, force=bool(self._settings["force"]))
-                self.notice.say(tr("The reading is in {path}.").format(path=path))
-            except CinderlaneError as error:
-                self.notice.say(str(error))
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Files may be dropped."""
@@ -471,6 +396,7 @@ class MainWindow(QMainWindow):
         if window:
             self.restoreGeometry(QByteArray.fromBase64(window.encode(errors="ignore")))
 
+    @Slot()
     def _hand_in(self) -> None:
         """What is being typed belongs to the run at hand: take it before another one comes."""
         field = self.focusWidget()
