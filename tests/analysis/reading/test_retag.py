@@ -8,8 +8,8 @@ import pytest
 from analysis.reading import read
 from analysis.values.estimate import Estimate
 from analysis.values.film import FrameNumber
+from tests.analysis.reading.numbers import numbers
 from tests.analysis.reading.runs import evidence_of, sample
-from tests.analysis.reading.test_read import numbers
 from tests.truth.test_sample_clips import STEP_TRUTH, rows, shaken
 
 EVENTS = [
