@@ -7,6 +7,7 @@ from app.run.film_panel import FilmPanel
 from app.settings import Settings
 from tests.helpers.films import project_on, small_film
 from tests.window.coach import WAIT_MS, Coach
+from tests.window.comparing import ComparingCoach
 
 
 @pytest.fixture(autouse=True)
@@ -65,4 +66,22 @@ def marked(coach, window, small):
     """A coach in front of a small film whose run is marked already; the first movement is on show."""
     assert window.open_path(project_on(small))
     coach.wait_for(20)
+    return coach
+
+
+@pytest.fixture
+def two(qtbot, window):
+    """The demo project's two runs, side by side."""
+    assert window.open_demo()
+    coach = ComparingCoach(qtbot, window)
+    coach.begin()
+    return coach
+
+
+@pytest.fixture
+def twice(qtbot, window, small):
+    """Two runs on one small film, side by side."""
+    assert window.open_path(project_on(small, 2))
+    coach = ComparingCoach(qtbot, window)
+    coach.begin()
     return coach

@@ -10,7 +10,7 @@ from analysis.values.comparison import Claim, MeasureKey
 from app.compare.pair_drawing import colour_of
 from app.theme.apply import current_theme
 from tests.helpers.accessible import assert_accessible
-from tests.window.test_compare import ComparingCoach
+from tests.window.comparing import ComparingCoach
 
 
 @pytest.fixture

@@ -18,7 +18,7 @@ from analysis.values.project import run_changes
 from analysis.values.run import BodyPoint, Direction, Footfall, GroundMark, Run, Side, StartPush
 from tests.analysis.film.making import Kind as FilmKind
 from tests.analysis.film.making import make
-from tests.window.test_compare import ComparingCoach
+from tests.window.comparing import ComparingCoach
 
 SIZE = (320, 180)
 LASTS_S = 1.5

@@ -12,7 +12,7 @@ from app.marking.placing import place_point
 from tests.helpers.accessible import assert_accessible
 from tests.helpers.films import project_on
 from tests.window.coach import WAIT_MS
-from tests.window.test_compare import ComparingCoach
+from tests.window.comparing import ComparingCoach
 from tests.window.test_posture_strip import EVENTS
 
 

@@ -14,7 +14,7 @@ from tests.analysis.film.making import make
 from tests.helpers.accessible import assert_accessible
 from tests.helpers.films import RATE_HZ, SIZE, marked_run
 from tests.window.coach import WAIT_MS
-from tests.window.test_compare import ComparingCoach
+from tests.window.comparing import ComparingCoach
 from tests.window.test_opening import SlowDisk
 
 
