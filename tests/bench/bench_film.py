@@ -9,6 +9,7 @@ import argparse
 import os
 import platform
 import tempfile
+import time
 from pathlib import Path
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
@@ -29,14 +30,21 @@ PAGE = """# How quick the film is
 
 Written by `python3 -m tests.bench.bench_film --write docs/speed.md`. Films: 1920 x 1080, 240 frames a
 second, {seconds:g} s, a key frame every 60 frames, made by the bench. Machine: {machine}. Load of the machine
-(processes that want to run) at the beginning {load}; a load above the number of cores means that others had
+(processes that want to run) {load}; a load above the number of cores means that others had
 their share of it, and every figure is the longer for it: look at the ratios.
+{quiet} It took {minutes:.0f} minutes.
 
-{quiet}
+Milliseconds are median / p95 / p99. *Raw* is the least that the same thing costs, measured beside it in the
+same run, and "times" is the ratio of both medians: for a cold step and a jump in full size the decoder alone
+on the same stretch (seek to the key frame, decode, keep nothing, convert nothing); for a frame nearby the
+conversion of a picture; for a step and a jump in small size converting and painting a picture that is decoded
+(in the whole window: painting picture, rail and chart once more); for opening PyAV alone (open, list the
+packets, open again, decode and convert the first picture); for playing the frames that are decoded in turn in
+a second, against those that the speed asks for; for memory the pictures that are kept. "With a processor at
+hand" leaves out the time in which the window was ready to run and no processor was free.
 
-Milliseconds are median / p95 / p99. *Raw* is the decoder alone, on the same stretch, at the same time: seek
-to the key frame, decode, keep nothing, convert nothing. A cold step and a jump meet their goal when the
-median does; first frames, small pictures and pauses when p95 does; near frames and steps when p99 does.
+A cold step and a jump meet their goal when the median does; first frames, small pictures and pauses when p95
+does; near frames and steps when p99 does.
 "Picture alone" is the picture smoothly scaled into 1280 x 720; "the whole window" is the main window, 1440 x
 900, with a run marked on the film: its picture, the rail and the rhythm chart with their playheads. After a
 scrub the last frame has to be there within the time of two: the one in hand when the strip stops, and it.
@@ -48,11 +56,8 @@ small pictures; their full size comes with the pause.
 
 {table}
 
-Damaged films beyond this table: where a damaged head asks for a huge picture, the C library keeps what the
-decoders' threads let go, and the process may stand at 105 to 130 MB from then on. It is no leak: of 1,200
-damaged films of each of eight kinds, read one after another, what was in use (`mallinfo2`) stayed between 7.4
-and 9.6 MB, while AVI and WebM made the process grow from 69 to 106 and from 72 to 125 MB at single films.
-What does grow is 0.15 kB for each decoder that is opened, with PyAV alone too: 1 MB for some 6,000.
+Where a damaged head asks for a huge picture, the C library keeps what the decoders' threads let go: the
+process stands higher from then on, while what is in use (`mallinfo2`) stays.
 """
 
 
@@ -74,13 +79,16 @@ def machine() -> str:
     return f"{os.cpu_count()} cores, {kind}, {platform.system()}, PyAV {av.__version__}"
 
 
+def loaded() -> str:
+    """How many processes want to run."""
+    return f"{os.getloadavg()[0]:.1f}" if hasattr(os, "getloadavg") else "not known"
+
+
 def quiet() -> str:
     """Whether other work had to wait for the bench (Linux groups processes by their session)."""
     group = Path("/proc/self/autogroup")
     if group.exists() and group.read_text().split()[-1].startswith("-"):
-        return (
-            "The bench ran in a scheduling group of its own that other work on the machine had to wait for."
-        )
+        return "The bench ran in a scheduling group of its own, of higher priority than work has as a rule."
     return "The bench shared the processors with whatever else wanted to run."
 
 
@@ -92,7 +100,7 @@ def main() -> None:
     asked.add_argument("--seconds", type=float, default=10.0)
     asked.add_argument("--part", choices=PARTS, action="append")
     wishes = asked.parse_args()
-    load = f"{os.getloadavg()[0]:.1f}" if hasattr(os, "getloadavg") else "not known"
+    before_s, load = time.monotonic(), loaded()
     with tempfile.TemporaryDirectory() as made:
         folder = wishes.films or Path(made)
         folder.mkdir(parents=True, exist_ok=True)
@@ -101,7 +109,14 @@ def main() -> None:
     print("\n" + table)
     if wishes.write:
         before = wishes.write.read_text(encoding="utf-8") if wishes.write.exists() else ""
-        page = PAGE.format(seconds=wishes.seconds, machine=machine(), load=load, quiet=quiet(), table=table)
+        page = PAGE.format(
+            seconds=wishes.seconds,
+            machine=machine(),
+            load=f"{load} at the beginning, {loaded()} at the end",
+            quiet=quiet(),
+            minutes=(time.monotonic() - before_s) / 60,
+            table=table,
+        )
         wishes.write.write_text(with_kept(page, before), encoding="utf-8")
 
 

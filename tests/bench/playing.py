@@ -10,16 +10,19 @@ import numpy as np
 from PySide6.QtCore import QCoreApplication, QEventLoop, QTimer
 from PySide6.QtWidgets import QApplication
 
-from analysis.film import open_film
+from analysis.film import FrameReader, open_film
+from analysis.film.picture import PictureMaker
 from analysis.film.reader import BUDGET_BYTES
 from analysis.values.film import Film
 from app.film.clock import Clock
 from app.film.drops import DropCount
 from app.film.pane import FULL_SIZE_SPEED
-from app.film.reader_thread import FrameFailed, FrameReady, ReaderThread
+from app.film.reader_thread import FrameFailed, FrameReady, ReaderThread, image_of
 from app.film.ticker import TICK_MS, Ticker
 from app.film.view import FrameView
-from tests.bench.rows import Row, percentile, spread
+from tests.bench.clips import RATE_HZ
+from tests.bench.reading import raw_opening, raw_rate
+from tests.bench.rows import Row, Stopwatch, percentile, spread, times_raw
 
 SPEEDS = {1.0: "full", 0.5: "half", 0.25: "quarter", 0.1: "tenth"}
 PLAY_S = 4.0
@@ -68,6 +71,7 @@ class Screen:
         self.shown: tuple[int, bool] = (-1, False)
         self.smalls = 0
         self.kept = 0  # ticks after which the frame due was on show
+        self._make, self._decoded = PictureMaker(film), None  # to paint one alone
         if smalls:
             self.thread.cover(0, film.frames - 1)
 
@@ -95,6 +99,16 @@ class Screen:
         self.thread.request(number)
         while self.shown[0] != number or (self.shown[1] and not small):
             turn()
+        return (time.perf_counter() - begun) * 1000
+
+    def alone(self) -> float:
+        """Milliseconds to convert and paint a picture that is decoded, nothing asked of the thread."""
+        if self._decoded is None:
+            with FrameReader(self.film, 1) as reader:
+                self._decoded = reader.decoded(0)
+        frame, begun = self._decoded, time.perf_counter()
+        self.view.set_picture(image_of(self._make.full(frame)))
+        self.view.repaint()
         return (time.perf_counter() - begun) * 1000
 
     def close(self) -> None:
@@ -169,6 +183,11 @@ def play(screens: list[Screen], speed: float, direction: int, seconds: float = P
     return min(1.0, min(screen.kept for screen in screens) / ticks)
 
 
+def against_need(rate: float, speed: float, films: int = 1) -> str:
+    """What raw decoding gives, ``rate`` frames a second, as a multiple of what playing needs."""
+    return f"raw decoding {rate / (RATE_HZ * speed * films):.1f} times what is needed"
+
+
 def shares(screens: list[Screen], share: float) -> str:
     """The share kept; beside it that of frames which came before the next tick, and of full pictures."""
     later = min(screen.drops.kept_share for screen in screens)
@@ -187,12 +206,13 @@ def measure(name: str, path: Path, rows: dict[str, Row]) -> None:
     screen = Screen(open_film(path))
     make_smalls([screen])
     _small_jumps(name, screen, rows["small"])
+    rate = raw_rate(screen.film)
     for direction in (1, -1):
         for speed in SPEEDS:
             row = rows[f"{speed} {direction}"]
             share = play([screen], speed, direction)
             met = None if row.goal == "measured" else share >= KEPT
-            row.put(name, shares([screen], share), met)
+            row.put(name, f"{shares([screen], share)}; {against_need(rate, speed)}", met)
     screen.close()
 
 
@@ -201,12 +221,14 @@ def measure_two(name: str, path: Path, rows: dict[str, Row]) -> None:
     _ = QApplication.instance() or QApplication([])
     screens = [Screen(open_film(path), share=2) for _ in range(2)]
     make_smalls(screens)
+    rate = raw_rate(screens[0].film)
     share = play(screens, 0.25, 1)
     full = min(map(_full_share, screens))
-    rows["two quarter"].put(name, shares(screens, share), share >= KEPT and full >= KEPT)
+    words = f"{shares(screens, share)}; {against_need(rate, 0.25, 2)}"
+    rows["two quarter"].put(name, words, share >= KEPT and full >= KEPT)
     share = play(screens, 1.0, 1)
-    rows["two full"].put(name, shares(screens, share), share >= KEPT)
-    took = []
+    rows["two full"].put(name, f"{shares(screens, share)}; {against_need(rate, 1.0, 2)}", share >= KEPT)
+    took, raw = [], []
     for _ in range(10):
         play(screens, 1.0, 1, 0.7)
         begun = time.perf_counter()
@@ -216,7 +238,8 @@ def measure_two(name: str, path: Path, rows: dict[str, Row]) -> None:
         while any(s.shown != (s.wanted, False) for s in screens):
             turn()
         took.append((time.perf_counter() - begun) * 1000)
-    rows["pause"].put(name, spread(took), percentile(took, 95) <= 250)
+        raw.append(sum(screen.alone() for screen in screens))
+    rows["pause"].put(name, f"{spread(took)}; {times_raw(took, raw)}", percentile(took, 95) <= 250)
     for screen in screens:
         screen.close()
 
@@ -281,19 +304,20 @@ def _raw(name: str, rows: dict[str, Row]) -> None:
 
 
 def _first(name: str, path: Path, row: Row) -> None:
-    took = []
+    took, raw = [], []
     for _ in range(8):
         begun = time.perf_counter()
         screen = Screen(open_film(path), smalls=False)
         screen.show(0)
         took.append((time.perf_counter() - begun) * 1000)
         screen.close()
-    row.put(name, spread(took), percentile(took, 95) <= 300)
+        raw.append(raw_opening(path))
+    row.put(name, f"{spread(took)}; {times_raw(took, raw)}", percentile(took, 95) <= 300)
 
 
 def _steps(name: str, screen: Screen, row: Row) -> None:
     chance = random.Random(8)
-    took = []
+    took, own, raw = [], [], []
     for _ in range(15):
         at = chance.randrange(60, screen.film.frames - 60)
         screen.show(at)
@@ -301,15 +325,20 @@ def _steps(name: str, screen: Screen, row: Row) -> None:
         way = chance.choice((1, -1))
         for _ in range(16):
             at += way
+            watch = Stopwatch()
             took.append(screen.show(at))
+            own.append(watch.own_ms)
             rest(0.03)
-    row.put(name, spread(took), percentile(took, 99) <= 16)
+        raw.append(screen.alone())
+    words = f"{spread(took)}; with a processor at hand {spread(own)}; {times_raw(took, raw)}"
+    row.put(name, words, percentile(took, 99) <= 16)
 
 
 def _small_jumps(name: str, screen: Screen, row: Row) -> None:
     chance = random.Random(9)
-    took = []
+    took, raw = [], []
     for _ in range(100):
         took.append(screen.show(chance.randrange(screen.film.frames), small=True))
         rest(0.05)
-    row.put(name, spread(took), percentile(took, 95) <= 33)
+        raw.append(screen.alone())
+    row.put(name, f"{spread(took)}; {times_raw(took, raw)}", percentile(took, 95) <= 33)

@@ -13,7 +13,7 @@ from av.codec.context import ThreadType
 from analysis.film import FrameReader, open_film
 from analysis.film.quick_reader import QuickReader
 from analysis.values.film import Film
-from tests.bench.rows import Row, percentile, spread, timed
+from tests.bench.rows import Row, percentile, spread, timed, times_raw
 
 JUMPS = 15
 OVER_MS = 15.0
@@ -38,9 +38,36 @@ class Raw:
             if frame.pts == pts:
                 return
 
+    def decode_on_to(self, number: int) -> None:
+        """Decode on to a frame further on."""
+        pts = self._film.index[number].pts
+        next(frame for frame in self._container.decode(self._stream) if frame.pts == pts)
+
     def close(self) -> None:
         """Give the file back."""
         self._container.close()
+
+
+def raw_rate(film: Film, frames: int = 480) -> float:
+    """Frames a second that are decoded in turn, nothing kept, nothing converted."""
+    raw = Raw(film)
+    raw.decode_to(0)
+    last = min(frames, film.frames) - 1
+    took_ms = timed(lambda: raw.decode_on_to(last))
+    raw.close()
+    return last / took_ms * 1000
+
+
+def raw_opening(path: Path) -> float:
+    """Milliseconds to open a file, list its packets, open it again, decode and convert its first picture."""
+
+    def opened() -> None:
+        with av.open(str(path)) as container:
+            sum(1 for _ in container.demux(video=0))
+        with av.open(str(path)) as container:
+            next(container.decode(video=0)).reformat(format="bgra", threads=1)
+
+    return timed(opened)
 
 
 def reading_rows() -> dict[str, Row]:
@@ -60,14 +87,16 @@ def measure(name: str, path: Path, rows: dict[str, Row]) -> None:
     """Fill the rows for one film."""
     film = open_film(path)
     keys = [number for number, entry in enumerate(film.index) if entry.key]
-    _raw_costs(name, film, rows)
+    convert = _raw_costs(name, film, rows)
     _steps_back(name, film, keys, rows["back"])
     _jumps(name, film, rows["jump"])
-    _near(name, film, rows["near"])
+    _near(name, film, rows["near"], convert)
     _kept(name, film, rows["budget"])
 
 
-def _raw_costs(name: str, film: Film, rows: dict[str, Row]) -> None:
+def _raw_costs(name: str, film: Film, rows: dict[str, Row]) -> list[float]:
+    """What each is by itself; milliseconds to convert a picture."""
+
     def listed() -> None:
         with av.open(film.path) as container:
             sum(1 for _ in container.demux(video=0))
@@ -82,6 +111,7 @@ def _raw_costs(name: str, film: Film, rows: dict[str, Row]) -> None:
     rows["decode"].put(name, f"{each:.2f} ms ({1000 / each:.0f} a second)")
     convert = [timed(lambda: few[0].reformat(format="bgra", threads=1)) for _ in range(40)]
     rows["convert"].put(name, f"{np.median(convert):.2f} ms")
+    return convert
 
 
 def _steps_back(name: str, film: Film, keys: list[int], row: Row) -> None:
@@ -133,14 +163,14 @@ def _jumps(name: str, film: Film, row: Row) -> None:
     )
 
 
-def _near(name: str, film: Film, row: Row) -> None:
+def _near(name: str, film: Film, row: Row, convert: list[float]) -> None:
     with FrameReader(film) as reader:
         for number in range(100, 160):
             reader.picture(number)
         chance = random.Random(1)
         asked = [chance.randrange(100, 160) for _ in range(300)]
         took = [timed(lambda n=number: reader.picture(n)) for number in asked]
-    row.put(name, spread(took), percentile(took, 99) <= 8)
+    row.put(name, f"{spread(took)}; {times_raw(took, convert)}", percentile(took, 99) <= 8)
 
 
 def _kept(name: str, film: Film, row: Row) -> None:
