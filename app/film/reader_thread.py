@@ -28,6 +28,9 @@ _log = logging.getLogger(__name__)
 _NICER_BY = 5
 """Two decoding threads keep two processors busy; painting must not wait for its turn among them."""
 
+_LOCK_FOR_S = 0.0005
+"""So long at most the window's thread waits for Python's own lock while another one works; usual are 5 ms."""
+
 IDLE_S = 0.2
 """Small pictures are made when nothing was asked for this long: they must hold up neither step nor play."""
 
@@ -305,6 +308,7 @@ class ReaderThread(QObject):
 
 def _give_way_to_the_window() -> None:
     """Let this thread, and those that its decoder will begin, wait for a processor rather than the window."""
+    sys.setswitchinterval(_LOCK_FOR_S)
     if sys.platform == "linux":  # elsewhere a thread's own priority can't be named in this way
         with contextlib.suppress(OSError):
             here = os.getpriority(os.PRIO_PROCESS, 0)
