@@ -13,7 +13,7 @@ from analysis.background.following import Bools, Points, corners, follow, grid, 
 from analysis.background.moving import moving
 from analysis.background.parallax import cell_offsets, common_px
 from analysis.background.pictures import Floats, Grey
-from analysis.background.shaping import resized, resized_mask, warped
+from analysis.background.shaping import in_the_light_of, resized, resized_mask, warped
 
 STILL_OVERLAPS, NEW_KEY_BELOW = 0.35, 0.5
 """Share of a picture that a key picture must show to hold it; share below which a new one is taken."""
@@ -172,7 +172,8 @@ def anchor(key: Key, picture: Grey, expected: Floats, off: Grey | None) -> tuple
     tired = (key.asked >= _TIRES_AFTER) & (key.missed > _TIRES_AT * key.asked)
     chosen = np.flatnonzero(inside)
     places = np.asarray(seen[chosen], np.float32)
-    there, ok = follow(brought, picture, places, 15, 2)
+    # what is followed must keep its brightness, which a cloud or the phone's exposure may change
+    there, ok = follow(brought, in_the_light_of(picture, brought, expected), places, 15, 2)
     mask = moving(brought, picture, expected)
     if off is not None:
         mask &= off

@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 
 from analysis.background.pictures import Floats, Grey
-from analysis.background.shaping import resized, resized_mask, shown_part
+from analysis.background.shaping import in_the_light_of, resized, resized_mask, shown_part
 
 _SHRINK = 4
 _LEAST_LEVELS, _SPREADS = 14.0, 5.0
@@ -21,7 +21,7 @@ def moving(warped: Grey, picture: Grey, through: Floats) -> Grey:
     """
     height, width = picture.shape
     size = (max(1, width // _SHRINK), max(1, height // _SHRINK))
-    small = resized(picture, size).astype(np.float32)
+    small = resized(in_the_light_of(picture, warped, through), size).astype(np.float32)
     other = resized(warped, size).astype(np.float32)
     shrink = np.diag([size[0] / width, size[1] / height, 1.0])
     shown = shown_part(size[::-1], shrink @ through @ np.linalg.inv(shrink), size[::-1])

@@ -9,6 +9,7 @@ import numpy as np
 from analysis.background.fitting import fit
 from analysis.background.following import corners, follow, grid, mapped, rms
 from analysis.background.pictures import Floats, GreyPictures
+from analysis.background.shaping import in_the_light_of
 from analysis.values.film import Film
 
 STILL_PX = 0.35
@@ -39,7 +40,7 @@ def stillness(film: Film, pictures: GreyPictures, first: int, last: int) -> Stil
     away = [0.0]
     for number in wanted[1:]:
         picture = pictures.picture(number)
-        there, ok = follow(begin, picture, places, 15, 2)
+        there, ok = follow(begin, in_the_light_of(picture, begin), places, 15, 2)
         found = fit(places[ok], there[ok], begin.shape)
         if found is None:
             return None
