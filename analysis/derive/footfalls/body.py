@@ -41,6 +41,15 @@ class BodyPath:
         part = slice(None, None, step)
         return replace(self, u=self.u[part], there=self.there[part], top=self.top[part], low=self.low[part])
 
+    def between(self, frames: int, step: int) -> BodyPath:
+        """In so many frames, where it was followed in every so many of them."""
+        if step == 1:
+            return self
+        at = np.arange(frames) / step
+        near = np.minimum(np.round(at).astype(int), len(self.u) - 1)
+        u = np.interp(at, np.arange(len(self.u)), self.u)
+        return replace(self, u=u, there=self.there[near], top=self.top[near], low=self.low[near])
+
     @property
     def travel_px(self) -> float:
         """How far apart the places lie at which it moves."""

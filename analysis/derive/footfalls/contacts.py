@@ -20,6 +20,8 @@ _REACH = 0.75
 _STEP_S = (0.11, 0.42)
 _STEP_HEIGHTS = (0.22, 1.75)
 _MOST = 70
+_FAINT = 0.6
+"""Of the contrast of this film's feet; what shows less of it is a shadow, a mirror or what coding leaves."""
 _TIP = 0.16
 
 
@@ -49,28 +51,31 @@ def find_streaks(strip: GroundStrip, body: BodyPath, seconds: Floats) -> list[St
     begin, end, column = runs[:, 0], runs[:, 1], runs[:, 2]
     start_s, end_s = seconds[begin], seconds[np.minimum(end, last)]
     length = end_s - start_s
-    rows = np.array([np.median(strip.stands[b:e, c]) for b, e, c in runs])
+    rows = np.array([_middle(strip.stands[b:e, c]) for b, e, c in runs])
     frame_s = float(np.median(np.diff(seconds)))
     slack = max(1.05 * frame_s, 0.012)
     half = max(2.0, _SHOE * body.height_px)
     least = (0.028 * body.height_px) ** 2
     short = np.flatnonzero(length <= _LONGEST_S)
-    areas = np.zeros(len(short))
-    places = np.zeros(len(short))
+    areas, places, shown = np.zeros((3, len(short)))
     for number, k in enumerate(short):
         beside = np.abs(column - column[k]) <= half
         starts = beside & (np.abs(start_s - start_s[k]) <= slack) & (end_s > start_s[k] + 0.5 * length[k])
         ends = beside & (np.abs(end_s - end_s[k]) <= slack) & (start_s < end_s[k] - 0.5 * length[k])
         areas[number] = min(rows[starts].sum(), rows[ends].sum()) + 0.5 * rows[starts & ends].sum()
-        places[number] = np.median(column[starts | ends])
+        places[number] = _middle(column[starts | ends])
+        shown[number] = _contrast(strip, begin[k], end[k], places[number], half)
     usual = max(1.5 * least, _usual(areas, begin[short], body))
+    enough = _FAINT * max(_usual(shown, begin[short], body), 1.0)
     found = [
         Streak(
             int(begin[k]),
             int(end[k]),
             float(places[n]),
             float(column[k]),
-            float(min(1.2, areas[n] / usual) ** 0.6 * min(1.3, length[k] / 0.1)),
+            float(
+                min(1.2, areas[n] / usual) ** 0.6 * min(1.3, length[k] / 0.1) * min(1.0, shown[n] / enough)
+            ),
         )
         for n, k in enumerate(short)
     ]
@@ -82,6 +87,19 @@ def find_streaks(strip: GroundStrip, body: BodyPath, seconds: Floats) -> list[St
         if not any(_alike(one, other, body.height_px) for other in kept):
             kept.append(one)
     return sorted(kept, key=lambda one: one.begin)
+
+
+def _contrast(strip: GroundStrip, begin: int, end: int, column: float, half: float) -> float:
+    """How much what stands there differs from bare ground, grey levels over the rows that are looked at."""
+    left, right = max(0, round(column - half)), round(column + half) + 1
+    part = np.sort(strip.picture[begin:end, left:right], axis=None)
+    return float(part[3 * len(part) // 4])
+
+
+def _middle(values: npt.NDArray[np.int64] | npt.NDArray[np.uint8]) -> float:
+    """The median, for a thousand short rows several times as quick as NumPy's."""
+    ordered = np.sort(values)
+    return (float(ordered[(len(ordered) - 1) // 2]) + float(ordered[len(ordered) // 2])) / 2
 
 
 def _usual(areas: Floats, begin: npt.NDArray[np.int64], body: BodyPath) -> float:

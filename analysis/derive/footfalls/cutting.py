@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import cv2
@@ -14,6 +14,7 @@ from analysis.film.luma import Grey
 
 Floats = npt.NDArray[np.float64]
 Frames = npt.NDArray[np.uint8]
+Levels = npt.NDArray[np.float32]
 
 
 @dataclass(frozen=True)
@@ -32,17 +33,99 @@ class BandPlace:
         """Height of the band."""
         return self.above + self.below
 
+    @property
+    def top(self) -> int:
+        """Row of the picture in which a flat band begins."""
+        return round(self.offset) - self.above
+
     def v(self, u: float) -> float:
         """Row of the ground line at a column."""
         return self.slope * u + self.offset
 
 
+@dataclass(frozen=True)
+class Mix:
+    """``weights`` of brightness and of both colours, and what is added, by which a band is looked at."""
+
+    weights: tuple[float, float, float]
+    bias: float
+
+
 @dataclass(frozen=True, eq=False)
 class Band:
-    """``pictures``: (n, rows, width), 0 where a frame sees nothing; the line is row ``place.above``."""
+    """``pictures``: (n, rows, width), brightness, 0 where a frame sees nothing; the line is row
+    ``place.above``. ``tints``: (n, rows / 2, width / 2, 2), its colours. ``mix``: of both, where brightness
+    alone does not tell enough.
+    """
 
     place: BandPlace
     pictures: Frames
+    tints: Frames | None = None
+    mix: Mix | None = None
+
+    def look(self, frames: slice | npt.NDArray[np.int64], rows: slice, columns: slice) -> Frames:
+        """Part of it, (n, rows, w), mixed as told: 1 to 255 where a frame sees something, 0 elsewhere."""
+        luma = self.pictures[frames, rows, columns]
+        if self.mix is None or self.tints is None:
+            return luma
+        first, last = rows.indices(self.pictures.shape[1])[:2]
+        left, right = columns.indices(self.pictures.shape[2])[:2]
+        # one more on either side, to tell what lies between two
+        down = slice(max(0, first // 2 - 1), last // 2 + 2)
+        across = slice(max(0, left // 2 - 1), right // 2 + 2)
+        pair = self._pair(self.tints[frames, down, across])
+        wide = _wider(_higher(pair))
+        top, begin = first - 2 * down.start, left - 2 * across.start
+        return self._mixed(luma, wide[:, top : top + last - first, begin : begin + right - left])
+
+    def sampled(self) -> Frames:
+        """Every fourth row and eighth column of all frames, mixed as told."""
+        luma = self.pictures[:, ::4, ::8]
+        if self.mix is None or self.tints is None:
+            return luma
+        pair = self._pair(self.tints[:, ::2, ::4])
+        return self._mixed(luma, pair[:, : luma.shape[1], : luma.shape[2]])
+
+    def every(self, step: int) -> Band:
+        """The band of every so many frames."""
+        tints = None if self.tints is None else self.tints[::step]
+        return replace(self, pictures=self.pictures[::step], tints=tints)
+
+    def _pair(self, tints: Frames) -> Levels:
+        assert self.mix is not None
+        _, blue, red = self.mix.weights
+        return np.asarray(tints[..., 0] * np.float32(blue) + tints[..., 1] * np.float32(red), np.float32)
+
+    def _mixed(self, luma: Frames, colour: Levels) -> Frames:
+        assert self.mix is not None
+        mix = luma * np.float32(self.mix.weights[0])
+        mix += colour
+        mix += np.float32(self.mix.bias)
+        np.clip(mix, 1, 255, out=mix)
+        mix[luma == 0] = 0
+        return mix.astype(np.uint8)
+
+
+def _higher(levels: Levels) -> Levels:
+    """Twice as many rows, each a quarter of the way to the next."""
+    count, rows, width = levels.shape
+    out = np.empty((count, 2 * rows, width), np.float32)
+    less, more = np.float32(0.25) * levels, np.float32(0.75) * levels
+    out[:, 0], out[:, -1] = levels[:, 0], levels[:, -1]
+    np.add(more[:, 1:], less[:, :-1], out=out[:, 2::2])
+    np.add(more[:, :-1], less[:, 1:], out=out[:, 1:-1:2])
+    return out
+
+
+def _wider(levels: Levels) -> Levels:
+    """Twice as many columns, each a quarter of the way to the next."""
+    count, rows, width = levels.shape
+    out = np.empty((count, rows, 2 * width), np.float32)
+    less, more = np.float32(0.25) * levels, np.float32(0.75) * levels
+    out[:, :, 0], out[:, :, -1] = levels[:, :, 0], levels[:, :, -1]
+    np.add(more[:, :, 1:], less[:, :, :-1], out=out[:, :, 2::2])
+    np.add(more[:, :, :-1], less[:, :, 1:], out=out[:, :, 1:-1:2])
+    return out
 
 
 class Cutter:

@@ -20,10 +20,10 @@ from analysis.derive.footfalls.notes import cut_frames, notes_on, notes_on_camer
 from analysis.derive.footfalls.placing import Placing
 from analysis.derive.footfalls.proposals import Draft
 from analysis.derive.footfalls.start import find_start
-from analysis.derive.footfalls.strip import FOOT_ZONE, GroundStrip, read_strip
+from analysis.derive.footfalls.strip import FOOT_ZONE, GroundStrip, Shine, read_strip
 from analysis.derive.footfalls.timing import timed
 from analysis.derive.footfalls.tint import most_distinct
-from analysis.derive.footfalls.watching import Watch, go_through
+from analysis.derive.footfalls.watching import Watch, go_through, rows_to_keep
 from analysis.film import FrameReader
 from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.errors import FilmError
@@ -35,7 +35,7 @@ Floats = npt.NDArray[np.float64]
 
 _KEPT_BYTES = 8_000_000
 _WIDE_ZONE = (0.40, 0.20)
-_ENOUGH_HZ = 120.0
+_ENOUGH_HZ = 80.0
 """So many frames a second show where the ground line runs."""
 _LEAST_SCORE = 0.9  # of a whole chain; less is chance
 
@@ -80,6 +80,7 @@ def draft_footfalls(
 class _Looked:
     body: BodyPath
     band: Band
+    feet: tuple[float, float] | None
     marked: bool
     cuts: tuple[int, ...]
     damaged: tuple[int, ...]
@@ -104,16 +105,21 @@ def _look(
     rate = film.facts.times.median_rate_hz or 30.0
     level = level_from_marks(marks, canvas)
     marked = level is not None
+    feet = None
     place = level.place(above=0.30, below=0.10) if level else None
     if level is not None and level.is_below(canvas):
         return Draft(notes=(tr("The ground line of the marks is not in the picture. Check the marks."),))
     body_rows = level.body_rows(canvas.width) if level else None
-    watch = Watch(film, canvas, small=True, band=place, body_rows=body_rows, keep=place is None)
+    keep = rows_to_keep(film, reader) if place is None and canvas.maps is None else None
+    watch = Watch(film, canvas, small=True, band=place, body_rows=body_rows, keep=keep)
     damaged = go_through(film, reader, watch, share(0.5, 0.75 if place is None else 0.95))
     assert watch.small is not None
     cuts = cut_frames(watch.looks)
     _leave_out(cuts, film.frames, canvas, watch)
-    body = follow_body(watch.small, seen_of(watch.small), rate, watch.scale, level.tall_px if level else None)
+    tall = level.tall_px if level else None
+    body = follow_body(watch.small, seen_of(watch.small), rate / watch.every, watch.scale, tall)
+    if body is not None:
+        body = body.between(film.frames, watch.every)
     if body is not None and level is not None:
         body = replace(body, height_px=level.tall_px)  # a crowd that moves behind makes it taller
     if body is None or body.travel_px < 0.8 * body.height_px:
@@ -124,14 +130,17 @@ def _look(
         level = level_from_motion(body, canvas.height)
         if level is None or level.is_below(canvas):
             return Draft(notes=(tr("The ground under the runner is not in the picture."),))
-        place = level.place(above=0.50, below=0.12)
+        if canvas.maps is None:
+            place, feet = level.flat_place(above=0.50, below=0.12, canvas=canvas)
+        else:
+            place = level.place(above=0.50, below=0.12)
         if not watch.cut_band(place):
             watch = Watch(film, canvas, small=False, band=place)
             go_through(film, reader, watch, share(0.75, 0.95))
     assert watch.band is not None
     assert watch.tints is not None
-    band = most_distinct(Band(place, watch.band), watch.tints, canvas, body)
-    return _Looked(body, band, marked, cuts, tuple(damaged))
+    band = most_distinct(Band(place, watch.band), watch.tints, canvas, body, feet)
+    return _Looked(body, band, feet, marked, cuts, tuple(damaged))
 
 
 def _leave_out(cuts: Sequence[int], frames: int, canvas: Canvas, watch: Watch) -> None:
@@ -142,9 +151,7 @@ def _leave_out(cuts: Sequence[int], frames: int, canvas: Canvas, watch: Watch) -
     begin, end = max(pairwise(ends), key=lambda pair: pair[1] - pair[0])
     for place in (slice(0, begin), slice(end, frames)):
         canvas.sees[place] = (1.0, 0.0)
-        for pictures in (watch.small, watch.band, watch.tints):
-            if pictures is not None:
-                pictures[place] = 0
+        watch.leave_out(place)
 
 
 def _read(
@@ -159,18 +166,19 @@ def _read(
 ) -> Draft:
     rate = film.facts.times.median_rate_hz or 30.0
     seconds, body, band = film.facts.times.seconds, looked.body, looked.band
+    shine = Shine.of(band)
     if looked.marked:
-        strip = read_strip(band, canvas, body, rate)
+        strip = read_strip(band, canvas, body, rate, shine=shine)
     else:
-        every = max(1, round(rate / _ENOUGH_HZ))
+        every = max(1, int(rate // _ENOUGH_HZ))
         few, thin = _every(band, canvas, every), body.every(every)
-        strip = read_strip(*few, thin, rate / every, _WIDE_ZONE)
+        strip = read_strip(*few, thin, rate / every, _WIDE_ZONE, looked.feet, shine.every(every))
         feet = feet_line(strip, _best_chain(strip, thin, seconds[::every], direction)[0], body.height_px)
         if feet is None:
-            strip = read_strip(band, canvas, body, rate, _WIDE_ZONE)
+            strip = read_strip(band, canvas, body, rate, _WIDE_ZONE, looked.feet, shine)
         else:
             body = replace(body, height_px=height_over(thin, strip, feet))
-            strip = read_strip(band, canvas, body, rate, FOOT_ZONE, feet)
+            strip = read_strip(band, canvas, body, rate, FOOT_ZONE, feet, shine)
     streaks, forwards = _best_chain(strip, body, seconds, direction)
     way = Direction.RIGHT if forwards > 0 else Direction.LEFT
     if sum(one.score for one in streaks) < _LEAST_SCORE:
@@ -191,7 +199,7 @@ def _read(
 def _every(band: Band, canvas: Canvas, step: int) -> tuple[Band, Canvas]:
     """The band and the plane of every so many frames."""
     maps = None if canvas.maps is None else canvas.maps[::step]
-    return Band(band.place, band.pictures[::step]), replace(canvas, maps=maps, sees=canvas.sees[::step])
+    return band.every(step), replace(canvas, maps=maps, sees=canvas.sees[::step])
 
 
 def _best_chain(

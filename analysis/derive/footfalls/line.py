@@ -37,6 +37,16 @@ class Level:
             self.slope, self.offset, max(8, round(above * self.tall_px)), max(4, round(below * self.tall_px))
         )
 
+    def flat_place(self, above: float, below: float, canvas: Canvas) -> tuple[BandPlace, tuple[float, float]]:
+        """A level band of a still camera's pictures that reaches so many body heights over and under the
+        line, and slope and row at column 0 of the line in it.
+        """
+        ends = self.offset, self.offset + self.slope * canvas.width
+        top = max(0, round(min(ends) - above * self.tall_px)) // 2 * 2
+        stop = min(canvas.height, max(top + 8, round(max(ends) + below * self.tall_px)))
+        line = min(max(round(sum(ends) / 2), top + 1), stop - 1)
+        return BandPlace(0.0, float(line), line - top, stop - line), (self.slope, self.offset - top)
+
     def is_below(self, canvas: Canvas) -> bool:
         """Whether the whole line lies under the picture."""
         ends = (canvas.left, canvas.left + canvas.width)

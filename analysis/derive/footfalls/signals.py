@@ -91,7 +91,7 @@ class _Seen:
 
     @staticmethod
     def _levels(strip: GroundStrip, cut: tuple[slice, slice], begin: int, end: int) -> Levels:
-        return blurred(strip.band.pictures[begin:end, cut[0], cut[1]], strip.gains[begin:end])
+        return blurred(strip.band.look(slice(begin, end), *cut), strip.gains[begin:end])
 
     def signals(self, rate_hz: float) -> list[Floats]:
         """All but how it is carried, (n,) each."""

@@ -10,6 +10,8 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
+from analysis.derive.footfalls.stacked import grown_each, share_of, slope_each
+
 Levels = npt.NDArray[np.float32]
 Bools = npt.NDArray[np.bool_]
 Kept = TypeVar("Kept", Levels, Bools)
@@ -47,11 +49,10 @@ class Bare:
     @classmethod
     def seen_in(cls, looks: Levels, noise: float) -> Bare:
         """From looks (n, rows, w) at it; ``noise``: of a quiet pixel, grey levels."""
-        levels = np.median(looks, axis=0).astype(np.float32)
-        off = np.median(np.abs(looks - levels), axis=0)
+        levels = share_of(looks, 0.5)
+        off = share_of(np.abs(looks - levels), 0.5)
         spread = np.maximum(1.4826 * cv2.blur(off, (3, 3)), noise).astype(np.float32)
-        slopes = np.stack([slope(one) for one in looks])
-        return cls(levels, spread, np.quantile(slopes, 0.75, axis=0).astype(np.float32))
+        return cls(levels, spread, share_of(slope_each(looks), 0.75))
 
     def rows(self, part: slice) -> Bare:
         """Some rows of it."""
@@ -77,7 +78,7 @@ def standing(levels: Levels, bare: Bare, limits: Limits) -> tuple[Bools, Bools]:
         return np.zeros(levels.shape, np.bool_), np.zeros(levels.shape, np.bool_)
     # A shadow only weakens what the ground shows: it has no edge of its own but the one that moves.
     steeper = bare.steep + edge_from(limits.noise)
-    edges = np.stack([slope(one) > steeper for one in levels])
+    edges = slope_each(levels) > steeper
     reach, still = limits.off_px, np.float32(still_within(limits.noise))
     least = _over(np.abs(levels - bare.levels), limits.span, np.minimum)
     differs = least > unlike_from(bare.spread)
@@ -86,9 +87,8 @@ def standing(levels: Levels, bare: Bare, limits: Limits) -> tuple[Bools, Bools]:
     rests = _spread_over(quite, limits.span)
     if not reach:
         return rests, rests
-    around = np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)
-    beside = np.ones((2 * reach + 1, 4 * reach + 1), np.uint8)
-    kept = _grown(_over(_grown(edges, around), limits.span, np.logical_and), beside)
+    kept = _over(grown_each(edges, reach, reach), limits.span, np.logical_and)
+    kept = grown_each(kept, reach, 2 * reach)
     hardly = kept & differs & (changes < np.maximum(still, _OF_CONTRAST * least))
     return _spread_over(hardly, limits.span), rests
 
@@ -106,10 +106,6 @@ def slope(levels: Levels) -> Levels:
     edge in its place, though its upper and lower edges may stay.
     """
     return np.abs(np.asarray(cv2.Sobel(levels, cv2.CV_32F, 1, 0, scale=0.125), np.float32))
-
-
-def _grown(pixels: Bools, by: npt.NDArray[np.uint8]) -> Bools:
-    return np.stack([cv2.dilate(one.astype(np.uint8), by) > 0 for one in pixels])
 
 
 def _over(values: Kept, span: int, joined: Callable[[Kept, Kept], Kept]) -> Kept:

@@ -113,7 +113,7 @@ def _push(
         if rear is not None and rear >= front:
             rear = None
     return StartPush(
-        first_movement=_first_movement(body, front, rate),
+        first_movement=in_order(_first_movement(body, front, rate), rear),
         rear_toe_off=None if rear is None else FrameNumber(rear),
         front_toe_off=FrameNumber(front),
         front_side=first_side.other,
@@ -134,3 +134,10 @@ def _first_movement(body: BodyPath, front: int, rate: float) -> FrameNumber | No
     if len(still) < round(0.1 * rate):
         return None
     return FrameNumber(int(still[-1]) + 1)
+
+
+def in_order(first_movement: FrameNumber | None, rear: int | None) -> FrameNumber | None:
+    """The first movement, but for one after the rear foot left: that was seen too late."""
+    if first_movement is None or rear is None or first_movement < rear:
+        return first_movement
+    return None

@@ -11,6 +11,7 @@ import numpy.typing as npt
 from analysis.derive.footfalls.body import BodyPath
 from analysis.derive.footfalls.canvas import Canvas
 from analysis.derive.footfalls.cutting import Band
+from analysis.derive.footfalls.stacked import blurred_each, share_of
 from analysis.derive.footfalls.standing import Bare, Levels, Limits, standing
 
 Floats = npt.NDArray[np.float64]
@@ -20,6 +21,8 @@ TILE = 32
 """Columns that are looked at together."""
 FOOT_ZONE = (0.10, 0.07)
 """Body heights over and under the ground line in which a standing foot is looked for."""
+_FOOT_SEEN = (0.32, 0.25)
+"""Body heights over and under it in which a foot, once found, is looked at."""
 _NEAR = 0.75
 """Body heights on either side of the runner within which a foot may stand."""
 _CLEAR = 1.0
@@ -71,6 +74,25 @@ class GroundStrip:
         return float(place[0]), float(place[1])
 
 
+@dataclass(frozen=True, eq=False)
+class Shine:
+    """``gains``: how bright each frame is beside the middle of all, (n,); ``noise``: of a quiet pixel, grey
+    levels.
+    """
+
+    gains: Floats
+    noise: float
+
+    @classmethod
+    def of(cls, band: Band) -> Shine:
+        """As a band's bare ground shows it."""
+        return cls(_gains(band.sampled()), _noise(band))
+
+    def every(self, step: int) -> Shine:
+        """Of every so many frames."""
+        return Shine(self.gains[::step], self.noise)
+
+
 def read_strip(
     band: Band,
     canvas: Canvas,
@@ -78,15 +100,17 @@ def read_strip(
     rate_hz: float,
     zone: tuple[float, float] = FOOT_ZONE,
     feet: tuple[float, float] | None = None,
+    shine: Shine | None = None,
 ) -> GroundStrip:
     """The strip of a band.
 
     ``zone``: body heights over and under the ground in which a standing foot is looked for. ``feet``: the
     ground's row in the band is ``feet[0] column + feet[1]``, where the band's own line is not it.
+    ``shine``: of the band, where it is known.
     """
-    pictures = band.pictures
-    count, rows, width = pictures.shape
-    gains, noise = _gains(pictures), _noise(pictures)
+    count, rows, width = band.pictures.shape
+    shine = shine or Shine.of(band)
+    gains, noise = shine.gains, shine.noise
     picture, stands, rests = np.zeros((3, count, width), np.uint8)
     lowest = np.full((count, width), -1, np.int16)
     ground = np.zeros((rows, width), np.uint8)
@@ -100,14 +124,19 @@ def read_strip(
         if looked is None:
             continue
         when, picks = looked
-        bare = Bare.seen_in(blurred(pictures[picks, :, tile], gains[picks]), noise)
-        spread[:, tile] = bare.spread
-        plain = np.median(pictures[picks, :, tile] / gains[picks, None, None], axis=0)
-        ground[:, tile] = np.clip(plain, 0, 255)
-        near = _rows_near(feet[0] * (tile.start + tile.stop) / 2 + feet[1], zone, body.height_px, rows)
+        level = feet[0] * (tile.start + tile.stop) / 2 + feet[1]
+        near = _rows_near(level, zone, body.height_px, rows)
+        wide = _rows_near(level, _FOOT_SEEN, body.height_px, rows)
         part = slice(max(0, near.start - _BESIDE), min(rows, near.stop + _BESIDE))
+        wide = slice(min(wide.start, part.start), max(wide.stop, part.stop))
+        looks = band.look(picks, wide, tile)
+        bare = Bare.seen_in(blurred(looks, gains[picks]), noise)
+        spread[wide, tile] = bare.spread
+        plain = share_of(_evened(looks, gains[picks]), 0.5)
+        ground[wide, tile] = np.clip(plain, 0, 255)
         inner = slice(near.start - part.start, near.stop - part.start)
-        levels, there = blurred(pictures[when, part, tile], gains[when]), bare.rows(part)
+        within = slice(part.start - wide.start, part.stop - wide.start)
+        levels, there = blurred(band.look(when, part, tile), gains[when]), bare.rows(within)
         differs = np.abs(levels[:, inner] - there.levels[inner])
         picture[when, tile] = np.clip(differs.mean(axis=1) * 2, 0, 255)
         fit, keeps = (one[:, inner] for one in standing(levels, there, limits))
@@ -143,13 +172,16 @@ def _rows_near(ground: float, zone: tuple[float, float], height_px: float, rows:
 
 def blurred(pictures: Frames, gains: Floats) -> Levels:
     """Part of the band, as bright as the middle of all frames, (n, rows, w)."""
-    even = pictures / gains[:, None, None].astype(np.float32)
-    return np.stack([np.asarray(cv2.blur(one, (3, 3)), np.float32) for one in even])
+    return blurred_each(_evened(pictures, gains))
 
 
-def _gains(pictures: Frames) -> Floats:
-    """How bright each frame is beside the middle of all, (n,)."""
-    sample = pictures[:, ::4, ::8].reshape(len(pictures), -1)
+def _evened(pictures: Frames, gains: Floats) -> Levels:
+    return np.asarray(pictures / gains[:, None, None].astype(np.float32), np.float32)
+
+
+def _gains(sample: Frames) -> Floats:
+    """How bright each frame is beside the middle of all, (n,); ``sample``: some pixels of each."""
+    sample = sample.reshape(len(sample), -1)
     looks = sample[:: max(1, len(sample) // 60)].astype(np.float32)
     looks[looks == 0] = np.nan  # outside of what the frame sees
     often = np.isfinite(looks).sum(axis=0) >= 3
@@ -158,7 +190,7 @@ def _gains(pictures: Frames) -> Floats:
     use = middle > 12
     if use.sum() >= _FEWEST_FOR_GAIN and (sample[:, use] > 0).all():
         return np.clip(np.median(sample[:, use] / middle[use], axis=1), 0.5, 2.0)
-    out = np.ones(len(pictures))
+    out = np.ones(len(sample))
     for number, one in enumerate(sample):
         seen = use & (one > 0)
         if seen.sum() >= _FEWEST_FOR_GAIN:
@@ -166,12 +198,14 @@ def _gains(pictures: Frames) -> Floats:
     return np.clip(out, 0.5, 2.0)
 
 
-def _noise(pictures: Frames) -> float:
-    picks = np.linspace(0, len(pictures) - 2, min(24, len(pictures) - 1)).astype(int)
+def _noise(band: Band) -> float:
+    count, rows, width = band.pictures.shape
+    picks = np.linspace(0, count - 2, min(24, count - 1)).astype(int)
     spreads = []
     for k in picks:
-        one, two = (cv2.blur(pictures[n], (3, 3)).astype(np.int16) for n in (k, k + 1))
-        seen = (pictures[k] > 0) & (pictures[k + 1] > 0)
+        both = band.look(slice(k, k + 2), slice(0, rows), slice(0, width))
+        one, two = (cv2.blur(each, (3, 3)).astype(np.int16) for each in both)
+        seen = (both[0] > 0) & (both[1] > 0)
         if seen.any():
             away = (one - two)[seen][::7]
             spreads.append(1.4826 * float(np.median(np.abs(away - np.median(away)))) / np.sqrt(2))

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-import cv2
 import numpy as np
 import numpy.typing as npt
 from scipy.linalg import eigh
 
 from analysis.derive.footfalls.body import BodyPath
 from analysis.derive.footfalls.canvas import Canvas
-from analysis.derive.footfalls.cutting import Band, Frames
+from analysis.derive.footfalls.cutting import Band, Frames, Mix
 
 Floats = npt.NDArray[np.float64]
 
@@ -31,45 +31,40 @@ _ENOUGH, _MOST_WEIGHT = 40.0, 4.0
 _FEWEST = 200
 
 
-def most_distinct(band: Band, tints: Frames, canvas: Canvas, body: BodyPath) -> Band:
+def most_distinct(
+    band: Band, tints: Frames, canvas: Canvas, body: BodyPath, feet: tuple[float, float] | None = None
+) -> Band:
     """The band in that mix: Fisher's discriminant of what moves by against bare ground. As it is where
-    brightness tells as much. ``tints``: (n, rows / 2, width / 2, 2), colour of the band.
+    brightness tells as much. ``tints``: (n, rows / 2, width / 2, 2), colour of the band. ``feet``: as in
+    ``read_strip``.
     """
-    samples = list(_samples(band, tints, canvas, body))
+    samples = list(_samples(band, tints, canvas, body, feet or (0.0, band.place.above)))
     if not samples:
         return band
     bare, foot = (np.concatenate(parts) for parts in zip(*samples, strict=True))
     weights = _weights(bare, foot)
     if weights is None:
         return band
-    return Band(band.place, _mixed(band.pictures, tints, weights))
+    luma, blue, red = (float(one) for one in weights)
+    mix = Mix((luma, blue, red), _bias(band.pictures, tints, weights))
+    return replace(band, tints=tints, mix=mix)
 
 
-def _mixed(pictures: Frames, tints: Frames, weights: Floats) -> Frames:
-    """1 to 255 where a frame sees something, 0 elsewhere."""
-    rows, width = pictures.shape[1:]
-    usual = [
-        float(np.median(plane[plane > 0]))
-        for plane in (pictures[::16], tints[::16, ..., 0], tints[::16, ..., 1])
-    ]
-    bias = float(128.0 - weights @ np.array(usual))
-    out = np.zeros_like(pictures)
-    for number, luma in enumerate(pictures):
-        pair = cv2.transform(tints[number].astype(np.float32), weights[None, 1:].astype(np.float32))
-        wide = cv2.resize(np.asarray(pair), (2 * tints.shape[2], 2 * tints.shape[1]))[:rows, :width]
-        mix = np.asarray(cv2.addWeighted(luma.astype(np.float32), float(weights[0]), wide, 1.0, bias))
-        out[number] = np.where(luma > 0, np.clip(mix, 1, 255), 0)
-    return out
+def _bias(pictures: Frames, tints: Frames, weights: Floats) -> float:
+    """So much makes the usual pixel's mix middle grey."""
+    planes = (pictures[::16], tints[::16, ..., 0], tints[::16, ..., 1])
+    usual = [float(np.median(plane[plane > 0])) for plane in planes]
+    return float(128.0 - weights @ np.array(usual))
 
 
-def _samples(band: Band, tints: Frames, canvas: Canvas, body: BodyPath) -> Iterator[tuple[Floats, Floats]]:
+def _samples(
+    band: Band, tints: Frames, canvas: Canvas, body: BodyPath, feet: tuple[float, float]
+) -> Iterator[tuple[Floats, Floats]]:
     """Of columns in turn, (n, 3) each: how far looks at bare ground are off its middle, and looks with the
     runner near.
     """
     height, width = body.height_px, band.pictures.shape[2]
     frames = np.unique(np.linspace(0, len(body.u) - 1, _LOOKS).astype(int))
-    top = max(0, round(band.place.above - _OVER * height)) // 2
-    bottom = max(top + 1, round(band.place.above + _UNDER * height) // 2)
     sees = canvas.sees[frames]
     for column in np.unique(np.linspace(8, width - 9, min(_COLUMNS, width)).astype(int) // 2):
         at = 2 * column
@@ -78,6 +73,9 @@ def _samples(band: Band, tints: Frames, canvas: Canvas, body: BodyPath) -> Itera
         near, clear = seen & body.there[frames] & (away < _NEAR * height), seen & (away > _CLEAR * height)
         if near.sum() < 1 or clear.sum() < 5:
             continue
+        ground = feet[0] * at + feet[1]
+        top = max(0, round(ground - _OVER * height)) // 2
+        bottom = max(top + 1, round(ground + _UNDER * height) // 2)
         colour = tints[frames, top:bottom, column].astype(np.float64)
         luma = band.pictures[frames, 2 * top : 2 * bottom : 2, at].astype(np.float64)
         looks = np.concatenate([luma[:, : colour.shape[1], None], colour[:, : luma.shape[1]]], axis=2)

@@ -38,10 +38,10 @@ def carried(
     gap = max(1, round(_GAP_S * rate_hz))
     if rate_hz < LEAST_RATE_HZ or count <= gap:
         return np.full(count, 0.5)
-    window = _Window(strip, column, height_px, forwards, *reach)
-    begins = range(frames[0], frames[1] - gap, max(1, round(_LOOKS_S * rate_hz)))
+    window = _Window(strip, column, height_px, forwards, frames, *reach)
+    begins = range(0, count - gap, max(1, round(_LOOKS_S * rate_hz)))
     moved = np.array([window.moved(one, one + gap) for one in begins])
-    at = np.array(begins) - frames[0]
+    at = np.array(begins)
     good = np.isfinite(moved)
     if good.sum() < 3:
         return np.full(count, 0.5)
@@ -59,11 +59,11 @@ class _Window:
         column: float,
         height_px: float,
         forwards: float,
+        frames: tuple[int, int],
         ahead: float,
         over: float,
     ) -> None:
         """``ahead``, ``over``: body heights before and above the place in which its points are looked for."""
-        self._strip = strip
         pad = int(0.12 * height_px) + 8
         near, far = sorted((column - forwards * 0.12 * height_px, column + forwards * ahead * height_px))
         ground = strip.ground_row(column)
@@ -71,10 +71,10 @@ class _Window:
         left, right = int(np.clip(near - pad, 0, width - 6)), int(np.clip(far + pad, 6, width))
         top = int(np.clip(ground - over * height_px - pad, 0, rows - 6))
         bottom = int(np.clip(ground + 0.03 * height_px + pad, top + 6, rows))
-        self._cut = (slice(top, bottom), slice(left, right))
+        cut = (slice(top, bottom), slice(left, right))
         self._place = np.array([column - left, ground - 0.01 * height_px - top])
-        self._bare = cv2.GaussianBlur(strip.bare[self._cut].astype(np.float32), (3, 3), 0.7)
-        self._over = np.maximum(6.0, 3.0 * strip.spread[self._cut])
+        self._bare = cv2.GaussianBlur(strip.bare[cut].astype(np.float32), (3, 3), 0.7)
+        self._over = np.maximum(6.0, 3.0 * strip.spread[cut])
         self._own = np.zeros(self._bare.shape, bool)
         self._own[
             max(0, int(ground - over * height_px - top)) : int(ground + 0.03 * height_px - top) + 1,
@@ -82,18 +82,14 @@ class _Window:
         ] = True
         side = int(np.clip(0.06 * height_px, 5, 15)) | 1
         self._side = (side, side)
+        even = strip.band.look(slice(*frames), *cut) / strip.gains[slice(*frames), None, None]
+        self._pictures = [_soft(one) for one in even.astype(np.float32)]
 
     def moved(self, first: int, second: int) -> float:
-        """How far the foot's motion carries the place it stands on from one frame to another, px; nan where
+        """How far the foot's motion carries the place it stands on from one picture to another, px; nan where
         too little of the foot could be followed.
         """
-        return self._moved(self._picture(first), self._picture(second))
-
-    def _picture(self, frame: int) -> Grey:
-        part = self._strip.band.pictures[frame][self._cut] / np.float32(self._strip.gains[frame])
-        soft = cv2.GaussianBlur(part.astype(np.float32), (3, 3), 0.7)
-        out: Grey = np.clip(soft + 0.5, 0, 255).astype(np.uint8)
-        return out
+        return self._moved(self._pictures[first], self._pictures[second])
 
     def _moved(self, one: Grey, two: Grey) -> float:
         points = self._points(one)
@@ -126,8 +122,15 @@ class _Window:
         differs = np.abs(picture.astype(np.float32) - self._bare) > self._over
         foot = cv2.dilate((differs & self._own).astype(np.uint8), np.ones((3, 3), np.uint8)) > 0
         distinct = np.where(foot, cv2.cornerMinEigenVal(picture, 3), 0.0)
-        if (distinct > 0).sum() < 6:
+        rows, columns = np.nonzero(distinct > 0)
+        if len(rows) < 6:
             return np.zeros((0, 1, 2), np.float32)
-        rows, columns = np.nonzero(distinct >= max(1e-5, np.quantile(distinct[distinct > 0], 0.6)))
-        best = np.argsort(-distinct[rows, columns], kind="stable")[:_POINTS]
+        values = distinct[rows, columns]
+        most = min(_POINTS, -(-4 * len(values) // 10), int((values >= 1e-5).sum()))
+        best = np.argsort(-values, kind="stable")[:most]
         return np.stack([columns[best], rows[best]], axis=1).astype(np.float32)[:, None]
+
+
+def _soft(levels: npt.NDArray[np.float32]) -> Grey:
+    out: Grey = np.clip(cv2.GaussianBlur(levels, (3, 3), 0.7) + 0.5, 0, 255).astype(np.uint8)
+    return out

@@ -22,9 +22,15 @@ SMALL_ROWS = 180
 
 _LOOK = (32, 18)
 """Width and height of the picture by which a cut is seen."""
+_BODY_HZ = 60.0
+"""So many pictures a second show where a runner is."""
 _KEPT_FROM = 0.40
-"""The ground is looked for below this share of the picture's height."""
+"""The ground is looked for below this share of the picture's height, where nothing tells more."""
 _MOST_KEPT_BYTES = 650_000_000
+_FIRST_LOOKS, _MOVED_LEVELS, _FEWEST_MOVED = 8, 12.0, 2
+"""So many frames tell which rows to keep: those about the lowest in which so many pixels differ so much."""
+_KEPT_AROUND = (0.62, 0.14)
+"""Of the height of what moves, over and under its lowest row."""
 
 
 def small_scale(height: int) -> int:
@@ -42,12 +48,13 @@ class Watch:
         small: bool,
         band: BandPlace | None,
         body_rows: tuple[float, float] | None = None,
-        keep: bool = False,
+        keep: slice | None = None,
     ) -> None:
         """``body_rows``: the rows in which the body runs, where known; small pictures then hold no others.
-        ``keep``: keep the lower part of the pictures in full size too, where a still camera's film is short.
+        ``keep``: rows of the pictures to keep in full size too, where a still camera's film is short.
         """
         self._film, self._canvas = film, canvas
+        self.every = max(1, int((film.facts.times.median_rate_hz or 30.0) // _BODY_HZ))
         self.scale = small_scale(canvas.height)
         self.looks = np.zeros((film.frames, _LOOK[1], _LOOK[0]), np.uint8)
         self.small: Frames | None = None
@@ -62,13 +69,14 @@ class Watch:
             height = self._rows.stop - self._rows.start
         if small:
             width = -(-canvas.width // self.scale)
-            self.small = np.zeros((film.frames, -(-height // self.scale), width), np.uint8)
+            few = -(-film.frames // self.every)
+            self.small = np.zeros((few, -(-height // self.scale), width), np.uint8)
         if band is not None:
             self._begin(band)
         self._kept: tuple[Frames, Frames] | None = None
-        self._kept_from = round(_KEPT_FROM * canvas.height) // 2 * 2
-        rows = canvas.height - self._kept_from
-        if keep and canvas.maps is None and 1.5 * film.frames * rows * canvas.width <= _MOST_KEPT_BYTES:
+        self._keep = slice(0, 0) if keep is None else slice(keep.start // 2 * 2, keep.stop)
+        rows = self._keep.stop - self._keep.start
+        if rows and canvas.maps is None and 1.5 * film.frames * rows * canvas.width <= _MOST_KEPT_BYTES:
             half = ((rows + 1) // 2, (canvas.width + 1) // 2, 2)
             self._kept = (
                 np.zeros((film.frames, rows, canvas.width), np.uint8),
@@ -82,17 +90,17 @@ class Watch:
         self._cutters = cutters
 
     def cut_band(self, place: BandPlace) -> bool:
-        """Cut the band, once its place is known, out of what was kept; not where it reaches over that or
+        """Cut a flat band, once its place is known, out of what was kept; not where it reaches over that or
         nothing was.
         """
-        ends = (place.v(0), place.v(self._canvas.width - 1))
-        if self._kept is None or min(ends) - place.above - 3 < self._kept_from:
+        low = self._keep.stop
+        if self._kept is None or place.top < self._keep.start or place.top + place.rows > low:
             return False
-        kept, self._kept = self._kept, None
-        self.small = None
-        self._begin(BandPlace(place.slope, place.offset - self._kept_from, place.above, place.below))
-        for number, (picture, tint) in enumerate(zip(*kept, strict=True)):
-            self._cut(number, picture, tint)
+        luma, tints = self._kept
+        self.small = self._kept = None
+        top = place.top - self._keep.start
+        self.band = luma[:, top : top + place.rows]
+        self.tints = tints[:, top // 2 : (top + place.rows + 1) // 2]
         return True
 
     def take(self, number: int, picture: Grey, tint: Grey | None) -> None:
@@ -102,12 +110,12 @@ class Watch:
         )
         if self._canvas.blind(number):
             return
-        if self.small is not None:
-            self._small(number, picture)
+        if self.small is not None and number % self.every == 0:
+            self._small(number // self.every, number, picture)
         if self._kept is not None:
-            self._kept[0][number] = picture[self._kept_from :]
+            self._kept[0][number] = picture[self._keep]
             if tint is not None:
-                self._kept[1][number] = tint[self._kept_from // 2 :]
+                self._kept[1][number] = tint[self._keep.start // 2 :][: self._kept[1].shape[1]]
         self._cut(number, picture, tint)
 
     def _cut(self, number: int, picture: Grey, tint: Grey | None) -> None:
@@ -117,7 +125,7 @@ class Watch:
         if tint is not None:
             self._cutters[1].cut(number, tint, self.tints[number])
 
-    def _small(self, number: int, picture: Grey) -> None:
+    def _small(self, at: int, number: int, picture: Grey) -> None:
         assert self.small is not None
         if self._rows is not None:
             picture = picture[self._rows]
@@ -129,12 +137,46 @@ class Watch:
         )
         less = np.maximum(less, 1)
         if self._canvas.maps is None:
-            self.small[number, : less.shape[0], : less.shape[1]] = less
+            self.small[at, : less.shape[0], : less.shape[1]] = less
             return
         grow = np.array([[scale, 0, (scale - 1) / 2], [0, scale, (scale - 1) / 2], [0, 0, 1.0]])
         away = np.array([[1.0, 0, -self._canvas.left], [0, 1.0, 0], [0, 0, 1.0]])
         matrix = np.linalg.inv(grow) @ away @ self._canvas.maps[number] @ grow
-        cv2.warpPerspective(less, matrix, (columns, rows), dst=self.small[number], flags=cv2.INTER_LINEAR)
+        cv2.warpPerspective(less, matrix, (columns, rows), dst=self.small[at], flags=cv2.INTER_LINEAR)
+
+    def leave_out(self, frames: slice) -> None:
+        """Nothing is seen in these frames."""
+        first, last = frames.indices(self._film.frames)[:2]
+        if self.small is not None:
+            self.small[-(-first // self.every) : -(-last // self.every)] = 0
+        for pictures in (self.band, self.tints):
+            if pictures is not None:
+                pictures[frames] = 0
+
+
+def rows_to_keep(film: Film, reader: FrameReader) -> slice:
+    """Rows of the picture in which a runner's ground may lie, from a few frames of a still camera."""
+    height = film.shown_size[1]
+    scale = small_scale(height)
+    looks = []
+    for number in np.unique(np.linspace(0, film.frames - 1, _FIRST_LOOKS).astype(int)):
+        key = max((n for n in range(number + 1) if film.index[n].key), default=number)
+        try:
+            picture = luma_of(film, reader.decoded(key if number - key < film.frames // 10 else int(number)))
+        except FilmError:
+            continue
+        size = picture.shape[1] // scale, picture.shape[0] // scale
+        looks.append(cv2.resize(picture, size, interpolation=cv2.INTER_AREA).astype(np.float32))
+    whole = slice(round(_KEPT_FROM * height), height)
+    if len(looks) < 3:
+        return whole
+    away = np.abs(np.stack(looks) - np.median(looks, axis=0)) > _MOVED_LEVELS
+    moved = np.flatnonzero((away.sum(axis=2) >= _FEWEST_MOVED).any(axis=0))
+    if len(moved) == 0:
+        return whole
+    top, low = scale * int(moved[0]), scale * int(moved[-1] + 1)
+    over, under = _KEPT_AROUND
+    return slice(max(0, round(low - over * (low - top))), min(height, round(low + under * (low - top))))
 
 
 def go_through(

@@ -54,17 +54,20 @@ def test_the_events_of_the_sample_clip_come_back_with_their_places():
     run = Run("r", "f", "", FrameNumber(0), FrameNumber(719), marks=MARKS)
     metres = strip.metres(Evidence(run, open_film(SAMPLES / "wing_day1.mp4").facts))
     assert len(found.footfalls) >= 8
-    off_m = []
+    off_m, tips_m = [], []
     for one in found.footfalls:
         # the renderer's truth: within 4 frames of 240 a second, which a confirmed draft may still be moved by
         true = min(TRUTH["steps"], key=lambda s: abs(s["touchdown_s"] - one.touchdown / 240))
         assert one.touchdown / 240 == pytest.approx(true["touchdown_s"], abs=4 / 240)
         assert one.side.value == true["side"]
         off_m.append(abs(metres[round(one.column)] - true["shoe_tip_x_m"]))
+        tips_m.append(true["shoe_tip_x_m"])
         assert strip.column(300, *strip.pixel(300, one.column)) == pytest.approx(one.column)
-    # the tips, but for one, within a third of a shoe along the line; that one within half a shoe
-    assert sorted(off_m)[-2] < 0.10
-    assert max(off_m) < 0.16
+    # The tips within a third of a shoe along the line, but for the one that stands against the cone at 10 m:
+    # what the runner shades of the cone looks like more shoe.
+    before_cone = off_m.pop(min(range(len(off_m)), key=lambda n: abs(tips_m[n] - 9.92)))
+    assert max(off_m) < 0.09
+    assert before_cone < 0.16
 
 
 def test_a_camera_that_moved_is_followed_with_the_lens_of_the_film(monkeypatch):
