@@ -51,9 +51,16 @@ class Tally:
     sure: list[tuple[float, bool]] = field(default_factory=list)
 
     def add(
-        self, draft: Draft, truth: Sequence[tuple[float, float, float]], film: Film, margin_px: float
+        self,
+        draft: Draft,
+        truth: Sequence[tuple[float, float, float]],
+        film: Film,
+        margin_px: float,
+        beside: Sequence[tuple[float, float]] = (),
     ) -> str:
-        """One run; ``truth``: touchdown and toe-off in frames, x in m. A line that says what went wrong."""
+        """One run; ``truth``: touchdown and toe-off in frames, x in m; ``beside``: of contacts that are not
+        judged. A line that says what went wrong.
+        """
         rate = film.facts.times.median_rate_hz or 30.0
         tolerance = right_within_frames(rate)
         left = list(draft.footfalls)
@@ -80,6 +87,8 @@ class Tally:
             if errors and max(errors) > max(3, tolerance):
                 wrong.append(f"frame {math.ceil(on)} off by {max(errors)}")
         # What touches the film's ends or the picture's edge can't be judged: the truth leaves it out too.
+        for on, off in beside:
+            left = [f for f in left if _shared(f, on, off) < OVERLAP * (min(off, film.frames) - on)]
         width = film.shown_size[0]
         false = [
             f
@@ -138,9 +147,10 @@ def measured(clips: Sequence[Clip], drafts: Sequence[Draft]) -> tuple[dict[str, 
     for clip, draft in zip(clips, drafts, strict=True):
         film = open_film(clip.path)
         truth = [(on * clip.fps, off * clip.fps, x) for on, off, _, x in clip.events]
+        beside = [(on * clip.fps, off * clip.fps) for on, off in clip.beside]
         said = ""
         for name in (f"{clip.fps:g} a second", clip.camera, renderer_of(clip), "all"):
-            said = tallies[name].add(draft, truth, film, 0.15 * film.shown_size[1])
+            said = tallies[name].add(draft, truth, film, 0.15 * film.shown_size[1], beside)
         lines.append(f"{clip.name}: {said or 'nothing wrong'}")
         print(lines[-1], flush=True)
     return tallies, lines

@@ -538,14 +538,19 @@ def _texture(rng, h, w, blob, level):
 
 
 def write_run(
-    run: CapsuleRun, path: Path, film: CapsuleFilm | None = None, crf: int = 18, changed=None
+    run: CapsuleRun,
+    path: Path,
+    film: CapsuleFilm | None = None,
+    crf: int = 18,
+    changed=None,
+    codec: str = "libx264",
 ) -> Path:
-    """Write the film as H.264, a key frame every 60 frames; ``changed`` makes another of each frame."""
+    """Write the film, as H.264 unless told, a key frame every 60 frames; ``changed`` alters each."""
     film = film or CapsuleFilm(run)
     rate = Fraction(run.fps).limit_denominator(1001)
     with av.open(str(path), "w") as container:
         stream = container.add_stream(
-            "libx264", rate=rate, options={"crf": str(crf), "preset": "veryfast", "g": "60"}
+            codec, rate=rate, options={"crf": str(crf), "preset": "veryfast", "g": "60"}
         )
         stream.width, stream.height, stream.pix_fmt = run.width, run.height, "yuv420p"
         for i in range(run.frames):
