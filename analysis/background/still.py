@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import cv2
 import numpy as np
 
 from analysis.background.fitting import fit
 from analysis.background.following import corners, follow, grid, mapped, rms
-from analysis.background.pictures import Floats, GreyPictures
+from analysis.background.pictures import Floats, Grey, GreyPictures
 from analysis.background.shaping import in_the_light_of
 from analysis.values.film import Film
 
@@ -18,6 +19,10 @@ sinks or the film's compression may make as much.
 """
 
 _LOOKED_AT = 12
+_EDGE_LEVELS, _OTHER_LEVELS, _MOST_OTHER, _FEWEST_EDGES = 6.0, 10.0, 0.2, 50
+"""Grey levels per pixel that make an edge; by which a pixel is another; the share of others, of the picture
+and of its edges, that people may make; and so many pixels that tell of edges.
+"""
 
 
 @dataclass(frozen=True)
@@ -43,13 +48,27 @@ def stillness(film: Film, pictures: GreyPictures, first: int, last: int) -> Stil
         there, ok = follow(begin, in_the_light_of(picture, begin), places, 15, 2)
         found = fit(places[ok], there[ok], begin.shape)
         if found is None:
-            return None
+            if not _unchanged(begin, picture):
+                return None
+            away.append(STILL_PX)
+            continue
         off = rms(mapped(found.map, grid(begin.shape)) - grid(begin.shape))
         if off > max(STILL_PX, 2.0 * found.error_px):
             return None
         away.append(float(np.hypot(off, found.error_px)))
     away[0] = float(np.median(away[1:])) if len(away) > 1 else 0.0
     return Stillness(wanted, tuple(away))
+
+
+def _unchanged(begin: Grey, picture: Grey) -> bool:
+    """Whether a picture in which nothing can be followed, bare or of one pattern, is the first one still."""
+    one, two = (cv2.GaussianBlur(each, (0, 0), 1.0).astype(np.float32) for each in (begin, picture))
+    other = np.abs(one - two) > _OTHER_LEVELS
+    slopes = [np.asarray(cv2.Sobel(one, cv2.CV_32F, *way, scale=0.125)) for way in ((1, 0), (0, 1))]
+    edges = np.hypot(*slopes) > _EDGE_LEVELS
+    if other.mean() > _MOST_OTHER:
+        return False
+    return bool(edges.sum() < _FEWEST_EDGES or other[edges].mean() <= _MOST_OTHER)
 
 
 def _frames(film: Film, first: int, last: int) -> tuple[int, ...]:
