@@ -22,8 +22,19 @@ from analysis.values.film import Film
 _DONE, _FAULT, _GIVEN_UP = 0, 2, 4
 _ROOT = Path(__file__).resolve().parents[2]
 _SAID_EVERY = 0.01
+_LAST = 19
 
 Result = TypeVar("Result")
+
+
+def put_last(process: subprocess.Popen[bytes]) -> None:
+    """Give a process that was just started the lowest priority, so that not even its beginning is in the way.
+
+    On Windows that is said when it is started.
+    """
+    if sys.platform != "win32":
+        with suppress(ProcessLookupError):
+            os.setpriority(os.PRIO_PROCESS, process.pid, _LAST)
 
 
 class JobState(StrEnum):
@@ -86,6 +97,7 @@ class ChildJob(ABC, Generic[Result]):
                 creationflags=idle,
                 cwd=_ROOT,
             )
+        put_last(self._process)
 
     def _camera_wish(self, camera: CameraPath | None) -> str | None:
         """A camera's path as a file beside the wish, for ``Wish.camera``; where it lies."""
@@ -203,8 +215,6 @@ def serve(arguments: Sequence[str], work: Callable[[Wish], None]) -> int:
 
     from analysis.film.reader import ReadingStopped
 
-    if hasattr(os, "nice"):
-        os.nice(19)
     cv2.setNumThreads(1)
     try:
         work(Wish(json.loads(Path(arguments[0]).read_text(encoding="utf-8"))))

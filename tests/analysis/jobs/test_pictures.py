@@ -1,5 +1,7 @@
 """Pictures of a few frames, taken by a process of its own, against those of the frame reader."""
 
+import os
+import sys
 import time
 
 import cv2
@@ -24,6 +26,14 @@ def awaited(job):
     while job.poll() is JobState.RUNNING and time.monotonic() < ends:
         pass
     return job
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there the class of priority is said at the start")
+def test_it_has_the_lowest_priority_from_its_first_moment(film):
+    """19 is the least favourable (POSIX.1-2024, setpriority; getpriority(2))."""
+    job = PicturesJob(film, [3])
+    assert os.getpriority(os.PRIO_PROCESS, job._process.pid) == 19
+    job.close()
 
 
 def test_the_pictures_are_those_of_the_frames_asked_for(film):
