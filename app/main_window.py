@@ -51,7 +51,6 @@ from app.theme.tokens import DARK, LIGHT
 log = logging.getLogger(__name__)
 
 _TEXT_STEP = 0.125
-_WAIT_MS = 50
 
 
 class MainWindow(QMainWindow):
@@ -199,7 +198,7 @@ class MainWindow(QMainWindow):
         """
         self.open_paths([path])
         while self.opening.busy:
-            QCoreApplication.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents, _WAIT_MS)
+            QCoreApplication.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents)
         return self._opened
 
     def open_paths(self, paths: Sequence[Path]) -> None:

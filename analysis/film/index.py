@@ -19,7 +19,7 @@ from analysis.values.words import tr
 Watch = Callable[[float], None]
 """Told the share of the file that was read, 0 to 1, now and then; an error that it raises ends reading."""
 
-_WATCHED_EVERY = 64
+_WATCHED_EVERY = 256
 """Packets from one word to the watch to the next."""
 
 

@@ -27,7 +27,7 @@ def whole_rows() -> dict[str, Row]:
     """The rows that this file fills."""
     rows = {
         "open": Row("opening a film in the whole window, until it is painted", "300 ms"),
-        "open run": Row("opening a project with a marked run, until its film is painted", "300 ms"),
+        "open run": Row("opening a project with a marked run, until its film is painted", "measured"),
     }
     for speed, word in SPEEDS.items():
         rows[f"play {speed}"] = Row(f"the whole window, {word} speed: ticks with the frame due", "99 %")
@@ -45,7 +45,8 @@ def measure(name: str, clip: Path, rows: dict[str, Row]) -> None:
     _ = QApplication.instance() or QApplication([])
     for row, marked in (("open", False), ("open run", True)):
         took, raw = zip(*((_opened(clip, marked), raw_opening(clip)) for _ in range(OPENINGS)), strict=True)
-        rows[row].put(name, f"{spread(took)}; {times_raw(took, raw)}", percentile(took, 95) <= 300)
+        met = None if marked else percentile(took, 95) <= 300
+        rows[row].put(name, f"{spread(took)}; {times_raw(took, raw)}", met)
     with _window(clip) as window:
         pane, panels = window.run_workspace.pane, window.run_workspace.panels
         panels.show_panel(window.run_workspace.rhythm)
