@@ -253,7 +253,9 @@ def _compare(arguments: argparse.Namespace) -> None:
             [read(known_run(file, find_run(file.project, run)).evidence) for run in side]
             for side in (arguments.before, arguments.after)
         )
-    found = compare(before, after, allow_other_conditions=arguments.other_conditions)
+        published = file.project.published_errors
+    allowed = arguments.other_conditions
+    found = compare(before, after, allow_other_conditions=allowed, published=published)
     content = comparison_to_json(found, after)
     _print_json(content)
 

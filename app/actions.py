@@ -162,6 +162,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("remove_narration", NARRATION, tr("Remove the narration"), (), tr("Take it out of the project, and what was spoken over it")),
     ActionSpec("new_day", PLAN, tr("New day"), ("Ctrl+Shift+N",), tr("Plan another day for the athlete at hand")),
     ActionSpec("propose_day", PLAN, tr("Propose drills"), ("Ctrl+Shift+P",), tr("Fill the blocks with drills that serve the day's question, within its minutes")),
+    ActionSpec("drill_done", PLAN, tr("Drill done"), ("Ctrl+K",), tr("The drill at hand was done; once more: it was not")),
     ActionSpec("print_day", PLAN, tr("Day as PDF…"), (), tr("Write the day on one page, to print or to send")),
     ActionSpec("remove_day", PLAN, tr("Remove the day"), (), tr("Take this day out of the project")),
     ActionSpec("new_drill", PLAN, tr("New drill…"), (), tr("Write a drill of your own into the library")),

@@ -12,7 +12,7 @@ from analysis.sheet.drill_sheet import DrillSheet, read_drill_sheet
 from analysis.store import ProjectFile
 from analysis.values.command import Change, Command, Kind
 from analysis.values.conditions import Conditions
-from analysis.values.day_plan import DayPlan
+from analysis.values.day_plan import DayPlan, Done
 from analysis.values.drill import Block
 from analysis.values.project import Project, bare
 from analysis.values.questions import Question
@@ -28,6 +28,8 @@ BLOCKS = {
     "split-start": Block.SPRINT,
 }
 """What the day holds."""
+DONE = {"march": "17:05", "kneeling-throw": "17:20", "split-jump-forward": "17:35"}
+"""What was done of it, and when."""
 
 
 def add_day(project: Path, samples: Path, date: str) -> None:
@@ -46,7 +48,13 @@ def add_day(project: Path, samples: Path, date: str) -> None:
 
 def _day(project: Project, date: str) -> DayPlan:
     drills = all_drills(project.drills.values())
-    held = tuple(planned(drills[drill_id], block, f"demo-{drill_id}") for drill_id, block in BLOCKS.items())
+    held = tuple(
+        replace(
+            planned(drills[drill_id], block, f"demo-{drill_id}"),
+            done=Done(f"{date}T{DONE[drill_id]}") if drill_id in DONE else None,
+        )
+        for drill_id, block in BLOCKS.items()
+    )
     return DayPlan("demo-day", date, tuple(project.athletes), Question.LAUNCH, held, 45.0)
 
 

@@ -57,7 +57,10 @@ def told_of(
     age = evidence.athlete.age if evidence.athlete else None
     shared = not why_not_shared(project.consents.get(athlete_id or ""), age)
     drills = all_drills(project.drills.values())
-    return Told(evidence, reading, film, notes, day, drills, others=mine, may_share=shared)
+    published = project.published_errors
+    return Told(
+        evidence, reading, film, notes, day, drills, others=mine, may_share=shared, published=published
+    )
 
 
 def with_strip(told: Told, strip: PostureStrip, jpegs: Mapping[int, bytes]) -> Told:
@@ -118,7 +121,8 @@ def seasons_of(project: Project, read_runs: Mapping[str, ReadRun]) -> tuple[Seas
         bands = mine[-1].known.evidence.bands if mine else None
         if mine or gates or plans:
             readings = tuple(one.reading for one in mine)
-            known = readings, gates, bands or (), plans, drills, _filmed(project, athlete.id)
+            filmed, published = _filmed(project, athlete.id), project.published_errors
+            known = readings, gates, bands or (), plans, drills, filmed, published
             found.append(Season(athlete.id, athlete.code, *known))
     return tuple(found)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from analysis.values.day_plan import PlannedDrill
+from analysis.values.day_plan import DayPlan, PlannedDrill
 from analysis.values.drill import Block, Dose, Part, RestAfter, Span
 from analysis.values.questions import QUESTION_NAMES
 from analysis.values.words import tr
@@ -44,3 +44,23 @@ def planned_words(planned: PlannedDrill, after: RestAfter) -> str:
     return tr("{sets} x {reps}, rest {rest:g} s {after}").format(
         sets=planned.sets, reps=planned.reps, rest=planned.rest_s, after=AFTER_WORDS[after]
     )
+
+
+def done_words(plan: DayPlan) -> str:
+    """How much of a day was done, such as "done: foundation 2 of 2, targeted 1 of 3, sprint 0 of 1"; empty
+    where nothing was marked, which does not say that nothing was done.
+    """
+    if not plan.done:
+        return ""
+    if plan.all_done:
+        return tr("all done")
+    parts = [
+        tr("{block} {done} of {all}").format(
+            block=BLOCK_WORDS[block].lower(),
+            done=sum(one.done is not None for one in planned),
+            all=len(planned),
+        )
+        for block in Block
+        if (planned := plan.of_block(block))
+    ]
+    return tr("done: {parts}").format(parts=", ".join(parts))

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from analysis.reading.key_names import key_name
-from analysis.values.comparison import CHANGE_WORDS, Change, Claim, Compared, Comparison
+from analysis.reading.key_names import key_name, keys_name, same_but_step
+from analysis.reading.wording import at_most_in_unit
+from analysis.values.comparison import CHANGE_WORDS, Change, Claim, Compared, Comparison, MeasureKey
 from analysis.values.estimate import Estimate
 from analysis.values.questions import QUESTION_NAMES, Question
 from analysis.values.reading import Reading
@@ -15,9 +16,10 @@ from analysis.values.words import listed, tr, tr_count
 
 @dataclass(frozen=True)
 class Closing:
-    """Sentences. ``changed``: of what differs or changed; ``held``: of what can't be told apart or compared;
-    ``next``: the earliest departure that remains after the second side's last run, or the coach's own word;
-    what was not judged there is never passed over.
+    """Sentences. ``changed``: of what differs or changed; ``held``: of what agrees to less than would count
+    as a change, and apart from that of what can't be told apart or compared; ``next``: the earliest
+    departure that remains after the second side's last run, or the coach's own word; what was not judged
+    there is never passed over.
     """
 
     changed: str
@@ -67,14 +69,42 @@ def _by_itself(count: int) -> str:
 
 
 def _held(rows: Sequence[Compared]) -> str:
-    untold = sum(row.claim is Claim.UNTOLD for row in rows)
+    """Two things that must not be mixed up: what agrees to less than counts, and what can't be told."""
+    holds = [row for row in rows if row.holds]
+    untold = [row for row in rows if row.claim is Claim.UNTOLD and not row.holds]
     barred = sum(row.claim is Claim.NOT_COMPARED for row in rows)
-    words = tr_count(
-        "{count} number cannot be told apart", "{count} numbers cannot be told apart", untold
-    ).format(count=untold)
+    found = []
+    if holds:
+        words = tr("Held, to less than would count as a change: {names}.")
+        found.append(words.format(names=_bounded(holds)))
+    if untold:
+        words = tr("Not told apart, though not proved equal: {names}.")
+        found.append(words.format(names=_bounded(untold)))
     if barred:
-        words += tr(", {count} cannot be compared").format(count=barred)
-    return f"{words}."
+        words = tr_count("{count} number cannot be compared.", "{count} numbers cannot be compared.", barred)
+        found.append(words.format(count=barred))
+    return " ".join(found)
+
+
+def _bounded(rows: Sequence[Compared]) -> str:
+    """The first few measures, those of several steps together, each with what it can differ by at most."""
+    alike: dict[MeasureKey, list[Compared]] = {}
+    for row in rows:
+        alike.setdefault(same_but_step(row.key), []).append(row)
+    groups = list(alike.values())
+    names = [f"{keys_name([row.key for row in group])} {_at_most(group)}" for group in groups[:_MOST]]
+    more = sum(map(len, groups[_MOST:]))
+    if more:
+        words = tr_count("and {count} number more", "and {count} numbers more", more)
+        names.append(words.format(count=more))
+    return "; ".join(names)
+
+
+def _at_most(rows: Sequence[Compared]) -> str:
+    """The end of the 95 % intervals of the differences that lies farthest out."""
+    there = [row.difference for row in rows if isinstance(row.difference, Estimate)]
+    most = max(max(abs(one.low), abs(one.high)) for one in there)
+    return tr("(within {most})").format(most=at_most_in_unit(most, rows[0].key.measure))
 
 
 def _next(after: Sequence[Reading]) -> str:

@@ -40,6 +40,7 @@ def _row(row: Compared) -> dict[str, Any]:
         "difference": number_to_json(row.difference),
         "claim": row.claim.value,
         "change": None if row.change is None else row.change.value,
+        "holds": row.holds,
         "least_change": row.least,
         "rests_on": row.rests_on,
     }

@@ -5,36 +5,62 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from analysis.body.posture_measures import points_words
+from analysis.reading.series import RISES
 from analysis.values.answers import Answer, Departure, FirstCause, Judged, Settling, Unsaid
 from analysis.values.estimate import NoValue
+from analysis.values.film import FrameTimes
+from analysis.values.posture import Moment
 from analysis.values.questions import QUESTION_NAMES, Overruling, Question, Verdict
+from analysis.values.run import Run
 from analysis.values.words import capital, listed, tr
 
+_TO_TOE_OFF = ("contact_s", "flight_s")
+_CHANGES = (*RISES, "com_rise_m")
+"""Whose names say from which step to which."""
 _MOST = 4
 """So many measures of one question are asked for; the rest would say little more."""
 
 
 def first_cause(
-    answers: Sequence[Answer], coach: Overruling | None, unsaid: tuple[Unsaid, ...] = ()
+    answers: Sequence[Answer],
+    coach: Overruling | None,
+    unsaid: tuple[Unsaid, ...] = (),
+    cut_step: int | None = None,
 ) -> FirstCause:
     """The first cause of a run. The questions are a chain: what departs later may follow from it. ``unsaid``:
-    what was taken for granted for the starting bands.
+    what was taken for granted for the starting bands. ``cut_step``: the step at whose toe-off the film is
+    over (``beyond_the_film``): what rests on that toe-off is not asked for.
     """
     at = next((n for n, answer in enumerate(answers) if answer.departures), None)
     unread = tuple(a.question for a in answers if a.verdict is Verdict.NOT_JUDGED)
     if at is None:
-        settling = tuple(s for answer in answers for s in _settling(answer))
+        settling = tuple(s for answer in answers for s in _settling(answer, cut_step))
         sentence = _nothing(unread) + (f" {_granted(unsaid)}" if unsaid else "")
         return FirstCause(None, False, sentence, (), (), unread, settling, coach, unsaid)
     answer = answers[at]
     before = [a.question for a in answers[:at] if a.verdict is Verdict.NOT_JUDGED]
     following = tuple(d for later in answers[at + 1 :] for d in later.departures)
-    settling = tuple(s for earlier in answers[:at] for s in _settling(earlier))
+    settling = tuple(s for earlier in answers[:at] for s in _settling(earlier, cut_step))
     partly = [a.question for a in answers[:at] if a.question not in before and not cleared(a)]
     sentence = _told(answer, before, partly, following, unsaid)
     return FirstCause(
         answer.question, bool(before), sentence, answer.departures, following, unread, settling, coach, unsaid
     )
+
+
+def beyond_the_film(run: Run, times: FrameTimes) -> int | None:
+    """The last step, where its toe-off is not tagged and the film ends sooner after its touchdown than the
+    shortest contact of the run lasts: nobody can tag it.
+    """
+    falls, last = run.footfalls, min(int(run.last_frame), len(times) - 1)
+    inside = [f for f in falls if f.toe_off is not None and f.touchdown is not None and f.toe_off <= last]
+    cut = falls[-1] if falls else None
+    if cut is None or cut.toe_off is not None or cut.touchdown is None or not inside:
+        return None
+    at = times.seconds
+    shortest = min(float(at[int(f.toe_off or 0)] - at[int(f.touchdown or 0)]) for f in inside)
+    room = float(at[last] - at[min(int(cut.touchdown), last)])
+    return len(falls) if room < shortest else None
 
 
 def cleared(answer: Answer) -> bool:
@@ -88,9 +114,9 @@ def _listed(questions: Sequence[Question]) -> str:
     return listed([QUESTION_NAMES[q] for q in questions])
 
 
-def _settling(answer: Answer) -> list[Settling]:
+def _settling(answer: Answer, cut_step: int | None) -> list[Settling]:
     """What would clear or convict a question: points that are missing, and numbers too close to an end."""
-    banded = [one for one in answer.measures if one.band is not None]
+    banded = [one for one in answer.measures if one.band is not None and not _is_cut(one, cut_step)]
     missing = [one for one in banded if isinstance(one.result, NoValue)]
     rhythm = answer.question is Question.RHYTHM
     close = [one for one in banded if one.verdict is Verdict.UNTOLD and not rhythm]
@@ -104,6 +130,12 @@ def _settling(answer: Answer) -> list[Settling]:
             )
         )
     return found
+
+
+def _is_cut(one: Judged, cut_step: int | None) -> bool:
+    """Whether it rests on a toe-off that no frame of the film shows."""
+    rests = one.moment is Moment.TOE_OFF or one.measure in _TO_TOE_OFF
+    return rests and bool(one.step) and one.step == cut_step
 
 
 def _missing(question: Question, one: Judged) -> Settling:
@@ -129,5 +161,6 @@ def _close(question: Question, one: Judged) -> Settling:
 
 def _begins(one: Judged) -> str:
     """A measure with its step, at the beginning of a sentence."""
-    place = tr("{name}, step {step}") if one.step else "{name}"
+    named = not one.step or one.measure in _CHANGES  # a change says from which step to which
+    place = "{name}" if named else tr("{name}, step {step}")
     return capital(place.format(name=one.name, step=one.step))

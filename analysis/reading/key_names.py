@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
+from analysis.steps.naming import in_steps
 from analysis.values.comparison import MeasureKey
 from analysis.values.measures import ASKED
 from analysis.values.posture import Moment
@@ -83,3 +87,16 @@ def key_name(key: MeasureKey) -> str:
     if key.other_leg:
         parts.append(tr("other leg"))
     return ", ".join(parts)
+
+
+def same_but_step(key: MeasureKey) -> MeasureKey:
+    """What a number shares with those of other steps; the start push stands by itself."""
+    return replace(key, step=None) if key.step else key
+
+
+def keys_name(keys: Sequence[MeasureKey]) -> str:
+    """Numbers that differ in their step alone, such as "contact time, steps 1 to 4"."""
+    if len(keys) == 1:
+        return key_name(keys[0])
+    steps = in_steps([key.step for key in keys if key.step])
+    return tr("{measure}, {steps}").format(measure=key_name(same_but_step(keys[0])), steps=steps)

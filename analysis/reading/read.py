@@ -12,7 +12,7 @@ from analysis.reading import parts
 from analysis.reading.body import in_order, mass_model
 from analysis.reading.camera import camera_notes, camera_reading, missing_notes, with_lost_lines
 from analysis.reading.checks import checked_points, point_notes, slipped
-from analysis.reading.first_cause import first_cause
+from analysis.reading.first_cause import beyond_the_film, first_cause
 from analysis.reading.found import found_measures
 from analysis.reading.mass_track import coverage_note
 from analysis.reading.notes import mark_doubts, pair_notes, place_notes, tagging_notes
@@ -125,7 +125,9 @@ def read(evidence: Evidence) -> Reading:
         mass_path=whole.path,
         questions=judgement.answers,
         rhythm=judgement.rhythm,
-        first_cause=first_cause(judgement.answers, run.overruled, judgement.unsaid),
+        first_cause=first_cause(
+            judgement.answers, run.overruled, judgement.unsaid, beyond_the_film(run, times)
+        ),
         about=about(run),
     )
 

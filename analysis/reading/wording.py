@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from analysis.steps.naming import in_steps
@@ -107,6 +108,13 @@ def in_unit(value: float, measure: str) -> str:
         return f"{digits}°"
     written = {"s": "ms", "deg/s": "°/s"}.get(unit, unit)
     return f"{digits} {written}".strip()
+
+
+def at_most_in_unit(value: float, measure: str) -> str:
+    """The same, rounded up."""
+    unit = unit_of(measure)
+    place = 0.001 if unit == "s" else 1.0 if unit[:3] == "deg" else 0.01
+    return in_unit(math.ceil(value / place - 1e-9) * place, measure)
 
 
 def _digits(value: float, measure: str) -> str:

@@ -55,7 +55,7 @@ def gate_table(seasons: Iterable[Season]) -> Table:
 def _history(season: Season) -> Iterator[list[object]]:
     for day in days_of(season.readings):
         for group in alike_groups(day):
-            since = since_before(season.readings, group.runs[-1], season.bands)
+            since = since_before(season.readings, group.runs[-1], season.bands, season.published)
             yield from _day(season, group, since)
 
 

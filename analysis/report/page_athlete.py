@@ -89,7 +89,7 @@ def _the_one_thing(reading: Reading, cause: FirstCause) -> str:
 
 
 def _since(told: Told) -> Iterator[Block]:
-    since = since_before(told.others, told.reading, told.evidence.bands or ())
+    since = since_before(told.others, told.reading, told.evidence.bands or (), told.published)
     if since is not None:
         yield Heading(tr("Since"), own=since.before.day)
         yield Words(_SINCE[standing(since)])

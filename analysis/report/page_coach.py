@@ -140,7 +140,7 @@ def _quality(told: Told) -> Iterator[Block]:
 
 def _since(told: Told) -> Iterator[Block]:
     yield Heading(tr("Since the last day"))
-    since = since_before(told.others, told.reading, told.evidence.bands or ())
+    since = since_before(told.others, told.reading, told.evidence.bands or (), told.published)
     if since is None:
         words = tr("No earlier day of this athlete is in the project, or the run has no day.")
         yield Words(words, Look.QUIET)

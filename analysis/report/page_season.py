@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from analysis.plan.library import drill_of
-from analysis.plan.wording import BLOCK_WORDS, QUESTION_WORDS, planned_words
+from analysis.plan.wording import BLOCK_WORDS, QUESTION_WORDS, done_words, planned_words
 from analysis.reading.gates import gate_days, gate_history
 from analysis.reading.history import history
 from analysis.reading.key_names import key_name
@@ -61,7 +61,7 @@ def _blocks(season: Season) -> Iterator[Block]:
 
 
 def _since(season: Season, run: Reading) -> Since | None:
-    return since_before(season.readings, run, season.bands)
+    return since_before(season.readings, run, season.bands, season.published)
 
 
 def _tests(season: Season) -> Table:
@@ -157,7 +157,7 @@ def _plans(season: Season, changes: list[Since]) -> Iterator[Block]:
     yield Words(
         tr(
             "What was planned between two tests stands beside what changed, and is not called its cause: "
-            "the same days held much else. That a day was planned does not say that it was done."
+            "the same days held much else. Done is what the coach marked so; without a mark nobody said."
         ),
         Look.QUIET,
     )
@@ -165,7 +165,7 @@ def _plans(season: Season, changes: list[Since]) -> Iterator[Block]:
     plans = sorted((p for p in season.plans if p.date <= last), key=lambda p: (p.date, p.id))
     lines = tuple(_planned_line(season, plan, changes) for plan in plans)
     if lines:
-        head = (tr("works on"), tr("drills"), tr("the test after it"))
+        head = (tr("works on"), tr("drills"), tr("done"), tr("the test after it"))
         yield Table(tr("Days planned beside it"), head, lines, (), tr("day"))
     else:
         yield Words(tr("None was planned before the last test."), Look.QUIET)
@@ -178,7 +178,9 @@ def _planned_line(season: Season, plan: DayPlan, changes: list[Since]) -> Line:
     if after is not None:
         verdicts = [f"{key_name(row.key)} {verdict_words(row)}" for row in after.headlines]
         beside = tr("{day}: {verdicts}").format(day=after.after.day, verdicts="; ".join(verdicts))
-    return Line(plan.date, "", (words(question), words(_drills(season, plan)), words(beside)))
+    done = done_words(plan) or tr("not marked")
+    cells = (words(question), words(_drills(season, plan)), words(done), words(beside))
+    return Line(plan.date, "", cells)
 
 
 def _drills(season: Season, plan: DayPlan) -> str:
@@ -189,8 +191,19 @@ def _drills(season: Season, plan: DayPlan) -> str:
             dose = planned_words(one, drill.dose.rest_after)
             reps = season.filmed.get((plan.id, one.drill_id), 0)
             filmed = tr_count(", {count} rep filmed", ", {count} reps filmed", reps).format(count=reps)
-            found.append(f"{drill.name} ({BLOCK_WORDS[block]}, {dose}{filmed if reps else ''})")
+            went = tr(", done") if one.done is not None else ""
+            went += f": {one.done.note}" if one.done is not None and one.done.note else ""
+            found.append(f"{drill.name} ({BLOCK_WORDS[block]}, {dose}{filmed if reps else ''}{went})")
     return "; ".join(found) or tr("none")
+
+
+def _left_over(season: Season) -> str:
+    """Of the last day of which something was done: what was not; empty where all was."""
+    begun = max((p for p in season.plans if p.done), key=lambda p: (p.date, p.id), default=None)
+    if begun is None or begun.all_done:
+        return ""
+    left = (drill_of(season.drills, one.drill_id).name for one in begun.drills if one.done is None)
+    return tr("{day}: {drills}").format(day=begun.date, drills="; ".join(left))
 
 
 def _remains(season: Season) -> Iterator[Block]:
@@ -201,6 +214,8 @@ def _remains(season: Season) -> Iterator[Block]:
         yield Words(cause.sentence, Look.FIRST)
         if cause.following:
             yield Bullets(tuple(one.sentence for one in cause.following))
+    if left := _left_over(season):
+        yield Words(left, lead=tr("Begun and not marked as done:"))
     yield Words(coming_words(season), lead=tr("Next:"))
     yield Words(
         tr(

@@ -12,7 +12,7 @@ from analysis.reading.conditions import differing
 from analysis.reading.days import RunsOfDay, days_of
 from analysis.reading.numbers import SPLITS, numbers_of
 from analysis.values.bands import BandTable
-from analysis.values.comparison import Claim, Compared, Comparison, MeasureKey
+from analysis.values.comparison import Claim, Compared, Comparison, MeasureKey, PublishedError
 from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
 from analysis.values.estimate import Estimate, NoValue, Result
@@ -51,7 +51,8 @@ class Since:
 class Season:
     """All of one athlete. ``readings``: of the runs that can be read; ``gates``: times from gates;
     ``bands``: that count for the athlete; ``plans``: the days planned for the athlete, ``drills``: by id;
-    ``filmed``: how many reps of the athlete were filmed, by planned day and drill.
+    ``filmed``: how many reps of the athlete were filmed, by planned day and drill; ``published``: typical
+    errors from elsewhere, by measure.
     """
 
     athlete_id: str
@@ -62,6 +63,7 @@ class Season:
     plans: tuple[DayPlan, ...] = ()
     drills: Mapping[str, Drill] = field(default_factory=dict)
     filmed: Mapping[tuple[str, str], int] = field(default_factory=dict)
+    published: Mapping[str, PublishedError] = field(default_factory=dict)
 
     @property
     def days(self) -> tuple[RunsOfDay, ...]:
@@ -94,7 +96,12 @@ def alike_groups(day: RunsOfDay) -> tuple[RunsOfDay, ...]:
     return tuple(found)
 
 
-def since_before(readings: Sequence[Reading], like: Reading, bands: Sequence[BandTable] = ()) -> Since | None:
+def since_before(
+    readings: Sequence[Reading],
+    like: Reading,
+    bands: Sequence[BandTable] = (),
+    published: Mapping[str, PublishedError] | None = None,
+) -> Since | None:
     """The day of ``like`` against the latest day before it; None where there is none.
 
     ``readings``: all of the athlete. Of both days those runs count that were made under the conditions of
@@ -109,14 +116,16 @@ def since_before(readings: Sequence[Reading], like: Reading, bands: Sequence[Ban
     after = _alike(days[day], like)
     alike = (_alike(one, like) for one in reversed(earlier))
     before = next((one for one in alike if one.runs), earlier[-1])
-    found = compare(before.runs, after.runs, known, bands=bands)
+    found = compare(before.runs, after.runs, known, bands=bands, published=published)
     return Since(before, after, found, closing(found, after.runs))
 
 
 def since_last(season: Season) -> Since | None:
     """The newest test against the one before it; None where there are not two."""
     days = season.days
-    return since_before(season.readings, days[-1].runs[-1], season.bands) if days else None
+    if not days:
+        return None
+    return since_before(season.readings, days[-1].runs[-1], season.bands, season.published)
 
 
 def headline_numbers(day: RunsOfDay) -> tuple[tuple[MeasureKey, Result], ...]:

@@ -40,15 +40,20 @@ class Framing(Protocol):
         """What lies over it."""
 
 
-def frame_picture(jpeg: bytes, shown: Framing, height: int, ink: Ink) -> Image.Image:
-    """One frame, ``height`` px high: its part of the film's picture with the lines on it."""
+def frame_picture(
+    jpeg: bytes, shown: Framing, height: int, ink: Ink, *, mirrored: bool = False
+) -> Image.Image:
+    """One frame, ``height`` px high: its part of the film's picture with the lines on it; ``mirrored``: left
+    for right, picture and lines.
+    """
     scale = height / shown.box.height
     size = (max(1, round(shown.box.width * scale)), height)
     tile = _cut(_decoded(jpeg, scale), shown.box, size, ink.beyond)
     corner = (shown.box.u, shown.box.v)
     canvas = Canvas(np.array(tile))
     draw_lines(canvas, shown.scene, scale, corner, ink, max(1.0, height / _UNIT_AT_PX))
-    return Image.fromarray(canvas.pixels)
+    picture = Image.fromarray(canvas.pixels)
+    return picture.transpose(Image.Transpose.FLIP_LEFT_RIGHT) if mirrored else picture
 
 
 def strip_picture(
@@ -77,26 +82,28 @@ def pair_picture(
     if not pair.columns:
         raise ValueError(pair.upper.reason or pair.lower.reason)
     rows = []
-    for title, kept, frames in zip(
-        titles, jpegs, zip(*((c.upper, c.lower) for c in pair.columns), strict=True), strict=True
-    ):
-        rows.append(_Row(title, [None if f is None else (f, kept[f.frame]) for f in frames]))
+    strips = zip(*((c.upper, c.lower) for c in pair.columns), strict=True)
+    turned = (False, pair.mirrored)
+    for title, kept, frames, mirrored in zip(titles, jpegs, strips, turned, strict=True):
+        name = tr("{title}, mirrored").format(title=title) if mirrored else title
+        rows.append(_Row(name, [None if f is None else (f, kept[f.frame]) for f in frames], mirrored))
     return _page(rows, pair.upper.height_m if pair.one_scale else None, ink or Ink())
 
 
 @dataclass(frozen=True)
 class _Row:
-    """A strip under its title; None leaves a gap."""
+    """A strip under its title; None leaves a gap. ``mirrored``: its frames are."""
 
     title: str
     frames: list[tuple[StripFrame, bytes] | None]
+    mirrored: bool = False
 
 
 def _page(rows: list[_Row], height_m: float | None, ink: Ink) -> bytes:
     """Strips one above the other, a frame of each over the same one of the next, and what a length is."""
     font, small = ImageFont.load_default(_TEXT), ImageFont.load_default(_TEXT - 3)
     line = round(_TEXT * 1.4)
-    drawn = [[_tile(each, ink) for each in row.frames] for row in rows]
+    drawn = [[_tile(each, ink, row.mirrored) for each in row.frames] for row in rows]
     columns = [max(t.width for t in tiles if t is not None) for tiles in zip(*drawn, strict=True)]
     across = sum(columns) + _GAP * (len(columns) - 1)
     tall = 2 * line + HEIGHT_PX + 4 * line
@@ -121,8 +128,8 @@ def _page(rows: list[_Row], height_m: float | None, ink: Ink) -> bytes:
     return out.getvalue()
 
 
-def _tile(each: tuple[StripFrame, bytes] | None, ink: Ink) -> Image.Image | None:
-    return None if each is None else frame_picture(each[1], each[0], HEIGHT_PX, ink)
+def _tile(each: tuple[StripFrame, bytes] | None, ink: Ink, mirrored: bool) -> Image.Image | None:
+    return None if each is None else frame_picture(each[1], each[0], HEIGHT_PX, ink, mirrored=mirrored)
 
 
 def _scale(draw: ImageDraw.ImageDraw, height_m: float | None, place: tuple[int, int], font: Font) -> None:

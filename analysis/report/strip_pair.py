@@ -26,13 +26,15 @@ class StripColumn:
 @dataclass(frozen=True)
 class StripPair:
     """``upper``, ``lower``: the two strips. ``one_scale``: every frame of both shows the same metres, or,
-    without marks in either, as much of the athlete.
+    without marks in either, as much of the athlete. ``mirrored``: the lower run goes the other way across its
+    film, so that its frames are shown mirrored.
     """
 
     columns: tuple[StripColumn, ...] = ()
     upper: PostureStrip = field(default_factory=PostureStrip)
     lower: PostureStrip = field(default_factory=PostureStrip)
     one_scale: bool = False
+    mirrored: bool = False
 
     @property
     def shape(self) -> float:
@@ -55,7 +57,8 @@ def strip_pair(upper: Whose, lower: Whose) -> StripPair:
     below = {frame.moment: frame for frame in second.frames}
     moments = sorted(above.keys() | below.keys(), key=_in_order)
     columns = tuple(StripColumn(moment, above.get(moment), below.get(moment)) for moment in moments)
-    return StripPair(columns, first, second, one_scale)
+    mirrored = upper[0].run.direction is not lower[0].run.direction
+    return StripPair(columns, first, second, one_scale, mirrored)
 
 
 def _in_order(moment: Moment) -> tuple[int, int]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from analysis.values.comparison import PublishedError
 from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
 from analysis.values.evidence import Evidence
@@ -31,7 +32,7 @@ class Told:
     one planned for the athlete. ``drills``: by id, the coach's own too. ``tiles``: in order of time;
     ``no_tiles`` says why there is none, or which are missing. ``others``: the athlete's other runs.
     ``may_share``: whether consent to share stands. ``findings``: by the check of the film, none where it was
-    not checked.
+    not checked. ``published``: typical errors from elsewhere, by measure.
     """
 
     evidence: Evidence
@@ -45,6 +46,7 @@ class Told:
     others: tuple[Reading, ...] = ()
     may_share: bool = False
     findings: tuple[Finding, ...] = ()
+    published: Mapping[str, PublishedError] = field(default_factory=dict)
 
 
 def last_day(project: Project, athlete_id: str | None) -> DayPlan | None:

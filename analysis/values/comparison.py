@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from analysis.values.estimate import Result
+from analysis.values.estimate import NoValue, Result
 from analysis.values.posture import Moment
 from analysis.values.words import tr
 
@@ -75,6 +75,17 @@ class Compared:
     rests_on: str = ""
     freedom: float = float("inf")
     sure: bool = False
+
+    @property
+    def holds(self) -> bool:
+        """Whether no more can have changed than would not count: the runs can't be told apart, and the whole
+        95 % interval of their difference lies within ``least`` either way (the two one-sided tests of
+        equivalence, Schuirmann DJ (1987) J Pharmacokinet Biopharm 15:657-680, at 2.5 % each). Of the runs
+        alone: that the athlete did not change is a claim that nobody makes.
+        """
+        if self.claim is not Claim.UNTOLD or self.least is None or isinstance(self.difference, NoValue):
+            return False
+        return -self.least < self.difference.low and self.difference.high < self.least
 
 
 @dataclass(frozen=True)

@@ -56,6 +56,16 @@ class DayPlan:
         """The drills of one block, in their order."""
         return tuple(one for one in self.drills if one.block is block)
 
+    @property
+    def done(self) -> tuple[PlannedDrill, ...]:
+        """The drills that were marked as done."""
+        return tuple(one for one in self.drills if one.done is not None)
+
+    @property
+    def all_done(self) -> bool:
+        """Whether every drill was; an empty day never is."""
+        return bool(self.drills) and len(self.done) == len(self.drills)
+
     def with_drill(self, drill: PlannedDrill, place: int | None = None) -> DayPlan:
         """With ``drill`` in the place it had, or at ``place`` within its block, or at that block's end."""
         held = next((one for one in self.drills if one.id == drill.id), None)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from datetime import date
+from datetime import date, datetime
 
 from analysis.values.errors import CinderlaneError
 from analysis.values.words import tr
@@ -31,3 +31,8 @@ def typed_day(text: str) -> str:
 def today() -> str:
     """The coach's own day, as ISO 8601 has it."""
     return date.today().isoformat()  # noqa: DTZ011 - where the coach is
+
+
+def now() -> str:
+    """The coach's own day and time to the minute, as ISO 8601 has them."""
+    return datetime.now().isoformat(timespec="minutes")  # noqa: DTZ005 - where the coach is

@@ -24,10 +24,12 @@ class Beside(QTabWidget):
     Attributes: ``rails``, ``differences``, ``charts``, ``strips``.
     Signals:
         asked(bool, int): of the lower film (True) or the upper one, this frame.
+        run_requested(str): a run, by its id.
         turned(): another page came to sight.
     """
 
     asked = Signal(bool, int)
+    run_requested = Signal(str)
     turned = Signal()
 
     def __init__(self, bench: Bench, actions: Actions, sides: TwoSides, parent: QWidget) -> None:
@@ -44,6 +46,7 @@ class Beside(QTabWidget):
         self.addTab(self.charts, tr("Charts"))
         self.addTab(self.strips, tr("Strips"))
         self.differences.step_requested.connect(self._to_step)
+        self.differences.run_requested.connect(self.run_requested)
         for page in (self.charts, self.strips):
             page.asked.connect(self.asked)
         self.currentChanged.connect(self._turned)

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QBoxLayout, QCheckBox, QComboBox, QHBoxLayout, QSi
 
 from analysis.reading.closing import closing
 from analysis.reading.compare import compare
-from analysis.reading.several import runs_table
+from analysis.reading.several import RunsTable, runs_table
 from analysis.values.bands import BandTable
 from analysis.values.comparison import Claim, Comparison
 from analysis.values.evidence import Evidence
@@ -19,6 +19,8 @@ from app.compare.lines import Lines, of_several, of_two
 from app.compare.measure_table import MeasureTable
 from app.compare.published import PublishedErrors
 from app.compare.run_list import RunList
+from app.compare.several_chart import SeveralChart
+from app.compare.several_shown import several_shown
 from app.run.run_readings import RunReadings, in_order, runs_of_athlete
 from app.run.section_view import said
 from app.theme.tokens import Space
@@ -32,10 +34,13 @@ class Differences(QWidget):
     """Upper film first: a difference is the lower film's number less the upper one's. Of several runs it is
     the last day's less the first one's.
 
-    Signals: step_requested(int): a step of a measure that was chosen.
+    Signals:
+        step_requested(int): a step of a measure that was chosen.
+        run_requested(str): a run of several that was chosen, by its id.
     """
 
     step_requested = Signal(int)
+    run_requested = Signal(str)
 
     def __init__(self, bench: Bench, parent: QWidget) -> None:
         super().__init__(parent)
@@ -45,6 +50,7 @@ class Differences(QWidget):
         self._kept: object = None
         self._ticked: tuple[frozenset[str], tuple[str, ...]] = (frozenset(), ())  # by the coach, for two runs
         self._comparison: Comparison | None = None
+        self._several: RunsTable | None = None
         self._lines: tuple[Lines, Lines] = (Lines(), Lines())  # what differs, and everything
         self.readings = RunReadings(bench, self)
         self.readings.came.connect(self._compare)
@@ -63,10 +69,12 @@ class Differences(QWidget):
         self.every.toggled.connect(self._fill)
         self.others = QCheckBox(tr("Compare in spite of other conditions"), self)
         self.others.toggled.connect(self._compare)
-        self.published = PublishedErrors(self)
-        self.published.changed.connect(self._compare)
+        self.published = PublishedErrors(bench, self)
         self.table = MeasureTable(self)
         self.table.step_requested.connect(self.step_requested)
+        self.table.selectionModel().currentRowChanged.connect(self._show_chart)
+        self.chart = SeveralChart(self)
+        self.chart.run_requested.connect(self.run_requested)
         top = self._top = QHBoxLayout()
         top.addWidget(self.of, 0, Qt.AlignmentFlag.AlignLeft)
         top.addSpacing(Space.WIDE)
@@ -78,8 +86,10 @@ class Differences(QWidget):
         for part in (self.runs, self.changed, self.held, self.next, self.notes, self.others):
             column.addWidget(part)
         column.addWidget(self.published)
-        column.addWidget(self.table, 1)
+        column.addWidget(self.table, 3)
+        column.addWidget(self.chart, 2)
         self.runs.hide()
+        self.chart.hide()
 
     def sizeHint(self) -> QSize:
         """All columns of the table without scrolling."""
@@ -88,6 +98,7 @@ class Differences(QWidget):
     def show_looks(self, upper: Look | None, lower: Look | None) -> None:
         """Compare these, and read the athlete's other runs, which say how much runs differ by themselves."""
         self._looks = upper, lower
+        self.published.refresh()
         self.readings.know(self._looks)
         self._offer_runs()
         if self.several:
@@ -156,7 +167,7 @@ class Differences(QWidget):
             [*map(id, readings), *map(id, history)],
             self._names(),
             self.others.isChecked(),
-            dict(self.published.chosen),
+            self.published.chosen,
         )
         if rest_on != self._rest_on:
             self._rest_on = rest_on
@@ -166,9 +177,9 @@ class Differences(QWidget):
     def _work_out(self, readings: list[Reading], history: list[Reading]) -> None:
         bands, allowed, published = self._bands(), self.others.isChecked(), self.published.chosen
         after, notes = readings[-1:], tuple[str, ...]()
-        self._comparison, self._lines = None, (Lines(), Lines())
+        self._comparison, self._several, self._lines = None, None, (Lines(), Lines())
         if self.several:
-            table = runs_table(
+            table = self._several = runs_table(
                 readings, history, bands=bands, allow_other_conditions=allowed, published=published
             )
             self._comparison, after, notes = table.comparison, [*table.runs[-1:]], table.notes
@@ -206,6 +217,16 @@ class Differences(QWidget):
     def _fill(self) -> None:
         shown = self._lines[int(self.every.isChecked())]
         self.table.rows.show_lines(shown.lines, shown.heads, said_first=shown.said_first)
+        self._show_chart()
+
+    @Slot()
+    def _show_chart(self) -> None:
+        """The measure at hand in the table over all runs, the first one where none is at hand."""
+        row, table = max(0, self.table.currentIndex().row()), self._several
+        there = table is not None and row < self.table.rows.rowCount()
+        key = self.table.rows.row(row).key if there else None
+        shown = None if key is None or table is None else several_shown(table, key, self._name)
+        self.chart.show_runs(shown)
 
     def _bands(self) -> tuple[BandTable, ...]:
         """Those that count for the later of the two runs: they say which way is better."""

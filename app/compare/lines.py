@@ -66,6 +66,7 @@ def why(row: Compared) -> str:
     if row.least is None:
         return ""
     unit = unit_shown(row.key.measure)
-    return tr("A change counts from {least:.3g} {unit} on ({rests_on}).").format(
+    words = tr("A change counts from {least:.3g} {unit} on ({rests_on}).").format(
         least=row.least * unit.factor, unit=unit.symbol, rests_on=row.rests_on
     )
+    return words if not row.holds else tr("{words} It held to less than that.").format(words=words)

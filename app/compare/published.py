@@ -2,33 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 
-from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtCore import Qt, Slot
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from analysis.reading.key_names import measure_name
 from analysis.report.words import unit_shown
+from analysis.values.command import Change, Kind, command
 from analysis.values.comparison import PublishedError
 from analysis.values.typed import typed_number
 from analysis.values.words import tr
+from app.bench import Bench
 from app.run.link_button import LinkButton
 from app.run.section_view import empty, said
 from app.theme.tokens import Space
 
 
 class PublishedErrors(QWidget):
-    """Folded away until the coach has one. They hold as long as the window is open.
+    """Folded away until the coach has one. They are kept with the project; each is an edit like any other."""
 
-    Attributes: ``chosen`` by measure.
-    Signals: changed(): another one counts, or one less.
-    """
-
-    changed = Signal()
-
-    def __init__(self, parent: QWidget) -> None:
+    def __init__(self, bench: Bench, parent: QWidget) -> None:
         super().__init__(parent)
-        self.chosen: dict[str, PublishedError] = {}
+        self._bench = bench
+        self._shown: dict[str, PublishedError] = {}
         self.open = LinkButton(tr("A typical error from elsewhere"), self)
         self.open.setCheckable(True)
         self.open.setToolTip(
@@ -106,16 +103,28 @@ class PublishedErrors(QWidget):
         self.trouble.setVisible(bool(trouble))
         if trouble or unit is None:
             return
-        self._take({**self.chosen, measure: PublishedError(measure, number / unit.factor, source)})
+        self._edit(measure, PublishedError(measure, number / unit.factor, source))
         self.open.setChecked(False)
         self.error.clear()
         self.source.clear()
 
-    def _take(self, chosen: Mapping[str, PublishedError]) -> None:
-        self.chosen = dict(chosen)
+    @property
+    def chosen(self) -> dict[str, PublishedError]:
+        """Those of the project, by measure."""
+        return dict(self._bench.project.published_errors)
+
+    def _edit(self, measure: str, new: PublishedError | None) -> None:
+        change = Change(Kind.PUBLISHED_ERROR, measure, self.chosen.get(measure), new)
+        self._bench.attempt(lambda: command(tr("Typical error from elsewhere"), (change,)))
+
+    def refresh(self) -> None:
+        """Show those of the project as it stands now, each with a way to do without it."""
+        if self.chosen == self._shown:
+            return
+        self._shown = self.chosen
         empty(self._kept)
         self._back.clear()
-        for measure, one in self.chosen.items():
+        for measure, one in self._shown.items():
             unit = unit_shown(measure)
             words = tr("Without {measure}: {error:g} {unit}, {source}").format(
                 measure=measure_name(measure).lower(),
@@ -128,11 +137,9 @@ class PublishedErrors(QWidget):
             self._back[link] = measure
             self._kept.addWidget(link, 0, Qt.AlignmentFlag.AlignLeft)
             link.show()
-        self.changed.emit()
 
     @Slot()
     def _taken_back(self) -> None:
         link = self.sender()
         assert isinstance(link, QPushButton)
-        gone = self._back[link]
-        self._take({measure: one for measure, one in self.chosen.items() if measure != gone})
+        self._edit(self._back[link], None)

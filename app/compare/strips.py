@@ -33,6 +33,7 @@ class _Row:
         self.drawn = DrawnFrames()
         self.tiles: list[StripTile] = []
         self.frames: tuple[StripFrame, ...] = ()
+        self.mirrored = False
         self.name = QLabel(parent)
         self.name.setProperty("role", "caption")
 
@@ -146,7 +147,9 @@ class PairStrips(LatePanel):
         for number, (side, strip) in enumerate(zip(self._sides, (pair.upper, pair.lower), strict=True)):
             row = self._rows[side]
             row.frames = strip.frames
-            row.name.setText("" if side.look is None else side.look.run.name)
+            row.mirrored = pair.mirrored and side is self._sides.lower
+            name = "" if side.look is None else side.look.run.name
+            row.name.setText(tr("{title}, mirrored").format(title=name) if row.mirrored else name)
             self._grid.addWidget(row.name, 2 * number, 0, 1, max(1, len(pair.columns)))
             self._count(row, len(strip.frames))
             frames = [(c.upper, c.lower)[number] for c in pair.columns]
@@ -193,7 +196,7 @@ class PairStrips(LatePanel):
     def _draw_next(self) -> bool:
         height = self._height()
         return any(
-            row.drawn.draw_next(row.tiles, row.frames, row.pictures.kept, height)
+            row.drawn.draw_next(row.tiles, row.frames, row.pictures.kept, height, mirrored=row.mirrored)
             for row in self._rows.values()
         )
 

@@ -89,6 +89,7 @@ class CompareWorkspace(CompareFrame):
         for edits in self._edits:
             edits.settled.connect(self._settled)
         self.beside.asked.connect(self._frame_asked)
+        self.beside.run_requested.connect(self._run_asked)
         self.export.said.connect(bench.said)
         self.pairing.laid.connect(self.beside.charts.refresh)
         self._keys.said.connect(bench.said)
@@ -277,7 +278,17 @@ class CompareWorkspace(CompareFrame):
     @Slot(str)
     def _run_chosen(self, run_id: str) -> None:
         side = self.sender()
-        if isinstance(side, CompareSide) and run_id in self._bench.project.runs:
+        if isinstance(side, CompareSide):
+            self._choose_run(side, run_id)
+
+    @Slot(str)
+    def _run_asked(self, run_id: str) -> None:
+        """Of a run that is on show already its side comes to hand, else it comes to the side in hand."""
+        shown = next((side for side in self._sides if self._runs[side] == run_id), self.active)
+        self._choose_run(shown, run_id)
+
+    def _choose_run(self, side: CompareSide, run_id: str) -> None:
+        if run_id in self._bench.project.runs:
             self.turn_to(side)
             self._runs.choose(side, run_id)
             self._bench.choose_run(run_id, at=0)

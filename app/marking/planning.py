@@ -11,13 +11,13 @@ from analysis.plan.grouping import standing_of, stations_for
 from analysis.plan.library import all_drills
 from analysis.plan.proposing import planned, propose
 from analysis.values.command import Change, Command, Kind, command
-from analysis.values.day_plan import DayPlan
+from analysis.values.day_plan import DayPlan, Done
 from analysis.values.drill import Block, Dose, Drill, RestAfter, Span
 from analysis.values.errors import PlanError
 from analysis.values.project import Project
 from analysis.values.questions import Question
 from analysis.values.reading import Reading
-from analysis.values.typed import typed_number
+from analysis.values.typed import now, typed_number
 from analysis.values.words import tr
 
 LATELY = 2
@@ -65,7 +65,11 @@ def remove_day(day: DayPlan) -> Command:
 
 
 def fill_day(project: Project, day: DayPlan) -> Command:
-    """Fill the day's blocks with what serves its question; what stood there goes."""
+    """Fill the day's blocks with what serves its question; what stood there goes. Raises PlanError where
+    some of it was done.
+    """
+    if day.done:
+        raise PlanError(tr("Drills of this day are done already. Plan a new day for other ones."))
     return change_day(day, _filled(project, day), tr("Propose drills"))
 
 
@@ -111,6 +115,22 @@ def set_field(day: DayPlan, planned_id: str, field: str, text: str) -> Command:
     counted = field in ("sets", "reps", "rest_s")
     told: dict[str, Any] = {field: _count(text, whole=field != "rest_s") if counted else text.strip()}
     return change_day(day, day.with_drill(replace(one, **told)), tr("Change a drill"))
+
+
+def turn_done(day: DayPlan, planned_id: str) -> Command:
+    """A drill of the day was done, at this minute; once more: it was not."""
+    one = next(one for one in day.drills if one.id == planned_id)
+    words = tr("Drill done") if one.done is None else tr("Drill not done")
+    return change_day(day, day.with_drill(replace(one, done=None if one.done else Done(now()))), words)
+
+
+def note_done(day: DayPlan, planned_id: str, text: str) -> Command:
+    """What is to be kept of how a drill went; it was done then."""
+    one, text = next(one for one in day.drills if one.id == planned_id), text.strip()
+    if one.done is None and not text:
+        return Command("", ())
+    done = Done(now(), text) if one.done is None else replace(one.done, note=text)
+    return change_day(day, day.with_drill(replace(one, done=done)), tr("How a drill went"))
 
 
 def set_load(day: DayPlan, planned_id: str, athlete_id: str, text: str) -> Command:

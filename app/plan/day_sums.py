@@ -5,6 +5,7 @@ from __future__ import annotations
 from analysis.plan.lasting import day_s
 from analysis.plan.proposing import fits
 from analysis.plan.volume import jump_caution, volume
+from analysis.plan.wording import done_words
 from analysis.values.day_plan import DayPlan
 from analysis.values.errors import PlanError
 from analysis.values.project import Project
@@ -28,7 +29,8 @@ def sum_words(plan: DayPlan, project: Project) -> str:
     if sprinted.runs:
         runs = tr_count("{count} run flat out", "{count} runs flat out", sprinted.runs)
         words += " · " + runs.format(count=sprinted.runs) + f", {sprinted.metres:.0f} m"
-    return words
+    done = done_words(plan)
+    return f"{words} · {done}" if done else words
 
 
 def cautions(plan: DayPlan, project: Project) -> list[str]:

@@ -24,7 +24,7 @@ from analysis.values.words import tr
 from app.copying import copyable
 from app.plan.drill_list import DRILL_MIME
 
-FIELDS = ("name", "sets", "reps", "rest_s", "load", "cue")
+FIELDS = ("name", "sets", "reps", "rest_s", "load", "cue", "went")
 NUMBERS = ("sets", "reps", "rest_s")
 _ID, _BLOCK, _WHO = (Qt.ItemDataRole.UserRole + place for place in range(3))
 _LOAD = FIELDS.index("load")
@@ -51,6 +51,7 @@ class DayTree(QTreeWidget):
         moved(str, object, int): a drill of the day (its id) shall stand there.
         stepped(str, int): a drill of the day shall go up (-1) or down (1).
         removed(str): a drill of the day shall go.
+        ticked(str): a drill of the day was done, or was not after all.
         changed(str, str, str): of a drill of the day: field, and what was typed.
         loaded(str, str, str): of a drill of the day: an athlete's id, and the load that was typed for them.
         shown(str): the words of this drill of the library are wanted.
@@ -60,6 +61,7 @@ class DayTree(QTreeWidget):
     moved = Signal(str, object, int)
     stepped = Signal(str, int)
     removed = Signal(str)
+    ticked = Signal(str)
     changed = Signal(str, str, str)
     loaded = Signal(str, str, str)
     shown = Signal(str)
@@ -70,7 +72,9 @@ class DayTree(QTreeWidget):
         self._plan: DayPlan | None = None
         self._open: set[str] = set()  # drills of which the athletes are on show
         self.setAccessibleName(tr("The day's drills"))
-        self.setHeaderLabels([tr("drill"), tr("sets"), tr("reps"), tr("rest s"), tr("load"), tr("cue")])
+        self.setHeaderLabels(
+            [tr("drill"), tr("sets"), tr("reps"), tr("rest s"), tr("load"), tr("cue"), tr("how it went")]
+        )
         self.setItemDelegate(_Cells(self))
         self.setDragDropMode(QAbstractItemView.DragDropMode.DragDrop)
         self.setDefaultDropAction(Qt.DropAction.MoveAction)
@@ -204,13 +208,15 @@ class DayTree(QTreeWidget):
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Alt with up and down moves the drill, Delete removes it, + and - change a count."""
+        """Alt with up and down moves the drill, Delete removes it, + and - change a count, Space ticks it."""
         field = FIELDS[max(0, self.currentColumn())]
         held = "" if self.current_athlete else self.current
         if held and (step := _step_of(event)):
             self.stepped.emit(held, step)
         elif held and event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
             self.removed.emit(held)
+        elif held and event.key() == Qt.Key.Key_Space:
+            self.ticked.emit(held)
         elif held and event.text() in ("+", "-") and field in NUMBERS:
             step = (10 if field == "rest_s" else 1) * (1 if event.text() == "+" else -1)
             self.changed.emit(held, field, f"{float(self.currentItem().text(FIELDS.index(field))) + step:g}")
@@ -221,7 +227,9 @@ class DayTree(QTreeWidget):
     def _typed(self, item: QTreeWidgetItem, column: int) -> None:
         if self._filling or not item.data(0, _ID):
             return
-        if item.data(0, _WHO):
+        if column == 0:
+            self.ticked.emit(str(item.data(0, _ID)))
+        elif item.data(0, _WHO):
             self.loaded.emit(str(item.data(0, _ID)), str(item.data(0, _WHO)), item.text(column))
         else:
             self.changed.emit(str(item.data(0, _ID)), FIELDS[column], item.text(column))
@@ -236,18 +244,28 @@ class DayTree(QTreeWidget):
 
 def _row(one: PlannedDrill, drill: Drill | None) -> QTreeWidgetItem:
     name = drill.name if drill is not None else tr("(not in the library any more)")
-    item = QTreeWidgetItem([name, str(one.sets), str(one.reps), f"{one.rest_s:g}", one.load, one.cue])
+    went = "" if one.done is None else one.done.note
+    cells = [name, str(one.sets), str(one.reps), f"{one.rest_s:g}", one.load, one.cue, went]
+    item = QTreeWidgetItem(cells)
+    item.setCheckState(0, Qt.CheckState.Unchecked if one.done is None else Qt.CheckState.Checked)
     item.setData(0, _ID, one.id)
     item.setData(0, _BLOCK, one.block.value)
     flags = Qt.ItemFlag
     item.setFlags(
-        flags.ItemIsEnabled | flags.ItemIsSelectable | flags.ItemIsEditable | flags.ItemIsDragEnabled
+        flags.ItemIsEnabled
+        | flags.ItemIsSelectable
+        | flags.ItemIsEditable
+        | flags.ItemIsDragEnabled
+        | flags.ItemIsUserCheckable
     )
     for field in NUMBERS:
         right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
         item.setTextAlignment(FIELDS.index(field), right)
-    for field in ("name", "load", "cue"):
+    for field in ("name", "load", "cue", "went"):
         item.setToolTip(FIELDS.index(field), item.text(FIELDS.index(field)))
+    if one.done is not None:
+        when = one.done.at.replace("T", " ")
+        item.setToolTip(0, tr("{drill}\nDone {when}").format(drill=name, when=when))
     return item
 
 

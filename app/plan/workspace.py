@@ -149,6 +149,7 @@ class PlanWorkspace(QWidget):
         self.tree.moved.connect(self._moved)
         self.tree.stepped.connect(self._stepped)
         self.tree.removed.connect(self._removed)
+        self.tree.ticked.connect(self._ticked)
         self.tree.changed.connect(self._typed)
         self.tree.loaded.connect(self._loaded)
         self.tree.shown.connect(self._show_drill)
@@ -157,6 +158,7 @@ class PlanWorkspace(QWidget):
             "propose_day": self._propose,
             "remove_day": self._remove_day,
             "print_day": self._print,
+            "drill_done": self._tick,
         }.items():
             self._actions.do(name, act)
 
@@ -370,9 +372,21 @@ class PlanWorkspace(QWidget):
     def _removed(self, planned_id: str) -> None:
         self._edit(lambda day: planning.change_day(day, day.without(planned_id), tr("Remove a drill")))
 
+    @Slot(str)
+    def _ticked(self, planned_id: str) -> None:
+        self._edit(lambda day: planning.turn_done(day, planned_id))
+
+    @Slot()
+    def _tick(self) -> None:
+        if self.tree.current:
+            self._ticked(self.tree.current)
+
     @Slot(str, str, str)
     def _typed(self, planned_id: str, field: str, text: str) -> None:
-        self._edit(lambda day: planning.set_field(day, planned_id, field, text))
+        if field == "went":
+            self._edit(lambda day: planning.note_done(day, planned_id, text))
+        else:
+            self._edit(lambda day: planning.set_field(day, planned_id, field, text))
 
     @Slot(str, str, str)
     def _loaded(self, planned_id: str, athlete_id: str, text: str) -> None:
@@ -393,4 +407,5 @@ def _codes(project: Project) -> dict[str, str]:
 
 def _day_title(day: DayPlan, project: Project) -> str:
     codes = [project.athletes[one].code for one in day.athlete_ids if one in project.athletes]
-    return f"{day.date}  {', '.join(codes)}".strip()
+    done = tr("done") if day.all_done else ""
+    return "  ".join(part for part in (day.date, ", ".join(codes), done) if part)

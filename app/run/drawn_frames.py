@@ -25,27 +25,33 @@ class DrawnFrames:
         return None if known is None else known[1]
 
     def draw_next(
-        self, tiles: Sequence[StripTile], frames: Sequence[StripFrame], kept: Mapping[int, bytes], height: int
+        self,
+        tiles: Sequence[StripTile],
+        frames: Sequence[StripFrame],
+        kept: Mapping[int, bytes],
+        height: int,
+        *,
+        mirrored: bool = False,
     ) -> bool:
         """Draw the first frame that is not drawn as it now is, ``height`` points high; False where
-        all are. ``kept``: pictures of the film, as JPEG by frame.
+        all are. ``kept``: pictures of the film, as JPEG by frame. ``mirrored``: drawn left for right.
         """
         theme = current_theme()
         ink = Ink(theme.left.fill, theme.right.fill, beyond=theme.backdrop)
         for tile, one in zip(tiles, frames, strict=True):
             jpeg = kept.get(int(one.frame))
             high = round(height * tile.devicePixelRatioF())
-            key = (one, high, ink)
+            key = (one, high, ink, mirrored)
             known = self._drawn.get(int(one.frame))
             if jpeg and (known is None or known[0] != key):
-                image = _image(jpeg, one, high, ink)
+                image = _image(jpeg, one, high, ink, mirrored=mirrored)
                 self._drawn[int(one.frame)] = (key, image)
                 tile.show_image(image)
                 return True
         return False
 
 
-def _image(jpeg: bytes, shown: StripFrame, height: int, ink: Ink) -> QImage:
-    picture = frame_picture(jpeg, shown, height, ink)
+def _image(jpeg: bytes, shown: StripFrame, height: int, ink: Ink, *, mirrored: bool) -> QImage:
+    picture = frame_picture(jpeg, shown, height, ink, mirrored=mirrored)
     held = picture.tobytes()
     return QImage(held, picture.width, picture.height, 3 * picture.width, QImage.Format.Format_RGB888).copy()

@@ -55,7 +55,6 @@ class SummaryPanel(QScrollArea):
         self._column.setContentsMargins(*(edge - FOCUS_PX for edge in _MARGINS))
         self._column.setSpacing(Space.SECTION)
         self.answers = AnswersView()
-        self.answers.frame_requested.connect(self.frame_requested)
         self._column.addWidget(self.answers)
         self._here = self._view()
         self._places: list[SectionView] = [self._view()]

@@ -31,6 +31,7 @@ from app.marking.place_films import lost_frames
 from app.narrate.narrating import Narrating
 from app.rail.rail import StepRail
 from app.run.desk import Desk
+from app.run.evidence_zoom import EvidenceZoom
 from app.run.film_export import FilmExport
 from app.run.film_place import FilmPlace
 from app.run.film_questions import FilmQuestions
@@ -164,6 +165,7 @@ class RunWorkspace(QWidget):
 
     def _connect(self) -> None:
         bench, pane = self._bench, self.pane
+        self.evidence_zoom = EvidenceZoom(bench, pane, self)
         bench.film_changed.connect(self._film_changed)
         bench.run_changed.connect(self._run_changed)
         bench.reading_changed.connect(self._reading_changed)
@@ -175,6 +177,7 @@ class RunWorkspace(QWidget):
         pane.ticker.playing_changed.connect(self.transport.set_playing)
         for asking in (self.posture, self.summary.answers):
             asking.walk_requested.connect(self.toolbox.walk_for)
+        self.summary.answers.frame_requested.connect(self.evidence_zoom.look_at)
         self.summary.answers.said_otherwise.connect(self._overrule)
         self.summary.answers.facts_requested.connect(self._say_fact)
         self.toolbox.tool_taken.connect(self.follow.refresh)

@@ -4,7 +4,8 @@ docs/validation.md`.
 Runs of the sample renderer's figure with known faults (tests/bench/judged_truth.py), tagged and clicked with
 errors, read, and held against their faults. `--nothing N`: runs without any; `--each N`: runs of each fault;
 a quarter of both at 30 frames a second. A second table holds runs as the renderer films them, each at 240 and
-at 30 frames a second (tests/bench/rendered_faults.py).
+at 30 frames a second (tests/bench/rendered_faults.py). A third one says which of the faults could be told at
+all: those that a marking without any error tells, by the same intervals. `--could` makes that one alone.
 """
 
 from __future__ import annotations
@@ -39,9 +40,9 @@ class Outcome:
     other: int
 
 
-def outcome(seed: int, fault: Fault, rate: int) -> Outcome:
+def outcome(seed: int, fault: Fault, rate: int, errors: float = 1.0) -> Outcome:
     """One run, read."""
-    return outcome_of(simulate(seed, fault, rate), fault)
+    return outcome_of(simulate(seed, fault, rate, errors), fault)
 
 
 def filmed(shot: Shot, fault: Fault, rate: int) -> Outcome:
@@ -65,11 +66,11 @@ def outcome_of(evidence: Evidence, fault: Fault) -> Outcome:
     return Outcome("" if question is None else question.value, contacts, len(others) + len(sides))
 
 
-def outcomes(fault: Fault, rate: int, runs: int, workers: int) -> list[Outcome]:
+def outcomes(fault: Fault, rate: int, runs: int, workers: int, errors: float = 1.0) -> list[Outcome]:
     """So many runs of one fault."""
     seeds = range(FIRST_SEED, FIRST_SEED + runs)
     with ProcessPoolExecutor(workers) as pool:
-        return list(pool.map(partial(outcome, fault=fault, rate=rate), seeds, chunksize=5))
+        return list(pool.map(partial(outcome, fault=fault, rate=rate, errors=errors), seeds, chunksize=5))
 
 
 def row(fault: Fault, rate: int, found: list[Outcome]) -> str:
@@ -84,6 +85,21 @@ def row(fault: Fault, rate: int, found: list[Outcome]) -> str:
     more = sum(bool(o.broken - fault.breaks) or o.other > 0 for o in found)
     cells = (fault.name, rate, runs, wanted or "none", right, wrong, nothing if wanted else "-", breaks, more)
     return "| " + " | ".join(map(str, cells)) + " |"
+
+
+def could_row(fault: Fault, rate: int, found: list[Outcome], exact: list[Outcome]) -> str:
+    """A line of the table of what could be told: ``exact`` are the same runs marked without errors."""
+    assert fault.first is not None
+    named, could = ([one.named == fault.first.value for one in several] for several in (found, exact))
+    both = sum(a and b for a, b in zip(named, could, strict=True))
+    cells = (fault.name, rate, len(found), sum(could), both, len(found) - sum(could), sum(named) - both)
+    return "| " + " | ".join(map(str, cells)) + " |"
+
+
+COULD_HEAD = (
+    "| what was put in | frames a second | runs | told without errors | of these named with them "
+    "| not told without errors | of these named with them |\n|---|---|---|---|---|---|---|"
+)
 
 
 HEAD = (
@@ -122,23 +138,41 @@ def main() -> None:
     asked.add_argument("--nothing", type=int, default=400)
     asked.add_argument("--each", type=int, default=57)
     asked.add_argument("--workers", type=int, default=2)
+    asked.add_argument("--could", action="store_true")
     asked.add_argument("--write", type=Path)
     wishes = asked.parse_args()
+    tables = {} if wishes.could else named_tables(wishes.nothing, wishes.each, wishes.workers)
+    tables["first cause told"] = could_table(wishes.each, wishes.workers)
+    if wishes.write:
+        write_sections(wishes.write, {name: "\n".join(rows) + "\n" for name, rows in tables.items()})
+
+
+def could_table(each: int, workers: int) -> list[str]:
+    """Which of the faults could be told."""
+    lines = [COULD_HEAD]
+    for rate, runs in ((240, each), (30, each // 4)):
+        for fault in FAULTS:
+            both = [outcomes(fault, rate, runs, workers, errors) for errors in (1.0, 0.0)]
+            lines.append(could_row(fault, rate, *both))
+            print(lines[-1], flush=True)
+    return lines
+
+
+def named_tables(nothing: int, each: int, workers: int) -> dict[str, list[str]]:
+    """What the reading named, of simulated runs and of rendered ones."""
     lines = [HEAD]
-    cases = [(NOTHING, 240, wishes.nothing), (NOTHING_BY_PATTERN, 240, wishes.nothing // 4)]
-    cases += [(fault, 240, wishes.each) for fault in FAULTS]
-    cases += [(NOTHING, 30, wishes.nothing // 4)]
-    cases += [(fault, 30, wishes.each // 4) for fault in FAULTS]
+    cases = [(NOTHING, 240, nothing), (NOTHING_BY_PATTERN, 240, nothing // 4)]
+    cases += [(fault, 240, each) for fault in FAULTS]
+    cases += [(NOTHING, 30, nothing // 4)]
+    cases += [(fault, 30, each // 4) for fault in FAULTS]
     for fault, rate, runs in cases:
-        lines.append(row(fault, rate, outcomes(fault, rate, runs, wishes.workers)))
+        lines.append(row(fault, rate, outcomes(fault, rate, runs, workers)))
         print(lines[-1], flush=True)
     rendered = [RENDERED_HEAD]
     for fault in (NOTHING, *(fault for fault in FAULTS if not fault.pattern)):
-        rendered.append(rendered_row(fault, wishes.workers))
+        rendered.append(rendered_row(fault, workers))
         print(rendered[-1], flush=True)
-    if wishes.write:
-        tables = {"first cause": lines, "first cause rendered": rendered}
-        write_sections(wishes.write, {name: "\n".join(rows) + "\n" for name, rows in tables.items()})
+    return {"first cause": lines, "first cause rendered": rendered}
 
 
 if __name__ == "__main__":

@@ -138,10 +138,12 @@ def scenario_of(seed: int, fault: Fault, rate: int) -> Scenario:
 
 
 class _Marked:
-    """One run as a coach marks it."""
+    """One run as a coach marks it; ``errors``: times the usual size of the coach's errors."""
 
-    def __init__(self, scenario: Scenario, fault: Fault, rng: np.random.Generator) -> None:
-        self.scenario, self.fault, self.rng = scenario, fault, rng
+    def __init__(
+        self, scenario: Scenario, fault: Fault, rng: np.random.Generator, errors: float = 1.0
+    ) -> None:
+        self.scenario, self.fault, self.rng, self.errors = scenario, fault, rng, errors
         self.motion = Motion(scenario)
         picture = scenario.picture
         self.times = np.arange(picture.frames) / picture.fps
@@ -150,12 +152,13 @@ class _Marked:
 
     def tag(self, event_s: float) -> int:
         """The first frame at or after an event, as it is judged; the film's length beyond its end."""
-        judged = event_s + self.scenario.rest_s + self.rng.normal(0, JUDGED_S)
+        judged = event_s + self.scenario.rest_s + self.rng.normal(0, JUDGED_S) * self.errors
         return int(np.searchsorted(self.times, judged - 1e-9))
 
     def clicked(self, world: Floats) -> list[list[float]]:
         """Places (n, 3) in the picture, each off by a click's error."""
-        seen: Floats = self.camera.project(world) + self.rng.normal(0, CLICK_PX, (len(world), 2))
+        off = self.rng.normal(0, CLICK_PX, (len(world), 2)) * self.errors
+        seen: Floats = self.camera.project(world) + off
         return seen.tolist()
 
     def evidence(self) -> Evidence:
@@ -222,10 +225,12 @@ class _Marked:
         return tuple(points)
 
 
-def simulate(seed: int, fault: Fault, rate: int = 240) -> Evidence:
-    """A run with a fault, filmed at a rate and marked."""
+def simulate(seed: int, fault: Fault, rate: int = 240, errors: float = 1.0) -> Evidence:
+    """A run with a fault, filmed at a rate and marked; ``errors`` 0: without any, though a reading does not
+    know that.
+    """
     rng = np.random.default_rng([seed, 8])
-    return _Marked(scenario_of(seed, fault, rate), fault, rng).evidence()
+    return _Marked(scenario_of(seed, fault, rate), fault, rng, errors).evidence()
 
 
 @cache

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPointF, Qt
 from PySide6.QtWidgets import QLabel
 
+from analysis.report.body import spots_on
 from analysis.values.command import Change, Command, Kind
 from analysis.values.conditions import Stance
 from analysis.values.project import bare
@@ -46,6 +47,34 @@ def test_each_click_on_a_departure_goes_to_an_end_of_the_frames_that_it_rests_on
     for frame in (min(departure.frames), max(departure.frames)):
         click(reader, link.go)
         reader.wait_for(int(frame))
+
+
+def test_a_frame_that_an_answer_rests_on_is_shown_close_by_until_the_film_is_elsewhere(reader):
+    view = reader.workspace.pane.view
+    link = reader.workspace.summary.answers.answers[Question.LAUNCH].departures[0]
+    whole = view.mapping.scale
+    frames = reader.bench.reading.questions[0].departures[0].frames
+    click(reader, link.go)
+    reader.wait_for(int(min(frames)))
+    assert view.mapping.scale > 1.5 * whole
+    room = view.rect()
+    spots = spots_on(reader.bench.run, reader.bench.tracks, int(min(frames)))
+    assert len(spots) > 10
+    for spot in spots.values():
+        assert room.contains(QPointF(*view.mapping.to_widget(*spot.place)).toPoint())
+    reader.press("Right")  # a frame on it is still close by
+    reader.wait_for(int(min(frames)) + 1)
+    assert not view.is_fitted
+    for _ in range(7):
+        reader.press("Shift+Right")
+    reader.wait_for(int(min(frames)) + 71)
+    assert view.is_fitted
+    # a view of the coach's own is left as large as it is
+    view.zoom(3.0)
+    own = view.mapping.scale
+    click(reader, link.go)
+    reader.wait_for(int(max(frames)))
+    assert view.mapping.scale == own
 
 
 def test_measures_unfold_with_number_band_and_verdict_and_go_to_their_frames(reader):

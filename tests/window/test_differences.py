@@ -9,11 +9,14 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from analysis.reading.compare import compare
+from analysis.reading.key_names import key_name
+from analysis.report.words import unit_shown
 from analysis.values.bands import Band, BandOrigin, BandTable, Better
 from analysis.values.command import Change, Kind, command
 from analysis.values.comparison import Claim, MeasureKey
 from analysis.values.posture import Moment
 from analysis.values.project import run_changes
+from analysis.values.words import capital
 from app.marking.placing import change_run
 from tests.helpers.accessible import assert_accessible
 
@@ -129,7 +132,35 @@ def test_runs_of_two_days_stand_beside_each_other_and_the_athlete_changed(pair):
     assert line.said.startswith("changed: ")
     assert "6 runs on two days" in line.why
     assert "The athlete changed" in panel.changed.text()
+    assert "Held, to less than would count as a change: " in panel.held.text()
     assert_accessible(panel)
+
+
+def test_the_measure_at_hand_stands_in_a_chart_of_all_runs_with_their_intervals(pair):
+    panel = pair.window.compare_workspace.beside.differences
+    assert not panel.chart.isVisible()
+    three_reps_of_two_days(pair)
+    turn_to_several(pair)
+    panel.table.setFocus()
+    pair.press("Down", on=panel.table)
+    line, shown = panel.table.rows.row(panel.table.currentIndex().row()), panel.chart.shown
+    assert panel.chart.isVisible()
+    assert shown.title == capital(key_name(line.key))
+    factor = unit_shown(line.key.measure).factor
+    numbers = line.numbers[3:]  # the difference and two means stand before the runs
+    assert [point.number for point in shown.points] == [number.scaled(factor) for number in numbers]
+    assert [day.name for day in shown.days] == ["2026-03-06", "2026-03-20"]
+    assert [day.mean for day in shown.days] == [number.scaled(factor) for number in line.numbers[1:3]]
+    # a change that counts lies outside what is shaded, and only such a one
+    low, high = shown.held
+    assert line.said.startswith("changed") is not (low <= shown.days[1].mean.value <= high)
+    last = shown.points[-1]
+    panel.chart.setFocus()
+    pair.press("Up", on=panel.chart)
+    assert last.words in panel.chart.accessibleDescription()
+    pair.press("Return", on=panel.chart)
+    place = pair.window.compare_workspace
+    assert place.active.look.run.id == last.run_id
 
 
 def test_a_run_that_is_taken_out_leaves_the_table(pair):
@@ -155,6 +186,7 @@ def test_a_published_typical_error_is_asked_with_its_source_and_named(pair):
     pair.qtbot.keyClicks(form.source, "Somebody 2031, 20 runners")
     pair.press("Return", on=form.source)
     assert form.chosen["step_length_m"].typical_error == pytest.approx(0.02)
+    assert pair.bench.project.published_errors == form.chosen  # kept with the project
     line = next(
         panel.table.rows.row(n)
         for n in range(panel.table.rows.rowCount())
@@ -166,6 +198,9 @@ def test_a_published_typical_error_is_asked_with_its_source_and_named(pair):
     (back,) = form._back
     pair.qtbot.mouseClick(back, Qt.MouseButton.LeftButton)
     assert "Somebody" not in panel.notes.text()
+    pair.press("Ctrl+Z", on=panel.table)
+    assert "Somebody 2031" in panel.notes.text()
+    assert len(form._back) == 1
 
 
 def test_other_conditions_are_allowed_by_the_coach_and_the_verdict_says_so(pair):

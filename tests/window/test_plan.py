@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QDate, QMimeData, QPointF, Qt
 from PySide6.QtGui import QDropEvent
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QStyle, QStyleOptionViewItem
 
 from analysis.plan.library import common_drills
 from analysis.values.command import Change, Command, Kind
@@ -17,6 +17,7 @@ from analysis.values.day_plan import DayPlan, PlannedDrill
 from analysis.values.drill import Block
 from analysis.values.questions import Question
 from analysis.values.run import Athlete
+from analysis.values.typed import now
 from app import asking
 from app.plan.day_tree import FIELDS
 from app.plan.drill_list import DRILL_MIME
@@ -130,6 +131,57 @@ def test_a_drill_is_found_taken_and_dropped(planner):
     assert planner.ids(Block.SPRINT)[-1] == "hill-start"
     planner.drop("march", Block.FOUNDATION, 0)
     assert planner.ids(Block.FOUNDATION)[0] == "march"
+
+
+def test_a_drill_is_done_by_a_key_or_a_click_and_the_day_when_all_are(planner):
+    planner.begin()
+    first = planner.take(Block.FOUNDATION, 0)
+    before = now()
+    planner.coach.press("Space", on=planner.tree)
+    (done,) = planner.day.done
+    assert done.id == first
+    assert before <= done.done.at <= now()
+    parts = [
+        f"{block.value} {int(block is Block.FOUNDATION)} of {len(planner.ids(block))}" for block in Block
+    ]
+    assert f"done: {', '.join(parts)}" in planner.place.sums.text()
+    click_the_tick(planner, Block.TARGETED, 0)
+    assert len(planner.day.done) == 2
+    planner.coach.press("Ctrl+Z", on=planner.tree)
+    assert planner.day.done == (done,)
+    for block in Block:
+        for place in range(len(planner.ids(block))):
+            if planner.take(block, place) != first:
+                planner.coach.press("Ctrl+K", on=planner.tree)
+    assert planner.day.all_done
+    assert "all done" in planner.place.sums.text()
+    assert planner.place.days.currentText().endswith("done")
+    planner.coach.press("Space", on=planner.tree)
+    assert not planner.day.all_done
+
+
+def click_the_tick(planner, block: Block, place: int) -> None:
+    item = planner.tree.topLevelItem(list(Block).index(block)).child(place)
+    option = QStyleOptionViewItem()
+    option.initFrom(planner.tree)
+    option.rect = planner.tree.visualItemRect(item)
+    option.features = QStyleOptionViewItem.ViewItemFeature.HasCheckIndicator
+    box = planner.tree.style().subElementRect(
+        QStyle.SubElement.SE_ItemViewItemCheckIndicator, option, planner.tree
+    )
+    planner.coach.qtbot.mouseClick(planner.tree.viewport(), Qt.MouseButton.LeftButton, pos=box.center())
+
+
+def test_how_a_drill_went_is_typed_and_what_was_done_is_not_proposed_away(planner):
+    planner.begin()
+    own = planner.take(Block.TARGETED, 0, "went")
+    type_load(planner, "stopped after two sets")
+    planner.coach.qtbot.waitUntil(lambda: bool(planner.day.done))
+    (done,) = planner.day.done
+    assert (done.id, done.done.note) == (own, "stopped after two sets")
+    planner.coach.press("Ctrl+Shift+P", on=planner.tree)
+    assert "done already" in planner.coach.notice
+    assert planner.day.done == (done,)
 
 
 def test_minutes_that_are_too_few_are_said(planner):

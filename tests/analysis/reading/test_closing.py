@@ -10,9 +10,9 @@ import pytest
 
 from analysis.reading.closing import closing
 from analysis.reading.compare import compare
-from analysis.reading.key_names import key_name
+from analysis.reading.key_names import key_name, keys_name
 from analysis.values.answers import Answer, Departure, FirstCause, Judged
-from analysis.values.comparison import MeasureKey
+from analysis.values.comparison import MeasureKey, PublishedError
 from analysis.values.posture import Moment
 from analysis.values.questions import Overruling, Question, Verdict
 from tests.analysis.reading.compared_runs import KEY, NONE, day, reading
@@ -78,10 +78,40 @@ def test_runs_that_differ_within_the_spread_of_the_athlete_say_so():
     assert "No more than runs of this athlete do by themselves." in found.changed
 
 
-def test_what_holds_is_counted():
+def test_of_two_runs_what_cannot_be_told_apart_is_named_with_how_far_it_may_differ():
+    """The difference of two numbers known to 0.01 each: 0.01 + 1.96 sqrt(2) 0.01 = 0.038."""
     found = end([reading(0.60)], [reading(0.61)])
     assert found.changed == "No difference can be told."
-    assert "1 number cannot be told apart" in found.held
+    assert found.held.startswith("Not told apart, though not proved equal: hip share (within 0.04). ")
+    assert "cannot be compared." in found.held  # what neither run has
+
+
+def published(one, other, u, error):
+    """Two runs, judged by a typical error from elsewhere."""
+    errors = {"hip_share": PublishedError("hip_share", error, "invented")}
+    return compare([reading(one, u)], [reading(other, u, day=SECOND)], published=errors)
+
+
+def test_what_agrees_to_less_than_counts_held_and_what_may_have_changed_did_not():
+    """With a typical error of 0.05 a change of one run to one counts from 1.96 sqrt(2) 0.05 = 0.139 on."""
+    found = published(0.60, 0.61, 0.01, 0.05)
+    words = "Held, to less than would count as a change: hip share (within 0.04). "
+    assert closing(found, []).held.startswith(words)
+    for loose in (published(0.60, 0.61, 0.05, 0.05), published(0.60, 0.73, 0.01, 0.05)):
+        assert not loose.row(KEY).holds
+        assert "Held" not in closing(loose, []).held
+
+
+def test_what_changed_by_just_as_much_as_counts_is_said_to_have_held_in_at_most_one_case_of_forty():
+    """Two one-sided tests at 2.5 % each, on the edge of equivalence; 2,000 pairs of runs."""
+    rng = np.random.default_rng(13)
+    u, error = 0.01, 0.02
+    edge = 1.959964 * error * math.sqrt(2)
+    ends = rng.normal((0.60, 0.60 + edge), u, (2000, 2))
+    wrong = sum(published(one, other, u, error).row(KEY).holds for one, other in ends)
+    assert 0 < wrong <= 0.025 * 2000 + 2 * math.sqrt(2000 * 0.025 * 0.975)
+    same = rng.normal(0.60, u, (200, 2))
+    assert sum(published(one, other, u, error).row(KEY).holds for one, other in same) > 150
 
 
 def after(question=None, unread=(), coach=None):
@@ -123,3 +153,9 @@ def test_the_coachs_own_word_says_what_comes_next():
 )
 def test_a_number_is_called_as_the_trade_calls_it(key, name):
     assert key_name(key) == name
+
+
+def test_numbers_of_several_steps_are_called_together():
+    steps = [MeasureKey("knee_deg", Moment.TOUCHDOWN, step) for step in (1, 2, 3, 5)]
+    assert keys_name(steps) == "knee at touchdown, steps 1 to 3 and 5"
+    assert keys_name(steps[:1]) == "knee at touchdown, step 1"

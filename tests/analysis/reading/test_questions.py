@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from analysis.jobs.evidence import evidence_of_sheet
 from analysis.reading import read
-from analysis.reading.first_cause import first_cause
+from analysis.reading.first_cause import beyond_the_film, first_cause
 from analysis.values.answers import Unsaid
 from analysis.values.bands import Band, BandGroup, BandOrigin, BandTable
 from analysis.values.conditions import AgeGroup, Stance
+from analysis.values.film import FrameNumber, FrameTimes
 from analysis.values.posture import Moment
 from analysis.values.questions import Overruling, Question, Verdict
+from analysis.values.run import Footfall, Run, Side
 from tests.analysis.reading.judged_runs import BAND, CLEAN, judged, series
 from tests.analysis.reading.runs import evidence_of, sample
 
+SAMPLES = Path(__file__).resolve().parents[3] / "sample_clips"
 LEAD = ("trunk_lead_deg", Moment.PUSH, 0)
 SHARE = ("hip_share", Moment.PUSH, 0)
 GAP = ("knee_gap_m", Moment.TOUCHDOWN)
@@ -216,3 +222,34 @@ def test_nothing_is_taken_for_granted_where_no_starting_band_counts():
     own = BandTable("o", "W7", 1, BandOrigin.COACH, (band,))
     assert judged([(*LEAD, 20.0, 1.0)], tables=[own, *BAND]).unsaid == ()
     assert judged([(*LEAD, None, 1.0)]).unsaid == ()
+
+
+SIX_FALLS = (
+    *(
+        Footfall(str(n), (Side.LEFT, Side.RIGHT)[n % 2], FrameNumber(10 + 50 * n), FrameNumber(40 + 50 * n))
+        for n in range(5)
+    ),
+    Footfall("5", Side.RIGHT, FrameNumber(260), None),
+)
+"""Contacts of 30 frames; of the last one the toe-off is not tagged."""
+
+
+@pytest.mark.parametrize(("last", "cut"), [(280, 6), (295, None)])
+def test_no_toe_off_is_asked_for_that_the_film_does_not_show(last, cut):
+    run = Run("r", "f", "", FrameNumber(0), FrameNumber(last), footfalls=SIX_FALLS)
+    times = FrameTimes.from_seconds([n / 240 for n in range(400)])
+    assert beyond_the_film(run, times) == cut
+    rows = [("trunk_deg", Moment.TOE_OFF, 5, None, 1.0), ("trunk_deg", Moment.TOE_OFF, 6, None, 1.0)]
+    asked = first_cause(judged(rows).answers, None, (), beyond_the_film(run, times)).would_change
+    said = [one.sentence.partition(":")[0] for one in asked]
+    assert said == ["Trunk at toe-off, step 5", "Trunk at toe-off, step 6"][: 1 if cut else 2]
+
+
+def test_of_a_sample_clip_that_ends_in_a_contact_nothing_asks_for_its_end():
+    """The second day's clip ends 17 frames after its tenth touchdown; contacts before it last 27 and more."""
+    found = read(evidence_of_sheet(SAMPLES / "wing_day2.clicked.json")[0])
+    assert found.steps[-1].toe_off is None
+    said = [one.sentence for one in found.first_cause.would_change]
+    assert said
+    assert not [words for words in said if "toe-off of step 10" in words]
+    assert not [words for words in said if words.partition(":")[0].count("step") > 2]

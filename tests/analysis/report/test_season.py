@@ -16,6 +16,7 @@ from analysis.report.page_squad import coming_words, squad_content
 from analysis.report.pdf import as_pdf
 from analysis.report.season import Season, Standing, alike_groups, since_last, standing
 from analysis.values.comparison import Change
+from analysis.values.day_plan import Done
 from tests.analysis.report.pages import HOSTILE
 from tests.analysis.report.seasons import DAYS, REPS, run_on, season
 from tests.analysis.report.test_page import Page
@@ -108,7 +109,9 @@ def test_a_season_holds_tests_changes_plans_and_what_remains():
     assert page.tags.count("svg") == 3  # split, speed, gates at 5 m
     assert "Gate time, 5 m: dots are runs" in page.text
     assert "is not called its cause" in page.text
-    assert "does not say that it was done" in page.text
+    assert "without a mark nobody said" in page.text
+    assert page.text.count("not marked") == 2
+    assert "Begun and not marked as done" not in page.text
     assert not {"because", "thanks to", "led to", "worked"} & set(page.text.lower().split())
     values = {key: value for key, value, _ in page.numbers}
     assert values["gate_s:2026-03-06:5"] == pytest.approx(1.62)
@@ -116,6 +119,22 @@ def test_a_season_holds_tests_changes_plans_and_what_remains():
     assert values["split_from_first_movement_s:10:2026-03-06"] == pytest.approx(middle)
     assert values["difference:split_from_first_movement_s:10:2026-03-20"] == pytest.approx(-0.1)
     assert "no ground to select" in page.text
+
+
+def test_what_was_done_and_what_was_left_over_stands_on_the_page():
+    plain = season("W7", 0, -0.1)
+    plan = plain.plans[0]
+    first, second = plan.drills
+    went = replace(first, done=Done("2026-03-10T17:30", "heels stayed low"))
+    begun = replace(plain, plans=(replace(plan, drills=(went, second)), *plain.plans[1:]))
+    text = Page(as_html(season_content(begun))).text
+    assert ", done: heels stayed low)" in text
+    assert "1 of" in text
+    assert f"2026-03-10: {plain.drills[second.drill_id].name}" in text
+    both = replace(plan, drills=(went, replace(second, done=Done("2026-03-10T17:50"))))
+    text = Page(as_html(season_content(replace(plain, plans=(both, *plain.plans[1:]))))).text
+    assert "all done" in text
+    assert "Begun and not marked as done" not in text
 
 
 @pytest.mark.parametrize("name", HOSTILE)

@@ -13,8 +13,11 @@ from PIL import Image
 from analysis.jobs.evidence import evidence_of_sheet
 from analysis.reading.lock import EventKind, Moment
 from analysis.reading.read import read
-from analysis.report.strip_drawing import HEIGHT_PX, pair_picture, strip_picture
+from analysis.report.ink import Ink
+from analysis.report.scene import Scene
+from analysis.report.strip_drawing import HEIGHT_PX, frame_picture, pair_picture, strip_picture
 from analysis.report.strip_pair import StripPair, strip_pair
+from analysis.values.run import Direction
 
 SAMPLES = Path(__file__).resolve().parents[3] / "sample_clips"
 CLIPS = ("wing_day1", "wing_day2")
@@ -104,6 +107,49 @@ def test_where_one_run_has_nothing_to_show_the_other_stands_alone(both):
     assert all(c.upper is None for c in pair.columns)
     with pytest.raises(ValueError, match="Place hips"):
         pair_picture(StripPair(upper=pair.upper), ({}, {}), CLIPS)
+
+
+def to_the_left(evidence):
+    """The same run filmed so that it goes to the left: left for right across the picture."""
+    width = evidence.film.width - 1
+    run = replace(
+        evidence.run,
+        direction=Direction.LEFT,
+        marks=tuple(replace(m, u=width - m.u) for m in evidence.run.marks),
+        points=tuple(replace(p, u=width - p.u) for p in evidence.run.points),
+        lines=(),
+    )
+    return replace(evidence, run=run)
+
+
+def test_a_run_to_the_other_side_is_shown_mirrored(both):
+    """A grey that rises across the film, and falls across the one that was filmed from the other side: both
+    frames of an event show the same grey in the same place.
+    """
+    (one, reading), _ = both
+    plain = replace(one, run=replace(one.run, lines=()))
+    turned = to_the_left(one)
+    pair = strip_pair((plain, reading), (turned, read(turned)))
+    assert pair.mirrored
+    assert not strip_pair((plain, reading), (plain, reading)).mirrored
+    across = np.tile(np.linspace(0, 255, one.film.width), (one.film.height, 1)).astype(np.uint8)
+    films = [Image.fromarray(grey).convert("RGB") for grey in (across, across[:, ::-1])]
+    kept = []
+    for film in films:
+        out = io.BytesIO()
+        film.save(out, "JPEG", quality=95)
+        kept.append(out.getvalue())
+    for column in pair.columns:
+        upper, lower = (
+            np.asarray(frame_picture(jpeg, replace(frame, scene=Scene()), 200, Ink(), mirrored=turn), float)
+            for jpeg, frame, turn in zip(kept, (column.upper, column.lower), (False, True), strict=True)
+        )
+        assert upper.shape == lower.shape
+        rising = upper[100, :, 0]
+        assert rising[-1] > rising[0] + 20
+        assert np.abs(upper - lower).mean() < 3
+    two = Image.open(io.BytesIO(pair_picture(pair, jpegs(pair), CLIPS)))
+    assert two.height > 2 * HEIGHT_PX
 
 
 def test_the_picture_of_both_is_two_rows_of_one(pair):
