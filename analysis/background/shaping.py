@@ -37,6 +37,8 @@ _OTHER_LIGHT, _LEAST_SPREAD = 1.5, 8.0
 """Grey levels by which darks, middles or lights differ under another light; and apart from which darks and
 lights must lie to tell its strength.
 """
+_CLEARLY = 0.5
+"""Of what pictures differ by: so little is left where it was the light."""
 
 
 def in_the_light_of(picture: Grey, other: Grey, through: Floats | None = None) -> Grey:
@@ -61,5 +63,8 @@ def in_the_light_of(picture: Grey, other: Grey, through: Floats | None = None) -
     if np.abs(here - there).max() < _OTHER_LIGHT or min(spread, wanted) < _LEAST_SPREAD:
         return picture
     gain = float(np.clip(wanted / spread, 0.5, 2.0))
-    grey = np.arange(256) * gain + float(there[1] - gain * here[1])
+    more = float(there[1] - gain * here[1])
+    if np.median(np.abs(gain * few + more - like)) > _CLEARLY * np.median(np.abs(few - like)):
+        return picture  # it is the place that differs, not the light
+    grey = np.arange(256) * gain + more
     return np.asarray(cv2.LUT(picture, np.clip(np.rint(grey), 0, 255).astype(np.uint8)), np.uint8)

@@ -20,8 +20,10 @@ _REACH = 0.75
 _STEP_S = (0.11, 0.42)
 _STEP_HEIGHTS = (0.22, 1.75)
 _MOST = 70
-_FAINT = 0.6
-"""Of the contrast of this film's feet; what shows less of it is a shadow, a mirror or what coding leaves."""
+_FAINT, _FAINT_FROM_HZ = 0.6, 45.0
+"""Of the contrast of this film's feet; what shows less of it is a shadow, a mirror or what coding leaves. Of
+fewer frames a second too few show a foot by itself.
+"""
 _TIP = 0.16
 
 
@@ -66,7 +68,8 @@ def find_streaks(strip: GroundStrip, body: BodyPath, seconds: Floats) -> list[St
         places[number] = _middle(column[starts | ends])
         shown[number] = _contrast(strip, begin[k], end[k], places[number], half)
     usual = max(1.5 * least, _usual(areas, begin[short], body))
-    enough = _FAINT * max(_usual(shown, begin[short], body), 1.0)
+    faint = _FAINT if frame_s < 1 / _FAINT_FROM_HZ else 0.0
+    enough = max(faint * _usual(shown, begin[short], body), 1e-6)
     found = [
         Streak(
             int(begin[k]),

@@ -20,8 +20,6 @@ _PLATE_S, _TIP_PLATE_S = 0.05, 0.035
 """The foot as it stands: the mean over so long, next to the event."""
 _BESIDE, _BESIDE_TIP = 0.13, 0.07
 _LONGEST_SHOE = 0.17
-_GAP = 0.035
-"""Body heights of a shoe that may show no edge."""
 _LEAVES, _LEFT = 0.10, 0.35
 """Shares of the way from foot to bare ground between which a foot is seen to leave."""
 _FEWEST_PIXELS = 4
@@ -99,14 +97,8 @@ def foremost(strip: GroundStrip, streak: Streak, height_px: float, forwards: flo
     )
     own &= slope(foot) > slope(view.bare) + edge_from(view.noise)
     found = column + np.flatnonzero(own[view.low(0.06 * height_px, 0.04 * height_px)].sum(axis=0) >= 2)
-    before_tip = np.sort(forwards * (found - streak.tip))
-    steps = np.diff(before_tip[before_tip > 0], prepend=0.0)
-    if len(steps) == 0:
-        return streak.tip
-    # what lies beyond bare ground belongs to a shadow, a cone or the other foot
-    beyond = np.flatnonzero(steps > max(3.0, _GAP * height_px))
-    shoe = steps[: beyond[0]] if len(beyond) else steps
-    return float(streak.tip + forwards * shoe.sum())
+    ahead = found[forwards * (found - streak.tip) > 0]
+    return float(forwards * np.max(forwards * ahead)) if len(ahead) else streak.tip
 
 
 def _last_to_leave(view: _View, begin: int, end: int, plate: int, height_px: float) -> int:
