@@ -68,6 +68,8 @@ class DrillList(QWidget):
             clear.setAccessibleName(tr("Clear the search"))
         self.question = QComboBox(self)
         self.question.setAccessibleName(tr("Drills for which question"))
+        self.question.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.question.setMinimumContentsLength(12)
         self.question.addItem(tr("for every question"), None)
         for question, name in QUESTION_NAMES.items():
             self.question.addItem(tr("for {question}").format(question=name), question)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Slot
-from PySide6.QtWidgets import QHBoxLayout, QTextBrowser, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QTextBrowser, QVBoxLayout, QWidget
 
 from analysis.plan.library import common_drills
 from analysis.values.drill import Drill
@@ -11,6 +11,7 @@ from analysis.values.words import tr
 from app.actions import Actions
 from app.bench import Bench
 from app.film.transport import tool_button
+from app.flow_row import FlowRow
 from app.marking import planning
 from app.plan.drill_dialog import DrillDialog
 from app.plan.drill_words import drill_words
@@ -27,10 +28,9 @@ class DrillPanel(QWidget):
         self._drill_id = ""
         self.words = QTextBrowser(self)
         self.words.setAccessibleName(tr("The drill at hand"))
-        below = QHBoxLayout()
+        below = FlowRow()
         for name in ("new_drill", "change_drill", "drop_drill"):
             below.addWidget(tool_button(actions, name, self))
-        below.addStretch(1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, Space.BASE)
         column.addWidget(self.words, 1)

@@ -7,7 +7,6 @@ from collections.abc import Callable
 from PySide6.QtCore import Qt, Slot
 from PySide6.QtWidgets import (
     QComboBox,
-    QHBoxLayout,
     QLabel,
     QPushButton,
     QSplitter,
@@ -31,6 +30,7 @@ from app import asking
 from app.actions import PLAN, Actions
 from app.bench import Bench
 from app.film.transport import tool_button
+from app.flow_row import FlowRow
 from app.marking import planning
 from app.plan.day_form import DayForm
 from app.plan.day_pdf import write_day
@@ -75,6 +75,8 @@ class PlanWorkspace(QWidget):
         self.beside.addTab(self.groups, tr("Groups"))
         self.days = QComboBox(self)
         self.days.setAccessibleName(tr("Day"))
+        self.days.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.days.setMinimumContentsLength(18)
         self.days.setToolTip(tr("The planned days of this project"))
         self.form = DayForm(self)
         self.tree = DayTree(self)
@@ -85,6 +87,7 @@ class PlanWorkspace(QWidget):
         self.begin.setProperty("role", "primary")
         self.sums = QLabel(self)
         self.sums.setProperty("role", "heading")
+        self.sums.setWordWrap(True)
         self.minds = QLabel(self)
         self.minds.setWordWrap(True)
         self.drill_panel = DrillPanel(bench, actions, self)
@@ -96,8 +99,8 @@ class PlanWorkspace(QWidget):
         self._enable(False)
 
     def _lay_out(self) -> None:
-        top = QHBoxLayout()
-        top.addWidget(self.days, 1)
+        top = FlowRow()
+        top.addWidget(self.days)
         for name in ("new_day", "propose_day", "print_day", "remove_day"):
             top.addWidget(tool_button(self._actions, name, self))
         day = QWidget(self)

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QTabBar,
+    QToolButton,
     QWidget,
 )
 
@@ -105,6 +106,18 @@ def test_nothing_is_cut_or_lies_upon_another(dressed, size, scale):
         assert cut(coach.window) == []
         assert overlapping(coach.window) == []
     assert coach.view.width() > 0.4 * size[0]
+
+
+def test_the_plan_holds_all_its_words_at_twice_the_text(dressed):
+    coach = dressed((1280, 800), scale=2.0)
+    for name in ("show_plan", "new_day"):
+        coach.window.actions_table[name].trigger()
+        QApplication.processEvents()
+        assert coach.window.size().toTuple() == (1280, 800)
+        buttons = coach.window.plan_workspace.findChildren(QToolButton)
+        assert sum(button.isVisible() and bool(button.text()) for button in buttons) >= 7
+        assert [line for line in cut(coach.window.plan_workspace) if line.startswith("QToolButton")] == []
+        assert overlapping(coach.window.plan_workspace) == []
 
 
 def test_the_window_gets_no_smaller_than_what_it_holds(dressed):

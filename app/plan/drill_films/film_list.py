@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
@@ -17,6 +17,7 @@ from app.actions import Actions
 from app.bench import Bench
 from app.film.transport import tool_button
 from app.film_shelf import Order
+from app.flow_row import FlowRow
 from app.marking import drilling
 from app.theme.tokens import Space
 
@@ -95,14 +96,12 @@ class FilmsOfDrill(QWidget):
         column.setSpacing(Space.SMALL)
         column.addWidget(self.words)
         column.addWidget(self.films)
-        for names in (("open_drill_film", "remove_drill_film"), ("add_drill_film",)):
-            row = QHBoxLayout()
-            for name in names:
-                button = tool_button(actions, name, self)
-                button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
-                row.addWidget(button)
-            row.addStretch(1)
-            column.addLayout(row)
+        row = FlowRow()
+        for name in ("open_drill_film", "remove_drill_film", "add_drill_film"):
+            button = tool_button(actions, name, self)
+            button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
+            row.addWidget(button)
+        column.addLayout(row)
         actions.do("add_drill_film", self._add)
         actions.do("open_drill_film", self._open)
         actions.do("remove_drill_film", self._remove)
