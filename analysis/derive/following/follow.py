@@ -8,6 +8,7 @@ import numpy as np
 
 from analysis.derive.following.flow import Given, follow_pass
 from analysis.derive.following.joining import fit_to_ends, join_passes
+from analysis.derive.following.lengths import hold_lengths
 from analysis.derive.following.limbs import limbs_of
 from analysis.derive.following.outcome import make_tracks
 from analysis.derive.following.pictures import cut_out
@@ -48,8 +49,9 @@ def follow_points(
     limbs are found in the pictures forwards and backwards, weighed against each other by how well they are
     seen, and tied to all placed points by their errors; a hidden point moves along the curve through the
     frames on which it was placed, and is marked as a guess. The tracks pass near, not through, the placed
-    points: what neighbouring frames say is weighed in. ``progress`` is told shares from 0 to 1; ``stopped``
-    is asked between frames, and ReadingStopped is raised.
+    points: what neighbouring frames say is weighed in, and that thighs and shins keep their lengths.
+    ``progress`` is told shares from 0 to 1; ``stopped`` is asked between frames, and ReadingStopped is
+    raised.
 
     Raises PointError where nothing is placed in the stretch or the stretch is too short or too long,
     FilmError and FrameError as FrameReader does.
@@ -86,7 +88,8 @@ def follow_points(
     moves, moves_u, seen = join_passes(ahead, back, given, names, near)
     moves, moves_u = moves / cuts.shrink, moves_u / cuts.shrink
     moves_u = fit_to_ends(placed, placed_u, moves, moves_u)
-    smoothed = smooth(placed, placed_u, moves, moves_u)
+    places, u = smooth(placed, placed_u, moves, moves_u)
+    smoothed = hold_lengths(places, u, placed, placed_u, names), u
     alike = neighbours_alike(placed, placed_u, moves_u)
     key = tracks_key(film.fingerprint, first, last, asked, direction, camera)
     tracks = make_tracks(key, asked, first, names, near, placed, smoothed, alike, seen, height, interval)
