@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 import numpy as np
 import numpy.typing as npt
@@ -133,21 +134,31 @@ def looks_back(rows: Mapping[str, PointRows], direction: Direction) -> list[Poin
 
 
 def wrong_foot(rows: Mapping[str, PointRows], footfalls: Iterable[Footfall]) -> list[PointDoubt]:
-    """Touchdowns at which the tip of the other shoe is placed lower than that of the one that lands."""
+    """Touchdowns at which the tip of the other shoe is placed lower than that of the one that lands; where
+    most are so, that is said in one sentence.
+    """
     words = tr(
         "On frame {frame} the {side} foot lands, but the tip of the other shoe is placed lower. Left and "
         "right are changed over there, or the step is the other foot's."
     )
-    found = []
+    found, looked_at = [], 0
     for footfall in footfalls:
         name, other = f"{footfall.side.value}_toe", f"{footfall.side.other.value}_toe"
         own, far = (_on(rows, n, footfall.touchdown) for n in (name, other))
         if footfall.touchdown is None or own is None or far is None:
             continue
+        looked_at += 1
         if far[0] - own[0] > 4.0 * math.hypot(own[1], far[1]):
             sentence = words.format(frame=footfall.touchdown, side=tr(footfall.side.value))
             found.append(PointDoubt(footfall.touchdown, name, sentence))
-    return found
+    if len(found) < 2 or 2 * len(found) <= looked_at:
+        return found
+    throughout = tr(
+        "At {count} of {all} touchdowns the tip of the other shoe is placed lower than that of the foot that "
+        "lands: left and right are changed over all through. Look at one of them: either the sides of the "
+        "steps are wrong or those of the points."
+    ).format(count=len(found), all=looked_at)
+    return [replace(doubt, sentence=throughout) for doubt in found]
 
 
 def _on(rows: Mapping[str, PointRows], name: str, frame: int | None) -> tuple[float, float] | None:

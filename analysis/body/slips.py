@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -10,29 +11,38 @@ import numpy.typing as npt
 from analysis.values.film import FrameNumber
 from analysis.values.point_names import point_words
 from analysis.values.posture import PointDoubt
-from analysis.values.run import limbs_among
+from analysis.values.run import Footfall, limbs_among
 from analysis.values.tracks import Standing, Tracks
 from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
 
 LOOSE = 0.04
-"""A point whose standard uncertainty is above this share of the body's height is asked about (own: on the
-sample clips that names a third to two thirds of the points that are off by 5 % of the height)."""
+"""A point whose standard uncertainty is above this share of the body's height is asked about (own)."""
+LOOSE_ARM = 0.12
+"""... of an elbow or a wrist above this: they count for the centre of mass alone, which takes on a fortieth
+of an elbow's error (masses of de Leva 1996), 3 in 1000 of the body's height, and less of a wrist's."""
+SHOE_S = 0.03
+"""Heel and tip of a shoe are asked about from so long before its contact, when its backward speed is read, to
+so long after it; in the air nothing rests on them but a seventieth of the centre of mass."""
 STRETCHED = 0.2
 """... and one at a leg's limb that is longer or shorter by this share than on the placed frames (own). Arms
 swing across the picture, so their length in it tells nothing."""
+ARM_POINTS, SHOE_POINTS = ("elbow", "wrist"), ("heel", "toe")
 LEG_POINTS = ("hip", "knee", "ankle", "heel", "toe")
 """How the names of a leg's points end."""
 LEAST_HEIGHT_PX = 60.0
 
 
-def slips(tracks: Tracks) -> list[PointDoubt]:
+def slips(tracks: Tracks, footfalls: Sequence[Footfall], seconds: Floats) -> list[PointDoubt]:
     """The most doubtful followed point of each stretch between frames with placed points, where one is
-    doubtful at all.
+    doubtful at all and something is read from it. ``seconds``: of the film's frames.
     """
     loose, stretched = _looseness(tracks), _stretching(tracks)
     score = np.maximum(loose, stretched)
+    for column, name in enumerate(tracks.names):
+        if name.endswith(SHOE_POINTS):
+            score[~_around_contacts(tracks, name, footfalls, seconds), column] = 0.0
     score[(tracks.standing == Standing.PLACED) | (tracks.standing == Standing.NONE)] = 0.0
     rows = sorted({int(p.frame) - int(tracks.first) for p in tracks.placed})
     found = []
@@ -61,7 +71,25 @@ def _doubt(tracks: Tracks, row: int, column: int, *, by_length: bool) -> PointDo
 def _looseness(tracks: Tracks) -> Floats:
     """Standard uncertainty against what is asked about, (n, p); 0 where a point is not known."""
     known = np.where(np.isfinite(tracks.u_px), tracks.u_px, 0.0)
-    return np.asarray(known / (LOOSE * _height(tracks)))
+    share = np.array([LOOSE_ARM if name.endswith(ARM_POINTS) else LOOSE for name in tracks.names])
+    return np.asarray(known / (share * _height(tracks)))
+
+
+def _around_contacts(
+    tracks: Tracks, name: str, footfalls: Sequence[Footfall], seconds: Floats
+) -> npt.NDArray[np.bool_]:
+    """On which of the tracks' frames a shoe is on the ground or nearly, (n,); all where none is tagged."""
+    mine = [f for f in footfalls if name.startswith(f.side.value) and f.touchdown is not None]
+    if not mine:
+        return np.ones(len(tracks), np.bool_)
+    at = seconds[int(tracks.first) : tracks.last + 1]
+    near = np.zeros(len(at), np.bool_)
+    for footfall in mine:
+        assert footfall.touchdown is not None
+        down = float(seconds[footfall.touchdown])
+        off = float(seconds[footfall.toe_off]) if footfall.toe_off is not None else down
+        near |= (at >= down - SHOE_S) & (at <= off + SHOE_S)
+    return near
 
 
 def _height(tracks: Tracks) -> float:

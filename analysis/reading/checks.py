@@ -53,15 +53,18 @@ def checked_points(
     seconds = film.times.seconds
     lengths = length_doubts(rows, seconds)
     mixed = [*changed_over(rows, seconds), *wrong_foot(rows, footfalls)]
-    found = [*off, *lengths, *mixed, *looks_back(rows, direction)]
+    told = {d.sentence: d for d in reversed(mixed)}  # what is so all through is looked at once
+    found = [*off, *lengths, *told.values(), *looks_back(rows, direction)]
     wrong = frozenset(d.frame for d in (*mixed, *(d for d in lengths if d.name.endswith(LEG_POINTS))))
     return CheckedPoints(kept, tuple(sorted(found, key=lambda d: (d.frame, d.name))), wrong)
 
 
 @stage
-def slipped(tracks: Tracks | None) -> tuple[PointDoubt, ...]:
-    """Where followed points may have slipped."""
-    return () if tracks is None else tuple(slips(tracks))
+def slipped(
+    tracks: Tracks | None, footfalls: tuple[Footfall, ...], film: FilmFacts
+) -> tuple[PointDoubt, ...]:
+    """Where followed points may have slipped from which something is read."""
+    return () if tracks is None else tuple(slips(tracks, footfalls, film.times.seconds))
 
 
 def point_notes(evidence: Evidence, doubts: tuple[PointDoubt, ...]) -> list[str]:

@@ -100,7 +100,8 @@ def read(evidence: Evidence) -> Reading:
     notes += camera_notes(run, view)
     notes += partial_notes(rows)
     notes += speeds.notes
-    point_doubts = tuple(sorted((*checked.doubts, *slipped(evidence.tracks)), key=lambda d: d.frame))
+    slips = slipped(evidence.tracks, run.footfalls, film)
+    point_doubts = tuple(sorted((*checked.doubts, *slips), key=lambda d: d.frame))
     notes += point_notes(evidence, point_doubts)
     return Reading(
         frames=film.frames,

@@ -84,7 +84,16 @@ def test_left_for_right_throughout_is_named_at_the_touchdowns(marked):
     points = swapped(marked.at_touchdowns, {p.frame for p in marked.at_touchdowns})
     found = wrong_foot(rows(points), marked.footfalls)
     assert len(found) == len(marked.footfalls)
-    assert "lands" in found[0].sentence
+    assert len({d.sentence for d in found}) == 1
+    assert f"At {len(found)} of {len(found)} touchdowns" in found[0].sentence
+
+
+def test_left_for_right_at_one_touchdown_names_that_one(marked):
+    (one,) = wrong_foot(
+        rows(swapped(marked.at_touchdowns, {marked.footfalls[1].touchdown})), marked.footfalls
+    )
+    assert one.frame == marked.footfalls[1].touchdown
+    assert f"On frame {one.frame}" in one.sentence
 
 
 def test_a_limb_that_lengthens_by_half_is_named_with_both_frames(marked):

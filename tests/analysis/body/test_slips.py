@@ -5,9 +5,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from analysis.body.slips import slips
+from analysis.body.slips import LOOSE_ARM, slips
 from analysis.values.film import FrameNumber
-from analysis.values.run import BodyPoint
+from analysis.values.run import BodyPoint, Footfall, Side
 from analysis.values.tracks import Standing, Tracks
 from tests.analysis.reading.runs import SAMPLES
 
@@ -32,6 +32,10 @@ def true():
     )
 
 
+def asked(tracks, footfalls=()):
+    return slips(tracks, footfalls, np.arange(LAST + 60) / 240.0)
+
+
 def changed(tracks, **arrays):
     copies = {name: getattr(tracks, name).copy() for name in arrays}
     for name, (where, value) in arrays.items():
@@ -40,29 +44,50 @@ def changed(tracks, **arrays):
 
 
 def test_the_truth_is_not_asked_about(true):
-    assert slips(true) == []
+    assert asked(true) == []
 
 
 def test_a_knee_that_slips_is_asked_about_where_it_is_worst(true):
     column, row = true.names.index("right_knee"), 30
     moved = true.places[row, column] + (25.0, 25.0)
-    found = slips(changed(true, places=((row, column), moved)))
-    asked = [d for d in found if "right" in d.name and d.frame == FIRST + row]
-    assert len(asked) == 1
-    assert f"Look at frame {FIRST + row}" in asked[0].sentence
-    assert asked[0].followed
+    found = asked(changed(true, places=((row, column), moved)))
+    named = [d for d in found if "right" in d.name and d.frame == FIRST + row]
+    assert len(named) == 1
+    assert f"Look at frame {FIRST + row}" in named[0].sentence
+    assert named[0].followed
 
 
 def test_a_point_known_too_loosely_is_asked_about_once_in_each_stretch(true):
     column = true.names.index("left_ankle")
-    found = slips(changed(true, u_px=((slice(40, 47), column), 30.0)))
-    asked = [d for d in found if d.name == "left_ankle"]
-    assert len(asked) == 1
-    assert FIRST + 40 <= asked[0].frame < FIRST + 47
-    assert "59 px" in asked[0].sentence  # 1.96 standard uncertainties
+    found = asked(changed(true, u_px=((slice(40, 47), column), 30.0)))
+    named = [d for d in found if d.name == "left_ankle"]
+    assert len(named) == 1
+    assert FIRST + 40 <= named[0].frame < FIRST + 47
+    assert "59 px" in named[0].sentence  # 1.96 standard uncertainties
 
 
 def test_what_was_placed_is_not_asked_about(true):
     column = true.names.index("left_ankle")
-    found = slips(changed(true, u_px=((EVERY, column), 30.0)))
+    found = asked(changed(true, u_px=((EVERY, column), 30.0)))
     assert not any(d.name == "left_ankle" and d.frame == FIRST + EVERY for d in found)
+
+
+def test_an_arm_is_asked_about_where_it_moves_the_centre_of_mass(true):
+    column = true.names.index("left_wrist")
+    height = 165.0  # px, of this body, by the renderer's scale
+    loose = changed(true, u_px=((slice(40, 47), column), 0.8 * LOOSE_ARM * height))
+    assert not [d for d in asked(loose) if d.name == "left_wrist"]
+    lost = changed(true, u_px=((slice(40, 47), column), 1.3 * LOOSE_ARM * height))
+    assert [d for d in asked(lost) if d.name == "left_wrist"]
+
+
+def test_a_shoe_is_asked_about_near_its_own_contacts_alone(true):
+    column = true.names.index("left_toe")
+    loose = changed(true, u_px=((slice(40, 47), column), 30.0))
+    contact = Footfall("a", Side.LEFT, FrameNumber(FIRST + 44), FrameNumber(FIRST + 60))
+    other = Footfall("b", Side.LEFT, FrameNumber(FIRST + 60), FrameNumber(FIRST + 70))
+    assert [d.name for d in asked(loose, [contact])] == ["left_toe"]
+    assert asked(loose, [other]) == []
+    assert asked(
+        loose, [replace(other, side=Side.RIGHT)]
+    )  # whose steps nobody tagged is asked about anywhere
