@@ -40,9 +40,9 @@ def slips(tracks: Tracks, footfalls: Sequence[Footfall], seconds: Floats) -> lis
     """
     loose, stretched = _looseness(tracks), _stretching(tracks)
     score = np.maximum(loose, stretched)
-    for column, name in enumerate(tracks.names):
+    for shoe, name in enumerate(tracks.names):
         if name.endswith(SHOE_POINTS):
-            score[~_around_contacts(tracks, name, footfalls, seconds), column] = 0.0
+            score[~_around_contacts(tracks, name, footfalls, seconds), shoe] = 0.0
     score[(tracks.standing == Standing.PLACED) | (tracks.standing == Standing.NONE)] = 0.0
     rows = sorted({int(p.frame) - int(tracks.first) for p in tracks.placed})
     found = []
