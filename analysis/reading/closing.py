@@ -29,6 +29,8 @@ class Closing:
 
 _MOST = 6
 """So many measures are named; the table holds the others."""
+_MOST_HELD = 3
+"""So many with how far they may differ: the words take more room."""
 
 
 def closing(comparison: Comparison, after: Sequence[Reading]) -> Closing:
@@ -92,8 +94,8 @@ def _bounded(rows: Sequence[Compared]) -> str:
     for row in rows:
         alike.setdefault(same_but_step(row.key), []).append(row)
     groups = list(alike.values())
-    names = [f"{keys_name([row.key for row in group])} {_at_most(group)}" for group in groups[:_MOST]]
-    more = sum(map(len, groups[_MOST:]))
+    names = [f"{keys_name([row.key for row in group])} {_at_most(group)}" for group in groups[:_MOST_HELD]]
+    more = sum(map(len, groups[_MOST_HELD:]))
     if more:
         words = tr_count("and {count} number more", "and {count} numbers more", more)
         names.append(words.format(count=more))

@@ -47,10 +47,10 @@ class SeveralChart(PointChart[RunPoint]):
         column.addWidget(self._plot, 1)
 
     def sizeHint(self) -> QSize:
-        return QSize(300, 200)
+        return QSize(300, 230)
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(200, 140)
+        return QSize(200, 190)
 
     @property
     def shown(self) -> SeveralShown | None:
