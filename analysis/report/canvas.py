@@ -73,7 +73,8 @@ class Canvas:
                 self._disc((x0, y0), half, tint)
                 continue
             across, down = half * (y0 - y1) / length, half * (x1 - x0) / length
-            shape = _all_fixed(_shape((x0, y0), (x1, y1), (across, down), min(_SMOOTHED / length, 0.5)))
+            corners = _shape((x0, y0), (x1, y1), (across, down), min(_SMOOTHED / length, 0.5))
+            shape = np.array([_fixed(corner) for corner in corners], np.int32)
             cv2.fillConvexPoly(self.pixels, shape, tint, cv2.LINE_AA, _SHIFT)
         for place in places[1:-1]:
             self._disc(place, half, tint)

@@ -12,6 +12,7 @@ from analysis.report.ink import Ink
 from analysis.report.labels import Label, Rect, Where, laid_out, lead_of
 from analysis.report.plates import Plates
 from analysis.report.scene import MARK_COLOUR, OTHER_COLOUR, TRAIL_COLOUR, Dot, Look, Scene, Stroke, Trail
+from analysis.report.stamp import LaidAgain
 from analysis.values.command import Kind
 from analysis.values.run import Side
 
@@ -23,14 +24,22 @@ WHOLE = (-0.5, -0.5)
 """The place of the film at the left upper corner of its whole picture."""
 
 
-def draw_scene(picture: Canvas, scene: Scene, scale: float, ink: Ink, *, corner: Point = WHOLE) -> None:
+def draw_scene(
+    picture: Canvas,
+    scene: Scene,
+    scale: float,
+    ink: Ink,
+    *,
+    corner: Point = WHOLE,
+    trails: LaidAgain | None = None,
+) -> None:
     """Draw a scene on a picture in place.
 
     ``scale``: pixels of the picture in one of the film's; the centre of a pixel at (u, v) of the film lies at
     ``(u + 0.5) * scale - 0.5`` where the picture is the whole one. ``corner``: the place of the film at the
-    picture's left upper corner.
+    picture's left upper corner. ``trails``: of the pictures before, which mostly have the same.
     """
-    Drawing(picture, scale, ink, _unit(picture), corner).draw(scene)
+    Drawing(picture, scale, ink, _unit(picture), corner, trails).draw(scene)
 
 
 def draw_pen(
@@ -57,7 +66,16 @@ def _unit(picture: Canvas) -> float:
 class Drawing:
     """Trails below strokes below dots below labels."""
 
-    def __init__(self, picture: Canvas, scale: float, ink: Ink, unit: float, corner: Point) -> None:
+    def __init__(
+        self,
+        picture: Canvas,
+        scale: float,
+        ink: Ink,
+        unit: float,
+        corner: Point,
+        trails: LaidAgain | None = None,
+    ) -> None:
+        self._trails = trails or LaidAgain()
         self._picture, self._scale, self._ink, self._unit, self._corner = picture, scale, ink, unit, corner
         self._plates = Plates(picture.height, 2 * unit)
         self._surface = Rect(0, 0, picture.width, picture.height)
@@ -93,8 +111,7 @@ class Drawing:
 
     def lines(self, scene: Scene) -> None:
         """What has no words."""
-        for trail in scene.trails:
-            self._trail(trail)
+        self._lay_trails(scene.trails)
         for stroke in scene.other.strokes if scene.other is not None else ():
             self._hollow(stroke)
         for stroke in scene.strokes:
@@ -115,11 +132,25 @@ class Drawing:
         """A guess is drawn faintly."""
         return self._picture.faintly(places, reach) if look is Look.GUESSED else _FULLY
 
-    def _trail(self, trail: Trail) -> None:
+    def _lay_trails(self, trails: Sequence[Trail]) -> None:
+        """Long ways with soft edges cost most of all: drawn once where the next picture has the same."""
+        places = [(np.array(trail.places) - self._corner) * self._scale for trail in trails]
+        box = self._picture.box(np.concatenate(places), 4 * self._unit) if places else None
+        if box is None:
+            return
+        size = self._picture.width, self._picture.height
+        key = (tuple(trails), self._scale, self._corner, self._unit, size)
+
+        def draw(picture: Canvas) -> None:
+            for trail, way in zip(trails, places, strict=True):
+                self._trail(picture, trail.look, way)
+
+        self._trails.lay(self._picture, key, box, draw)
+
+    def _trail(self, picture: Canvas, look: Look, places: Places) -> None:
         pens = ((self._ink.halo, 3.4 * self._unit), (TRAIL_COLOUR, 1.8 * self._unit))
-        places = (np.array(trail.places) - self._corner) * self._scale
-        with self._looking(trail.look, places, 4 * self._unit):
-            self._picture.way(places, pens)
+        with picture.faintly(places, 4 * self._unit) if look is Look.GUESSED else _FULLY:
+            picture.way(places, pens)
 
     def _stroke(self, stroke: Stroke) -> None:
         ends = [self._at(*stroke.start), self._at(*stroke.end)]

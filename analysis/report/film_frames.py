@@ -31,6 +31,7 @@ from analysis.report.rail_blocks import rail_content
 from analysis.report.rail_column import RailColumn
 from analysis.report.run_scene import scene_on
 from analysis.report.scene import Scene
+from analysis.report.stamp import LaidAgain
 from analysis.values.evidence import Evidence
 from analysis.values.face_cover import FacePlace
 from analysis.values.narration import Overlay, Stop, Zoom
@@ -73,6 +74,7 @@ class FilmPictures:
     def __init__(self, panes: Sequence[Pane], reel: Reel, look: Look) -> None:
         self._panes, self._reel, self._look = panes, reel, look
         self._ink = Ink()
+        self._trails = [LaidAgain() for _ in panes]
         sizes = [picture_size(pane.reader.film.shown_size, look.height) for pane in panes]
         rails = any(map(self._rail_shown, reel.shots))  # no empty column where no stop shows it
         self._rails = [
@@ -145,7 +147,8 @@ class FilmPictures:
         for face in (way[frame] for way in pane.faces):
             if face is not None:
                 hide_face(canvas, face, scale, corner)
-        draw_scene(canvas, self._scene(pane, frame, stop), scale, self._ink, corner=corner)
+        scene, trails = self._scene(pane, frame, stop), self._trails[number]
+        draw_scene(canvas, scene, scale, self._ink, corner=corner, trails=trails)
         ways = [[(p.u, p.v) for p in one.points] for one in shot.strokes if one.beside == bool(number)]
         draw_pen(canvas, ways, scale, self._ink, corner=corner)
         return pixels

@@ -12,7 +12,7 @@ import numpy as np
 from av.bitstream import BitStreamFilterContext
 from av.packet import Packet
 from av.video.frame import VideoFrame
-from av.video.reformatter import ColorPrimaries, ColorRange, Colorspace, ColorTrc
+from av.video.reformatter import ColorPrimaries, ColorRange, Colorspace, ColorTrc, VideoReformatter
 from av.video.stream import VideoStream
 
 from analysis.report.canvas import Pixels
@@ -48,10 +48,10 @@ def write_film(
         stream.codec_context.thread_count = threads
         heard = None if sound is None else Sound(container, sound)
         strip = BitStreamFilterContext(_NO_NOTES, stream)
-        before, frame = None, None
+        before, frame, converter = None, None, VideoReformatter()
         for picture in pictures:
             if frame is None or picture is not before:
-                before, frame = picture, _converted(picture)
+                before, frame = picture, _converted(picture, converter)
             if not written:
                 _begin(stream, frame)
             frame.pts, frame.time_base = written, 1 / rate_hz
@@ -78,10 +78,11 @@ def _begin(stream: VideoStream, frame: VideoFrame) -> None:
     context.color_range = ColorRange.MPEG
 
 
-def _converted(picture: Pixels) -> VideoFrame:
+def _converted(picture: Pixels, converter: VideoReformatter) -> VideoFrame:
     height, width = (side // 2 * 2 for side in picture.shape[:2])
     frame = VideoFrame.from_numpy_buffer(np.ascontiguousarray(picture[:height, :width]), format="bgra")
-    return frame.reformat(
+    return converter.reformat(
+        frame,
         format="yuv420p",
         dst_colorspace=Colorspace.ITU709,
         dst_color_range=ColorRange.MPEG,

@@ -5,17 +5,15 @@ from __future__ import annotations
 from functools import lru_cache
 
 import numpy as np
-import numpy.typing as npt
 from PIL import Image, ImageDraw
 
 from analysis.report.canvas import Canvas
 from analysis.report.lettering import font_for, font_of, one_line
+from analysis.report.stamp import Stamp
 
 _TEXT_SHARE = 1 / 34
 _LEAST_TEXT_PX = 11
 _PLATE = (0, 0, 0, 170)
-
-Inks = npt.NDArray[np.uint16]
 
 
 class Plates:
@@ -33,16 +31,8 @@ class Plates:
         self, canvas: Canvas, text: str, place: tuple[float, float], side_colour: str | None = None
     ) -> None:
         """A text, its plate's corner at a place; the side that it belongs to stands on the plate's edge."""
-        light, through = _plate(text, self._px, self._bar, side_colour)
-        x, y = round(place[0]), round(place[1])
-        left, top = max(0, x), max(0, y)
-        right, bottom = min(canvas.width, x + light.shape[1]), min(canvas.height, y + light.shape[0])
-        if right <= left or bottom <= top:
-            return
-        part = canvas.pixels[top:bottom, left:right, :3]
-        own = slice(top - y, bottom - y), slice(left - x, right - x)
-        ink = light[own] if canvas.pixels.shape[2] == 3 else light[own][..., ::-1]
-        part[:] = ((part * through[own] + 127) // 255 + ink).astype(np.uint8)
+        plate = _plate(text, self._px, self._bar, side_colour, canvas.pixels.shape[2])
+        plate.lay(canvas, round(place[0]), round(place[1]))
 
 
 @lru_cache(maxsize=4096)
@@ -57,8 +47,8 @@ def _line(px: int) -> float:
 
 
 @lru_cache(maxsize=1024)
-def _plate(text: str, px: int, bar: float, side_colour: str | None) -> tuple[Inks, Inks]:
-    """A plate: its light, red, green, blue, and how much of its ground comes through, of 255."""
+def _plate(text: str, px: int, bar: float, side_colour: str | None, channels: int) -> Stamp:
+    """A plate for pictures with so many channels."""
     width, height = _size(text, px)
     plate = Image.new("RGBA", (max(1, round(width)), max(1, round(height))), _PLATE)
     draw = ImageDraw.Draw(plate)
@@ -67,5 +57,10 @@ def _plate(text: str, px: int, bar: float, side_colour: str | None) -> tuple[Ink
     words = one_line(text)
     draw.text((0.25 * _line(px), plate.height / 2), words, "#FFFFFF", font_for(words, px), anchor="lm")
     pixels = np.asarray(plate).astype(np.uint16)
-    alpha = pixels[..., 3:]
-    return pixels[..., :3] * alpha // 255, 255 - alpha
+    alpha = np.repeat(pixels[..., 3:], channels, axis=2)
+    order = [0, 1, 2] if channels == 3 else [2, 1, 0, 3]
+    light = (pixels[..., order] * alpha // 255).astype(np.uint8)
+    through = (255 - alpha).astype(np.uint8)
+    if channels == 4:
+        light[..., 3], through[..., 3] = 0, 255
+    return Stamp(light, through)

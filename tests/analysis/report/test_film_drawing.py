@@ -12,6 +12,7 @@ from analysis.report.film_drawing import draw_scene
 from analysis.report.ink import Ink
 from analysis.report.lettering import font_for, font_of, wrapped
 from analysis.report.scene import Dot, Look, OtherBody, Scene, Stroke, Trail
+from analysis.report.stamp import LaidAgain
 from analysis.values.command import Kind
 from analysis.values.run import Side
 
@@ -23,6 +24,26 @@ def drawn(scene, scale=1.0, size=(640, 360)):
     picture = np.full((round(size[1] * scale), round(size[0] * scale), 3), GREY, np.uint8)
     draw_scene(Canvas(picture), scene, scale, INK)
     return picture.astype(float)
+
+
+@pytest.mark.parametrize("look", list(Look))
+@pytest.mark.parametrize("channels", [3, 4])
+def test_a_trail_that_is_laid_again_is_the_one_that_was_drawn(look, channels):
+    """On a ground of noise, within the rounding of the blends that lie over one another, a level each."""
+    places = tuple((40.0 + 3 * n, 180 + 60 * np.sin(n / 9)) for n in range(190))  # beyond the right edge
+    scene, trails = Scene(trails=(Trail(places, look),)), LaidAgain()
+    ground = np.random.default_rng(5).integers(0, 256, (360, 560, channels)).astype(np.uint8)
+    ground[..., 3:] = 255
+    drawn_anew, *laid = (ground.copy() for _ in range(4))
+    draw_scene(Canvas(drawn_anew), scene, 1.0, INK)
+    for picture in laid:
+        draw_scene(Canvas(picture), scene, 1.0, INK, trails=trails)
+        assert np.abs(picture.astype(int) - drawn_anew).max() <= 6
+    assert (laid[1] == laid[2]).all()
+    assert (laid[0] != ground).any(axis=-1).sum() > 1000
+    moved = ground.copy()
+    draw_scene(Canvas(moved), Scene(trails=(Trail(places[:90], look),)), 1.0, INK, trails=trails)
+    assert (moved[:, 400:] == ground[:, 400:]).all()
 
 
 def redness(picture):
