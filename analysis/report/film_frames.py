@@ -24,7 +24,7 @@ from analysis.report.film_layout import (
 )
 from analysis.report.film_reel import Reel, Shot
 from analysis.report.ink import Ink
-from analysis.report.lettering import font_for, one_line
+from analysis.report.lettering import write
 from analysis.report.narrated import layers_of, narrated
 from analysis.report.posture_lines import NOTHING, Drawn, Layer
 from analysis.report.rail_blocks import rail_content
@@ -177,9 +177,7 @@ class FilmPictures:
         draw, px, step = ImageDraw.Draw(picture), self.layout.text_px, line_height(self.layout.text_px)
         y = band.top + (band.height - step * (len(lines) - 1)) / 2
         for n, line in enumerate(lines):
-            words = one_line(line)
-            middle = band.left + band.width / 2, y + n * step
-            draw.text(middle, words, _WORDS, font_for(words, px), anchor="mm")
+            write(draw, (band.left + band.width / 2, y + n * step), line, px, _WORDS, "mm")
 
 
 def _laid(whole: Pixels, part: Pixels, place: Place) -> None:

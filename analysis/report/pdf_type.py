@@ -3,38 +3,22 @@
 from __future__ import annotations
 
 import unicodedata
-from importlib.resources import files
 
 from fpdf import FPDF
 from fpdf.enums import TextDirection
 from fpdf.fonts import TTFFont
 
-BODY = "body"
-"""The family of all words; signs that it lacks come from the others."""
-LACKING = "\N{REPLACEMENT CHARACTER}"
-"""What stands for a sign that no font has."""
+from analysis.report.bundled_fonts import BODY, FAMILIES, LACKING, font_file
 
-_FONTS = {
-    BODY: "NotoSans",
-    "arabic": "NotoSansArabic",
-    "hebrew": "NotoSansHebrew",
-    "devanagari": "NotoSansDevanagari",
-    "thai": "NotoSansThai",
-    "georgian": "NotoSansGeorgian",
-    "armenian": "NotoSansArmenian",
-    "symbols": "NotoSansSymbols",
-    "emoji": "NotoEmoji",
-}
 _ISOLATE, _END = "\N{FIRST STRONG ISOLATE}", "\N{POP DIRECTIONAL ISOLATE}"
 _KEPT = ("\N{ZERO WIDTH JOINER}", "\N{VARIATION SELECTOR-16}", _ISOLATE, _END, "\n")
 
 
 def add_type(paper: FPDF) -> None:
     """Give a paper its fonts; only the signs that are used come into the file."""
-    room = files("manimgx_fonts")
-    for family, name in _FONTS.items():
-        paper.add_font(family, "", str(room.joinpath(f"{name}[wght].ttf")))
-    paper.set_fallback_fonts([family for family in _FONTS if family != BODY], exact_match=False)
+    for family in FAMILIES:
+        paper.add_font(family, "", font_file(family))
+    paper.set_fallback_fonts([family for family in FAMILIES if family != BODY], exact_match=False)
     paper.set_text_shaping(True, direction=TextDirection.LTR)
 
 
@@ -65,5 +49,5 @@ def shown(paper: FPDF, text: str) -> tuple[str, bool]:
 
 
 def _has(paper: FPDF, letter: str) -> bool:
-    fonts = (paper.fonts[family] for family in _FONTS)
+    fonts = (paper.fonts[family] for family in FAMILIES)
     return any(isinstance(font, TTFFont) and ord(letter) in font.cmap for font in fonts)

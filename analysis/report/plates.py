@@ -8,7 +8,7 @@ import numpy as np
 from PIL import Image, ImageDraw
 
 from analysis.report.canvas import Canvas
-from analysis.report.lettering import font_for, font_of, one_line
+from analysis.report.lettering import font_of, length, write
 from analysis.report.stamp import Stamp
 
 _TEXT_SHARE = 1 / 34
@@ -38,7 +38,7 @@ class Plates:
 @lru_cache(maxsize=4096)
 def _size(text: str, px: int) -> tuple[float, float]:
     line = _line(px)
-    return font_for(one_line(text), px).getlength(one_line(text)) + 0.5 * line, 1.25 * line
+    return length(text, px) + 0.5 * line, 1.25 * line
 
 
 @lru_cache
@@ -54,8 +54,7 @@ def _plate(text: str, px: int, bar: float, side_colour: str | None, channels: in
     draw = ImageDraw.Draw(plate)
     if side_colour is not None:
         draw.rectangle((0, 0, max(1.0, bar), plate.height), side_colour)
-    words = one_line(text)
-    draw.text((0.25 * _line(px), plate.height / 2), words, "#FFFFFF", font_for(words, px), anchor="lm")
+    write(draw, (0.25 * _line(px), plate.height / 2), text, px, "#FFFFFF", "lm")
     pixels = np.asarray(plate).astype(np.uint16)
     alpha = np.repeat(pixels[..., 3:], channels, axis=2)
     order = [0, 1, 2] if channels == 3 else [2, 1, 0, 3]

@@ -13,7 +13,7 @@ from PIL import Image, ImageDraw, ImageFont
 from analysis.report.canvas import Canvas
 from analysis.report.film_drawing import draw_lines
 from analysis.report.ink import Ink
-from analysis.report.lettering import Font, font_for, one_line
+from analysis.report.lettering import Font, write
 from analysis.report.posture_strip import Box, PostureStrip, StripFrame, angle_words, moment_words
 from analysis.report.scene import Scene
 from analysis.report.strip_pair import StripPair
@@ -111,8 +111,7 @@ def _page(rows: list[_Row], height_m: float | None, ink: Ink) -> bytes:
     draw = ImageDraw.Draw(page)
     for number, (row, tiles) in enumerate(zip(rows, drawn, strict=True)):
         top = _BORDER + number * tall
-        title = one_line(row.title)
-        draw.text((_BORDER, top), title, "#18222C", font_for(title, _TEXT))
+        write(draw, (_BORDER, top), row.title, _TEXT, "#18222C", "la")
         x = _BORDER
         for each, tile, width in zip(row.frames, tiles, columns, strict=True):
             if each is not None and tile is not None:

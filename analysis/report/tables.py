@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Iterator, Sequence
+from datetime import date
 
 from openpyxl import Workbook
 from openpyxl.cell import WriteOnlyCell
 from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
+from openpyxl.styles import Font
+from openpyxl.utils import get_column_letter
 
 from analysis.reading.posture_tables import POSTURE_COLUMNS, curves, posture_cells
 from analysis.reading.tables import step_header, step_row
@@ -21,6 +24,10 @@ from analysis.values.run import POINT_NAMES
 
 WHOSE = ("run_id", "run", "athlete", "day")
 """The first columns of every table."""
+
+DAYS = ("day", "since_day")
+"""Columns with days, which are dates in a workbook."""
+_WIDEST, _LOOKED_AT = 48, 200
 
 Rows = tuple[Sequence[str], list[list[object]]]
 
@@ -42,21 +49,56 @@ def tables(told: Sequence[Told], seasons: Sequence[Season] = ()) -> tuple[Table,
 
 
 def workbook(found: Sequence[Table]) -> bytes:
-    """The tables as the sheets of one XLSX file; words stay words there, however they begin."""
+    """The tables as the sheets of one XLSX file; words stay words there, however they begin, and days are
+    dates.
+    """
     book = Workbook(write_only=True)
     for table in found:
         sheet = book.create_sheet(table.name)
         sheet.freeze_panes = "A2"
-        for row in (table.header, *table.rows):
-            sheet.append([_cell(sheet, value) for value in row])
+        for number, width in enumerate(_widths(table), start=1):
+            sheet.column_dimensions[get_column_letter(number)].width = width
+        heads = [_cell(sheet, name) for name in table.header]
+        for head in heads:
+            head.font = Font(bold=True)
+        sheet.append(heads)
+        days = [name in DAYS for name in table.header]
+        for row in table.rows:
+            sheet.append(
+                [_dated(sheet, v) if day else _plain(sheet, v) for v, day in zip(row, days, strict=True)]
+            )
     out = io.BytesIO()
     book.save(out)
     return out.getvalue()
 
 
-def _cell(sheet: object, value: object) -> object:
-    if not isinstance(value, str):
-        return value
+def _widths(table: Table) -> Iterator[float]:
+    """As wide as what stands in a column, within reason; of long tables the first rows tell."""
+    for column, name in enumerate(table.header):
+        longest = max((len(_as_shown(row[column])) for row in table.rows[:_LOOKED_AT]), default=0)
+        yield min(max(longest, len(name)) + 2, _WIDEST)
+
+
+def _as_shown(value: object) -> str:
+    return "" if value is None else f"{value:.6g}" if isinstance(value, float) else str(value)
+
+
+def _dated(sheet: object, value: object) -> object:
+    """A day that was written as one, as a date; whatever else stands there as it is."""
+    try:
+        day = date.fromisoformat(str(value))
+    except ValueError:
+        return _plain(sheet, value)
+    cell = WriteOnlyCell(sheet, day)
+    cell.number_format = "yyyy-mm-dd"
+    return cell
+
+
+def _plain(sheet: object, value: object) -> object:
+    return _cell(sheet, value) if isinstance(value, str) else value
+
+
+def _cell(sheet: object, value: str) -> WriteOnlyCell:
     cell = WriteOnlyCell(sheet, ILLEGAL_CHARACTERS_RE.sub("\N{REPLACEMENT CHARACTER}", value))
     cell.data_type = "s"
     return cell

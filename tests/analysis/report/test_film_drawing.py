@@ -10,7 +10,6 @@ import pytest
 from analysis.report.canvas import Canvas
 from analysis.report.film_drawing import draw_scene
 from analysis.report.ink import Ink
-from analysis.report.lettering import font_for, font_of, wrapped
 from analysis.report.scene import Dot, Look, OtherBody, Scene, Stroke, Trail
 from analysis.report.stamp import LaidAgain
 from analysis.values.command import Kind
@@ -161,23 +160,3 @@ def test_another_runs_limb_is_hollow_lies_below_and_its_words_stand_below():
     assert words.max() > 200, "light words"
     plain = drawn(Scene((own,)))[-40:, :140]
     assert plain.max() == GREY
-
-
-@pytest.mark.parametrize("text", ["=cmd()", '"Ann" <b>', "contact 182 ms ± 9"])
-def test_letters_of_the_bundled_font_stay_in_it(text):
-    assert font_for(text, 20) is font_of(20)
-
-
-@pytest.mark.parametrize("text", ["שלום", "سرعة", "🏃", "\u0378", ""])
-def test_for_letters_that_the_bundled_font_lacks_the_one_with_most_of_them_is_taken(text):
-    font = font_for(text, 20)
-    assert font.getlength(text) >= 0  # where no font has them, a box stands for each
-    assert font_for(text, 20) is font
-
-
-def test_a_caption_is_broken_between_words_and_nothing_of_it_is_lost():
-    words = "Push the ground away, then let the shin fall towards the finish"
-    lines = wrapped(words, 20, 160)
-    assert len(lines) > 2
-    assert " ".join(lines) == words
-    assert all(font_of(20).getlength(line) <= 160 for line in lines)
