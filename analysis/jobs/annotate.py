@@ -68,7 +68,7 @@ def annotate(
         told = _told(pictures, len(plan.reel.shots), _share_of(say, begun, 1.0))
         part = held.enter_context(whole(out))
         _write(part, told, plan, threads, picture=out.suffix.lower() == PICTURE)
-    return (*(note for run in plan.runs for note in run.notes), *notes)
+    return (*(note for run in plan.runs for note in run.notes), *notes, *_not_written(plan))
 
 
 def _write(part: Path, pictures: Iterator[Pixels], plan: FilmPlan, threads: int, *, picture: bool) -> None:
@@ -118,6 +118,15 @@ def _covered(
         notes += way.notes(frames)
         ways[number].append(way)
     return ways, tuple(notes)
+
+
+def _not_written(plan: FilmPlan) -> Iterator[str]:
+    """What is to be said of signs that no font has."""
+    from analysis.report.lettering import lacking
+
+    captions = {shot.stop.words for shot in plan.reel.shots if shot.stop is not None}
+    if any(map(lacking, (*(run.title for run in plan.runs), *captions))):
+        yield tr("Signs of a name or caption are in no font that there is: � stands for each.")
 
 
 def _refuse_to_overwrite(out: Path, *held: Path) -> None:

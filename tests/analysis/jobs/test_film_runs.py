@@ -265,6 +265,16 @@ def test_a_covered_face_is_covered_on_every_frame_or_nothing_is_written(project,
     assert max(detail[0]) < 0.3 * min(detail[1])
 
 
+@pytest.mark.parametrize(("name", "said"), [("A \U0001f3c3 \u0639\u0631\u0628", 0), ("A \ue000", 1)])
+def test_a_sign_that_no_font_has_is_said(project, tmp_path, name, said):
+    with ProjectFile.open(project) as file:
+        run = file.project.runs["run0"]
+    edit(project, Change(Kind.RUN, run.id, bare(run), bare(replace(run, name=name))))
+    wish = FilmWish(first=98, last=98, named=True)
+    notes = annotate(project, run.id, tmp_path / "a.png", wish)
+    assert len([note for note in notes if "no font" in note]) == said
+
+
 def test_every_face_of_a_film_is_covered_or_nothing_is_written(project, tmp_path):
     faces = {1: (180.0, 32.0), 2: (60.0, 110.0)}
     for number, middle in faces.items():

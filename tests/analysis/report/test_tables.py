@@ -4,6 +4,7 @@ import csv
 import io
 import json
 from dataclasses import replace
+from datetime import datetime
 
 import numpy as np
 import pandas as pd
@@ -172,6 +173,18 @@ def test_the_workbook_holds_the_same(found):
         kept = sheets[name][numbers.columns].to_numpy()
         # openpyxl writes 16 digits of a number, of which the last is rounded
         np.testing.assert_allclose(kept, numbers.to_numpy(), rtol=1e-15)
+
+
+def test_in_a_workbook_days_are_dates_columns_are_wide_enough_and_the_headings_stay(told):
+    cells = load_workbook(io.BytesIO(workbook(tables(told))))["steps"]
+    assert cells["D2"].value == datetime(2026, 3, 20)  # noqa: DTZ001 - a spreadsheet's day has no zone
+    assert (cells["D2"].is_date, cells["D2"].number_format) == (True, "yyyy-mm-dd")
+    assert (cells.freeze_panes, cells["A1"].font.bold, cells["A2"].font.bold) == ("A2", True, False)
+    for letter in ("A", "D", "G"):
+        assert cells.column_dimensions[letter].width >= len(str(cells[f"{letter}1"].value))
+    said = replace(told[0].evidence.run, conditions=Conditions(day="a Friday"))
+    odd = replace(told[0], evidence=replace(told[0].evidence, run=said))
+    assert load_workbook(io.BytesIO(workbook(tables([odd]))))["steps"]["D2"].value == "a Friday"
 
 
 def test_every_column_is_explained(found):
