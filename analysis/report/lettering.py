@@ -170,7 +170,7 @@ def _first_with(letter: str, px: int) -> Font | None:
 
 
 def _advance(piece: Piece) -> float:
-    return float(piece.font.getlength(piece.words, direction=piece.direction))  # type: ignore[call-arg]
+    return float(piece.font.getlength(piece.words, direction=piece.direction))
 
 
 @lru_cache

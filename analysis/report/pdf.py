@@ -11,6 +11,7 @@ from fpdf.enums import TextMode, XPos, YPos
 from fpdf.fonts import FontFace
 
 from analysis.report import page_charts
+from analysis.report.bundled_fonts import BODY
 from analysis.report.content import (
     Block,
     Bullets,
@@ -24,7 +25,7 @@ from analysis.report.content import (
     Words,
 )
 from analysis.report.page_charts import Drawing, Whisker
-from analysis.report.pdf_type import BODY, add_type, close_type, isolated, shown
+from analysis.report.pdf_type import add_type, close_type, isolated, shown
 from analysis.report.told import Tile
 from analysis.values.words import tr
 
