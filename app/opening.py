@@ -23,7 +23,7 @@ class Opening(QObject):
     Signals:
         said(str): a sentence for the coach.
         changed(str): the film that is being read, or empty.
-        expected(Film | None): this film will be on the bench in a moment; None where it will not after all.
+        expected(Film | None): this film will be on the bench in a moment; None when that moment is over.
         progressed(float): the share of it that was read.
         done(bool): everything is open or refused; whether the last one could be opened.
     """
@@ -106,8 +106,7 @@ class Opening(QObject):
             return True
         self.expected.emit(film)  # a picture takes as long to read as a project takes to be made
         opened = self._begin_run(order)
-        if not opened:
-            self.expected.emit(None)
+        self.expected.emit(None)  # where it was refused, or on the bench already
         return opened
 
     @Slot(object)

@@ -66,6 +66,14 @@ def test_numbers_stand_while_the_film_is_still_being_read(coach, window, small, 
     assert not place.isVisible()
 
 
+def test_a_film_that_is_on_show_already_is_read_by_one_reader(coach, window, small, waits):
+    for _ in range(2):
+        window.open_paths([small])
+        waits(lambda: not window.opening.busy)
+        coach.wait_for_picture()
+        assert sum(thread.name == "film reader" for thread in threading.enumerate()) == 1
+
+
 def test_opening_can_be_given_up_and_begun_again(coach, window, small, disk, waits):
     window.open_paths([small])
     place = coach.workspace.film_place
