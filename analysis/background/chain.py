@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 import cv2
@@ -15,8 +15,10 @@ from analysis.background.parallax import cell_offsets, common_px
 from analysis.background.pictures import Floats, Grey
 from analysis.background.shaping import in_the_light_of, resized, resized_mask, warped
 
-STILL_OVERLAPS, NEW_KEY_BELOW = 0.35, 0.5
-"""Share of a picture that a key picture must show to hold it; share below which a new one is taken."""
+STILL_OVERLAPS, NEW_KEY_BELOW, ALONE_FROM = 0.35, 0.5, 0.75
+"""Share of a picture that a key picture must show to hold it; share below which a new one is taken; share
+from which one key alone holds it.
+"""
 
 _KEY_CORNERS, _STEP_CORNERS = 600, 260
 _EDGE_PX = 12
@@ -125,18 +127,34 @@ class Chain:
         return None
 
     def _anchor(self, picture: Grey, to_base: Floats, off: Grey | None) -> tuple[Tie, Grey, float] | None:
-        """Tie to the oldest key that still overlaps; to a younger one where that fails."""
-        fitting = [key for key in self._keys if key.overlap(to_base) >= STILL_OVERLAPS]
-        for key in fitting[:1] + fitting[-1:] if len(fitting) > 1 else fitting:
-            anchored = anchor(key, picture, np.linalg.inv(to_base) @ key.to_base, off)
-            if anchored is None:
-                continue
-            found, mask, parted = anchored
-            true = key.to_base @ np.linalg.inv(found.map)
-            error = max(found.error_px, common_px(parted))
-            tie = Tie(true / true[2, 2], key.node, error, parted)
-            return tie, mask, self._keys[-1].overlap(tie.to_base)
-        return None
+        """Tie to the oldest key that still overlaps, and with it to the one that overlaps most where the
+        oldest shows but a part: a map from a part of the picture is a poor one for the rest.
+        """
+        overlaps = [key.overlap(to_base) for key in self._keys]
+        fitting = [number for number, overlap in enumerate(overlaps) if overlap >= STILL_OVERLAPS]
+        if not fitting:
+            return None
+        wanted = {fitting[0]: None}
+        if overlaps[fitting[0]] < ALONE_FROM:
+            wanted[max(fitting, key=overlaps.__getitem__)] = None
+        found = self._held(wanted, picture, to_base, off) or self._held(fitting[-1:], picture, to_base, off)
+        if not found:
+            return None
+        tie = _together(found[0], found[1], picture.shape) if len(found) > 1 else None
+        if tie is None:
+            key, anchored = found[0]
+            tie = _tie(key, key.to_base @ np.linalg.inv(anchored.fit.map), anchored.fit.error_px, anchored)
+        return tie, found[0][1].mask, self._keys[-1].overlap(tie.to_base)
+
+    def _held(
+        self, numbers: Iterable[int], picture: Grey, to_base: Floats, off: Grey | None
+    ) -> list[tuple[Key, Anchored]]:
+        """Those of these keys that hold a picture, and how."""
+        tries = [
+            (key := self._keys[n], anchor(key, picture, np.linalg.inv(to_base) @ key.to_base, off))
+            for n in numbers
+        ]
+        return [(key, anchored) for key, anchored in tries if anchored is not None]
 
     def _anchor_anywhere(
         self, picture: Grey, small: Grey, off: Grey | None
@@ -158,9 +176,40 @@ class Chain:
         return None
 
 
-def anchor(key: Key, picture: Grey, expected: Floats, off: Grey | None) -> tuple[Fit, Grey, Floats] | None:
-    """The map from a key to a picture, where ``expected`` is nearly it; what is background in the picture
-    (255); and how far the cells of the background lie off the map.
+@dataclass(frozen=True, eq=False)
+class Anchored:
+    """A key's hold on a picture. ``fit``: the map from key to picture; ``mask``: what is background in the
+    picture (255); ``parted``: how far the cells of the background lie off the map. ``places``: those of the
+    key that hold to it, and ``there``: where the picture shows them.
+    """
+
+    fit: Fit
+    mask: Grey
+    parted: Floats
+    places: Points
+    there: Points
+
+
+def _tie(key: Key, to_base: Floats, error_px: float, anchored: Anchored, parted: Floats | None = None) -> Tie:
+    error = max(error_px, common_px(anchored.parted))
+    return Tie(to_base / to_base[2, 2], key.node, error, anchored.parted if parted is None else parted)
+
+
+def _together(oldest: tuple[Key, Anchored], most: tuple[Key, Anchored], shape: tuple[int, ...]) -> Tie | None:
+    """One map through the places of two keys, in pixels of the one that overlaps most; None where the two
+    do not agree. Near and far part company the more the longer ago a key was seen: the oldest tells.
+    """
+    (far_key, far), (key, near) = oldest, most
+    across = np.linalg.inv(key.to_base) @ far_key.to_base
+    before = np.concatenate([mapped(across / across[2, 2], far.places), near.places]).astype(np.float32)
+    joint = fit(before, np.concatenate([far.there, near.there]), shape)
+    if joint is None:
+        return None
+    return _tie(key, key.to_base @ np.linalg.inv(joint.map), joint.error_px, near, far.parted)
+
+
+def anchor(key: Key, picture: Grey, expected: Floats, off: Grey | None) -> Anchored | None:
+    """Hold a picture to a key, where ``expected`` is nearly the map from the key to it.
 
     The key is warped first, so that only a small rest is followed.
     """
@@ -186,7 +235,7 @@ def anchor(key: Key, picture: Grey, expected: Floats, off: Grey | None) -> tuple
     key.asked[chosen[ok]] += 1
     key.missed[chosen[ok & (np.linalg.norm(rest, axis=1) > 1.5)]] += 1
     parted = cell_offsets(np.asarray(there[ok], np.float64), rest[ok], picture.shape)
-    return found, mask, parted
+    return Anchored(found, mask, parted, key.places[chosen][use][found.inliers], there[use][found.inliers])
 
 
 def _at(mask: Grey, places: Points) -> Bools:

@@ -12,10 +12,11 @@ from analysis.background.between import fill
 from analysis.background.chain import Chain, errors_from
 from analysis.background.fitting import local
 from analysis.background.following import grid, mapped
-from analysis.background.parallax import parallax_px, turning
+from analysis.background.parallax import parallax_px
 from analysis.background.pictures import Floats, Grey, GreyPictures
 from analysis.background.shaping import resized_mask
 from analysis.background.still import stillness
+from analysis.background.turning import TURNS_WITHIN, turning
 from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.errors import FilmError
 from analysis.values.film import Film, FrameNumber
@@ -28,10 +29,10 @@ WALKS_FROM = 0.01
 spot with a phone in the hands makes up to half of that; it is in ``error_px``.
 """
 
-TURNS_WITHIN, CARRIED_OFF = 0.0015, 3.0
-"""Widths of the picture within which the maps of a camera that only turns are turns: the real and rendered
-ones that were looked at keep within 0.001, carried ones begin at 0.002. And how far off the running line is
-then, in what the maps are off a turn: 1.4 to 3.2 times in the median frame of five carried cameras.
+IN_PLACE, CARRIED, NEAR = 1.5, 4.0, 0.5
+"""How far the running line is off, standard uncertainty: in what the maps are off a turn, where they are a
+turn's and where they are none; and in what near and far background part company. Chosen by films whose
+cameras are known, so that twice it holds nine frames of ten of cameras in the hands and of carried ones.
 """
 
 Mask = Callable[[int], Grey | None]
@@ -135,14 +136,15 @@ def _path(
     back = np.linalg.inv(ties[middle].to_base)
     seen = np.stack([back @ tie.to_base for tie in ties])
     parted = parallax_px([tie.parted for tie in ties])
-    turned = turning(seen / seen[:, 2:, 2:], shape)
+    tied = [number for number, place in zip(at, places, strict=True) if place is not None]
+    turned = turning(seen / seen[:, 2:, 2:], shape, seconds[tied])
     walks = max(parted, turned.off_px)
     if parted > WALKS_FROM * max(shape) or turned.walks(max(shape)):
         maps, error = np.tile(np.eye(3), (len(seconds), 1, 1)), np.full(len(seconds), np.inf)
         walks *= pictures.scale
         return CameraPath(CameraKind.WALKING, FrameNumber(first), FrameNumber(first), maps, error, walks)
     carried = turned.off_best_px > TURNS_WITHIN * max(shape)
-    shared = walks * (CARRIED_OFF if carried else 0.5)
+    shared = max(NEAR * parted, turned.off_px * (CARRIED if carried else IN_PLACE))
     errors = errors_from(ties, middle)
     maps = np.tile(np.eye(3), (len(at), 1, 1))
     error = np.full(len(at), np.inf)

@@ -2,28 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 
 import numpy as np
-from scipy.optimize import least_squares, minimize_scalar
-from scipy.spatial.transform import Rotation
 
-from analysis.background.following import grid, mapped
 from analysis.background.pictures import Floats
-
-_SHORTEST, _PHONE, _LONGEST = 0.4, 2.5, 15.0
-"""Focal lengths in widths of the picture: very wide; as long as a phone's gets (a view of 23 degrees); so
-long that a turn can't be told from a shift.
-"""
-
-_PLAIN_SHIFT, _TOLD_FROM = 4.0, 0.0008
-"""Widths: of the focal length, of the offset by which that beats a phone's."""
-
-_NO_TURN, _NO_ZOOM, _LOOKED_AT = 0.01, 0.0015, 24
-"""Widths that maps are off a turn, and off a turn with zoom, of a camera that was carried so far that the
-running line is some 3 % of the picture off; on so many maps a zoom is tried.
-"""
 
 _COLUMNS, _ROWS = 8, 6
 _FEWEST = 3
@@ -72,92 +55,3 @@ def parallax_px(parted: Sequence[Floats]) -> float:
         if len(sizes) >= 8:
             per_picture.append(float(np.quantile(sizes, 5 / 6)))
     return float(np.quantile(per_picture, 0.9)) if per_picture else 0.0
-
-
-@dataclass(frozen=True)
-class Turning:
-    """How well maps fit a camera that only turns. ``off_px``: with the best focal length that a phone has;
-    ``focal``: the best of all, in widths of the picture; ``off_best_px``: what is left with that;
-    ``off_zoom_px``: what is left where each map may zoom as well, 0 where no turn was far off.
-    """
-
-    off_px: float
-    focal: float
-    off_best_px: float
-    off_zoom_px: float = 0.0
-
-    def walks(self, width_px: int) -> bool:
-        """Whether these are the maps of a camera that walks: no turn and no zoom fits, or only a turn through
-        a lens so long that its turns are plain shifts.
-        """
-        shifts = self.focal > _PLAIN_SHIFT and self.off_px - self.off_best_px > _TOLD_FROM * width_px
-        carried = self.off_best_px > _NO_TURN * width_px and self.off_zoom_px > _NO_ZOOM * width_px
-        return shifts or carried
-
-
-def turning(maps: Floats, shape: tuple[int, ...]) -> Turning:
-    """Compare maps (n, 3, 3) to one picture with those of a camera that turns about its centre.
-
-    Those are K R K^-1, with one focal length in K for all pictures (Hartley and Zisserman, Multiple View
-    Geometry, section 8.4); a camera that walks past a wall makes a plain shift of it. Offsets are root mean
-    squares over the picture, the upper tenth over the maps.
-    """
-    places = grid(shape)
-    seen = np.stack([mapped(through, places) for through in maps])
-    far = np.linalg.norm(seen - places, axis=2).max(axis=1)
-    seen = seen[far <= 2 * max(shape)]  # beyond, a hundredth of a pixel here is many there
-
-    def off(log_focal: float) -> float:
-        focal_px = float(np.exp(log_focal)) * max(shape)
-        return float(np.quantile([_off_turning(focal_px, places, there, shape) for there in seen], 0.9))
-
-    best, off_best = _least(off, np.log(np.geomspace(_SHORTEST, _LONGEST, 13)))
-    _, off_phone = _least(off, np.log(np.geomspace(_SHORTEST, _PHONE, 7)))
-    off_zoom = 0.0
-    if off_best > _NO_TURN * max(shape):
-        some = maps[far <= 2 * max(shape)][:: max(1, len(seen) // _LOOKED_AT)]
-        off_zoom = float(np.quantile([off_turn_and_zoom_px(through, shape) for through in some], 0.9))
-    return Turning(off_phone, float(np.exp(best)), off_best, off_zoom)
-
-
-def off_turn_and_zoom_px(through: Floats, shape: tuple[int, ...]) -> float:
-    """How far one map is from that of a camera that turned, zoomed or both, along each axis, px.
-
-    The focal lengths are those of phones; what is left over is a camera that stands elsewhere.
-    """
-    width = max(shape)
-    places = grid(shape)
-    centre = np.array([(shape[1] - 1) / 2, (shape[0] - 1) / 2])
-    there = mapped(through, places)
-
-    def rest(turn: Floats) -> Floats:
-        focal = width * np.exp(turn[3])
-        rays = np.c_[(places - centre) / (focal * np.exp(turn[4])), np.ones(len(places))]
-        aims = Rotation.from_rotvec(turn[:3]).apply(rays)
-        return np.asarray((aims[:, :2] / aims[:, 2:] * focal + centre - there).ravel())
-
-    shift = (there - places).mean(axis=0) / width
-    low, high = np.log(_SHORTEST), np.log(_PHONE)
-    begin = np.array([-shift[1], shift[0], 0.0, 0.0, 0.0])
-    bounds = ([-1, -1, -0.5, low, -0.5], [1, 1, 0.5, high, 0.5])
-    found = least_squares(rest, np.clip(begin, *(0.99 * np.array(bounds))), bounds=bounds)
-    return float(np.sqrt(np.mean(found.fun**2)))
-
-
-def _least(off: Callable[[float], float], tries: Floats) -> tuple[float, float]:
-    """Where a function is least, and what it is there: the best of the tries, then between its neighbours."""
-    best = int(np.argmin([off(one) for one in tries]))
-    bounds = float(tries[max(0, best - 1)]), float(tries[min(len(tries) - 1, best + 1)])
-    found = minimize_scalar(off, bounds=bounds, method="bounded", options={"xatol": 0.003})
-    return float(found.x), float(found.fun)
-
-
-def _off_turning(focal_px: float, places: Floats, there: Floats, shape: tuple[int, ...]) -> float:
-    """Pixels, root mean square, between ``there`` (n, 2) and where the best turn takes ``places``."""
-    centre = np.array([(shape[1] - 1) / 2, (shape[0] - 1) / 2])
-    rays, seen = (np.c_[(spots - centre) / focal_px, np.ones(len(spots))] for spots in (places, there))
-    units, aims = (these / np.linalg.norm(these, axis=1, keepdims=True) for these in (rays, seen))
-    left, _, right = np.linalg.svd(units.T @ aims)  # Kabsch 1976: the turn that brings rays closest to rays
-    turned = rays @ (left @ np.diag([1, 1, np.sign(np.linalg.det(left @ right))]) @ right)
-    back = turned[:, :2] / turned[:, 2:] * focal_px + centre
-    return float(np.sqrt(np.mean(np.sum((back - there) ** 2, axis=1))))

@@ -10,9 +10,10 @@ import numpy as np
 
 from analysis.background.fitting import Fit, fit
 from analysis.background.following import Bools, corners, follow, grid, mapped, rms
-from analysis.background.parallax import cell_offsets, off_turn_and_zoom_px
+from analysis.background.parallax import cell_offsets
 from analysis.background.pictures import LONGEST_PX, Floats, Grey
 from analysis.background.shaping import resized, shown_part, warped
+from analysis.background.turning import off_turn_and_zoom_px
 from analysis.film.picture import Picture
 from analysis.values.words import tr
 

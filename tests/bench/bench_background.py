@@ -45,7 +45,7 @@ def main() -> None:
     """Measure every film of the folders, print the table."""
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("folders", nargs="+", type=Path)
-    asked.add_argument("--pairs", type=int, default=6)
+    asked.add_argument("--pairs", type=int, default=12)
     asked.add_argument("--write", type=Path)
     wishes = asked.parse_args()
     cv2.setNumThreads(1)
@@ -130,14 +130,14 @@ def drift(film: Film, path: CameraPath, pairs: int) -> tuple[list[float], list[f
 
 
 def far_apart(path: CameraPath, size: tuple[int, int], pairs: int) -> list[tuple[int, int]]:
-    """Pairs of frames, each as far apart in time as still overlaps."""
+    """Pairs of frames, each as far apart in time as still overlaps; ``pairs``: from so many first frames."""
     places = grid((size[1], size[0]), 12, 8)
     found = []
-    for one in np.linspace(0, len(path.maps) // 2, pairs).astype(int):
-        for two in range(len(path.maps) - 1 - (pairs - len(found)) % 3, one + 5, -3):
+    for one in np.unique(np.linspace(0, len(path.maps) - 6, pairs).astype(int)):
+        for two in range(len(path.maps) - 1, one + 4, -1):
             there = mapped(np.linalg.inv(path.maps[two]) @ path.maps[one], places)
             if ((there >= 0) & (there < size)).all(axis=1).mean() >= LEAST_OVERLAP:
-                found.append((int(one), int(two)))
+                found.append((int(one), two))
                 break
     return found
 

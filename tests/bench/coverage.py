@@ -218,9 +218,8 @@ def main() -> None:
         bodies["coverage"] = wishes.runs, table(found)
         print(table(found), ratios(found), sep="\n\n", flush=True)
         if "assumed" in parts:
-            some = max(100, wishes.runs // 4)
-            assumed = {rate: cover_all(rate, some, workers=workers, nature=ASSUMED) for rate in RATES}
-            bodies["assumed"] = some, table(assumed, too_wide(found))
+            assumed = {rate: cover_all(rate, wishes.runs, workers=workers, nature=ASSUMED) for rate in RATES}
+            bodies["assumed"] = wishes.runs, table(assumed, too_wide(found))
     if "tags" in parts:
         few = max(100, wishes.runs // 5)
         bodies["tags"] = few, doubtful_tags(few, workers)

@@ -37,13 +37,13 @@ def bent(folder):
 
 @pytest.fixture(scope="session")
 def walking(folder):
-    return render(folder, "walking", 9, 60.0, 20, 24, 6)
+    return render(folder, "walking", 9, 60.0, 20, 16, 6)
 
 
 @pytest.fixture(scope="session")
 def carried(tmp_path_factory):
     """A camera that is carried a step or two while it turns with the athlete."""
-    plan = replace(CAMERAS["walking"], follow=0.9, walk_m_s=0.8)
+    plan = replace(CAMERAS["walking"], follow=0.9, walk_m_s=0.5)
     return render(tmp_path_factory.mktemp("carried"), "walking", 10, 60.0, 20, 20, 6, plan)
 
 

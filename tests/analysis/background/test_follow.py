@@ -1,5 +1,9 @@
 """The path of a camera against rendered films, whose cameras are known exactly."""
 
+import os
+import subprocess
+import sys
+
 import cv2
 import numpy as np
 import pytest
@@ -148,7 +152,7 @@ def test_a_camera_carried_a_little_while_it_turns_says_how_far_the_lane_is_off(c
         inside = ((seen > 0) & (seen < SIZE)).all(axis=1)
         there = through(map_, seen[inside]) - reference.project(lane[inside])
         off.append(np.sqrt(np.mean(there**2)))
-    assert np.median(off) > 5
+    assert np.median(off) > 3
     assert np.mean(np.array(off) <= 2 * path.error_px) >= 0.9
     assert "carried or zoomed" in " ".join(sentences(path))
 
@@ -211,6 +215,34 @@ def test_a_part_of_a_film_keeps_its_frame_numbers(panning):
 
 def test_the_same_film_gives_the_same_path(handheld):
     assert follow_background(handheld.film, 0, 9) == follow_background(handheld.film, 0, 9)
+
+
+KIND_OF = """
+import sys
+from analysis.background import follow_background
+from analysis.film import open_film
+film = open_film(sys.argv[1])
+print(follow_background(film, 0, film.frames - 1).kind.value)
+"""
+
+
+@pytest.mark.parametrize("without", [{"OPENCV_CPU_DISABLE": "AVX2,FMA3"}, {"OPENCV_IPP": "disabled"}])
+def test_another_processor_judges_the_camera_alike(walking, without):
+    """Other instructions round otherwise, and maps differ by a hundredth of a pixel: no verdict may hang on
+    that. A child process, since OpenCV looks once.
+    """
+    ran = subprocess.run(
+        [sys.executable, "-c", KIND_OF, walking.film.path], env={**os.environ, **without},
+        capture_output=True, text=True, timeout=100, check=True,
+    )  # fmt: skip
+    assert ran.stdout.split() == [CameraKind.WALKING.value]
+
+
+@pytest.mark.parametrize("threads", [2, 3])
+def test_more_threads_give_the_same_path(handheld, threads):
+    one = follow_background(handheld.film, 0, 9)
+    cv2.setNumThreads(threads)
+    assert follow_background(handheld.film, 0, 9) == one
 
 
 def test_a_known_athlete_is_left_out(panning):
