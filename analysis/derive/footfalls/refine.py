@@ -144,12 +144,11 @@ def _view(strip: GroundStrip, first: int, last: int, column: float, beside: floa
     """What is seen around a place in frames ``first`` to ``last``."""
     reach = max(4, round(beside))
     left, right = max(0, round(column) - reach), min(strip.picture.shape[1], round(column) + reach + 1)
-    ground = strip.ground_row(column)
-    top = int(np.clip(ground - 0.13 * height_px, 0, len(strip.bare) - 4))
-    part = strip.band.look(slice(first, last), slice(top, None), slice(left, right))
-    levels = blurred(part, strip.gains[first:last])
-    bare = np.asarray(cv2.blur(strip.bare[top:, left:right].astype(np.float32), (3, 3)), np.float32)
-    return _View(first, levels, bare, strip.spread[top:, left:right], ground - top, strip.noise)
+    rows, columns = strip.foot_rows(column, height_px), slice(left, right)
+    levels = blurred(strip.band.look(slice(first, last), rows, columns), strip.gains[first:last])
+    bare = np.asarray(cv2.blur(strip.bare[rows, columns].astype(np.float32), (3, 3)), np.float32)
+    ground = strip.ground_row(column) - rows.start
+    return _View(first, levels, bare, strip.spread[rows, columns], ground, strip.noise)
 
 
 def _event(view: _View, levels: Levels, begin: int, end: int, plate: int) -> Edge:

@@ -71,16 +71,13 @@ class _Seen:
         frames: tuple[int, int],
         part: tuple[float, float],
     ) -> None:
-        reach, ground = max(4, round(beside * height_px)), strip.ground_row(column)
-        rows, width = strip.bare.shape
+        reach, width = max(4, round(beside * height_px)), strip.bare.shape[1]
         left, right = max(0, round(column) - reach), min(width, round(column) + reach + 1)
-        top = int(np.clip(ground - 0.13 * height_px, 0, rows - 4))
-        cut = (slice(top, None), slice(left, right))
+        cut = (strip.foot_rows(column, height_px), slice(left, right))
         self.bare = np.asarray(cv2.blur(strip.bare[cut].astype(np.float32), (3, 3)), np.float32)
         self.spread, self.noise = strip.spread[cut], strip.noise
-        low = slice(
-            max(0, round(ground - top - _LOW * height_px)), max(2, round(ground - top + _BELOW * height_px))
-        )
+        ground = strip.ground_row(column) - cut[0].start
+        low = slice(max(0, round(ground - _LOW * height_px)), max(2, round(ground + _BELOW * height_px)))
         self.low = np.zeros(self.bare.shape, bool)
         self.low[low] = True
         stood = one.end - one.begin

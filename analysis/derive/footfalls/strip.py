@@ -21,8 +21,10 @@ TILE = 32
 """Columns that are looked at together."""
 FOOT_ZONE = (0.10, 0.07)
 """Body heights over and under the ground line in which a standing foot is looked for."""
-_FOOT_SEEN = (0.32, 0.25)
-"""Body heights over and under it in which a foot, once found, is looked at."""
+_GROUND_KNOWN = (0.32, 0.25)
+"""Body heights over and under it in which the bare ground is known."""
+_FOOT_ROWS = (0.13, 0.20)
+"""Those in which a foot, once found, is looked at: fewer, as known ground ends in steps."""
 _NEAR = 0.75
 """Body heights on either side of the runner within which a foot may stand."""
 _CLEAR = 1.0
@@ -47,7 +49,8 @@ class GroundStrip:
     (frames, width) uint8, how many of its rows hold something that stands; ``rests``: those of them that keep
     quite still, all of them before a still camera; ``lowest``: (frames, width) int16, the lowest row that
     stands in the band, -1 for none. Column ``c`` is column ``left + c`` of the reference frame. ``bare``:
-    (rows, width), the ground without the runner; ``spread``: how far a look at it is off that, grey levels.
+    (rows, width), the ground without the runner, black in rows too far from the ground line to be looked at;
+    ``spread``: how far a look at it is off that, grey levels.
     """
 
     picture: Frames
@@ -65,6 +68,12 @@ class GroundStrip:
     def ground_row(self, column: float) -> float:
         """Row of the ground in the band."""
         return self.feet[0] * column + self.feet[1]
+
+    def foot_rows(self, column: float, height_px: float) -> slice:
+        """The rows of the band, at least four, in which a foot that stands at a column is looked at."""
+        ground, rows = self.ground_row(column), len(self.bare)
+        top = int(np.clip(ground - _FOOT_ROWS[0] * height_px, 0, rows - 4))
+        return slice(top, int(np.clip(ground + _FOOT_ROWS[1] * height_px, top + 4, rows)))
 
     def pixel(self, frame: int, column: float) -> tuple[float, float]:
         """The pixel (u, v) of a frame that a place of the strip shows."""
@@ -126,7 +135,7 @@ def read_strip(
         when, picks = looked
         level = feet[0] * (tile.start + tile.stop) / 2 + feet[1]
         near = _rows_near(level, zone, body.height_px, rows)
-        wide = _rows_near(level, _FOOT_SEEN, body.height_px, rows)
+        wide = _rows_near(level, _GROUND_KNOWN, body.height_px, rows)
         part = slice(max(0, near.start - _BESIDE), min(rows, near.stop + _BESIDE))
         wide = slice(min(wide.start, part.start), max(wide.stop, part.stop))
         looks = band.look(picks, wide, tile)
