@@ -2,7 +2,8 @@
 
 Draws runs from seeds that were not looked at while the draft was written (`--films` keeps them for the next
 time), drafts them with their marks, and prints what was found, missed and invented. `--write PAGE` sets the
-page's section anew. `--real FOLDER` adds the films a1, a5, b1 and b4 of that folder, labelled by eye.
+page's section anew. `--real FOLDER` adds the films a1, a5, b1 and b4 of that folder, labelled by eye, which
+have a section of their own: with `--runs 0` it alone is set anew.
 """
 
 from __future__ import annotations
@@ -224,7 +225,7 @@ def real_rows(folder: Path) -> list[str]:
     return [*lines, f"| all | {total} | | {within} ({within / total:.0%}) |"]
 
 
-def page(tallies: dict[str, Tally], lines: Sequence[str], speed: str, real: Sequence[str]) -> str:
+def page(tallies: dict[str, Tally], lines: Sequence[str], speed: str) -> str:
     """The section of the page of validation."""
     out = [
         "Found and invented in % of the true events; errors in frames: median / share within 1 / within 3.",
@@ -243,8 +244,6 @@ def page(tallies: dict[str, Tally], lines: Sequence[str], speed: str, real: Sequ
         "",
         *(f"- {line}" for line in lines if not line.endswith("nothing wrong")),
     ]
-    if real:
-        out += ["", "Real films, 30 a second, hand-held, without marks:", "", *real]
     return "\n".join(out) + "\n"
 
 
@@ -256,16 +255,25 @@ def main() -> None:
     asked.add_argument("--real", type=Path)
     asked.add_argument("--runs", type=int, default=len(HELD_OUT))
     wishes = asked.parse_args()
+    bodies = {}
+    if wishes.runs:
+        bodies["footfalls"] = drawn_section(wishes.films, wishes.runs)
+    if wishes.real:
+        bodies["footfalls of real films"] = "\n".join(real_rows(wishes.real)) + "\n"
+    print("\n" + "\n".join(bodies.values()))
+    if wishes.write:
+        write_sections(wishes.write, bodies)
+
+
+def drawn_section(films: Path | None, runs: int) -> str:
+    """The section of so many drawn runs, whose films are kept in a folder where one is given."""
     with tempfile.TemporaryDirectory() as own:
-        folder = wishes.films or Path(own)
+        folder = films or Path(own)
         folder.mkdir(parents=True, exist_ok=True)
-        clips = [made(one, folder) for one in HELD_OUT[: wishes.runs]]
+        clips = [made(one, folder) for one in HELD_OUT[:runs]]
         with get_context("spawn").Pool(PROCESSES) as pool:
             tallies, lines = measured(clips, pool.map(drafted, clips, chunksize=1))
-    body = page(tallies, lines, speed_line(), real_rows(wishes.real) if wishes.real else [])
-    print("\n" + body)
-    if wishes.write:
-        write_sections(wishes.write, {"footfalls": body})
+    return page(tallies, lines, speed_line())
 
 
 if __name__ == "__main__":
