@@ -29,7 +29,7 @@ def write_tour(home: Path, folder: Path, path: Path | None) -> int:
     """Write pictures of the window and the run's tables into ``folder``; returns the exit code."""
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     print(tr("There is no display for a window, so this writes a tour of it instead."), flush=True)
-    app = make_app()
+    _app = make_app()  # lives as long as the window
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError:
@@ -45,7 +45,7 @@ def write_tour(home: Path, folder: Path, path: Path | None) -> int:
             print(window.notice.text.text(), file=sys.stderr, flush=True)
             return 2
         for name, words in _stops(window, demo=path is None):
-            app.processEvents()
+            _settle()
             if not window.grab().save(str(folder / name)):
                 raise CinderlaneError(tr("{path} can't be written.").format(path=folder / name))
             print(f"  {name}  {words}", flush=True)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, Qt, Signal, Slot
+from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QPoint, QRect, QSize, Qt, Signal, Slot
 from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent, QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QApplication,
     QHeaderView,
+    QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
     QTreeWidget,
@@ -41,6 +42,18 @@ class _Cells(QStyledItemDelegate):
         if index.column() == 0 or (own and index.column() != _LOAD):
             return None  # type: ignore[return-value]
         return super().createEditor(parent, option, index)
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex) -> QSize:
+        """As wide as the words with their box beside them; the style leaves the box of a sheet's size out."""
+        hint = super().sizeHint(option, index)
+        own = QStyleOptionViewItem(option)
+        self.initStyleOption(own, index)
+        own.rect = QRect(QPoint(), hint)
+        style = own.widget.style() if own.widget is not None else QApplication.style()
+        room = style.subElementRect(QStyle.SubElement.SE_ItemViewItemText, own, own.widget).width()
+        beside = 2 * (style.pixelMetric(QStyle.PixelMetric.PM_FocusFrameHMargin, own, own.widget) + 1)
+        wanted = own.fontMetrics.horizontalAdvance(own.text) + beside
+        return hint + QSize(max(0, wanted - room), 0)
 
 
 class DayTree(QTreeWidget):

@@ -172,6 +172,26 @@ def click_the_tick(planner, block: Block, place: int) -> None:
     planner.coach.qtbot.mouseClick(planner.tree.viewport(), Qt.MouseButton.LeftButton, pos=box.center())
 
 
+def test_the_names_of_drills_have_room_beside_their_boxes(planner):
+    planner.begin(Question.LAUNCH)
+    tree = planner.tree
+    drills = [drill for place in range(3) for drill in _children(tree.topLevelItem(place))]
+    assert len(drills) > 2
+    for drill in drills:
+        index = tree.indexFromItem(drill)
+        option = QStyleOptionViewItem()
+        tree.initViewItemOption(option)
+        tree.itemDelegate().initStyleOption(option, index)
+        option.rect = tree.visualRect(index)
+        words = tree.style().subElementRect(QStyle.SubElement.SE_ItemViewItemText, option, tree)
+        edge = tree.style().pixelMetric(QStyle.PixelMetric.PM_FocusFrameHMargin, option, tree) + 1
+        assert option.fontMetrics.horizontalAdvance(drill.text(0)) <= words.width() - 2 * edge, drill.text(0)
+
+
+def _children(item):
+    return [item.child(place) for place in range(item.childCount())]
+
+
 def test_how_a_drill_went_is_typed_and_what_was_done_is_not_proposed_away(planner):
     planner.begin()
     own = planner.take(Block.TARGETED, 0, "went")
