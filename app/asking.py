@@ -35,6 +35,12 @@ def table_to_open(parent: QWidget) -> Path | None:
     return Path(name) if name else None
 
 
+def table_to_save(parent: QWidget, title: str) -> Path | None:
+    """Where to write a table as CSV."""
+    name, _ = QFileDialog.getSaveFileName(parent, title, "", f"{tr('Table')} (*.csv *.CSV)")
+    return with_ending(Path(name), (".csv",)) if name else None
+
+
 def project_to_open(parent: QWidget) -> Path | None:
     """Which project."""
     name, _ = QFileDialog.getOpenFileName(parent, tr("Open project"), "", f"{tr('Project')} (*{SUFFIX})")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, fields, replace
 from enum import StrEnum
 
@@ -141,6 +141,30 @@ def judging(tables: Sequence[BandTable], measure: str, moment: Moment, step: int
             if band.holds(measure, moment, step):
                 return Judging(band, table)
     return None
+
+
+def told_apart(bands: Iterable[Band]) -> tuple[Band, ...]:
+    """The same bands with no two of a measure for one step: as in ``judging``, the first keeps the step.
+
+    A band that loses steps in its middle becomes two; one that loses all is left out.
+    """
+    kept: list[Band] = []
+    for band in bands:
+        left = [band]
+        for before in kept:
+            if (before.measure, before.moment) == (band.measure, band.moment):
+                left = [piece for one in left for piece in _without(one, before.first_step, before.last_step)]
+        kept += left
+    return tuple(kept)
+
+
+def _without(band: Band, first: int, last: int | None) -> Iterator[Band]:
+    """What is left of a band beside the steps from ``first`` to ``last``."""
+    end = band.last_step
+    if band.first_step < first:
+        yield replace(band, last_step=first - 1 if end is None else min(end, first - 1))
+    if last is not None and (end is None or end > last):
+        yield replace(band, first_step=max(band.first_step, last + 1))
 
 
 def revised(table: BandTable, bands: Sequence[Band], new_id: str) -> BandTable:

@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import Any
 from uuid import uuid4
 
-from analysis.sheet.band_csv import bands_from_csv
-from analysis.values.bands import Band, BandGroup, BandOrigin, BandTable, revised
+from analysis.jobs.export import write_whole
+from analysis.sheet.band_csv import bands_from_csv, bands_to_csv
+from analysis.values.bands import Band, BandGroup, BandOrigin, BandTable, revised, told_apart
 from analysis.values.command import Change, Command, Kind
 from analysis.values.errors import BandError
 from analysis.values.measures import ASKED
@@ -100,6 +101,13 @@ def import_bands(project: Project, path: Path) -> Command:
         raise BandError(tr("{file} can't be read as a table.").format(file=path.name)) from error
     bands = bands_from_csv(text, path.stem)
     return _keep(_next(_own(project), bands, BandGroup()), tr("Import bands"))
+
+
+def save_bands(project: Project, run: Run, path: Path) -> None:
+    """The bands that count for a run as a table that can be imported again. Raises CinderlaneError."""
+    tables = bands_for(run, project.athlete_of(run), project.band_tables.values())
+    bands = told_apart(band for table in tables for band in table.bands)
+    write_whole(path, bands_to_csv(bands).encode("utf-8"))
 
 
 def _own(project: Project) -> BandTable | None:

@@ -1,4 +1,4 @@
-"""The bands that the run at hand is judged by: both ends can be typed, a table imported, a pattern taken."""
+"""The bands that the run at hand is judged by: typed, imported, saved, or a pattern taken."""
 
 from __future__ import annotations
 
@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 
 from analysis.jobs.patterns import take_pattern
 from analysis.values.bands import BandOrigin
+from analysis.values.errors import CinderlaneError
 from analysis.values.measures import unit_of
 from analysis.values.words import tr
 from app import asking
@@ -50,11 +51,15 @@ class BandsDialog(QDialog):
             tr("A CSV file with the columns measure, moment, first_step, last_step, low, high")
         )
         self.bring.clicked.connect(self._import)
+        self.save = QPushButton(tr("Save as a table…"), self)
+        self.save.setToolTip(tr("The bands that count for this run as a CSV file, to be imported elsewhere"))
+        self.save.clicked.connect(self._save)
         self.pattern = QPushButton(tr("Pattern of the athlete's good runs"), self)
         self.pattern.setToolTip(tr("From five runs on that you named as good"))
         self.pattern.clicked.connect(self._take_pattern)
         buttons = QHBoxLayout()
         buttons.addWidget(self.bring)
+        buttons.addWidget(self.save)
         buttons.addWidget(self.pattern)
         buttons.addStretch(1)
         column = QVBoxLayout(self)
@@ -69,6 +74,7 @@ class BandsDialog(QDialog):
     def _fill(self) -> None:
         run = self._bench.run
         self._shown = () if run is None else bands.in_force(self._bench.project, run)
+        self.save.setEnabled(bool(self._shown))
         self._filling = True
         self.table.setRowCount(len(self._shown))
         for row, one in enumerate(self._shown):
@@ -119,6 +125,18 @@ class BandsDialog(QDialog):
         path = asking.table_to_open(self)
         if path is not None:
             self._bench.attempt(lambda: bands.import_bands(self._bench.project, path))
+
+    @Slot()
+    def _save(self) -> None:
+        run = self._bench.run
+        path = asking.table_to_save(self, tr("Save the bands")) if run is not None else None
+        if run is None or path is None:
+            return
+        try:
+            bands.save_bands(self._bench.project, run, path)
+            self._bench.said.emit(tr("The bands are in {path}.").format(path=path))
+        except CinderlaneError as error:
+            self._bench.said.emit(str(error))
 
     @Slot()
     def _take_pattern(self) -> None:

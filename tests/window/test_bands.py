@@ -85,3 +85,29 @@ def test_a_pattern_of_too_few_good_runs_is_said(judge):
     coach, dialog = judge
     coach.qtbot.mouseClick(dialog.pattern, Qt.MouseButton.LeftButton)
     assert "at least 5 good runs" in coach.notice
+
+
+def test_the_bands_are_saved_as_a_table_that_judges_the_same_elsewhere(judge, tmp_path, monkeypatch):
+    coach, dialog = judge
+    type_end(coach, dialog, row_of(dialog, "trunk lead"), 3, "40")
+    coach.qtbot.waitUntil(lambda: lead(coach).band.high == 40.0)
+    before = [[dialog.table.item(row, n).text() for n in range(5)] for row in range(dialog.table.rowCount())]
+    path = tmp_path / "bands.csv"
+    monkeypatch.setattr(asking, "table_to_save", lambda *_: path)
+    monkeypatch.setattr(asking, "table_to_open", lambda _: path)
+    coach.qtbot.mouseClick(dialog.save, Qt.MouseButton.LeftButton)
+    assert str(path) in coach.notice
+    dialog.table.setCurrentCell(row_of(dialog, "trunk lead"), 0)
+    coach.qtbot.keyClick(dialog.table, Qt.Key.Key_Delete)
+    assert lead(coach).band.high == 8.0
+    coach.qtbot.mouseClick(dialog.bring, Qt.MouseButton.LeftButton)
+    assert lead(coach).band.high == 40.0
+    after = [[dialog.table.item(row, n).text() for n in range(5)] for row in range(dialog.table.rowCount())]
+    assert after == before
+
+
+def test_a_folder_that_is_not_there_is_said(judge, tmp_path, monkeypatch):
+    coach, dialog = judge
+    monkeypatch.setattr(asking, "table_to_save", lambda *_: tmp_path / "missing" / "bands.csv")
+    coach.qtbot.mouseClick(dialog.save, Qt.MouseButton.LeftButton)
+    assert "could not be written" in coach.notice

@@ -4,8 +4,19 @@ import re
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from analysis.values.bands import Band, BandGroup, BandOrigin, BandTable, applying, judging, revised
+from analysis.values.bands import (
+    Band,
+    BandGroup,
+    BandOrigin,
+    BandTable,
+    applying,
+    judging,
+    revised,
+    told_apart,
+)
 from analysis.values.conditions import AgeGroup, Conditions, Stance
 from analysis.values.film import FrameNumber
 from analysis.values.measures import ASKED, known_measures, unit_of
@@ -139,3 +150,22 @@ def test_every_measure_has_a_unit_in_its_name_or_is_a_ratio():
 def test_applying_puts_no_table_twice():
     own = table("Club")
     assert applying([own, own], SPLIT, ADULT) == (own,)
+
+
+_SPANS = st.tuples(
+    st.integers(0, 6), st.none() | st.integers(0, 4), st.sampled_from(["shin_deg", "trunk_deg"])
+)
+
+
+@given(st.lists(_SPANS, max_size=8))
+def test_bands_told_apart_judge_every_step_as_before_and_none_twice(spans):
+    bands = tuple(
+        Band(name, Moment.TOUCHDOWN, first, None if more is None else first + more, float(n), None, "test")
+        for n, (first, more, name) in enumerate(spans)
+    )
+    apart = told_apart(bands)
+    for name in ("shin_deg", "trunk_deg"):
+        for step in range(14):
+            place = name, Moment.TOUCHDOWN, step
+            first = next((band.low for band in bands if band.holds(*place)), None)
+            assert [band.low for band in apart if band.holds(*place)] == ([] if first is None else [first])
