@@ -39,6 +39,17 @@ def test_enter_places_the_mark(asked):
     assert distances(asked) == [0.0, 5.0, 10.0]
 
 
+def test_lines_of_one_spacing_need_enter_alone_after_the_second(marked):
+    question = marked.workspace.toolbox.question
+    marked.press("M")
+    marked.mark(20 + 28 * 7.5, GROUND_PX, 7.5)
+    for u in (306.0, 313.0):
+        marked.click(u, GROUND_PX)
+        marked.qtbot.waitUntil(question.isVisible)
+        marked.qtbot.keyClick(question.along, Qt.Key.Key_Return)
+    assert distances(marked) == [0.0, 5.0, 7.5, 10.0, 12.5, 15.0]
+
+
 @pytest.mark.parametrize("typed", ["7,5", "7.5", " 7.5 m", "+7.5"])
 def test_a_comma_is_a_point_whatever_the_machine_thinks(asked, typed):
     answer(asked, typed)

@@ -1,4 +1,4 @@
-"""Marks that are *about*, on pitch lines, beside the line; lane and stature; marks that are wrong."""
+"""Marks that are *about*, beside the line; lane and stature; marks that are wrong."""
 
 from dataclasses import replace
 
@@ -7,15 +7,13 @@ import pytest
 
 from analysis.ground.bend import bend_note, bend_px
 from analysis.ground.carried import estimate
-from analysis.ground.crossing import marks_on_lines
 from analysis.ground.ground import STEP_OFFSET_HALF_M, Ground, read_ground
 from analysis.ground.marks import MapKind
 from analysis.ground.place import place_hips, place_shoes
 from analysis.ground.tilt import roll_and_tilt
 from analysis.values.camera import Lens
-from analysis.values.errors import MarkError
 from analysis.values.estimate import NoValue
-from analysis.values.run import Athlete, Direction, Side
+from analysis.values.run import Athlete, Side
 from tests.analysis.ground.films import LINE, PLANE, bent, marks_at, point, run_of
 from tests.analysis.ground.pinhole import Pinhole
 
@@ -56,22 +54,6 @@ def test_an_about_mark_of_five_weighs_as_its_error_says():
         found.append(ground.metres(query)[:, 0])
         stated.append(np.sqrt((ground.map_changes(query)[:, 0] ** 2).sum(axis=-1)))
     assert np.std(found, axis=0) == pytest.approx(np.median(stated, axis=0), rel=0.2)
-
-
-@pytest.mark.parametrize("leftwards", [False, True])
-def test_pitch_lines_of_known_spacing_are_marks(leftwards):
-    camera = Pinhole(leftwards=leftwards, turn_deg=3.0)
-    places = [(1.0 + 2.5 * n, 0.0) for n in range(4)]
-    pixels = camera.pixels(places)
-    shuffled = [tuple(pixels[n]) for n in (2, 0, 3, 1)]
-    direction = Direction.LEFT if leftwards else Direction.RIGHT
-    marks = marks_on_lines(shuffled, 2.5, 1.0, direction, error_m=0.02)
-    assert [m.x_m for m in marks] == [1.0, 3.5, 6.0, 8.5]
-    ground = ground_of(run_of(marks, leftwards=leftwards))
-    assert ground.kind is MapKind.LINE
-    assert ground.metres(camera.pixels([(5.0, 0.0)]))[0, 0] == pytest.approx(5.0, abs=1e-6)
-    with pytest.raises(MarkError, match="spacing"):
-        marks_on_lines(shuffled, 0.0)
 
 
 HIGH = Pinhole(height_m=6.0, tilt_deg=24.0)
