@@ -49,7 +49,7 @@ class _Cells(QStyledItemDelegate):
         own = QStyleOptionViewItem(option)
         self.initStyleOption(own, index)
         own.rect = QRect(QPoint(), hint)
-        style = own.widget.style() if own.widget is not None else QApplication.style()
+        style = own.widget.style()
         room = style.subElementRect(QStyle.SubElement.SE_ItemViewItemText, own, own.widget).width()
         beside = 2 * (style.pixelMetric(QStyle.PixelMetric.PM_FocusFrameHMargin, own, own.widget) + 1)
         wanted = own.fontMetrics.horizontalAdvance(own.text) + beside
