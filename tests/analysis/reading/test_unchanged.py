@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from analysis.reading import read, reading_to_json
@@ -182,6 +182,8 @@ def test_the_order_of_marking_does_not_matter(data):
     distance=st.sampled_from([None, -3.0, 0.0, 12.0]),
     report=st.lists(st.floats(-5, 30), max_size=3),
 )
+@example([], [(Side.LEFT, 720, 0, None), (Side.LEFT, 0, None, None)], (None, None, None), None, [])
+@example([], [(Side.LEFT, -5, 0, None), (Side.LEFT, -5, None, None)], (None, None, None), None, [])
 def test_reading_never_raises_whatever_is_marked(keep, falls, start, distance, report):
     evidence = evidence_of(SHEET)
     run = evidence.run
