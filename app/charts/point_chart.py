@@ -47,6 +47,7 @@ class PointChart(QWidget, Generic[P]):
         super().__init__(parent)
         self._current: P | None = None
         self._frame = 0
+        self._stale = True
         self._playhead = pg.InfiniteLine(angle=90)
         self._playhead.setZValue(20)
         self._plot = pg.PlotWidget(self)
@@ -133,12 +134,20 @@ class PointChart(QWidget, Generic[P]):
         if at is not None:
             self._playhead.setValue(at)
 
+    def _draw_all(self) -> None:
+        """Draw everything but the playhead."""
+        raise NotImplementedError
+
     def _draw(self) -> None:
         """Draw what is not drawn yet, once it is in sight."""
-        raise NotImplementedError
+        if self._stale and self.isVisible():
+            self._stale = False
+            self._draw_all()
+            self._add_playhead()
 
     def _redraw(self) -> None:
         """Draw anew."""
+        self._stale = True
         self._draw()
 
     def _clicked(self, place: QPointF) -> bool:

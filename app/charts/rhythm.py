@@ -95,7 +95,7 @@ class RhythmChart(PointChart[RhythmPoint]):
         self._pages.setCurrentIndex(1 if self._points else 0)
         self.setAccessibleName(choice.name)
         self.setAccessibleDescription(self.text_alternative())
-        self._draw()
+        self._redraw()
 
     def text_alternative(self) -> str:
         """The chart in sentences, one a point."""
@@ -117,13 +117,10 @@ class RhythmChart(PointChart[RhythmPoint]):
             self._plot.viewport().setCursor(shape)
         return super().eventFilter(watched, event)
 
-    def _draw(self) -> None:
-        if not self.isVisible():
-            return  # drawn when it comes to sight
+    def _draw_all(self) -> None:
         theme = current_theme()
         self._legend.setText(legend(theme, self.choice))
         draw(self._plot, self._points, self.choice, self._current, theme, self.font())
-        self._add_playhead()
 
     def _place_of_frame(self, frame: int) -> float | None:
         frames, places = self._columns

@@ -24,7 +24,6 @@ class TimedChart(PointChart[P]):
 
     def __init__(self, name: str, of_plot: str, parent: QWidget | None = None) -> None:
         super().__init__(name, of_plot, parent)
-        self._stale = True
         self._reading: Reading | None = None
         self._times: FrameTimes | None = None
         self._zero_s = 0.0
@@ -83,24 +82,9 @@ class TimedChart(PointChart[P]):
         kept = self._current.words if self._current is not None else ""
         self._current = next((p for p in points if p.words == kept), None)
 
-    def _draw_all(self) -> None:
-        """Draw everything but the playhead."""
-        raise NotImplementedError
-
     def _frame_across(self, across: float) -> int | None:
         """The frame that belongs to a place on the axis that goes across."""
         raise NotImplementedError
-
-    def _redraw(self) -> None:
-        self._stale = True
-        self._draw()
-
-    def _draw(self) -> None:
-        if not self._stale or not self.isVisible():
-            return  # drawn when it comes to sight
-        self._stale = False
-        self._draw_all()
-        self._add_playhead()
 
     def _clicked(self, place: QPointF) -> bool:
         if super()._clicked(place):

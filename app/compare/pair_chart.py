@@ -29,7 +29,6 @@ class PairChart(PointChart[PairPoint]):
         self._shown: PairShown | None = None
         self._title = ""
         self._frames = (0, 0)
-        self._stale = True
         self._second = pg.InfiniteLine(angle=90)
         self._second.setZValue(20)
         self.heading = QLabel(self)
@@ -91,16 +90,12 @@ class PairChart(PointChart[PairPoint]):
     def _ask(self, point: PairPoint) -> None:
         self.asked.emit(point.lower, point.frame)
 
-    def _redraw(self) -> None:
-        self._stale = True
-        self._draw()
+    def _draw_all(self) -> None:
+        if self._shown is not None:
+            draw(self._plot, self._shown, self._current, current_theme(), self.font())
 
-    def _draw(self) -> None:
-        if not self._stale or not self.isVisible() or self._shown is None:
-            return  # drawn when it comes to sight
-        self._stale = False
+    def _add_playhead(self) -> None:
         theme = current_theme()
-        draw(self._plot, self._shown, self._current, theme, self.font())
         for line, lower in ((self._playhead, False), (self._second, True)):
             line.setPen(playhead_pen(theme, lower=lower))
             self._plot.addItem(line, ignoreBounds=True)

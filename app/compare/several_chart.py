@@ -36,7 +36,6 @@ class SeveralChart(PointChart[RunPoint]):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(tr("Chart of several runs"), tr("Plot of several runs"), parent)
         self._shown: SeveralShown | None = None
-        self._stale = True
         self.heading = QLabel(self)
         self.heading.setTextFormat(Qt.TextFormat.RichText)
         self.heading.setWordWrap(True)
@@ -87,14 +86,9 @@ class SeveralChart(PointChart[RunPoint]):
     def _ask(self, point: RunPoint) -> None:
         self.run_requested.emit(point.run_id)
 
-    def _redraw(self) -> None:
-        self._stale = True
-        self._draw()
-
-    def _draw(self) -> None:
-        if not self._stale or not self.isVisible() or self._shown is None:
-            return  # drawn when it comes to sight
-        self._stale = False
+    def _draw_all(self) -> None:
+        if self._shown is None:
+            return
         theme = current_theme()
         self.heading.setText(_heading(self._shown, theme))
         _draw(self._plot, self._shown, theme, self)
