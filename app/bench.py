@@ -436,8 +436,12 @@ class Bench(QObject):
 
     def attempt(self, make: Callable[[], Command]) -> bool:
         """Make a command and do it; where that can't be, say why. True when it was done."""
+        return self.try_to(lambda: self.edit(make()))
+
+    def try_to(self, act: Callable[[], object]) -> bool:
+        """Do something; where that can't be, say why. True when it was done."""
         try:
-            self.edit(make())
+            act()
         except CinderlaneError as error:
             self.said.emit(str(error))
             return False

@@ -7,7 +7,6 @@ from PySide6.QtWidgets import QWidget
 
 from analysis.jobs.export import export_reading
 from analysis.store import SUFFIX
-from analysis.values.errors import CinderlaneError
 from analysis.values.words import tr
 from app import asking
 from app.actions import Actions
@@ -20,12 +19,9 @@ from app.settings import Settings
 class FileActs(QObject):
     """Connects the menu to the bench.
 
-    Signals:
-        said(str): a sentence for the coach.
-        leaving(): another run comes; what is being typed belongs to the one at hand.
+    Signals: leaving(): another run comes; what is being typed belongs to the one at hand.
     """
 
-    said = Signal(str)
     leaving = Signal()
 
     def __init__(
@@ -60,19 +56,13 @@ class FileActs(QObject):
     @Slot()
     def _new_run(self) -> None:
         self.leaving.emit()
-        try:
-            self._bench.new_run()
-        except CinderlaneError as error:
-            self.said.emit(str(error))
+        self._bench.try_to(self._bench.new_run)
 
     @Slot()
     def _find_film(self) -> None:
         path = asking.film_to_open(self._window, str(self._settings["film_folder"]))
         if path is not None:
-            try:
-                self._bench.find_film(path)
-            except CinderlaneError as error:
-                self.said.emit(str(error))
+            self._bench.try_to(lambda: self._bench.find_film(path))
 
     @Slot()
     def _open_project(self) -> None:
@@ -84,36 +74,26 @@ class FileActs(QObject):
     def _new_project(self) -> None:
         path = asking.place_to_save(self._window, tr("New project"), tr("Project"), SUFFIX)
         if path is not None:
-            try:
-                self._bench.new_project(path)
-            except CinderlaneError as error:
-                self.said.emit(str(error))
+            self._bench.try_to(lambda: self._bench.new_project(path))
 
     @Slot()
     def _save_copy(self) -> None:
         path = asking.place_to_save(self._window, tr("Save a copy"), tr("Project"), SUFFIX)
-        if path is not None:
-            try:
-                self._bench.save_copy(path)
-                self.said.emit(tr("The copy is in {path}.").format(path=path))
-            except CinderlaneError as error:
-                self.said.emit(str(error))
+        if path is not None and self._bench.try_to(lambda: self._bench.save_copy(path)):
+            self._bench.said.emit(tr("The copy is in {path}.").format(path=path))
 
     @Slot()
     def _copy_table(self) -> None:
         if not copy_focused():
-            self.said.emit(tr("Click into a table first: its rows are copied."))
+            self._bench.said.emit(tr("Click into a table first: its rows are copied."))
 
     @Slot()
     def _export(self) -> None:
         reading = self._bench.reading
         if reading is None:
-            self.said.emit(tr("There is nothing to export yet. Open a film and tag its footfalls."))
+            self._bench.said.emit(tr("There is nothing to export yet. Open a film and tag its footfalls."))
             return
         path = asking.place_to_save(self._window, tr("Export the reading"), tr("Table"), ".csv")
-        if path is not None:
-            try:
-                export_reading(reading, path, force=bool(self._settings["force"]))
-                self.said.emit(tr("The reading is in {path}.").format(path=path))
-            except CinderlaneError as error:
-                self.said.emit(str(error))
+        force = bool(self._settings["force"])
+        if path is not None and self._bench.try_to(lambda: export_reading(reading, path, force=force)):
+            self._bench.said.emit(tr("The reading is in {path}.").format(path=path))

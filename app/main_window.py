@@ -151,7 +151,6 @@ class MainWindow(QMainWindow):
         bench, actions = self.bench, self.actions_table
         bench.said.connect(self.notice.say)
         self.opening.said.connect(self.notice.say)
-        self.file_acts.said.connect(self.notice.say)
         self.file_acts.leaving.connect(self._hand_in)
         self.opening.done.connect(self._opening_done)
         self.opening.changed.connect(self.run_workspace.show_opening)

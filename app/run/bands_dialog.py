@@ -18,7 +18,6 @@ from PySide6.QtWidgets import (
 
 from analysis.jobs.patterns import take_pattern
 from analysis.values.bands import BandOrigin
-from analysis.values.errors import CinderlaneError
 from analysis.values.measures import unit_of
 from analysis.values.words import tr
 from app import asking
@@ -132,11 +131,8 @@ class BandsDialog(QDialog):
         path = asking.table_to_save(self, tr("Save the bands")) if run is not None else None
         if run is None or path is None:
             return
-        try:
-            bands.save_bands(self._bench.project, run, path)
+        if self._bench.try_to(lambda: bands.save_bands(self._bench.project, run, path)):
             self._bench.said.emit(tr("The bands are in {path}.").format(path=path))
-        except CinderlaneError as error:
-            self._bench.said.emit(str(error))
 
     @Slot()
     def _take_pattern(self) -> None:

@@ -13,7 +13,6 @@ from analysis.report.body import FOLLOWED_PART, whole_scene
 from analysis.report.marks_seen import MarksSeen, marks_seen, picture_size
 from analysis.report.scene import Handle
 from analysis.values.command import Command
-from analysis.values.errors import CinderlaneError
 from analysis.values.face_cover import FaceCover
 from analysis.values.project import Project
 from analysis.values.run import Direction, Run, Side
@@ -194,14 +193,8 @@ class Desk(QObject):
 
     @Slot()
     def _undo(self) -> None:
-        self._try(self._bench.undo)
+        self._bench.try_to(self._bench.undo)
 
     @Slot()
     def _redo(self) -> None:
-        self._try(self._bench.redo)
-
-    def _try(self, act: Callable[[], None]) -> None:
-        try:
-            act()
-        except CinderlaneError as error:
-            self._bench.said.emit(str(error))
+        self._bench.try_to(self._bench.redo)

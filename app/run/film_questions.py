@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from PySide6.QtCore import QObject, Signal, Slot
 
-from analysis.values.errors import CinderlaneError
 from analysis.values.words import tr
 from app.actions import Actions
 from app.bench import Bench
@@ -90,8 +89,5 @@ class FilmQuestions(QObject):
         self._answer_repeats(1)
 
     def _answer_repeats(self, every: int) -> None:
-        try:
-            self._bench.leave_out_repeats(every)
-        except CinderlaneError as error:
-            self._bench.said.emit(str(error))
+        self._bench.try_to(lambda: self._bench.leave_out_repeats(every))
         self.changed.emit()

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QObject, Slot
 
-from analysis.values.errors import CinderlaneError
 from analysis.values.finding import Finding
 from analysis.values.words import tr
 from app.bench import Bench
@@ -55,7 +54,4 @@ class RateQuestion(QObject):
             self._tell(film.container_rate_hz)
 
     def _tell(self, rate_hz: float) -> None:
-        try:
-            self._bench.set_filming_rate(rate_hz)
-        except CinderlaneError as error:
-            self._bench.said.emit(str(error))
+        self._bench.try_to(lambda: self._bench.set_filming_rate(rate_hz))
