@@ -9,7 +9,7 @@ from analysis.reading.compare import mean_of, values_of
 from analysis.reading.days import RunsOfDay, days_of
 from analysis.reading.gates import gate_days
 from analysis.reading.numbers import numbers_of
-from analysis.report.season import Season, Since, alike_groups, since_before
+from analysis.report.season import Season, Since, alike_groups
 from analysis.report.table import Table
 from analysis.values.comparison import Compared, MeasureKey
 from analysis.values.estimate import Result
@@ -55,7 +55,7 @@ def gate_table(seasons: Iterable[Season]) -> Table:
 def _history(season: Season) -> Iterator[list[object]]:
     for day in days_of(season.readings):
         for group in alike_groups(day):
-            since = since_before(season.readings, group.runs[-1], season.bands, season.published)
+            since = season.since(group.runs[-1])
             yield from _day(season, group, since)
 
 

@@ -9,7 +9,7 @@ from analysis.reading.first_cause import cleared
 from analysis.report.content import Block, Heading, Look, Page, Words, plain_facts
 from analysis.report.page_coach import section_blocks
 from analysis.report.page_facts import conditions_facts, day_blocks
-from analysis.report.season import Standing, since_before, standing
+from analysis.report.season import Standing, standing
 from analysis.report.sections import places
 from analysis.report.told import Told
 from analysis.values.answers import FirstCause
@@ -89,7 +89,7 @@ def _the_one_thing(reading: Reading, cause: FirstCause) -> str:
 
 
 def _since(told: Told) -> Iterator[Block]:
-    since = since_before(told.others, told.reading, told.evidence.bands or (), told.published)
+    since = told.since
     if since is not None:
         yield Heading(tr("Since"), own=since.before.day)
         yield Words(_SINCE[standing(since)])

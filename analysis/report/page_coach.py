@@ -24,7 +24,6 @@ from analysis.report.page_changes import change_blocks
 from analysis.report.page_charts import rhythm_drawing, speed_drawing
 from analysis.report.page_facts import conditions_facts, day_blocks, film_facts
 from analysis.report.page_tables import answer_blocks, posture_blocks, step_table
-from analysis.report.season import since_before
 from analysis.report.sections import Section, places, start
 from analysis.report.told import Told
 from analysis.values.answers import FirstCause
@@ -140,7 +139,7 @@ def _quality(told: Told) -> Iterator[Block]:
 
 def _since(told: Told) -> Iterator[Block]:
     yield Heading(tr("Since the last day"))
-    since = since_before(told.others, told.reading, told.evidence.bands or (), told.published)
+    since = told.since
     if since is None:
         words = tr("No earlier day of this athlete is in the project, or the run has no day.")
         yield Words(words, Look.QUIET)

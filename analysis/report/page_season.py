@@ -26,12 +26,11 @@ from analysis.report.content import (
 from analysis.report.history_charts import history_drawing
 from analysis.report.page_changes import change_cells, result_number, verdict_words
 from analysis.report.page_squad import coming_words
-from analysis.report.season import Season, Since, headline_numbers, since_before
+from analysis.report.season import Season, Since, headline_numbers
 from analysis.report.words import SECONDS, number_text
 from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Block as DayBlock
 from analysis.values.estimate import NoValue, Result
-from analysis.values.reading import Reading
 from analysis.values.words import capital, tr, tr_count
 
 
@@ -52,16 +51,12 @@ def _blocks(season: Season) -> Iterator[Block]:
         yield from _charts(season)
     else:
         yield Words(tr("No run of this athlete has a day, or none can be read."), Look.QUIET)
-    changes = [since for day in season.days[1:] if (since := _since(season, day.runs[-1]))]
+    changes = [since for day in season.days[1:] if (since := season.since(day.runs[-1]))]
     yield from _changes(changes)
     yield from _gates(season)
     yield from _plans(season, changes)
     yield Heading(tr("What remains"))
     yield from _remains(season)
-
-
-def _since(season: Season, run: Reading) -> Since | None:
-    return since_before(season.readings, run, season.bands, season.published)
 
 
 def _tests(season: Season) -> Table:

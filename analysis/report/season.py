@@ -76,6 +76,10 @@ class Season:
         last = self.days[-1].day if self.days else ""
         return min((p for p in self.plans if p.date > last), key=lambda p: (p.date, p.id), default=None)
 
+    def since(self, run: Reading) -> Since | None:
+        """The day of one of its runs against the latest day before it; see ``since_before``."""
+        return since_before(self.readings, run, self.bands, self.published)
+
 
 class Standing(StrEnum):
     """What can be said of an athlete since the test before."""
@@ -123,9 +127,7 @@ def since_before(
 def since_last(season: Season) -> Since | None:
     """The newest test against the one before it; None where there are not two."""
     days = season.days
-    if not days:
-        return None
-    return since_before(season.readings, days[-1].runs[-1], season.bands, season.published)
+    return season.since(days[-1].runs[-1]) if days else None
 
 
 def headline_numbers(day: RunsOfDay) -> tuple[tuple[MeasureKey, Result], ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from analysis.report.season import Since, since_before
 from analysis.values.comparison import PublishedError
 from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
@@ -47,6 +48,11 @@ class Told:
     may_share: bool = False
     findings: tuple[Finding, ...] = ()
     published: Mapping[str, PublishedError] = field(default_factory=dict)
+
+    @property
+    def since(self) -> Since | None:
+        """The run's day against the athlete's latest day before it; see ``since_before``."""
+        return since_before(self.others, self.reading, self.evidence.bands or (), self.published)
 
 
 def last_day(project: Project, athlete_id: str | None) -> DayPlan | None:
