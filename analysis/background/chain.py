@@ -134,10 +134,12 @@ class Chain:
         fitting = [number for number, overlap in enumerate(overlaps) if overlap >= STILL_OVERLAPS]
         if not fitting:
             return None
-        wanted = {fitting[0]: None}
+        wanted = fitting[:1]
         if overlaps[fitting[0]] < ALONE_FROM:
-            wanted[max(fitting, key=overlaps.__getitem__)] = None
-        found = self._held(wanted, picture, to_base, off) or self._held(fitting[-1:], picture, to_base, off)
+            wanted = list(dict.fromkeys([fitting[0], max(fitting, key=overlaps.__getitem__)]))
+        found = self._held(wanted, picture, to_base, off)
+        if not found and fitting[-1] not in wanted:
+            found = self._held(fitting[-1:], picture, to_base, off)
         if not found:
             return None
         tie = _together(found[0], found[1], picture.shape) if len(found) > 1 else None

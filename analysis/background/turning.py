@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.optimize import least_squares, minimize_scalar
@@ -85,14 +85,13 @@ def turning(maps: Floats, shape: tuple[int, ...], seconds: Floats | None = None)
     found = _fitted(rolling.at_once(best), shape)
     if found.off_best_px >= plain.off_best_px:
         return _with_zoom(plain, maps, shape)
-    said = Turning(found.off_px, found.focal, found.off_best_px, readout_s=best)
-    return _with_zoom(said, rolling.at_once(best), shape)
+    return _with_zoom(replace(found, readout_s=best), rolling.at_once(best), shape)
 
 
 def _fitted(maps: Floats, shape: tuple[int, ...], focal: float | None = None) -> Turning:
     """The best turn; ``focal``: about this focal length alone, in widths."""
     places = grid(shape)
-    seen = _near(maps, shape)
+    _, seen = _near(maps, shape)
     if not len(seen):
         return Turning(0.0, 1.0, 0.0)
 
@@ -109,29 +108,24 @@ def _fitted(maps: Floats, shape: tuple[int, ...], focal: float | None = None) ->
     return Turning(off_phone, float(np.exp(best)), off_best)
 
 
-def _near(maps: Floats, shape: tuple[int, ...]) -> Floats:
-    """Where maps take places over the picture, (n, places, 2); without those that take some far away: there
-    a hundredth of a pixel here is many.
+def _near(maps: Floats, shape: tuple[int, ...]) -> tuple[Floats, Floats]:
+    """The maps, and where they take places over the picture, (n, places, 2); without those that take some far
+    away: there a hundredth of a pixel here is many.
     """
     places = grid(shape)
     seen = np.stack([mapped(through, places) for through in maps])
-    return seen[_reach(seen, places) <= 2 * max(shape)]
-
-
-def _reach(seen: Floats, places: Floats) -> Floats:
-    return np.asarray(np.linalg.norm(seen - places, axis=2).max(axis=1))
+    near = np.linalg.norm(seen - places, axis=2).max(axis=1) <= 2 * max(shape)
+    return maps[near], seen[near]
 
 
 def _with_zoom(found: Turning, maps: Floats, shape: tuple[int, ...]) -> Turning:
     """The same, and where no turn fits what is left with zoom."""
     if found.off_best_px <= _NO_TURN * max(shape):
         return found
-    places = grid(shape)
-    reach = _reach(np.stack([mapped(through, places) for through in maps]), places)
-    near = maps[reach <= 2 * max(shape)]
+    near, _ = _near(maps, shape)
     some = near[:: max(1, len(near) // _LOOKED_AT)]
     off_zoom = float(np.quantile([off_turn_and_zoom_px(through, shape) for through in some], 0.9))
-    return Turning(found.off_px, found.focal, found.off_best_px, off_zoom, found.readout_s)
+    return replace(found, off_zoom_px=off_zoom)
 
 
 def off_turn_and_zoom_px(through: Floats, shape: tuple[int, ...]) -> float:
