@@ -112,16 +112,23 @@ def in_unit(value: float, measure: str) -> str:
 
 def at_most_in_unit(value: float, measure: str) -> str:
     """The same, rounded up."""
-    unit = unit_of(measure)
-    place = 0.001 if unit == "s" else 1.0 if unit[:3] == "deg" else 0.01
-    return in_unit(math.ceil(value / place - 1e-9) * place, measure)
+    times, places = _shown_in(unit_of(measure))
+    steps = times * 10**places
+    return in_unit(math.ceil(value * steps - 1e-9) / steps, measure)
 
 
 def _digits(value: float, measure: str) -> str:
     """The same without its unit; never a minus before nothing."""
-    unit = unit_of(measure)
-    shown = f"{1000 * value:.0f}" if unit == "s" else f"{value:.0f}" if unit[:3] == "deg" else f"{value:.2f}"
+    times, places = _shown_in(unit_of(measure))
+    shown = f"{times * value:.{places}f}"
     return shown if float(shown) else shown.removeprefix("-")
+
+
+def _shown_in(unit: str) -> tuple[int, int]:
+    """By what a number is multiplied to be shown, and to how many places."""
+    if unit == "s":
+        return 1000, 0
+    return (1, 0) if unit.startswith("deg") else (1, 2)
 
 
 def series_name(measure: str, *, many: bool = False) -> str:

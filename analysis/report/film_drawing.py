@@ -125,12 +125,8 @@ class Drawing:
 
     def _line(self, places: Sequence[Point], pens: Pens, look: Look, *, dashed: bool = False) -> None:
         """A way through places, in each pen in turn; a guess is faint; ``dashed``: the uppermost pen is."""
-        with self._looking(look, places, max(width for _, width in pens) + 1):
+        with _looking(self._picture, look, places, max(width for _, width in pens) + 1):
             self._picture.pens(places, pens, self._unit, dashed=dashed)
-
-    def _looking(self, look: Look, places: Places, reach: float) -> AbstractContextManager[None]:
-        """A guess is drawn faintly."""
-        return self._picture.faintly(places, reach) if look is Look.GUESSED else _FULLY
 
     def _lay_trails(self, trails: Sequence[Trail]) -> None:
         """Long ways with soft edges cost most of all: drawn once where the next picture has the same."""
@@ -149,7 +145,7 @@ class Drawing:
 
     def _trail(self, picture: Canvas, look: Look, places: Places) -> None:
         pens = ((self._ink.halo, 3.4 * self._unit), (TRAIL_COLOUR, 1.8 * self._unit))
-        with picture.faintly(places, 4 * self._unit) if look is Look.GUESSED else _FULLY:
+        with _looking(picture, look, places, 4 * self._unit):
             picture.way(places, pens)
 
     def _stroke(self, stroke: Stroke) -> None:
@@ -205,7 +201,7 @@ class Drawing:
         if spread > radius + 2 * self._unit:
             with self._picture.faintly([place], spread + 2):
                 self._picture.ring(place, spread, colour, 0.8 * self._unit)
-        with self._looking(dot.look, [place], radius + 2 * self._unit):
+        with _looking(self._picture, dot.look, [place], radius + 2 * self._unit):
             self._picture.disc(place, radius + self._unit, self._ink.halo)
             self._picture.disc(place, radius, colour)
             if dot.look is not Look.PLACED and not dot.centre:
@@ -229,3 +225,8 @@ class Drawing:
             (text, Rect(edge, edge + row * height, *self._plates.size(text)))
             for row, text in enumerate(numbers[-room:])
         ]
+
+
+def _looking(picture: Canvas, look: Look, places: Places, reach: float) -> AbstractContextManager[None]:
+    """A guess is drawn faintly."""
+    return picture.faintly(places, reach) if look is Look.GUESSED else _FULLY

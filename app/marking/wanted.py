@@ -46,7 +46,7 @@ class Wish:
     ask: Ask
 
 
-def key_of(row: PostureReading) -> Key:
+def key_of(row: PostureReading | Judged) -> Key:
     """By what a measure is found again in another reading of the run."""
     return row.measure, row.step, row.moment, row.side
 
@@ -116,7 +116,7 @@ def ask_of(answer: Answer) -> tuple[Ask, tuple[Stop, ...]]:
 
 def _asked(several: Iterable[Judged], *, closer: bool) -> tuple[Ask, tuple[Stop, ...]]:
     wanting = [(one, points) for one in several if (points := one.closer if closer else one.wanted)]
-    keys = tuple((one.measure, one.step, one.moment, one.side) for one, _ in wanting)
+    keys = tuple(key_of(one) for one, _ in wanting)
     stops = dict.fromkeys(Stop(int(f), name) for _, points in wanting for f, name in points)
     return Ask(keys, closer=closer), tuple(stops)
 
