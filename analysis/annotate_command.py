@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -10,6 +11,7 @@ from analysis.values.words import tr
 
 if TYPE_CHECKING:
     from analysis.jobs.film_wish import FilmWish
+    from analysis.values.audience import Audience
 
 _LAID_BY = ("event", "all events", "place")
 
@@ -51,13 +53,28 @@ def add_annotate(parser: argparse.ArgumentParser) -> None:
         help=tr("by what the two are laid together: first movement (event), all events, or place"),
     )
     parser.add_argument("--named", action="store_true", help=tr("athlete, run and day stand over it"))
-    parser.add_argument("--cover-face", action="store_true", help=tr("covered where the coach placed it"))
-    parser.add_argument(
-        "--public", action="store_true", help=tr("never named; refused without the consent to share")
-    )
+    add_audience(parser)
     parser.add_argument(
         "--narration", metavar="ID", default="", help=tr("as this narration has it: stops, words, sound")
     )
+
+
+def add_audience(parser: argparse.ArgumentParser) -> None:
+    """The arguments that say for whom something is."""
+    faces = parser.add_mutually_exclusive_group()
+    words = tr("no picture without a covered face; else faces are covered where you placed a cover")
+    faces.add_argument("--cover-face", action="store_true", help=words)
+    faces.add_argument("--show-face", action="store_true", help=tr("faces are shown, whatever was covered"))
+    words = tr("nobody is named; refused without the consent to share")
+    parser.add_argument("--public", action="store_true", help=words)
+
+
+def audience_of(arguments: argparse.Namespace) -> Audience:
+    """For whom it is."""
+    from analysis.values.audience import Audience, Faces
+
+    faces = Faces.ALL if arguments.cover_face else Faces.SHOWN if arguments.show_face else Faces.PLACED
+    return Audience(faces, arguments.public)
 
 
 def wish_of(arguments: argparse.Namespace) -> FilmWish:
@@ -72,9 +89,7 @@ def wish_of(arguments: argparse.Namespace) -> FilmWish:
         Look(USUAL, not arguments.no_numbers, not arguments.no_rail, arguments.height),
         arguments.first,
         arguments.last,
-        arguments.cover_face,
-        arguments.public,
-        arguments.named,
+        replace(audience_of(arguments), named=arguments.named),
         arguments.beside,
         Lock(LockKind(arguments.laid_by)),
         arguments.narration,

@@ -14,7 +14,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from analysis.annotate_command import add_annotate, wish_of
+from analysis.annotate_command import add_annotate, add_audience, audience_of, wish_of
 from analysis.values.errors import CinderlaneError, FilmError, SheetError
 from analysis.values.words import tr
 
@@ -141,6 +141,7 @@ def _parser() -> argparse.ArgumentParser:
     report.add_argument("project", metavar="PROJECT", type=Path)
     report.add_argument("--run", metavar="RUN", help=tr("id, beginning of the id, or name (all runs)"))
     report.add_argument("--out", metavar="FOLDER", type=Path, required=True, help=tr("where to write them"))
+    add_audience(report)
 
     _add_of_project(add)
     return parser
@@ -290,7 +291,7 @@ def _sheet(arguments: argparse.Namespace) -> None:
 def _report(arguments: argparse.Namespace) -> None:
     from analysis.jobs.report import report
 
-    files, notes = report(arguments.project, arguments.run, arguments.out)
+    files, notes = report(arguments.project, arguments.run, arguments.out, audience_of(arguments))
     _print("".join(f"{path}\n" for path in files))
     _note(notes)
 

@@ -44,6 +44,7 @@ from app.run.gates_dialog import GatesDialog
 from app.run.place.work_row import WorkRow
 from app.run.report_export import ReportExport
 from app.run.workspace import RunWorkspace
+from app.run.writer import Writer
 from app.settings import Settings
 from app.theme.apply import apply_theme, current_theme
 from app.theme.tokens import DARK, LIGHT
@@ -75,7 +76,9 @@ class MainWindow(QMainWindow):
         self._opened = False
         self.notice = Notice(self)
         self.in_sight = KeepInSight(self)
-        self.run_workspace = run = RunWorkspace(self.bench, self.actions_table, settings, self)
+        self.writing = WorkRow(self)
+        writer = Writer(self.bench, self.writing, self)
+        self.run_workspace = run = RunWorkspace(self.bench, self.actions_table, settings, writer, self)
         self.compare_workspace = CompareWorkspace(
             self.bench,
             self.actions_table,
@@ -84,12 +87,12 @@ class MainWindow(QMainWindow):
             run.toolbox,
             run.questions,
             run.narrating.desk,
+            writer,
             self,
         )
         self.compare_workspace.pictures.draw_as(run.drawing)
-        self.reporting = WorkRow(self)
         run.film_export.run_beside = self.compare_workspace.run_beside
-        self.report = ReportExport(self.bench, self.reporting, self)
+        self.report = ReportExport(self.bench, writer, self)
         self.plan_workspace = PlanWorkspace(
             self.bench, self.actions_table, run.desk, run.toolbox, run.questions, self
         )
@@ -135,7 +138,7 @@ class MainWindow(QMainWindow):
         self.workspaces = QStackedWidget(self)
         for workspace in self._places.values():
             self.workspaces.addWidget(workspace)
-        column.addWidget(self.reporting)
+        column.addWidget(self.writing)
         column.addWidget(self.workspaces, 1)
         self.setCentralWidget(whole)
         whole.installEventFilter(self)
@@ -407,7 +410,7 @@ class MainWindow(QMainWindow):
         self._settings["window"] = bytes(self.saveGeometry().toBase64().data()).decode()
         self.run_workspace.shutdown()
         self.compare_workspace.shutdown()
-        self.reporting.shutdown()
+        self.writing.shutdown()
         self.plan_workspace.shutdown()
         self.films.shutdown()
         self._settings.save()

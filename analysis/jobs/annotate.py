@@ -4,21 +4,22 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from contextlib import ExitStack, suppress
-from dataclasses import dataclass
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from analysis.jobs.child import ChildJob, Excuses, Wish, serve
-from analysis.jobs.export import part_of, whole
+from analysis.jobs.export import Written, part_of, whole
 from analysis.jobs.film_wish import FilmWish
+from analysis.jobs.hiding import HiddenFaces, Say, Stopped, hidden_faces, not_written, share_of
 from analysis.store import ProjectFile
-from analysis.values.errors import CinderlaneError, FilmError
+from analysis.values.audience import Faces
+from analysis.values.errors import CinderlaneError
 from analysis.values.words import tr
 
 if TYPE_CHECKING:
-    from analysis.derive.face import FaceWay
     from analysis.film.reader import FrameReader
     from analysis.jobs.film_runs import FilmPlan, FilmRun
     from analysis.report.canvas import Pixels
@@ -30,8 +31,6 @@ _FOLLOWING_SHARE = 0.4
 PICTURE = ".png"
 
 Item = TypeVar("Item")
-Say = Callable[[float], None]
-Stopped = Callable[[], bool]
 
 
 def annotate(
@@ -56,19 +55,25 @@ def annotate(
 
     with ProjectFile.open(project) as file:
         plan = film_plan(file, wanted, wish)
+    picture = out.suffix.lower() == PICTURE
+    if picture:
+        plan = replace(plan, reel=replace(plan.reel, shots=plan.reel.shots[:1]))
     _refuse_to_overwrite(out, project, *(Path(run.film.path) for run in plan.runs))
-    ways, notes = _covered(plan, wish, _share_of(say, 0.0, _FOLLOWING_SHARE), stopped)
-    begun = _FOLLOWING_SHARE if wish.cover_face else 0.0
+    begun = 0.0 if wish.audience.faces is Faces.SHOWN else _FOLLOWING_SHARE * any(r.covers for r in plan.runs)
+    hidden = list(_hidden(plan, wish, share_of(say, 0.0, begun), stopped))
     with ExitStack() as held:
         readers = [
             held.enter_context(FrameReader(run.film, _KEPT_BYTES, threads, stopped)) for run in plan.runs
         ]
-        panes = [_pane(*each) for each in zip(plan.runs, readers, ways, strict=True)]
+        panes = [_pane(*each) for each in zip(plan.runs, readers, hidden, strict=True)]
         pictures = FilmPictures(panes, plan.reel, plan.look)
-        told = _told(pictures, len(plan.reel.shots), _share_of(say, begun, 1.0))
+        told = _told(pictures, len(plan.reel.shots), share_of(say, begun, 1.0))
         part = held.enter_context(whole(out))
-        _write(part, told, plan, threads, picture=out.suffix.lower() == PICTURE)
-    return (*(note for run in plan.runs for note in run.notes), *notes, *_not_written(plan))
+        _write(part, told, plan, threads, picture=picture)
+    captions = {shot.stop.words for shot in plan.reel.shots if shot.stop is not None}
+    words = not_written((*(run.title for run in plan.runs), *captions))
+    notes = (note for run in plan.runs for note in run.notes)
+    return (*notes, *(note for one in hidden for note in one.notes), *words)
 
 
 def _write(part: Path, pictures: Iterator[Pixels], plan: FilmPlan, threads: int, *, picture: bool) -> None:
@@ -84,49 +89,21 @@ def _write(part: Path, pictures: Iterator[Pixels], plan: FilmPlan, threads: int,
         write_film(part, pictures, plan.reel.rate_hz, threads, plan.sound)
 
 
-def _pane(run: FilmRun, reader: FrameReader, ways: Sequence[FaceWay]) -> Pane:
+def _pane(run: FilmRun, reader: FrameReader, hidden: HiddenFaces) -> Pane:
     from analysis.report.film_frames import Pane
 
-    faces = [way.places for way in ways]
-    return Pane(reader, run.run, run.evidence, run.reading, run.title, faces)
+    return Pane(reader, run.run, run.evidence, run.reading, run.title, hidden.places)
 
 
-def _covered(
+def _hidden(
     plan: FilmPlan, wish: FilmWish, say: Say | None, stopped: Stopped | None
-) -> tuple[list[list[FaceWay]], tuple[str, ...]]:
-    """Of each run where its faces are covered, where that is wished, and what is to be said of it."""
-    if not wish.cover_face:
-        return [[] for _ in plan.runs], ()
-    from analysis.derive.face import face_way
-
-    ways: list[list[FaceWay]] = [[] for _ in plan.runs]
-    notes: list[str] = []
-    faces = [(number, cover) for number, run in enumerate(plan.runs) for cover in run.covers]
-    for run in plan.runs:
-        if not run.covers:
-            raise FilmError(
-                tr(
-                    "No face is covered on the film of {run} yet. Place the cover with Picture, Cover a face."
-                ).format(run=run.run.name)
-            )
-    for done, (number, cover) in enumerate(faces):
-        run, frames = plan.runs[number], plan.reel.frames(number)
-        told = _share_of(say, done / len(faces), (done + 1) / len(faces))
-        direction, camera = run.run.direction, run.evidence.camera
-        way = face_way(run.film, cover, frames, direction, camera, told, stopped)
-        way.check(frames)
-        notes += way.notes(frames)
-        ways[number].append(way)
-    return ways, tuple(notes)
-
-
-def _not_written(plan: FilmPlan) -> Iterator[str]:
-    """What is to be said of signs that no font has."""
-    from analysis.report.lettering import lacking
-
-    captions = {shot.stop.words for shot in plan.reel.shots if shot.stop is not None}
-    if any(map(lacking, (*(run.title for run in plan.runs), *captions))):
-        yield tr("Signs of a name or caption are in no font that there is: � stands for each.")
+) -> Iterator[HiddenFaces]:
+    """Of each run where its faces are covered."""
+    count, faces = len(plan.runs), wish.audience.faces
+    for number, run in enumerate(plan.runs):
+        told = share_of(say, number / count, (number + 1) / count)
+        frames, camera = plan.reel.frames(number), run.evidence.camera
+        yield hidden_faces(run.run, run.film, run.covers, frames, faces, camera, told, stopped)
 
 
 def _refuse_to_overwrite(out: Path, *held: Path) -> None:
@@ -136,31 +113,12 @@ def _refuse_to_overwrite(out: Path, *held: Path) -> None:
         )
 
 
-def _share_of(say: Say | None, begin: float, end: float) -> Say | None:
-    """Tells a part's share as one of the whole."""
-    if say is None:
-        return None
-
-    def told(share: float) -> None:
-        say(begin + share * (end - begin))
-
-    return told
-
-
 def _told(items: Iterable[Item], count: int, say: Say | None) -> Iterator[Item]:
     """The items, told of each how far it is."""
     for done, item in enumerate(items, start=1):
         yield item
         if say is not None:
             say(done / count)
-
-
-@dataclass(frozen=True)
-class Written:
-    """Where a film or picture lies, and what is to be said of it."""
-
-    path: Path
-    notes: tuple[str, ...] = ()
 
 
 class AnnotateJob(ChildJob[Written]):
@@ -184,7 +142,7 @@ class AnnotateJob(ChildJob[Written]):
             part_of(self._out).unlink(missing_ok=True)
 
     def _read(self, found: Path) -> Written:
-        return Written(self._out, tuple(json.loads(found.read_text(encoding="utf-8"))))
+        return Written((self._out,), tuple(json.loads(found.read_text(encoding="utf-8"))))
 
 
 def _annotate(wish: Wish) -> None:

@@ -5,12 +5,26 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from pathlib import Path
 
 from analysis.reading.tables import reading_to_csv, reading_to_json
 from analysis.values.errors import CinderlaneError
 from analysis.values.reading import Reading
 from analysis.values.words import tr
+
+
+@dataclass(frozen=True)
+class Written:
+    """The files that were written, and sentences for the coach."""
+
+    files: tuple[Path, ...]
+    notes: tuple[str, ...] = ()
+
+    @property
+    def path(self) -> Path:
+        """The first of them."""
+        return self.files[0]
 
 
 def export_reading(reading: Reading, path: Path, *, force: bool = False) -> None:

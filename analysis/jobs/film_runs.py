@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from analysis.jobs.evidence import known_run
 from analysis.jobs.film_wish import FilmWish, focus_of
+from analysis.jobs.hiding import check_shown, titles
 from analysis.jobs.narrations import find_narration
 from analysis.jobs.runs import find_run
 from analysis.reading import read
@@ -16,8 +17,6 @@ from analysis.reading.lock import EventKind, Moment, moments
 from analysis.report.film_frames import Look
 from analysis.report.film_order import ordered
 from analysis.report.film_reel import Reel, narrated_reel, paired_reel, plain_reel, spoken_reel
-from analysis.report.lettering import in_order
-from analysis.values.consent import why_not_shared
 from analysis.values.errors import CinderlaneError
 from analysis.values.estimate import NoValue
 from analysis.values.evidence import Evidence
@@ -64,10 +63,10 @@ def film_plan(file: ProjectFile, wanted: str | None, wish: FilmWish) -> FilmPlan
     Raises CinderlaneError where a run, film or narration is not there, or the film may not be shown.
     """
     project, narration = file.project, _narration(file.project, wish.narration)
-    check_shown(project, wanted, wish)
-    asked = _asked(project, wanted, wish)
-    titles = _titles(project, asked, wish)
-    runs = tuple(_film_run(file, run, wish, title) for run, title in zip(asked, titles, strict=True))
+    asked = runs_shown(project, wanted, wish)
+    check_shown(project, asked, wish.audience)
+    over = titles(project, asked, wish.audience)
+    runs = tuple(_film_run(file, run, wish, title) for run, title in zip(asked, over, strict=True))
     look = _looked_at(wish, runs[0].reading)
     if narration is None:
         return FilmPlan(runs, _reel(runs, wish), look)
@@ -82,32 +81,15 @@ def _narration(project: Project, narration_id: str) -> Narration | None:
     return find_narration(project, narration_id) if narration_id else None
 
 
-def _asked(project: Project, wanted: str | None, wish: FilmWish) -> list[Run]:
-    """The runs that are to be seen: those of the narration, or the one wanted and the one beside."""
+def runs_shown(project: Project, wanted: str | None, wish: FilmWish) -> list[Run]:
+    """The runs that are to be seen: those of the narration, or the one wanted and the one beside.
+
+    ``wanted``: as for ``film_plan``. Raises CinderlaneError where a run or narration is not there.
+    """
     narration = _narration(project, wish.narration)
     if narration is not None:
         return [project.runs[run_id] for run_id in narration.run_ids]
     return [find_run(project, one) for one in (wanted, *((wish.beside,) if wish.beside else ()))]
-
-
-def check_shown(project: Project, wanted: str | None, wish: FilmWish) -> None:
-    """That everybody in a film may be shown to those it is for. ``wanted``: as for ``film_plan``.
-
-    Raises CinderlaneError with the reason where somebody may not, or a run or narration is not there.
-    """
-    if not wish.public:
-        return
-    for run in _asked(project, wanted, wish):
-        athlete = project.athlete_of(run)
-        if athlete is None:
-            raise CinderlaneError(
-                tr("Nobody is named for the run {run}: say who ran, and note the consent to share.").format(
-                    run=run.name
-                )
-            )
-        why = why_not_shared(project.consents.get(athlete.id), athlete.age)
-        if why:
-            raise CinderlaneError(why)
 
 
 def _film_run(file: ProjectFile, run: Run, wish: FilmWish, title: str) -> FilmRun:
@@ -124,25 +106,6 @@ def _looked_at(wish: FilmWish, reading: Reading) -> Look:
     if focus is None:
         return wish.look
     return replace(wish.look, drawn=replace(wish.look.drawn, focus=focus))
-
-
-def _titles(project: Project, runs: Sequence[Run], wish: FilmWish) -> tuple[str, ...]:
-    """What stands over each run: of two, always what tells them apart, in public no more than their order."""
-    if wish.named and not wish.public:
-        return tuple(_title(project, run) for run in runs)
-    if len(runs) == 1:
-        return ("",)
-    days = tuple(run.conditions.day for run in runs)
-    if not wish.public and all(days) and len(set(days)) == len(days):
-        return days
-    return tr("first"), tr("second")
-
-
-def _title(project: Project, run: Run) -> str:
-    """Who, which run, when, as it is written over the film."""
-    athlete = project.athlete_of(run)
-    parts = (None if athlete is None else athlete.code, run.name, run.conditions.day)
-    return in_order(part for part in parts if part)
 
 
 def _frame(told: int | str, tagged: Mapping[Moment, int]) -> int:

@@ -10,6 +10,7 @@ from analysis.reading.laying import Lock, LockKind
 from analysis.report.film_frames import Look
 from analysis.report.film_order import Pace
 from analysis.report.posture_lines import Drawn, Layer
+from analysis.values.audience import Audience
 from analysis.values.errors import CinderlaneError
 from analysis.values.posture import Moment, PostureReading
 from analysis.values.run import Side
@@ -25,8 +26,7 @@ HEIGHTS = (480, 720, 1080)
 @dataclass(frozen=True)
 class FilmWish:
     """``first``, ``last``: of the stretch, a frame or an event such as "touchdown:2"; None as the run has
-    it. ``named``: athlete, run and day
-    stand over it. ``public``: to be shown to anybody: never named, and only with the consent to share.
+    it. ``audience``: for whom it is.
     ``beside``: the id of a second run, laid by ``lock``. ``narration``: the id of one, whose stops, words and
     sound come before pace and stretch. ``focus``: what names the measure whose lines are drawn, where
     ``look`` does not hold it.
@@ -36,9 +36,7 @@ class FilmWish:
     look: Look = field(default_factory=Look)
     first: int | str | None = None
     last: int | str | None = None
-    cover_face: bool = False
-    public: bool = False
-    named: bool = False
+    audience: Audience = field(default_factory=Audience)
     beside: str = ""
     lock: Lock = field(default_factory=Lock)
     narration: str = ""
@@ -83,10 +81,11 @@ class FilmWish:
             frozenset(drawn["frames"]),
         )
         seen = Look(posture, look["numbers"], look["rail"], look["height"])
-        rest = {name: held[name] for name in ("first", "last", "cover_face", "public", "named")}
-        rest |= {name: held[name] for name in ("beside", "narration")}
+        rest = {name: held[name] for name in ("first", "last", "beside", "narration")}
+        audience = Audience.of_json(held["audience"])
         focus = None if held["focus"] is None else _focus(*held["focus"])
-        return cls(Pace(**held["pace"]), seen, lock=Lock(LockKind(held["lock"])), focus=focus, **rest)
+        lock = Lock(LockKind(held["lock"]))
+        return cls(Pace(**held["pace"]), seen, audience=audience, lock=lock, focus=focus, **rest)
 
 
 def focus_of(measure: PostureReading) -> Focus:

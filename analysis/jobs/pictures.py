@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 from zipfile import ZipFile
 
 from analysis.jobs.child import ChildJob, Excuses, Wish, serve
 from analysis.values.errors import FilmError
 from analysis.values.film import Film
 from analysis.values.words import tr
+
+if TYPE_CHECKING:
+    from analysis.report.face_hiding import FacePlaces
 
 _QUALITY = 95
 
@@ -39,12 +43,20 @@ class PicturesJob(ChildJob[dict[int, bytes]]):
 
 
 def pictures(
-    film: Film, frames: Iterable[int], stopped: Callable[[], bool] | None = None
+    film: Film,
+    frames: Iterable[int],
+    stopped: Callable[[], bool] | None = None,
+    faces: Sequence[FacePlaces] = (),
 ) -> Iterator[tuple[int, bytes]]:
-    """The shown pictures of frames as JPEG, in turn; empty where one can't be decoded."""
+    """The shown pictures of frames as JPEG, in turn; empty where one can't be decoded.
+
+    ``faces``: covered on every one of them, so that whatever is cut out of it shows none.
+    """
     import cv2
 
     from analysis.film.reader import FrameReader
+    from analysis.report.canvas import Canvas
+    from analysis.report.face_hiding import hide_faces
 
     with FrameReader(film, threads=1, stopped=stopped) as reader:
         for frame in frames:
@@ -53,7 +65,9 @@ def pictures(
             except FilmError:
                 yield frame, b""
                 continue
-            _, jpeg = cv2.imencode(".jpg", picture[..., :3], [cv2.IMWRITE_JPEG_QUALITY, _QUALITY])
+            shown = picture[..., :3].copy()
+            hide_faces(Canvas(shown), faces, frame)
+            _, jpeg = cv2.imencode(".jpg", shown, [cv2.IMWRITE_JPEG_QUALITY, _QUALITY])
             yield frame, jpeg.tobytes()
 
 

@@ -39,8 +39,13 @@ def read_all(file: ProjectFile, must: Run | None = None) -> tuple[dict[str, Read
             if must is not None and run.id == must.id:
                 raise
             if must is None:
-                notes.append(tr("{run} was left out. {why}").format(run=run.name, why=error))
+                notes.append(left_out(run, str(error)))
     return found, tuple(notes)
+
+
+def left_out(run: Run, why: str) -> str:
+    """A sentence for the coach."""
+    return tr("{run} was left out. {why}").format(run=run.name, why=why)
 
 
 def _mates(file: ProjectFile, run: Run) -> dict[str, Run]:

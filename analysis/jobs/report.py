@@ -7,8 +7,9 @@ from dataclasses import replace
 from pathlib import Path
 
 from analysis.jobs.export import write_whole, writing
+from analysis.jobs.hiding import check_shown, hidden_faces, why_not_to_show
 from analysis.jobs.pictures import pictures
-from analysis.jobs.read_runs import ReadRun, read_all
+from analysis.jobs.read_runs import ReadRun, left_out, read_all
 from analysis.jobs.report_names import file_names
 from analysis.jobs.runs import find_run
 from analysis.plan.library import all_drills
@@ -22,16 +23,19 @@ from analysis.report.posture_strip import PostureStrip, posture_strip
 from analysis.report.season import Season
 from analysis.report.tables import tables, workbook
 from analysis.report.tiles import strip_tiles
-from analysis.report.told import Told, last_day
+from analysis.report.told import Told, plan_after, without_names
 from analysis.store import ProjectFile
+from analysis.values.audience import Audience
 from analysis.values.consent import why_not_shared
-from analysis.values.errors import CinderlaneError
+from analysis.values.errors import CinderlaneError, FilmError
 from analysis.values.evidence import Evidence
 from analysis.values.film import Film
 from analysis.values.finding import Finding
 from analysis.values.project import Project
 from analysis.values.reading import Reading
 from analysis.values.words import tr
+
+_USUAL = Audience()
 
 
 def told_of(
@@ -46,7 +50,8 @@ def told_of(
     ``others``: other runs of the project, of which those of the athlete count.
     """
     athlete_id = evidence.run.athlete_id
-    day = last_day(project, athlete_id)
+    plans = [day for day in project.days.values() if athlete_id in day.athlete_ids]
+    day = plan_after(plans, evidence.run.conditions.day)
     mine = tuple(
         one
         for one in others
@@ -63,10 +68,12 @@ def told_of(
     )
 
 
-def with_strip(told: Told, strip: PostureStrip, jpegs: Mapping[int, bytes]) -> Told:
-    """With the frames of the strip. ``jpegs``: the film's pictures by frame."""
+def with_strip(told: Told, strip: PostureStrip, jpegs: Mapping[int, bytes], why_bare: str = "") -> Told:
+    """With the frames of the strip. ``jpegs``: the film's pictures by frame; ``why_bare``: why there is none,
+    where the film is there.
+    """
     tiles = strip_tiles(strip, jpegs)
-    why = strip.reason or tr("The film is not there, so its frames can't be shown.")
+    why = why_bare or strip.reason or tr("The film is not there, so its frames can't be shown.")
     if tiles:
         words = tr("Not shown, since nothing tells where the athlete is: {events}.")
         why = words.format(events=", ".join(strip.missing)) if strip.missing else ""
@@ -148,75 +155,128 @@ def write_seasons(seasons: Sequence[Season], folder: Path) -> tuple[Path, ...]:
 
 
 def report(
-    project: Path, wanted: str | None, folder: Path, say: Callable[[float], None] = lambda _: None
+    project: Path,
+    wanted: str | None,
+    folder: Path,
+    audience: Audience = _USUAL,
+    say: Callable[[float], None] = lambda _: None,
 ) -> tuple[tuple[Path, ...], tuple[str, ...]]:
     """Write pages and tables of a run, or of all runs of a project where none is named, then with a page on
-    the squad and on each athlete's season.
+    the squad and on each athlete's season. For the public only pages of runs are written: nothing else makes
+    sense without names.
 
     Gives the files and sentences for the coach, among them which runs had to be left out. ``say``: told the
     share that is done. Raises CinderlaneError where nothing can be written; ``wanted`` as for ``find_run``.
     """
-    with writing(folder):
-        folder.mkdir(parents=True, exist_ok=True)
     with ProjectFile.open(project) as file:
         named = None if wanted is None else find_run(file.project, wanted)
+        if named is not None:
+            check_shown(file.project, [named], audience)
         readable, notes = read_all(file, must=named)
         whole = file.project
-    asked = [readable[named.id]] if named else list(readable.values())
+    with writing(folder):
+        folder.mkdir(parents=True, exist_ok=True)
+    asked, refused = _may_be_shown(whole, [readable[named.id]] if named else readable.values(), audience)
     seasons = [
         one for one in seasons_of(whole, readable) if named is None or one.athlete_id == named.athlete_id
     ]
-    names = file_names(_called(one) for one in asked)
+    names = file_names(_called(number, one, audience) for number, one in enumerate(asked, start=1))
+    readings = [each.reading for each in readable.values()]
+    maker = _Maker(whole, readings, audience)
     files: list[Path] = []
     told: list[Told] = []
-    checked: dict[str, tuple[Finding, ...]] = {}
     for done, one in enumerate(asked, start=1):
-        told.append(_told(whole, one, [each.reading for each in readable.values()], checked))
+        told.append(maker.told(one))
         stem = names[one.known.evidence.run.id]
         files += write_pages(told[-1], folder / f"{stem}-coach.html", folder / f"{stem}-athlete.html")
         say(done / (len(asked) + 2))
-    if named is None and seasons:
-        files += write_seasons(seasons, folder)
-    if told or seasons:
-        files += write_tables(told, folder, seasons)
+    if not audience.public:
+        if named is None and seasons:
+            files += write_seasons(seasons, folder)
+        if told or seasons:
+            files += write_tables(told, folder, seasons)
     say(1.0)
-    return tuple(files), (*notes, *(note for one in told for note in one.film_notes))
+    return tuple(files), (*notes, *refused, *maker.notes)
 
 
-def report_run(project: Path, wanted: str, coach: Path) -> tuple[tuple[Path, ...], tuple[str, ...]]:
+def report_run(
+    project: Path, wanted: str, coach: Path, audience: Audience = _USUAL
+) -> tuple[tuple[Path, ...], tuple[str, ...]]:
     """Write both pages of a run, the coach's under the name ``coach``, the athlete's beside it; the files and
     sentences for the coach. Raises CinderlaneError; ``wanted`` as for ``find_run``.
     """
     with ProjectFile.open(project) as file:
         run = find_run(file.project, wanted)
+        check_shown(file.project, [run], audience)
         readable, _ = read_all(file, must=run)
         whole = file.project
-    told = _told(whole, readable[run.id], [each.reading for each in readable.values()], {})
+    maker = _Maker(whole, [each.reading for each in readable.values()], audience)
+    told = maker.told(readable[run.id])
     athlete = coach.with_name(f"{coach.stem}-athlete{coach.suffix}")
-    return write_pages(told, coach, athlete), told.film_notes
+    return write_pages(told, coach, athlete), tuple(maker.notes)
 
 
-def _called(one: ReadRun) -> tuple[str, tuple[str, ...]]:
+def _may_be_shown(
+    project: Project, runs: Iterable[ReadRun], audience: Audience
+) -> tuple[list[ReadRun], tuple[str, ...]]:
+    """The runs that an audience may see, and why others were left out."""
+    shown, notes = [], []
+    for one in runs:
+        run = one.known.evidence.run
+        if why := why_not_to_show(project, run, audience):
+            notes.append(left_out(run, why))
+        else:
+            shown.append(one)
+    return shown, tuple(notes)
+
+
+def _called(number: int, one: ReadRun, audience: Audience) -> tuple[str, tuple[str, ...]]:
     run, athlete = one.known.evidence.run, one.known.evidence.athlete
+    if audience.public:
+        return run.id, (tr("run {number}").format(number=number),)
     return run.id, (run.conditions.day, athlete.code if athlete else "", run.name)
 
 
-def _told(
-    project: Project, one: ReadRun, readings: Iterable[Reading], checked: dict[str, tuple[Finding, ...]]
-) -> Told:
-    """``checked``: what was found in films, by their ids; each is checked once."""
-    known, film = one.known, one.known.film.film
-    told = told_of(project, known.evidence, one.reading, film, known.film.notes, readings)
-    film_id = known.evidence.run.film_id
-    if film is not None and film_id not in checked:
-        checked[film_id] = _checked(film)
-    told = replace(told, findings=checked.get(film_id, ()))
-    strip = posture_strip(known.evidence, one.reading)
-    jpegs = dict(pictures(film, sorted(frame.frame for frame in strip.frames))) if film else {}
-    return with_strip(told, strip, jpegs)
+class _Maker:
+    """Tells of runs to an audience. Each film is checked once; ``notes``: sentences for the coach."""
+
+    def __init__(self, project: Project, readings: Sequence[Reading], audience: Audience) -> None:
+        self._project, self._readings, self._audience = project, readings, audience
+        self._checked: dict[str, tuple[Finding, ...]] = {}
+        self.notes: list[str] = []
+
+    def told(self, one: ReadRun) -> Told:
+        """What the pages about a run are made of."""
+        known, film = one.known, one.known.film.film
+        told = told_of(self._project, known.evidence, one.reading, film, known.film.notes, self._readings)
+        self.notes += known.film.notes
+        told = replace(told, findings=self._findings(known.evidence.run.film_id, film))
+        strip = posture_strip(known.evidence, one.reading)
+        jpegs, why = ({}, "") if film is None else self._pictures(one, film, strip)
+        told = with_strip(told, strip, jpegs, why)
+        return without_names(told) if self._audience.public else told
+
+    def _pictures(self, one: ReadRun, film: Film, strip: PostureStrip) -> tuple[dict[int, bytes], str]:
+        """The film's pictures by frame, their faces hidden; none, and why, where that can't be."""
+        run, camera = one.known.evidence.run, one.known.evidence.camera
+        frames = sorted({int(frame.frame) for frame in strip.frames})
+        covers = self._project.covers_of(run.film_id)
+        try:
+            hidden = hidden_faces(run, film, covers, frames, self._audience.faces, camera)
+        except FilmError as error:
+            words = tr("The pages of {run} have no pictures. {why}")
+            self.notes.append(words.format(run=run.name, why=error))
+            return {}, tr("Without pictures, since a face on them could not be hidden.")
+        self.notes += hidden.notes
+        return dict(pictures(film, frames, faces=hidden.places)), ""
+
+    def _findings(self, film_id: str, film: Film | None) -> tuple[Finding, ...]:
+        if film is not None and film_id not in self._checked:
+            self._checked[film_id] = _found_in(film)
+        return self._checked.get(film_id, ())
 
 
-def _checked(film: Film) -> tuple[Finding, ...]:
+def _found_in(film: Film) -> tuple[Finding, ...]:
     from analysis.jobs.film_check import findings_of  # what looks at pictures: only for who asks
 
     try:

@@ -4,19 +4,12 @@ from __future__ import annotations
 
 import json
 import sys
-from dataclasses import dataclass
 from pathlib import Path
 
 from analysis.jobs.child import ChildJob, Excuses, Wish, serve
+from analysis.jobs.export import Written
+from analysis.values.audience import Audience
 from analysis.values.words import tr
-
-
-@dataclass(frozen=True)
-class Written:
-    """The files that were written, and sentences for the coach."""
-
-    files: tuple[Path, ...]
-    notes: tuple[str, ...]
 
 
 class ReportJob(ChildJob[Written]):
@@ -24,14 +17,15 @@ class ReportJob(ChildJob[Written]):
     project, with its tables, into the folder ``out``.
     """
 
-    def __init__(self, project: Path, run_id: str | None, out: Path) -> None:
+    def __init__(self, project: Path, run_id: str | None, out: Path, audience: Audience) -> None:
         excuses = Excuses(
             tr("The report is still being written."),
             tr("Writing the report was stopped."),
             tr("The report could not be written: the work beside ended before its time. Try again."),
         )
         super().__init__("written.json", excuses)
-        self._start("analysis.jobs.report_job", project, None, 1, run=run_id, out=str(out.absolute()))
+        told = {"run": run_id, "out": str(out.absolute()), "audience": audience.as_json()}
+        self._start("analysis.jobs.report_job", project, None, 1, **told)
 
     def _read(self, found: Path) -> Written:
         held = json.loads(found.read_text(encoding="utf-8"))
@@ -43,11 +37,11 @@ def _report(wish: Wish) -> None:
     from analysis.jobs.report import report, report_run
 
     project, out = Path(wish.what["film"]), Path(wish.what["out"])
-    run_id = wish.what["run"]
+    run_id, audience = wish.what["run"], Audience.of_json(wish.what["audience"])
     if run_id is None:
-        files, notes = report(project, None, out, wish.say)
+        files, notes = report(project, None, out, audience, wish.say)
     else:
-        files, notes = report_run(project, run_id, out)
+        files, notes = report_run(project, run_id, out, audience)
     content = {"files": list(map(str, files)), "notes": notes}
     wish.found.write_text(json.dumps(content), encoding="utf-8")
 

@@ -21,6 +21,8 @@ Pens = Sequence[tuple[str, float]]
 """Colours, ``#RRGGBB``, each with its width in pixels, the lowest first."""
 Box = tuple[int, int, int, int]
 """Left, top, right, bottom, px."""
+WHOLE: Point = (-0.5, -0.5)
+"""The place of the film at the left upper corner of its whole picture."""
 
 FAINT = 0.55
 """How much of its ground a guess covers."""

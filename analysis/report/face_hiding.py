@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+
 import cv2
 import numpy as np
 
-from analysis.report.canvas import Canvas
+from analysis.report.canvas import WHOLE, Canvas, Point
 from analysis.values.face_cover import FacePlace
+
+FacePlaces = Mapping[int, FacePlace | None]
+"""Where a face is covered, by frame; None where it is not in sight."""
 
 _CELLS = 4
 """So many cells stand across a covered face, whatever its size: eyes and mouth melt together (own)."""
@@ -16,7 +21,20 @@ _BLUR = 1.0
 _SHIFT = 6
 
 
-def hide_face(picture: Canvas, face: FacePlace, scale: float, corner: tuple[float, float]) -> None:
+def hide_faces(
+    picture: Canvas,
+    faces: Sequence[FacePlaces],
+    frame: int,
+    scale: float = 1.0,
+    corner: Point = WHOLE,
+) -> None:
+    """Cover every face on a frame's picture in place. Raises KeyError where a face is not known there."""
+    for places in faces:
+        if (face := places[frame]) is not None:
+            hide_face(picture, face, scale, corner)
+
+
+def hide_face(picture: Canvas, face: FacePlace, scale: float, corner: Point) -> None:
     """Cover a face on a picture in place. ``scale``, ``corner``: as for drawing on it."""
     u, v = (face.u - corner[0]) * scale, (face.v - corner[1]) * scale
     across, down = face.half_u * scale, face.half_v * scale

@@ -7,7 +7,7 @@ from contextlib import AbstractContextManager, nullcontext
 
 import numpy as np
 
-from analysis.report.canvas import Canvas, Pens, Places, Point
+from analysis.report.canvas import WHOLE, Canvas, Pens, Places, Point
 from analysis.report.ink import Ink
 from analysis.report.labels import Label, Rect, Where, laid_out, lead_of
 from analysis.report.plates import Plates
@@ -20,8 +20,6 @@ _UNIT_AT_PX = 540
 """Height of a picture on which a unit of thickness is a pixel (own)."""
 _DOT = 3.2
 _FULLY = nullcontext()
-WHOLE = (-0.5, -0.5)
-"""The place of the film at the left upper corner of its whole picture."""
 
 
 def draw_scene(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import cv2
@@ -10,9 +10,9 @@ import numpy as np
 from PIL import Image, ImageDraw
 
 from analysis.film.reader import FrameReader
-from analysis.report.canvas import Canvas, Pixels, bgra
-from analysis.report.face_hiding import hide_face
-from analysis.report.film_drawing import WHOLE, draw_pen, draw_scene
+from analysis.report.canvas import WHOLE, Canvas, Pixels, bgra
+from analysis.report.face_hiding import FacePlaces, hide_faces
+from analysis.report.film_drawing import draw_pen, draw_scene
 from analysis.report.film_layout import (
     Layout,
     PaneWish,
@@ -33,7 +33,6 @@ from analysis.report.run_scene import scene_on
 from analysis.report.scene import Scene
 from analysis.report.stamp import LaidAgain
 from analysis.values.evidence import Evidence
-from analysis.values.face_cover import FacePlace
 from analysis.values.narration import Overlay, Stop, Zoom
 from analysis.values.reading import Reading
 from analysis.values.run import Direction, Run
@@ -65,7 +64,7 @@ class Pane:
     evidence: Evidence
     reading: Reading
     title: str = ""
-    faces: Sequence[Mapping[int, FacePlace | None]] = ()
+    faces: Sequence[FacePlaces] = ()
 
 
 class FilmPictures:
@@ -144,9 +143,7 @@ class FilmPictures:
         zoom = None if stop is None else stop.beside_zoom if number else stop.zoom
         pixels, scale, corner = _seen(pane.reader, frame, place, zoom)
         canvas = Canvas(pixels)
-        for face in (way[frame] for way in pane.faces):
-            if face is not None:
-                hide_face(canvas, face, scale, corner)
+        hide_faces(canvas, pane.faces, frame, scale, corner)
         scene, trails = self._scene(pane, frame, stop), self._trails[number]
         draw_scene(canvas, scene, scale, self._ink, corner=corner, trails=trails)
         ways = [[(p.u, p.v) for p in one.points] for one in shot.strokes if one.beside == bool(number)]

@@ -39,10 +39,8 @@ _MOST_SENTENCES = 2
 
 def athlete_content(told: Told) -> Page:
     """One page in plain words. Raises PlanError where a planned drill is not known any more."""
-    run, athlete = told.evidence.run, told.evidence.athlete
-    heading = (athlete.code if athlete else "") or tr("Your run"), run.name or tr("unnamed run")
-    facts = plain_facts(conditions_facts(run.conditions))
-    return Page(heading, facts, tuple(_blocks(told)), compact=True)
+    facts = plain_facts(conditions_facts(told.evidence.run.conditions))
+    return Page(told.heading(tr("Your run")), facts, tuple(_blocks(told)), compact=True)
 
 
 def _blocks(told: Told) -> Iterator[Block]:

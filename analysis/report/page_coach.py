@@ -56,9 +56,8 @@ NOT_TO_SHARE = tr(
 
 def coach_content(told: Told) -> Page:
     """All that a run says. Raises PlanError where a planned drill is not known any more."""
-    run, athlete = told.evidence.run, told.evidence.athlete
-    heading = (athlete.code if athlete else "") or tr("No athlete named"), run.name or tr("unnamed run")
-    return Page(heading, plain_facts(conditions_facts(run.conditions)), tuple(_blocks(told)))
+    facts = plain_facts(conditions_facts(told.evidence.run.conditions))
+    return Page(told.heading(tr("A run")), facts, tuple(_blocks(told)))
 
 
 def section_blocks(section: Section, *, notes: bool = True) -> tuple[Block, ...]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from analysis.plan.coming import next_plan
 from analysis.reading.closing import Closing, closing
 from analysis.reading.compare import compare, mean_of
 from analysis.reading.conditions import differing
@@ -72,9 +73,8 @@ class Season:
 
     @property
     def next_plan(self) -> DayPlan | None:
-        """The first day that is planned after the last test; without a test the first of all."""
-        last = self.days[-1].day if self.days else ""
-        return min((p for p in self.plans if p.date > last), key=lambda p: (p.date, p.id), default=None)
+        """What is planned from the last test on; see ``analysis.plan.coming``."""
+        return next_plan(self.plans, self.days[-1].day if self.days else "")
 
     def since(self, run: Reading) -> Since | None:
         """The day of one of its runs against the latest day before it; see ``since_before``."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -61,12 +61,12 @@ def strip_picture(
 ) -> bytes:
     """The whole strip as PNG, to hand over: a title, the frames with their words, what a length is.
 
-    ``jpegs``: the film's pictures by frame. Raises ValueError where the strip is empty.
+    ``jpegs``: the film's pictures by frame; one that is empty leaves a gap. Raises ValueError where the strip
+    is empty.
     """
     if not strip.frames:
         raise ValueError(strip.reason)
-    row = _Row(title, [(frame, jpegs[frame.frame]) for frame in strip.frames])
-    return _page([row], strip.height_m, ink or Ink())
+    return _page([_row(title, strip.frames, jpegs)], strip.height_m, ink or Ink())
 
 
 def pair_picture(
@@ -86,7 +86,7 @@ def pair_picture(
     turned = (False, pair.mirrored)
     for title, kept, frames, mirrored in zip(titles, jpegs, strips, turned, strict=True):
         name = tr("{title}, mirrored").format(title=title) if mirrored else title
-        rows.append(_Row(name, [None if f is None else (f, kept[f.frame]) for f in frames], mirrored))
+        rows.append(_row(name, frames, kept, mirrored=mirrored))
     return _page(rows, pair.upper.height_m if pair.one_scale else None, ink or Ink())
 
 
@@ -99,12 +99,21 @@ class _Row:
     mirrored: bool = False
 
 
+def _row(
+    title: str, frames: Sequence[StripFrame | None], kept: Mapping[int, bytes], *, mirrored: bool = False
+) -> _Row:
+    """``kept``: the film's pictures by frame."""
+    shown = [(one, kept[one.frame]) if one is not None and kept[one.frame] else None for one in frames]
+    return _Row(title, shown, mirrored)
+
+
 def _page(rows: list[_Row], height_m: float | None, ink: Ink) -> bytes:
     """Strips one above the other, a frame of each over the same one of the next, and what a length is."""
     font, small = ImageFont.load_default(_TEXT), ImageFont.load_default(_TEXT - 3)
     line = round(_TEXT * 1.4)
     drawn = [[_tile(each, ink, row.mirrored) for each in row.frames] for row in rows]
-    columns = [max(t.width for t in tiles if t is not None) for tiles in zip(*drawn, strict=True)]
+    wide = [[0 if tile is None else tile.width for tile in tiles] for tiles in zip(*drawn, strict=True)]
+    columns = [max(widths) for widths in wide]
     across = sum(columns) + _GAP * (len(columns) - 1)
     tall = 2 * line + HEIGHT_PX + 4 * line
     page = Image.new("RGB", (across + 2 * _BORDER, _BORDER + len(rows) * tall + line + _BORDER), "#FFFFFF")

@@ -18,7 +18,6 @@ from app.compare.lock_keys import LockKeys
 from app.compare.pairing import Pairing
 from app.compare.pictures import TwoPictures
 from app.compare.side import CompareSide
-from app.compare.strip_export import PairExport
 from app.compare.two_films import TwoFilms
 from app.marking.events import EventRef
 from app.narrate.desk import NarrationDesk
@@ -28,7 +27,9 @@ from app.run.film_questions import FilmQuestions
 from app.run.question_bar import Question
 from app.run.rail_edits import RailEdits
 from app.run.shown import zero_s
+from app.run.strip_export import StripExport, StripsWanted
 from app.run.toolbox import Toolbox
+from app.run.writer import Writer
 from app.settings import Settings
 
 
@@ -48,6 +49,7 @@ class CompareWorkspace(CompareFrame):
         toolbox: Toolbox,
         questions: FilmQuestions,
         narration: NarrationDesk,
+        writer: Writer,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(bench, actions, parent)
@@ -60,7 +62,8 @@ class CompareWorkspace(CompareFrame):
         self._keys = LockKeys(self._sides, self.pairing, self.bar, actions, self)
         self.coming = ComingFilms(self._sides, bench.films, self)
         self.pictures = TwoPictures(self._sides, self.pairing, actions, self)
-        self.export = PairExport(self._sides, self.beside.strips, self)
+        title = tr("Export both posture strips")
+        self.export = StripExport(bench, writer, title, self._strips_wanted, self)
         self.bodies = BodiesOver(self._sides, self.pairing, actions, self)
         self._narration, self._two_films = narration, TwoFilms(self._sides, self.ticker)
         self.told = NarrationPanel(bench, narration, actions, self)
@@ -90,7 +93,6 @@ class CompareWorkspace(CompareFrame):
             edits.settled.connect(self._settled)
         self.beside.asked.connect(self._frame_asked)
         self.beside.run_requested.connect(self._run_asked)
-        self.export.said.connect(bench.said)
         self.pairing.laid.connect(self.beside.charts.refresh)
         self._keys.said.connect(bench.said)
         self.pictures.said.connect(bench.said)
@@ -112,6 +114,15 @@ class CompareWorkspace(CompareFrame):
     def run_beside(self) -> str:
         """The id of the run beside the one at hand; empty while this workspace is not on show."""
         return self._runs[self.other] if self._here else ""
+
+    def _strips_wanted(self) -> StripsWanted:
+        """Both strips as they would be written now."""
+        pair = self.beside.strips.make_pair()
+        looks = [side.look for side in self._sides if side.look is not None and side.look.film is not None]
+        if not pair.columns or len(looks) < 2:
+            words = tr("Both films have to be shown: find them first.")
+            return StripsWanted(why_not=pair.upper.reason or words)
+        return StripsWanted(tuple(look.run for look in looks))
 
     # coming and going
 

@@ -8,42 +8,44 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Slot
 from PySide6.QtWidgets import QWidget
 
-from analysis.jobs.annotate import PICTURE, AnnotateJob, Written
-from analysis.jobs.film_runs import check_shown
+from analysis.jobs.annotate import PICTURE, AnnotateJob
+from analysis.jobs.export import Written
+from analysis.jobs.film_runs import runs_shown
 from analysis.jobs.film_wish import FilmWish
+from analysis.jobs.hiding import check_shown
 from analysis.report.film_frames import Look
-from analysis.report.posture_lines import Drawn
 from analysis.values.errors import CinderlaneError
 from analysis.values.words import tr
 from app import asking
 from app.actions import Actions
 from app.bench import Bench
+from app.run.audience_dialog import AudienceDialog
 from app.run.film_export_dialog import FilmExportDialog
-from app.run.place.work_row import WorkRow
 from app.run.posture_drawing import PostureDrawing
+from app.run.writer import Writer
 
 
 class FilmExport(QObject):
-    """Asks, starts the work beside, and says what came of it; ``row`` shows how far it is.
+    """Asks, and starts the work beside.
 
     ``run_beside``: gives the id of the run that stands beside the one at hand; empty for none.
     """
 
     def __init__(
-        self, bench: Bench, actions: Actions, drawing: PostureDrawing, row: WorkRow, window: QWidget
+        self, bench: Bench, actions: Actions, drawing: PostureDrawing, writer: Writer, window: QWidget
     ) -> None:
         super().__init__(window)
         self._bench, self._actions = bench, actions
-        self._drawing, self._row, self._window = drawing, row, window
+        self._drawing, self._writer, self._window = drawing, writer, window
         self.run_beside: Callable[[], str] = str  # none
         self.dialog = FilmExportDialog(window)
         self.dialog.accepted.connect(self._begin)
         actions.do("export_film", self.ask)
-        actions.do("export_picture", self.write_picture)
+        words = tr("A picture, PNG: the frame on show with what is drawn over it.")
+        self.picture_dialog = AudienceDialog(window, tr("Export picture"), words)
+        self.picture_dialog.accepted.connect(self._begin_picture)
+        actions.do("export_picture", self.ask_for_picture)
         bench.reading_changed.connect(self._offer_anew)
-        row.finished.connect(self._written)
-        row.failed.connect(bench.said)
-        row.stopped.connect(self._stopped)
 
     @Slot()
     def ask(self) -> None:
@@ -62,58 +64,59 @@ class FilmExport(QObject):
             self.dialog.show_run(self._bench.project, run, self._bench.reading)
 
     @Slot()
-    def write_picture(self) -> None:
-        """Write the frame on show with what lies over it."""
-        if not self._can_begin():
-            return
-        path = asking.place_to_save(self._window, tr("Export picture"), tr("Picture"), PICTURE)
-        if path is not None:
-            frame, numbers = int(self._bench.frame), self._actions["numbers"].isChecked()
-            look = Look(self._drawn(), numbers)
-            self._start(path, FilmWish(look=look, first=frame, last=frame), tr("Writing the picture…"))
+    def ask_for_picture(self) -> None:
+        """Ask who will see the frame on show with what lies over it."""
+        if self._can_begin():
+            self.picture_dialog.show()
 
     def _can_begin(self) -> bool:
         if self._bench.run is None:
             self._bench.said.emit(tr("Open a film first: it is written with what is drawn over it."))
         elif self._bench.film is None:
             self._bench.said.emit(tr("The film is not shown: find it first."))
-        elif self._row.busy:
-            self._bench.said.emit(tr("An annotated film is still being written. Cancel stops it."))
         else:
-            return True
+            return not self._writer.refuses()
         return False
 
     @Slot()
     def _begin(self) -> None:
-        run, wish = self._bench.run, self.dialog.wish(self._drawn())
+        wish = self.dialog.wish(self._drawing.drawn)
+        if self._may_be_shown(wish):
+            path = asking.place_to_save(self._window, tr("Export annotated film"), tr("Film"), ".mp4")
+            if path is not None:
+                self._start(path, wish, tr("Writing the annotated film…"))
+
+    @Slot()
+    def _begin_picture(self) -> None:
+        frame, numbers = int(self._bench.frame), self._actions["numbers"].isChecked()
+        look, audience = Look(self._drawing.drawn, numbers), self.picture_dialog.choice.audience
+        wish = FilmWish(look=look, first=frame, last=frame, audience=audience)
+        if self._may_be_shown(wish):
+            path = asking.place_to_save(self._window, tr("Export picture"), tr("Picture"), PICTURE)
+            if path is not None:
+                self._start(path, wish, tr("Writing the picture…"))
+
+    def _may_be_shown(self, wish: FilmWish) -> bool:
+        """Says why not where it may not be."""
+        run, project = self._bench.run, self._bench.project
         if not self._can_begin() or run is None:
-            return
+            return False
         try:
-            check_shown(self._bench.project, run.id, wish)
+            check_shown(project, runs_shown(project, run.id, wish), wish.audience)
         except CinderlaneError as error:
             self._bench.said.emit(str(error))
-            return
-        path = asking.place_to_save(self._window, tr("Export annotated film"), tr("Film"), ".mp4")
-        if path is not None:
-            self._start(path, wish, tr("Writing the annotated film…"))
-
-    def _drawn(self) -> Drawn:
-        return self._drawing.drawn
+            return False
+        return True
 
     def _start(self, path: Path, wish: FilmWish, words: str) -> None:
         run, film, project = self._bench.run, self._bench.film, self._bench.path
         if run is not None and film is not None and project is not None:
-            self._row.watch(AnnotateJob(project, run.id, Path(film.path), path, wish), words)
+            job = AnnotateJob(project, run.id, Path(film.path), path, wish)
+            given_up = tr("What was being written was given up; nothing of it is left.")
+            self._writer.start(job, words, _came, given_up)
 
-    @Slot(object)
-    def _written(self, written: Written) -> None:
-        kind = (
-            tr("The picture is in {path}.")
-            if written.path.suffix == PICTURE
-            else tr("The annotated film is in {path}.")
-        )
-        self._bench.said.emit(" ".join([kind.format(path=written.path), *written.notes]))
 
-    @Slot()
-    def _stopped(self) -> None:
-        self._bench.said.emit(tr("The annotated film was given up; nothing of it is left."))
+def _came(written: Written) -> str:
+    if written.path.suffix.lower() == PICTURE:
+        return tr("The picture is in {path}.").format(path=written.path)
+    return tr("The annotated film is in {path}.").format(path=written.path)

@@ -28,6 +28,7 @@ from analysis.values.reading import Reading
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app.film.transport import SPEEDS
+from app.run.audience_choice import AudienceChoice
 from app.run.section_view import said
 from app.theme.tokens import Space
 
@@ -59,13 +60,10 @@ class FilmExportDialog(QDialog):
             self.laid.addItem(words, kind)
         self.rail = self._tick(tr("Step rail beside the picture"), checked=True)
         self.numbers = self._tick(tr("Numbers over the picture"), checked=True)
-        self.named = self._tick(tr("Athlete, run and day over it"))
-        self.cover = self._tick(tr("Face covered, where you placed the cover"))
-        self.public = self._tick(tr("Public version: no names, only with the consent to be shown"))
+        self.choice = AudienceChoice(self)
         self._lay_out()
         for changed in (self.beside.currentIndexChanged, self.narration.currentIndexChanged):
             changed.connect(self._enable)
-        self.public.toggled.connect(self._enable)
 
     def _seconds(self) -> QDoubleSpinBox:
         field = QDoubleSpinBox(self)
@@ -103,10 +101,8 @@ class FilmExportDialog(QDialog):
         words = tr("MP4 for any phone. What is drawn over the film is drawn on it.")
         column.addWidget(said(words, "caption", wrap=True))
         column.addLayout(form)
-        for tick in (self.rail, self.numbers, self.named, self.cover, self.public):
-            column.addWidget(tick)
-        words = tr("A covered face is no anonymity: gait, kit and place stay.")
-        column.addWidget(said(words, "caption", wrap=True))
+        for part in (self.rail, self.numbers, self.choice):
+            column.addWidget(part)
         column.addWidget(buttons)
 
     def show_run(self, project: Project, run: Run, reading: Reading | None, beside: str = "") -> None:
@@ -126,13 +122,12 @@ class FilmExportDialog(QDialog):
 
     @Slot()
     def _enable(self) -> None:
-        """What a narration says itself is not asked; a public version has no names."""
+        """What a narration says itself is not asked."""
         narrated = bool(self.narration.currentData())
         for field in (self.speed, self.hold, self.begin, self.end, self.beside, self.rail, self.numbers):
             field.setEnabled(not narrated)
         self.narration.setEnabled(self.narration.count() > 1)
         self.laid.setEnabled(not narrated and bool(self.beside.currentData()))
-        self.named.setEnabled(not self.public.isChecked())
 
     def wish(self, drawn: Drawn) -> FilmWish:
         """What was chosen. ``drawn``: what of posture lies over the picture."""
@@ -142,9 +137,7 @@ class FilmExportDialog(QDialog):
             Look(drawn, self.numbers.isChecked(), self.rail.isChecked(), height),
             first=self.begin.currentData(),
             last=self.end.currentData(),
-            cover_face=self.cover.isChecked(),
-            public=self.public.isChecked(),
-            named=self.named.isChecked(),
+            audience=self.choice.audience,
             beside=self.beside.currentData() or "",
             lock=Lock(LockKind(self.laid.currentData())),
             narration=self.narration.currentData() or "",

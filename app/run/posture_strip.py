@@ -5,16 +5,17 @@ from __future__ import annotations
 from PySide6.QtCore import QSize, Qt, Signal, Slot
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
-from analysis.report.posture_strip import PostureStrip, angle_words, moment_words
+from analysis.report.posture_strip import PostureStrip, angle_words, moment_words, posture_strip
 from analysis.values.words import tr
 from app.actions import Actions
 from app.bench import Bench
 from app.film.transport import tool_button
 from app.run.drawn_frames import DrawnFrames
 from app.run.late_panel import LatePanel
-from app.run.strip_export import StripExport, strip_of
+from app.run.strip_export import StripExport, StripsWanted
 from app.run.strip_pictures import StripPictures
 from app.run.strip_tile import StripTile
+from app.run.writer import Writer
 from app.share_bar import ShareBar
 from app.theme.tokens import Space
 
@@ -31,7 +32,7 @@ class PostureStripPanel(LatePanel):
 
     frame_requested = Signal(int)
 
-    def __init__(self, bench: Bench, actions: Actions, parent: QWidget | None = None) -> None:
+    def __init__(self, bench: Bench, actions: Actions, writer: Writer, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._bench = bench
         self._strip = PostureStrip()
@@ -42,7 +43,8 @@ class PostureStripPanel(LatePanel):
         self.pictures.went_on.connect(self.bar.show_share)
         self.pictures.came.connect(self._came)
         self.pictures.failed.connect(self._failed)
-        self.export = StripExport(bench, self.pictures, self)
+        title = tr("Export the posture strip")
+        self.export = StripExport(bench, writer, title, self._wanted, self)
         actions.do("export_strip", self.export.ask)
 
     @property
@@ -170,8 +172,23 @@ class PostureStripPanel(LatePanel):
         self.bar.hide()
         self._say(sentence)
 
+    def _wanted(self) -> StripsWanted:
+        """What would be written now."""
+        strip, run = strip_of(self._bench), self._bench.run
+        if run is None or not strip.frames or self._bench.film is None:
+            return StripsWanted(why_not=strip.reason or tr("The film is not shown: find it first."))
+        return StripsWanted((run,))
+
     @Slot()
     def _clicked(self) -> None:
         tile = self.sender()
         if isinstance(tile, StripTile):
             self.frame_requested.emit(tile.frame)
+
+
+def strip_of(bench: Bench) -> PostureStrip:
+    """The strip of the run at hand; empty, with what to do, where there is none."""
+    evidence, reading = bench.evidence, bench.reading
+    if evidence is None or reading is None:
+        return PostureStrip(reason=tr("Open a film and tag a run: the frames of its events stand here."))
+    return posture_strip(evidence, reading)

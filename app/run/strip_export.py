@@ -1,67 +1,77 @@
-"""The posture strip of the run at hand as a picture file."""
+"""Posture strips as a picture file: of the run at hand, or of two runs that stand side by side."""
 
 from __future__ import annotations
 
-from pathlib import Path
+from collections.abc import Callable
+from dataclasses import dataclass
 
 from PySide6.QtCore import QObject, Slot
 from PySide6.QtWidgets import QWidget
 
-from analysis.jobs.export import write_whole
-from analysis.report.posture_strip import PostureStrip, posture_strip
-from analysis.report.strip_drawing import strip_picture
+from analysis.jobs.export import Written
+from analysis.jobs.hiding import check_shown
+from analysis.jobs.strips import StripJob
 from analysis.values.errors import CinderlaneError
+from analysis.values.run import Run
 from analysis.values.words import tr
 from app import asking
 from app.bench import Bench
-from app.run.strip_pictures import StripPictures
+from app.run.audience_dialog import AudienceDialog
+from app.run.writer import Writer
+
+
+@dataclass(frozen=True)
+class StripsWanted:
+    """The runs whose strips are to be written, the upper one first; ``why_not``: where they can't be."""
+
+    runs: tuple[Run, ...] = ()
+    why_not: str = ""
 
 
 class StripExport(QObject):
-    """Asks where to, waits for the film's pictures, writes the strip."""
+    """Asks who will see it and where to, starts the work. ``wanted``: gives what is to be written now."""
 
-    def __init__(self, bench: Bench, pictures: StripPictures, window: QWidget) -> None:
+    def __init__(
+        self, bench: Bench, writer: Writer, title: str, wanted: Callable[[], StripsWanted], window: QWidget
+    ) -> None:
         super().__init__(window)
-        self._bench, self._pictures, self._window = bench, pictures, window
-        self._waiting: tuple[Path, PostureStrip, str] | None = None
-        pictures.came.connect(self._write)
-        pictures.failed.connect(self._failed)
+        self._bench, self._writer, self._window = bench, writer, window
+        self._title, self._wanted = title, wanted
+        words = tr("A picture, PNG: the frames of the tagged events in a row, with what is drawn on them.")
+        self.dialog = AudienceDialog(window, title, words)
+        self.dialog.accepted.connect(self._begin)
 
     @Slot()
     def ask(self) -> None:
-        """Export the strip of the run as it is now; says why where it can't be."""
-        strip, run = strip_of(self._bench), self._bench.run
-        if run is None or not strip.frames or self._bench.film is None:
-            self._bench.said.emit(strip.reason or tr("The film is not shown: find it first."))
-            return
-        path = asking.place_to_save(self._window, tr("Export the posture strip"), tr("Picture"), ".png")
-        if path is None:
-            return
-        self._waiting = (path, strip, run.name)
-        self._pictures.want(f.frame for f in strip.frames)
-        self._write()
+        """Ask who will see it; says why where there is nothing to write."""
+        if self._runs() is not None:
+            self.dialog.show()
 
     @Slot()
-    def _write(self) -> None:
-        if self._waiting is None or self._pictures.busy:
+    def _begin(self) -> None:
+        runs, project, audience = self._runs(), self._bench.path, self.dialog.choice.audience
+        if runs is None or project is None:
             return
-        (path, strip, title), self._waiting = self._waiting, None
         try:
-            write_whole(path, strip_picture(strip, self._pictures.kept, title))
-            self._bench.said.emit(tr("The posture strip is in {path}.").format(path=path))
+            check_shown(self._bench.project, runs, audience)
         except CinderlaneError as error:
             self._bench.said.emit(str(error))
+            return
+        path = asking.place_to_save(self._window, self._title, tr("Picture"), ".png")
+        if path is not None:
+            job = StripJob(project, [run.id for run in runs], path, audience)
+            self._writer.start(job, tr("Writing the posture strip…"), _came, _given_up())
 
-    @Slot(str)
-    def _failed(self, sentence: str) -> None:
-        if self._waiting is not None:
-            self._waiting = None
-            self._bench.said.emit(sentence)
+    def _runs(self) -> tuple[Run, ...] | None:
+        wanted = self._wanted()
+        if wanted.why_not:
+            self._bench.said.emit(wanted.why_not)
+        return None if wanted.why_not or self._writer.refuses() else wanted.runs
 
 
-def strip_of(bench: Bench) -> PostureStrip:
-    """The strip of the run at hand; empty, with what to do, where there is none."""
-    evidence, reading = bench.evidence, bench.reading
-    if evidence is None or reading is None:
-        return PostureStrip(reason=tr("Open a film and tag a run: the frames of its events stand here."))
-    return posture_strip(evidence, reading)
+def _came(written: Written) -> str:
+    return tr("The posture strip is in {path}.").format(path=written.path)
+
+
+def _given_up() -> str:
+    return tr("The posture strip was given up; nothing of it is left.")

@@ -55,6 +55,7 @@ from app.run.shown import strip_events, zero_s
 from app.run.step_table import StepTable
 from app.run.summary import SummaryPanel
 from app.run.toolbox import Toolbox, ToolColumn
+from app.run.writer import Writer
 from app.settings import Settings
 from app.strip.beside import StripBesideRail
 
@@ -63,7 +64,12 @@ class RunWorkspace(QWidget):
     """Puts the widgets of one run together and keeps them in step."""
 
     def __init__(
-        self, bench: Bench, actions: Actions, settings: Settings, parent: QWidget | None = None
+        self,
+        bench: Bench,
+        actions: Actions,
+        settings: Settings,
+        writer: Writer,
+        parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self._bench = bench
@@ -80,11 +86,11 @@ class RunWorkspace(QWidget):
         self.speed = SpeedChart(self)
         self.posture = PosturePanel(self)
         self.curves = CurveChart(self)
-        self.strip = PostureStripPanel(bench, actions, self)
+        self.strip = PostureStripPanel(bench, actions, writer, self)
         self.marks = MarksPanel(bench, self)
         self.camera = CameraPanel(bench, self)
         self.following = WorkRow(self)
-        self.writing = WorkRow(self)
+        self._writer = writer
         self.background = BackgroundBox(bench, self.following, self.camera)
         self.lens = LensBox(bench, actions["straight_tool"], self.camera)
         self.place = PlaceBox(bench, self.camera)
@@ -129,7 +135,6 @@ class RunWorkspace(QWidget):
         column.addWidget(self.again.bar)
         column.addWidget(self.question)
         column.addWidget(self.following)
-        column.addWidget(self.writing)
         column.addWidget(self.drafts.bar)
         column.addWidget(self.follow.bar)
         column.addWidget(self.pane, 1)
@@ -196,7 +201,7 @@ class RunWorkspace(QWidget):
         self._actions.do("numbers", self._numbers)
         self._actions.do("force", self._force)
         self.drawing = PostureDrawing(bench, self._actions, self._settings, self)
-        self.film_export = FilmExport(bench, self._actions, self.drawing, self.writing, self)
+        self.film_export = FilmExport(bench, self._actions, self.drawing, self._writer, self)
         self.posture.chosen.connect(self.drawing.look_at)
         self.drawing.changed.connect(self._show_scene)
         self.toolbox.line_between.connect(self.drawing.line_between)
@@ -252,7 +257,7 @@ class RunWorkspace(QWidget):
         self.follow.shutdown()
         self.facts.film.shutdown()
         self.strip.shutdown()
-        for work in (self.following, self.writing, self.lens.work, self.place.work):
+        for work in (self.following, self.lens.work, self.place.work):
             work.shutdown()
 
     @Slot(object)

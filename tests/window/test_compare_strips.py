@@ -59,7 +59,9 @@ def test_both_strips_are_written_into_one_picture(striping, monkeypatch, tmp_pat
     path = tmp_path / "both.png"
     monkeypatch.setattr(asking, "place_to_save", lambda *_: path)
     striping.window.actions_table["export_strips"].trigger()
-    assert str(path) in striping.notice  # the pictures are there already
+    dialog = striping.window.compare_workspace.export.dialog
+    striping.qtbot.mouseClick(dialog.write, Qt.MouseButton.LeftButton)
+    striping.qtbot.waitUntil(lambda: str(path) in striping.notice, timeout=3 * WAIT_MS)
     with Image.open(path) as picture:
         assert picture.width > picture.height > 1200
 

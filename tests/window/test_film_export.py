@@ -6,6 +6,7 @@ import pytest
 from PIL import Image
 from PySide6.QtCore import Qt
 
+from analysis.values.audience import Faces
 from app import asking
 from app.marking.events import EventRef, move_event
 from tests.helpers.accessible import assert_accessible
@@ -36,7 +37,7 @@ def asked(qtbot, marked, speed, hold_s=0.0):
 def write(qtbot, marked, dialog):
     """Write it, and wait for that."""
     qtbot.mouseClick(dialog.write, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: not marked.workspace.writing.busy, timeout=4 * WAIT_MS)  # a whole film
+    qtbot.waitUntil(lambda: not marked.window.writing.busy, timeout=4 * WAIT_MS)  # a whole film
 
 
 def choose(box, words):
@@ -51,7 +52,7 @@ def texts(box):
 def test_the_film_is_written_beside_with_the_chosen_pace(qtbot, marked, folder):
     dialog = asked(qtbot, marked, 1.0, 0.1)
     dialog.rail.setChecked(False)
-    row = marked.workspace.writing
+    row = marked.window.writing
     qtbot.mouseClick(dialog.write, Qt.MouseButton.LeftButton)
     assert row.isVisible()
     qtbot.waitUntil(lambda: not row.busy, timeout=4 * WAIT_MS)
@@ -82,11 +83,11 @@ def test_a_public_version_asks_for_the_consent_before_it_asks_for_a_name(qtbot, 
         asking.QFileDialog, "getSaveFileName", lambda *a, **kw: pytest.fail("asked for a name")
     )
     dialog = asked(qtbot, marked, 1.0)
-    dialog.public.setChecked(True)
-    assert not dialog.named.isEnabled()
+    dialog.choice.public.setChecked(True)
+    assert not dialog.choice.named.isEnabled()
     qtbot.mouseClick(dialog.write, Qt.MouseButton.LeftButton)
     assert "who ran" in marked.notice
-    assert not marked.workspace.writing.busy
+    assert not marked.window.writing.busy
     assert list(folder.iterdir()) == []
 
 
@@ -123,7 +124,7 @@ def test_while_the_dialog_is_on_show_it_offers_the_run_at_hand_and_keeps_what_wa
 def test_given_up_nothing_is_left(qtbot, marked, folder):
     dialog = asked(qtbot, marked, 0.1, 10.0)
     qtbot.mouseClick(dialog.write, Qt.MouseButton.LeftButton)
-    row = marked.workspace.writing
+    row = marked.window.writing
     qtbot.waitUntil(lambda: any(folder.iterdir()), timeout=4 * WAIT_MS)
     marked.window.actions_table["export_film"].trigger()
     assert "still being written" in marked.notice
@@ -136,7 +137,10 @@ def test_given_up_nothing_is_left(qtbot, marked, folder):
 def test_the_frame_on_show_as_a_picture_in_the_film_s_size(qtbot, marked, folder):
     marked.go_to(90)
     marked.window.actions_table["export_picture"].trigger()
-    qtbot.waitUntil(lambda: not marked.workspace.writing.busy, timeout=2 * WAIT_MS)
+    dialog = marked.workspace.film_export.picture_dialog
+    assert_accessible(dialog)
+    qtbot.mouseClick(dialog.write, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not marked.window.writing.busy, timeout=2 * WAIT_MS)
     with Image.open(folder / "run.png") as picture:
         assert picture.size == SIZE
         assert not picture.info  # no day, no maker
@@ -144,6 +148,20 @@ def test_the_frame_on_show_as_a_picture_in_the_film_s_size(qtbot, marked, folder
     # the trunk of the run is a white line from (80, 100) to (110, 70)
     assert pixels[80:92, 89:101].min(axis=2).max() > 230
     assert "picture" in marked.notice
+
+
+def test_a_public_picture_asks_for_the_consent_and_a_face_that_was_not_placed_stays_unseen(
+    qtbot, marked, folder
+):
+    actions, export = marked.window.actions_table, marked.workspace.film_export
+    for faces, public, said in ((Faces.PLACED, True, "who ran"), (Faces.ALL, False, "No face is covered")):
+        actions["export_picture"].trigger()
+        choice = export.picture_dialog.choice
+        choice.faces.setCurrentIndex(choice.faces.findData(faces))
+        choice.public.setChecked(public)
+        qtbot.mouseClick(export.picture_dialog.write, Qt.MouseButton.LeftButton)
+        qtbot.waitUntil(lambda said=said: said in marked.notice, timeout=2 * WAIT_MS)
+    assert list(folder.iterdir()) == []
 
 
 def test_without_a_film_it_is_said(window):

@@ -10,7 +10,7 @@ from analysis.values.command import Kind
 from analysis.values.run import Side
 from app import asking
 from app.marking.placing import delete_part, place_point
-from tests.helpers.accessible import name_of
+from tests.helpers.accessible import assert_accessible, name_of
 from tests.window.coach import WAIT_MS
 
 EVENTS = [20, 50, 80, 90, 130, 145, 180, 196, 230]
@@ -92,12 +92,24 @@ def test_the_strip_goes_out_as_one_picture(qtbot, marked, panel, tmp_path, monke
         asking.QFileDialog, "getSaveFileName", lambda *args, **kw: (str(tmp_path / "strip"), "")
     )
     marked.window.actions_table["export_strip"].trigger()
+    assert_accessible(panel.export.dialog)
+    qtbot.mouseClick(panel.export.dialog.write, Qt.MouseButton.LeftButton)
+    assert marked.window.writing.isVisible()
     path = tmp_path / "strip.png"
-    qtbot.waitUntil(path.exists, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: "strip.png" in marked.notice, timeout=3 * WAIT_MS)
     picture = Image.open(io.BytesIO(path.read_bytes()))
     assert picture.width > 4 * picture.height
-    assert "strip.png" in marked.notice
     assert [p.name for p in tmp_path.glob("*strip*")] == ["strip.png"]
+
+
+def test_a_public_strip_asks_for_the_consent_before_it_asks_for_a_name(qtbot, marked, panel, monkeypatch):
+    monkeypatch.setattr(
+        asking.QFileDialog, "getSaveFileName", lambda *a, **kw: pytest.fail("asked for a name")
+    )
+    marked.window.actions_table["export_strip"].trigger()
+    panel.export.dialog.choice.public.setChecked(True)
+    qtbot.mouseClick(panel.export.dialog.write, Qt.MouseButton.LeftButton)
+    assert "who ran" in marked.notice
 
 
 def test_where_there_is_nothing_to_export_it_is_said(window):

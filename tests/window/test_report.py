@@ -19,12 +19,26 @@ def saved_as(tmp_path, monkeypatch):
     return tmp_path / "rep 1.html"
 
 
+def asked(marked):
+    """The dialog that the key brings, on show."""
+    marked.press("Ctrl+Shift+E")
+    dialog = marked.window.report.dialog
+    assert dialog.isVisible()
+    assert_accessible(dialog)
+    return dialog
+
+
+def write(marked):
+    """Ask for the report with all as it is offered."""
+    marked.qtbot.mouseClick(asked(marked).write, Qt.MouseButton.LeftButton)
+
+
 def test_a_key_writes_both_pages_with_the_strip(qtbot, marked, saved_as):
     bench = marked.bench
     for frame in (20, 230):
         bench.edit(place_point(bench.run, frame, "right_hip", 40.0 + frame, 100.0))
-    marked.press("Ctrl+Shift+E")
-    reporting = marked.window.reporting
+    write(marked)
+    reporting = marked.window.writing
     assert reporting.isVisible()
     assert_accessible(reporting)
     qtbot.waitUntil(lambda: "rep 1.html" in marked.notice, timeout=3 * WAIT_MS)
@@ -43,6 +57,7 @@ def test_the_whole_project_goes_into_a_folder(qtbot, marked, tmp_path, monkeypat
     folder.mkdir()
     monkeypatch.setattr(asking.QFileDialog, "getExistingDirectory", lambda *args, **kw: str(folder))
     marked.window.actions_table["report_project"].trigger()
+    qtbot.mouseClick(marked.window.report.whole_dialog.write, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: "files are in" in marked.notice, timeout=3 * WAIT_MS)
     assert {"first-coach.html", "first-athlete.pdf", "tables.xlsx"} <= {
         path.name for path in folder.iterdir()
@@ -50,12 +65,24 @@ def test_the_whole_project_goes_into_a_folder(qtbot, marked, tmp_path, monkeypat
 
 
 def test_a_report_is_given_up(qtbot, marked, saved_as):
-    marked.press("Ctrl+Shift+E")
+    write(marked)
     marked.press("Ctrl+Shift+E")
     assert "still being written" in marked.notice
-    qtbot.mouseClick(marked.window.reporting.cancel, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(marked.window.writing.cancel, Qt.MouseButton.LeftButton)
     assert "given up" in marked.notice
-    assert not marked.window.reporting.busy
+    assert not marked.window.writing.busy
+
+
+def test_a_public_page_asks_for_the_consent_before_it_asks_for_a_name(marked, monkeypatch):
+    monkeypatch.setattr(
+        asking.QFileDialog, "getSaveFileName", lambda *a, **kw: pytest.fail("asked for a name")
+    )
+    dialog = asked(marked)
+    assert not dialog.choice.named.isVisible()
+    dialog.choice.public.setChecked(True)
+    marked.qtbot.mouseClick(dialog.write, Qt.MouseButton.LeftButton)
+    assert "who ran" in marked.notice
+    assert not marked.window.writing.busy
 
 
 def test_where_there_is_no_run_it_is_said(window, coach):
@@ -69,5 +96,5 @@ def test_a_place_that_can_not_be_written_is_said(qtbot, marked, tmp_path, monkey
     monkeypatch.setattr(
         asking.QFileDialog, "getSaveFileName", lambda *args, **kw: (str(tmp_path / "no" / "rep.html"), "")
     )
-    marked.press("Ctrl+Shift+E")
+    write(marked)
     qtbot.waitUntil(lambda: "Choose another folder" in marked.notice, timeout=3 * WAIT_MS)

@@ -147,7 +147,8 @@ def a_report_is_begun(story):
     """How it ends is tested on a small film: here it would take longer than all else."""
     story.wait_for_picture()
     story.press("Ctrl+Shift+E")
-    reporting = story.window.reporting
+    story.qtbot.mouseClick(story.window.report.dialog.write, LEFT)
+    reporting = story.window.writing
     assert reporting.isVisible()
     story.qtbot.mouseClick(reporting.cancel, LEFT)
     assert "given up" in story.notice

@@ -16,6 +16,7 @@ from analysis.reading.laying import Lock, LockKind
 from analysis.report.film_frames import Look
 from analysis.report.film_order import Pace
 from analysis.store import ProjectFile
+from analysis.values.audience import Audience, Faces
 from analysis.values.command import Change, Command, Kind
 from analysis.values.conditions import AgeGroup, Conditions
 from analysis.values.consent import Agreement, Consent
@@ -30,6 +31,7 @@ from analysis.values.run import Athlete, Side
 from tests.helpers.films import FOOTFALLS, SIZE, project_on, small_film
 
 LEFT_TO_RIGHT = "\N{LEFT-TO-RIGHT MARK}"
+SHOWN = Audience(Faces.SHOWN)
 NAMES = ["=cmd()", '"Ann", <b>o\'K</b>', "שלום", "🏃🏽‍♀️ A1", "a\nb"]
 
 
@@ -70,7 +72,7 @@ def plan(project, wish, run="run0"):
 
 
 GIVEN = Agreement(athlete=True, guardian=True, given="2026-01-02")
-PUBLIC = FilmWish(public=True, named=True, first=90, last=91)
+PUBLIC = FilmWish(audience=Audience(public=True, named=True), first=90, last=91)
 
 
 def test_a_public_version_is_refused_without_the_consent_to_be_shown(project, tmp_path):
@@ -102,7 +104,7 @@ def test_both_runs_of_a_pair_need_their_consent(project):
 @pytest.mark.parametrize("name", NAMES)
 def test_a_name_stands_over_the_film_as_written_and_a_public_version_has_none(project, tmp_path, name):
     named(project, code=name, sharing=GIVEN)
-    wish = replace(PUBLIC, public=False)
+    wish = replace(PUBLIC, audience=Audience(named=True))
     assert plan(project, wish).runs[0].title.replace(LEFT_TO_RIGHT, "") == f"{name} · first"
     assert plan(project, PUBLIC).runs[0].title == ""
     annotate(project, "run0", tmp_path / "named.png", wish)
@@ -153,7 +155,9 @@ def test_two_runs_are_told_apart_where_nobody_is_named(project, days, public, ti
             for run, day in zip(runs, days, strict=True)
         ),
     )
-    found = plan(project, FilmWish(public=public, named=public, first=90, last=91, beside="run1"))
+    found = plan(
+        project, FilmWish(audience=Audience(public=public, named=public), first=90, last=91, beside="run1")
+    )
     assert [run.title for run in found.runs] == titles
 
 
@@ -178,7 +182,8 @@ def test_a_smaller_picture_is_as_high_as_was_asked_and_none_is_enlarged(project,
 
 def test_a_wish_is_the_same_after_json():
     focus = ("shin_deg", 2, Moment.TOUCHDOWN, Side.LEFT)
-    wish = FilmWish(Pace(0.5, 1.0), Look(height=720, rail=True), 3, "toe_off:1", True, True, True, "run1")
+    audience = Audience(Faces.ALL, public=True, named=True)
+    wish = FilmWish(Pace(0.5, 1.0), Look(height=720, rail=True), 3, "toe_off:1", audience, "run1")
     wish = replace(wish, lock=Lock(LockKind.PLACE), narration="n", focus=focus)
     assert FilmWish.of_json(wish.as_json()) == wish
 
@@ -241,7 +246,7 @@ def test_a_part_of_the_picture_fills_the_view_with_the_lines_in_their_places(pro
 
 
 def test_a_covered_face_is_covered_on_every_frame_or_nothing_is_written(project, tmp_path):
-    wish = FilmWish(Pace(1.0), first=90, last=110, cover_face=True)
+    wish = FilmWish(Pace(1.0), first=90, last=110, audience=Audience(Faces.ALL))
     out = tmp_path / "a.mp4"
     with pytest.raises(CinderlaneError, match="No face is covered"):
         annotate(project, "run0", out, wish)
@@ -252,7 +257,7 @@ def test_a_covered_face_is_covered_on_every_frame_or_nothing_is_written(project,
         annotate(project, "run0", out, wish)
     assert not out.exists()
     annotate(project, "run0", out, replace(wish, last=106))
-    annotate(project, "run0", tmp_path / "bare.mp4", replace(wish, last=106, cover_face=False))
+    annotate(project, "run0", tmp_path / "bare.mp4", replace(wish, last=106, audience=SHOWN))
     detail = []
     for path in (out, tmp_path / "bare.mp4"):
         with av.open(str(path)) as container:
@@ -270,7 +275,7 @@ def test_a_sign_that_no_font_has_is_said(project, tmp_path, name, said):
     with ProjectFile.open(project) as file:
         run = file.project.runs["run0"]
     edit(project, Change(Kind.RUN, run.id, bare(run), bare(replace(run, name=name))))
-    wish = FilmWish(first=98, last=98, named=True)
+    wish = FilmWish(first=98, last=98, audience=Audience(named=True))
     notes = annotate(project, run.id, tmp_path / "a.png", wish)
     assert len([note for note in notes if "no font" in note]) == said
 
@@ -283,12 +288,12 @@ def test_every_face_of_a_film_is_covered_or_nothing_is_written(project, tmp_path
             places = (FacePlace(FrameNumber(0), 0, 0, 0, 0), FacePlace(FrameNumber(98), *middle, 20.0, 20.0))
         cover = FaceCover(f"face{number}", "film", places, number)
         edit(project, Change(Kind.FACE_COVER, cover.id, None, cover))
-    wish = FilmWish(Pace(1.0), first=98, last=98, cover_face=True)
+    wish = FilmWish(Pace(1.0), first=98, last=98)
     out, bare = tmp_path / "a.png", tmp_path / "bare.png"
     with pytest.raises(CinderlaneError, match="Face 2 is not covered on frames 102, 106"):
-        annotate(project, "run0", out, replace(wish, last=106))
+        annotate(project, "run0", tmp_path / "a.mp4", replace(wish, last=106))
     annotate(project, "run0", out, wish)
-    annotate(project, "run0", bare, replace(wish, cover_face=False))
+    annotate(project, "run0", bare, replace(wish, audience=SHOWN))
     covered, open_ = (np.asarray(Image.open(path).convert("L")).astype(int) for path in (out, bare))
     for u, v in faces.values():
         part = slice(int(v) - 12, int(v) + 13), slice(int(u) - 12, int(u) + 13)

@@ -3,12 +3,15 @@
 import base64
 import io
 import re
+from collections import Counter
 from dataclasses import replace
 from html.parser import HTMLParser
 
 import pytest
 from PIL import Image
 
+from analysis.jobs.report import told_of
+from analysis.plan.library import common_drills
 from analysis.reading import read
 from analysis.reading.compare import compare
 from analysis.reading.framing import framing_findings
@@ -16,15 +19,16 @@ from analysis.report.page import as_html
 from analysis.report.page_athlete import athlete_content
 from analysis.report.page_changes import key_text
 from analysis.report.page_coach import coach_content
-from analysis.report.told import last_day
+from analysis.report.told import without_names
 from analysis.report.words import unit_shown
 from analysis.values.comparison import Claim
 from analysis.values.conditions import AgeGroup
-from analysis.values.day_plan import DayPlan
+from analysis.values.day_plan import DayPlan, Done, PlannedDrill
+from analysis.values.drill import Block
 from analysis.values.estimate import Estimate
 from analysis.values.finding import Finding
 from analysis.values.project import Project
-from analysis.values.questions import Verdict
+from analysis.values.questions import Overruling, Question, Verdict
 from analysis.values.run import Athlete
 from tests.analysis.report.pages import HOSTILE, called, told_of_day, whole_told
 
@@ -233,17 +237,43 @@ def test_a_run_with_nothing_on_it_still_has_a_page(told):
     Page(as_html(athlete_content(empty)))
 
 
-def test_the_last_day_is_the_latest_of_that_athlete():
-    days = {
-        "a": DayPlan("a", "2026-03-20", ("x",), None),
-        "b": DayPlan("b", "2026-03-27", ("x", "y"), None),
-        "c": DayPlan("c", "2026-04-03", ("y",), None),
-    }
-    athletes = {one: Athlete(one, one) for one in "xy"}
-    project = Project(athletes=athletes, days=days)
-    assert last_day(project, "x").id == "b"
-    assert last_day(project, "y").id == "c"
-    assert last_day(project, None) is None
+def test_what_comes_next_is_the_first_day_from_the_run_on_that_was_not_done():
+    done = PlannedDrill(
+        "p", next(iter(common_drills())), Block.FOUNDATION, 1, 1, 0.0, done=Done("2026-03-20T10:00")
+    )
+    dates = {"a": "2026-03-06", "b": "2026-03-20", "c": "2026-03-21", "d": "2026-04-03", "e": "2026-03-21"}
+    days = {one: DayPlan(one, date, ("x",), None) for one, date in dates.items()}
+    days["b"] = replace(days["b"], drills=(done,))
+    days["e"] = replace(days["e"], athlete_ids=("y",))
+
+    def next_of(day):
+        evidence = replace(told_of_day(day=day).evidence, athlete=Athlete("x", "X"))
+        evidence = replace(evidence, run=replace(evidence.run, athlete_id="x"))
+        project = Project(athletes={one: Athlete(one, one) for one in "xy"}, days=days)
+        return told_of(project, evidence, read(evidence), None).day
+
+    assert next_of("2026-03-06").id == "a"  # the day itself counts
+    assert next_of("2026-03-07").id == "c"  # what was done already doesn't
+    assert next_of("2026-03-22").id == "d"
+    assert next_of("2026-04-04") is None
+    assert next_of("").id == "d"
+
+
+def test_without_names_nothing_stands_on_a_page_that_somebody_wrote(told):
+    """Not the code, the run's name, a word of the coach's or a file's name."""
+    name = "Q7-Zebra"
+    mine = called(replace(told, film_notes=(f"{name}.mp4 is another film",)), name)
+    cause = replace(mine.reading.first_cause, coach=Overruling(Question.SWAP, name))
+    mine = replace(mine, reading=replace(mine.reading, first_cause=cause), day=replace(mine.day, notes=name))
+    for content in (coach_content, athlete_content):
+        assert name in as_html(content(mine))
+        bare = as_html(content(without_names(mine)))
+        assert name not in bare
+        assert told.day.date not in bare
+        assert content(without_names(mine)).heading in (("A run",), ("Your run",))
+        assert Counter(one.key for one in content(without_names(mine)).numbers) == Counter(
+            one.key for one in content(replace(mine, day=None)).numbers
+        )
 
 
 def test_the_last_day_stands_beside_it_with_its_verdicts(told, coach):

@@ -1,0 +1,125 @@
+"""What is hidden from those for whom a picture, a film or a page is: the one rule for all that leaves the
+program with somebody in sight.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from analysis.report.lettering import in_order, lacking
+from analysis.values.audience import Audience, Faces
+from analysis.values.consent import why_not_shared
+from analysis.values.errors import CinderlaneError, FilmError
+from analysis.values.face_cover import FaceCover
+from analysis.values.film import Film
+from analysis.values.project import Project
+from analysis.values.run import Run
+from analysis.values.words import tr
+
+if TYPE_CHECKING:
+    from analysis.report.face_hiding import FacePlaces
+    from analysis.values.camera import CameraPath
+
+Say = Callable[[float], None]
+Stopped = Callable[[], bool]
+
+
+@dataclass(frozen=True)
+class HiddenFaces:
+    """Where the faces of one film are covered. ``places``: of each, by frame, None for out of sight;
+    ``notes``: what is to be looked at before anything is handed over.
+    """
+
+    places: Sequence[FacePlaces] = ()
+    notes: tuple[str, ...] = ()
+
+
+def check_shown(project: Project, runs: Iterable[Run], audience: Audience) -> None:
+    """That everybody who runs may be shown to an audience. Raises CinderlaneError with the reason if not."""
+    why = (why_not_to_show(project, run, audience) for run in runs)
+    if reason := next(filter(None, why), ""):
+        raise CinderlaneError(reason)
+
+
+def why_not_to_show(project: Project, run: Run, audience: Audience) -> str:
+    """Why a run may not be shown to an audience; empty where it may."""
+    if not audience.public:
+        return ""
+    athlete = project.athlete_of(run)
+    if athlete is None:
+        words = tr("Nobody is named for the run {run}: say who ran, and note the consent to share.")
+        return words.format(run=run.name)
+    return why_not_shared(project.consents.get(athlete.id), athlete.age)
+
+
+def hidden_faces(
+    run: Run,
+    film: Film,
+    covers: Sequence[FaceCover],
+    frames: Sequence[int],
+    faces: Faces,
+    camera: CameraPath | None = None,
+    say: Say | None = None,
+    stopped: Stopped | None = None,
+) -> HiddenFaces:
+    """Where the faces on a run's film are covered on ``frames``, followed between the places of ``covers``.
+
+    ``camera``: how it moved; ``say``: told the share that is done; ``stopped``: asked now and then, and when
+    it says yes ReadingStopped is raised. Raises FilmError where a face is not covered that should be.
+    """
+    if faces is Faces.SHOWN or not frames:
+        return HiddenFaces()
+    if not covers:
+        if faces is Faces.PLACED:
+            return HiddenFaces()
+        words = tr("No face is covered on the film of {run} yet. Place the cover with Picture, Cover a face.")
+        raise FilmError(words.format(run=run.name))
+    from analysis.derive.face import face_way  # what follows in pictures: only for who asks
+
+    ways = []
+    for done, cover in enumerate(covers):
+        told = share_of(say, done / len(covers), (done + 1) / len(covers))
+        way = face_way(film, cover, frames, run.direction, camera, told, stopped)
+        way.check(frames)
+        ways.append(way)
+    notes = tuple(note for way in ways for note in way.notes(frames))
+    return HiddenFaces([way.places for way in ways], notes)
+
+
+def titles(project: Project, runs: Sequence[Run], audience: Audience) -> tuple[str, ...]:
+    """What stands over each run: of two, always what tells them apart, in public no more than their order."""
+    if audience.named and not audience.public:
+        return tuple(_title(project, run) for run in runs)
+    if len(runs) == 1:
+        return ("",)
+    days = tuple(run.conditions.day for run in runs)
+    if not audience.public and all(days) and len(set(days)) == len(days):
+        return days
+    return tr("first"), tr("second")
+
+
+def not_written(words: Iterable[str]) -> tuple[str, ...]:
+    """What is to be said where signs of names or captions are in no font."""
+    if any(map(lacking, words)):
+        return (tr("Signs of a name or caption are in no font that there is: � stands for each."),)
+    return ()
+
+
+def share_of(say: Say | None, begin: float, end: float) -> Say | None:
+    """Tells a part's share as one of the whole."""
+    if say is None:
+        return None
+
+    def told(share: float) -> None:
+        say(begin + share * (end - begin))
+
+    return told
+
+
+def _title(project: Project, run: Run) -> str:
+    """Who, which run, when."""
+    athlete = project.athlete_of(run)
+    parts = (None if athlete is None else athlete.code, run.name, run.conditions.day)
+    return in_order(part for part in parts if part)
