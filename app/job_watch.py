@@ -8,8 +8,14 @@ from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
 from analysis.jobs.child import ChildJob, JobState
 from analysis.values.errors import CinderlaneError
+from analysis.values.words import tr
 
 _LOOK_MS = 100
+
+
+def said_of_work(words: str, *, waiting: bool) -> str:
+    """What is said of work that goes on, or that has to wait for other work."""
+    return tr("{what} It waits until other work is done.").format(what=words) if waiting else words
 
 
 class JobWatch(QObject):
@@ -42,6 +48,11 @@ class JobWatch(QObject):
         """How far it is, 0 to 1."""
         return 0.0 if self._job is None else self._job.progress
 
+    @property
+    def waiting(self) -> bool:
+        """Whether other work has to end first."""
+        return self._job is not None and self._job.poll() is JobState.WAITING
+
     def watch(self, job: ChildJob[Any]) -> None:
         """Watch a job that was started; one that went on before is stopped."""
         self.shutdown()
@@ -68,7 +79,7 @@ class JobWatch(QObject):
             return
         state = job.poll()
         self.went_on.emit(job.progress)
-        if state is JobState.RUNNING:
+        if state in (JobState.WAITING, JobState.RUNNING):
             return
         try:
             result = job.result()

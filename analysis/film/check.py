@@ -10,7 +10,7 @@ from analysis.film.body_motion import BodyMotion, body_motion
 from analysis.film.bursts import take_bursts
 from analysis.film.camera_motion import CameraMotion, Motion, camera_motion
 from analysis.film.ground_tilt import ground_tilt
-from analysis.film.spacing import UNEVEN, Spacing, spacing
+from analysis.film.spacing import UNEVEN, Spacing, put_together, spacing
 from analysis.values.film import Film, RateWitness
 from analysis.values.finding import GOOD_TILT_DEG, Finding
 from analysis.values.words import tr
@@ -100,6 +100,8 @@ def _spacing(frames: Spacing) -> Finding:
     longest, ordinary = frames.longest_s, frames.ordinary_s
     if frames.even:
         return Finding("spacing", True, longest, tr("The frames follow each other evenly."))
+    if frames.put_together:
+        return Finding("spacing", False, longest, put_together(frames))
     if frames.quicker_s is not None and longest <= UNEVEN * ordinary:
         sentence = tr(
             "The film changes its rate: {ordinary:.0f} frames per second as a rule, {quicker:.0f} in places. "
@@ -187,8 +189,10 @@ def _blur(body: BodyMotion) -> list[Finding]:
 
 
 def _pace(film: Film, body: BodyMotion) -> list[Finding]:
-    """Slow motion that nothing in the file tells of; said only where nobody says how it was filmed."""
-    told = film.rate_said_by is not RateWitness.NOBODY
+    """Slow motion that nothing in the file tells of: many programs export it to play at 50 or 60, too. Said
+    only where neither the camera nor the coach says how it was filmed.
+    """
+    told = film.rate_said_by in (RateWitness.CAMERA, RateWitness.COACH)
     if told or body.heights_s is None or body.heights_s >= RUNS_FROM_HEIGHTS_S:
         return []
     sentence = tr(

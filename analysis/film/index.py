@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
 import av
+import numpy as np
 from av.container import InputContainer
 from av.video.frame import VideoFrame
 from av.video.stream import VideoStream
@@ -21,6 +22,10 @@ Watch = Callable[[float], None]
 
 _WATCHED_EVERY = 256
 """Packets from one word to the watch to the next."""
+
+_ANEW = 8
+"""A clock begins anew where so many packets lie before the middle of as many before them: one packet alone
+may have a damaged time."""
 
 
 @dataclass
@@ -51,6 +56,16 @@ class PacketList:
     def counted(self) -> bool:
         """Whether frames must be counted, since the file doesn't say when most of them are shown."""
         return self.order_unknown or self.untimed > len(self.entries)
+
+    @property
+    def begins_anew(self) -> bool:
+        """Whether times of decoding, which only rise, begin anew: two films, one behind the other."""
+        times = np.asarray(self.decode_times)
+        for at in np.flatnonzero(times[1:] < times[:-1]) + 1:
+            before, after = times[max(0, at - _ANEW) : at], times[at : at + _ANEW]
+            if len(after) == _ANEW and after.max() < np.median(before):
+                return True
+        return False
 
     @property
     def left_out(self) -> int:
@@ -110,8 +125,15 @@ def _note(packets: PacketList, packet: av.Packet[VideoStream]) -> None:
 def in_order(packets: PacketList) -> tuple[IndexEntry, ...]:
     """Shown frames in presentation order; of two with the same time the first stays.
 
-    Raises FilmError where the file has no times at all.
+    Raises FilmError where the file has no times at all, or where one time means two pictures.
     """
+    if packets.begins_anew:
+        raise FilmError(
+            tr(
+                "The file holds films one behind the other: its clock begins anew in the middle. Open the "
+                "files that it was put together from, or export each film as one of its own."
+            )
+        )
     if packets.counted:
         return _by_decode_times(packets)
     return tuple(_without_doubles(sorted(packets.entries, key=_presentation), packets))

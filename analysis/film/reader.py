@@ -74,8 +74,7 @@ class FrameReader:
         self._make = PictureMaker(film, lock)
         times = tuple(entry.pts for entry in film.index) if film.counted else None
         self._decoder = Decoder(film.path, film.stream, times, threads)
-        self._at = -1  # the frame that the decoder gave last
-        self._trusted_from = 0  # frames before the key frame used are not whole
+        self._at = -1  # the frame that the decoder gave last, whole as all after it; behind the film: none
         self._key_time: tuple[int, int] | None = None  # a key frame being looked for lies after, up to
         self._key_kind: PictureType | None = None
         self._fresh = True  # the decoder stands at the beginning of the file
@@ -224,7 +223,7 @@ class FrameReader:
 
     def _on_the_way_to(self, number: int) -> bool:
         """Whether going on is the quickest way."""
-        if not self._trusted_from <= number or self._at >= number:
+        if self._at >= number:
             return False
         place = self._place_of_key(number)
         key = self._keys[place] if place >= 0 else 0
@@ -269,26 +268,26 @@ class FrameReader:
             frame = self._enter(0, 0)
             if frame is not None:
                 return frame
-        self._at, self._trusted_from = -1, 0
+        self._at = -1
         if not self._fresh:
             self._decoder.begin()
         return self._step()
 
     def _enter(self, place: int, key: int) -> VideoFrame | None:
         """The frame ``key``, whole, by seeking; None where that does not lead there."""
-        self._trusted_from = key
         self._at = self._film.frames  # nowhere, should decoding be given up before the key frame is seen
         self._watch_for(key)
         self._decoder.seek(self._film.index[key].pts)
-        frame = self._next(key - 1)
-        if frame is None or self._at != key:
-            return None
+        frame = self._next(key - 1)  # pictures shown before it refer to others that were not decoded
+        landed, self._at = self._at, self._film.frames
+        if frame is None or landed != key:
+            return None  # behind it, what comes may be before another key frame, and not whole either
         if self._key_kind not in _WHOLE:
             # Films without whole pictures mark places from which decoding heals bit by bit: not exactly.
             if place > 0:
                 self._keys.pop(place)
-            self._at = self._film.frames
             return None
+        self._at = key
         self._keep(key, frame)
         return frame
 
@@ -330,9 +329,8 @@ class FrameReader:
                 return None
             self._note_kind(frame)
             number = None if frame.pts is None else self._numbers.get(frame.pts)
-            # Pictures shown before the key frame refer to others that were not decoded; a time that stands
-            # twice belongs to the first of the two.
-            if number is None or number < self._trusted_from or number <= after:
+            # a time that stands twice belongs to the first of the two
+            if number is None or number <= after:
                 continue
             self._at = number
             return frame

@@ -13,6 +13,13 @@ from analysis.values.words import tr
 UNEVEN = 1.5
 """A gap this many times the ordinary interval is said; less is the trembling of a phone's clock."""
 
+_PUT_TOGETHER_UNITS = 2
+"""Frames so few units of the file's clock apart were not filmed so: programs that put films together write
+them where times would run backwards."""
+
+_FINE_UNITS = 20
+"""In a film whose ordinary interval has more units of its clock than this."""
+
 _A_STRETCH = 6
 """So many short intervals in a row are another rate, fewer may be a clock that catches up (own)."""
 
@@ -22,7 +29,8 @@ class Spacing:
     """Capture time from frame to frame, in s: as a rule, and at most, before frame ``before``.
 
     ``quicker_s``: that of stretches in which frames follow each other clearly faster, the first of which is
-    ``quicker``, from its first frame to its last; None where there is no such stretch.
+    ``quicker``, from its first frame to its last; None where there is no such stretch. ``put_together``: the
+    times of that stretch are made up.
     """
 
     ordinary_s: float
@@ -30,6 +38,7 @@ class Spacing:
     before: int
     quicker_s: float | None = None
     quicker: tuple[int, int] = (0, 0)
+    put_together: bool = False
 
     @property
     def even(self) -> bool:
@@ -51,8 +60,9 @@ def spacing(times: FrameTimes) -> Spacing | None:
     runs = [(int(begin), int(end)) for begin, end in edges if end - begin >= _A_STRETCH]
     if not runs:
         return spaced
-    quick = np.concatenate([steps[begin:end] for begin, end in runs])
-    return replace(spaced, quicker_s=float(median_low(quick.tolist()) * base), quicker=runs[0])
+    quick = median_low(np.concatenate([steps[begin:end] for begin, end in runs]).tolist())
+    made_up = quick <= _PUT_TOGETHER_UNITS and ordinary > _FINE_UNITS
+    return replace(spaced, quicker_s=float(quick * base), quicker=runs[0], put_together=made_up)
 
 
 def two_rates_note(times: FrameTimes) -> str | None:
@@ -60,6 +70,8 @@ def two_rates_note(times: FrameTimes) -> str | None:
     found = spacing(times)
     if found is None or found.quicker_s is None:
         return None
+    if found.put_together:
+        return put_together(found)
     return tr(
         "The film changes its rate: {ordinary:.0f} frames per second as a rule, {quicker:.0f} from frame "
         "{first} to frame {last}. A film that was slowed down in part looks so, and times in its slow part "
@@ -71,6 +83,14 @@ def two_rates_note(times: FrameTimes) -> str | None:
         first=found.quicker[0],
         last=found.quicker[1],
     )
+
+
+def put_together(found: Spacing) -> str:
+    """A sentence on a stretch whose times are made up."""
+    return tr(
+        "The times of frames {first} to {last} are made up: the file was put together from several films by "
+        "a program that lost their times. No time there means anything. Open the films themselves."
+    ).format(first=found.quicker[0], last=found.quicker[1])
 
 
 def gap_note(times: FrameTimes) -> str | None:

@@ -23,8 +23,8 @@ def without_lost_tail(
     """The index up to the last frame that decodes whole.
 
     ``path``, ``stream``: the file and the position of the stream in it. Decodes from the last key frame only,
-    from earlier ones where that gives nothing. Raises FilmError where nothing near the end decodes, or where
-    the file can't be opened any more.
+    from earlier ones where that does not come, at last from the first. Raises FilmError where nothing near
+    the end decodes, or where the file can't be opened any more.
     """
     times = tuple(entry.pts for entry in index) if packets.counted else None
     decoder = Decoder(path, stream, times)
@@ -39,13 +39,16 @@ def _as_far_as_it_decodes(
 ) -> tuple[IndexEntry, ...]:
     damaged = set(packets.damaged)
     keys = [entry.pts for entry in index if entry.key]
-    for key in keys[-1 : -1 - _MOST_KEYS_BACK : -1]:
+    latest = keys[-1 : -1 - _MOST_KEYS_BACK : -1]
+    for key in (*latest, *({keys[0]} - set(latest))):
         if key == keys[0]:
             decoder.begin()
         else:
             decoder.seek(key)
-        whole = set(_times(decoder)) - damaged
-        if any(pts >= key for pts in whole):
+        decoded = set(_times(decoder))
+        whole = decoded - damaged
+        # seeking may lead behind the key frame: what lies between would look lost
+        if key in decoded and any(pts >= key for pts in whole):
             return _before_a_hole([entry for entry in index if entry.pts < key or entry.pts in whole], key)
     raise FilmError(
         tr("The end of the film is damaged and can't be decoded. Copy the film from the phone again.")

@@ -8,6 +8,7 @@ import subprocess
 import sys
 import tempfile
 from abc import ABC, abstractmethod
+from collections import deque
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import asdict, dataclass
@@ -38,8 +39,9 @@ def put_last(process: subprocess.Popen[bytes]) -> None:
 
 
 class JobState(StrEnum):
-    """How far a job is."""
+    """How far a job is. ``WAITING``: another one goes on, and it comes after that."""
 
+    WAITING = "waiting"
     RUNNING = "running"
     DONE = "done"
     FAILED = "failed"
@@ -56,8 +58,9 @@ class Excuses:
 
 
 class ChildJob(ABC, Generic[Result]):
-    """Work that starts at once and for which nothing here waits: ask ``poll`` now and then; ``close`` it in
-    the end, whatever became of it.
+    """Work for which nothing here waits: ask ``poll`` now and then; ``close`` it in the end, whatever became
+    of it. One goes on at a time, so that a processor is left for the film on show; the others wait in turn.
+    Used on one thread.
 
     ``found``: name of the file that the child writes, in a folder of the job's own.
     """
@@ -69,11 +72,13 @@ class ChildJob(ABC, Generic[Result]):
         self._found, self._told, self._why = place / found, place / "progress", place / "why"
         self._cancelled = False
         self._progress = 0.0
+        self._module = ""
+        self._process: subprocess.Popen[bytes] | None = None
 
     def _start(
         self, module: str, film: Path, coach_rate_hz: float | None, every: int, **wish: object
     ) -> None:
-        """Start the child, which runs ``module``; that ends in ``serve``.
+        """Start the child, which runs ``module``, as soon as it is its turn; it ends in ``serve``.
 
         ``coach_rate_hz``, ``every``: as the film was opened (analysis.film.open_film), so that frames have
         the same numbers. ``wish``: what else the child needs, as JSON has it.
@@ -87,10 +92,16 @@ class ChildJob(ABC, Generic[Result]):
             "parent": os.getpid(),
         }
         (place / "wish.json").write_text(json.dumps(wish), encoding="utf-8")
+        self._module = module
+        _line.append(self)
+        _next_in_line()
+
+    def begin(self) -> None:
+        """Let the child work: the line says when."""
         idle = getattr(subprocess, "IDLE_PRIORITY_CLASS", 0)  # Windows alone has it
         with self._told.open("wb") as told, self._why.open("wb") as why:
             self._process = subprocess.Popen(
-                [sys.executable, "-m", module, str(place / "wish.json")],
+                [sys.executable, "-m", self._module, str(self._place / "wish.json")],
                 stdin=subprocess.DEVNULL,
                 stdout=told,
                 stderr=why,
@@ -116,12 +127,15 @@ class ChildJob(ABC, Generic[Result]):
 
     def poll(self) -> JobState:
         """How far it is now."""
+        _next_in_line()
+        if self._cancelled:
+            return JobState.CANCELLED
+        if self._process is None:
+            return JobState.WAITING
         code = self._process.poll()
         with suppress(OSError, IndexError, ValueError):
             whole_lines = self._told.read_text(encoding="utf-8").rpartition("\n")[0]
             self._progress = float(whole_lines.split()[-1])
-        if self._cancelled:
-            return JobState.CANCELLED
         if code is None:
             return JobState.RUNNING
         return JobState.DONE if code == _DONE else JobState.FAILED
@@ -135,29 +149,55 @@ class ChildJob(ABC, Generic[Result]):
 
     def cancel(self) -> None:
         """Stop it; a job that is done stays done."""
-        if self._process.poll() is None:
+        if not self.is_over:
             self._cancelled = True
-            self._process.kill()
+            if self._process is not None:
+                self._process.kill()
+
+    @property
+    def waits(self) -> bool:
+        """Whether its turn has not come yet."""
+        return self._process is None and not self._cancelled
+
+    @property
+    def is_over(self) -> bool:
+        """Whether nothing of it goes on or will."""
+        if self._process is None:
+            return self._cancelled
+        return self._process.poll() is not None
 
     def close(self) -> None:
         """Stop it where it runs, and give its files back. May be called twice."""
         self.cancel()
-        self._process.wait()
+        if self._process is not None:
+            self._process.wait()
         self._folder.cleanup()
+        _next_in_line()
 
     @abstractmethod
     def _read(self, found: Path) -> Result:
         """What the child wrote."""
 
     def _reason(self, state: JobState) -> str:
-        if state is JobState.RUNNING:
+        if state in (JobState.WAITING, JobState.RUNNING):
             return self._excuses.running
         if state is JobState.CANCELLED:
             return self._excuses.stopped
-        if self._process.returncode == _FAULT:
+        if self._process is not None and self._process.returncode == _FAULT:
             with suppress(OSError):
                 return self._why.read_text(encoding="utf-8").strip()
         return self._excuses.ended
+
+
+_line: deque[ChildJob[Any]] = deque()
+"""Jobs in the order in which they were asked for; the first one works."""
+
+
+def _next_in_line() -> None:
+    while _line and _line[0].is_over:
+        _line.popleft()
+    if _line and _line[0].waits:
+        _line[0].begin()
 
 
 def lens_wish(lens: Lens | None) -> dict[str, Any] | None:

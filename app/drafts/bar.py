@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 from analysis.values.words import tr, tr_count
 from app.action_button import action_button
 from app.actions import Actions
+from app.job_watch import said_of_work
 from app.share_bar import ShareBar
 from app.theme.tokens import TARGET_PX, Space
 
@@ -69,13 +70,16 @@ class DraftBar(QFrame):
         column.addLayout(row)
         self.hide()
 
-    def show_progress(self, share: float, *, drafts: bool = True) -> None:
-        """The film is being looked at, for ``drafts`` or for the strip alone; ``share`` 0 to 1 is done."""
-        self.words.setText(
+    def show_progress(self, share: float, *, drafts: bool = True, waiting: bool = False) -> None:
+        """The film is being looked at, for ``drafts`` or for the strip alone; ``share`` 0 to 1 is done.
+        ``waiting``: other work has to end first.
+        """
+        words = (
             tr("Looking for every footfall\N{HORIZONTAL ELLIPSIS} The window can be used meanwhile.")
             if drafts
             else tr("Making the ground strip\N{HORIZONTAL ELLIPSIS} The window can be used meanwhile.")
         )
+        self.words.setText(said_of_work(words, waiting=waiting))
         self.share.show_share(share)
         self._show(self.share, self.cancel)
 

@@ -205,7 +205,8 @@ class DraftDesk(QObject):
     def _say(self) -> None:
         run = self._bench.run
         if self.finder.busy:
-            self.bar.show_progress(self.finder.progress, drafts=self.finder.for_drafts)
+            finder = self.finder
+            self.bar.show_progress(finder.progress, drafts=finder.for_drafts, waiting=finder.waiting)
         elif run is None:
             self.bar.show_drafts(0, ())
         else:

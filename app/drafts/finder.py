@@ -68,6 +68,11 @@ class DraftFinder(QObject):
         return self._watch.progress
 
     @property
+    def waiting(self) -> bool:
+        """Whether other work has to end first."""
+        return self._watch.waiting
+
+    @property
     def for_drafts(self) -> bool:
         """Whether drafts are wanted of what goes on, not the strip alone."""
         return self._asked is not None and self._asked.drafts

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
 from analysis.values.words import tr
 from app.action_button import action_button
 from app.actions import Actions
+from app.job_watch import said_of_work
 from app.share_bar import ShareBar
 from app.theme.tokens import Space
 
@@ -51,11 +52,10 @@ class FollowBar(QFrame):
         self.held = False
         self.hide()
 
-    def show_work(self, share: float) -> None:
-        """Points are being followed; ``share`` 0 to 1 is done."""
-        self.words.setText(
-            tr("Following the points\N{HORIZONTAL ELLIPSIS} The window can be used meanwhile.")
-        )
+    def show_work(self, share: float, *, waiting: bool) -> None:
+        """Points are being followed; ``share`` 0 to 1 is done. ``waiting``: other work has to end first."""
+        words = tr("Following the points\N{HORIZONTAL ELLIPSIS} The window can be used meanwhile.")
+        self.words.setText(said_of_work(words, waiting=waiting))
         self.share.show_share(share)
         self._show(self.share, self.cancel)
 

@@ -255,7 +255,7 @@ class FollowDesk(QObject):
         run, bar = self._bench.run, self.bar
         bar.held = self.hold_still() or (self.busy and self._unasked)
         if self.busy:
-            bar.show_work(self._watch.progress)
+            bar.show_work(self._watch.progress, waiting=self._watch.waiting)
         elif run is None:
             bar.show_nothing()
         elif self._quiet.isActive():

@@ -5,6 +5,7 @@ from them (rectangular u = d / sqrt(12), a difference of two: u = d / sqrt(6)).
 """
 
 import math
+from fractions import Fraction
 
 import numpy as np
 import pytest
@@ -222,3 +223,27 @@ def test_the_library_uncertainties_carries_the_same_errors():
             assert one.nominal_value == pytest.approx(other.nominal_value, rel=1e-12)
             assert one.std_dev == pytest.approx(other.std_dev, rel=1e-9)
         np.testing.assert_allclose(covariances(made), covariance_matrix(expected), rtol=1e-9, atol=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("rate", "scale"), [(60, 1), (240, 1), (50, 1), (240, Fraction(1, 8)), (240, Fraction(1, 90))]
+)
+def test_times_that_a_file_rounds_are_less_well_known(rate, scale):
+    """Matroska's unit of 1 ms (RFC 9559: TimestampScale, 1,000,000 ns by default), slow motion too.
+
+    Rounding is rectangular (GUM F.2.2.1), and at worst that of both frames' times is the same, as where their
+    interval is a multiple of the unit; beside it how far means of two rounded times really stray, over films
+    that begin anywhere within a unit.
+    """
+    unit, interval = 0.001 * float(scale), 1 / rate
+    begin = np.random.default_rng(4).uniform(0, unit, 4000)[:, None]
+    true = begin + 60 * interval + np.array([-interval, 0.0])
+    strays = np.mean(np.round(true / unit) * unit - true, axis=1)
+    pts = [round(n * interval / unit) for n in range(200)]
+    d = (pts[60] - pts[59]) * unit
+    u = estimate(read_event(FrameTimes(tuple(pts), Fraction(1, 1000) * scale), 60, 0).time).u
+    if unit > 0.05 * d:
+        assert u == pytest.approx(math.sqrt(d**2 / 12 + unit**2 / 12), rel=1e-9)
+    else:
+        assert u == pytest.approx(d / math.sqrt(12), rel=1e-9)
+    assert np.std(strays) <= 1.02 * unit / math.sqrt(12)

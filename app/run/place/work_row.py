@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
 
 from analysis.jobs.child import ChildJob
 from analysis.values.words import tr
-from app.job_watch import JobWatch
+from app.job_watch import JobWatch, said_of_work
 from app.share_bar import ShareBar
 from app.theme.tokens import Space
 
@@ -42,8 +42,9 @@ class WorkRow(QFrame):
         row.addWidget(self.words, 1)
         row.addWidget(self.bar, 1, Qt.AlignmentFlag.AlignVCenter)
         row.addWidget(self.cancel)
+        self._work = ""
         self._watch = JobWatch(self)
-        self._watch.went_on.connect(self.bar.show_share)
+        self._watch.went_on.connect(self._goes_on)
         self._watch.finished.connect(self._finished)
         self._watch.failed.connect(self._failed)
         self.hide()
@@ -56,16 +57,21 @@ class WorkRow(QFrame):
     def watch(self, job: ChildJob[Any], words: str) -> None:
         """Show how far a job is that was started; one that went on before is stopped."""
         self._watch.watch(job)
-        self.words.setText(words)
+        self._work = words
         self.bar.setAccessibleName(words)
         self.cancel.setAccessibleName(tr("Stop: {what}").format(what=words))
-        self.bar.setValue(0)
+        self._goes_on(0.0)
         self.show()
 
     def shutdown(self) -> None:
         """Stop what goes on; nothing is said of it."""
         self.hide()
         self._watch.shutdown()
+
+    @Slot(float)
+    def _goes_on(self, share: float) -> None:
+        self.words.setText(said_of_work(self._work, waiting=self._watch.waiting))
+        self.bar.show_share(share)
 
     @Slot()
     def _give_up(self) -> None:

@@ -147,6 +147,29 @@ def test_sharp_edges(tmp_path):
     assert points["blur"].good
 
 
+def test_times_that_a_program_made_up_are_no_rate(tmp_path):
+    """Frames one unit of the clock apart: so programs write times that would run backwards."""
+    film = open_film(
+        make(tmp_path / "f.mp4", Kind(options=GOP, times=lambda n: min(n, 30) * 375 + max(n - 30, 0)))
+    )
+    assert any("frames 30 to 59 are made up" in note for note in film.notes)
+    assert not any("changes its rate" in note for note in film.notes)
+    _, points = found(film)
+    assert "put together" in points["spacing"].sentence
+    assert not points["spacing"].good
+
+
+@pytest.mark.parametrize("plays_at", [50, 60])
+def test_slow_motion_that_was_exported_to_play_at_television_rates(tmp_path, plays_at):
+    """3 heights a second filmed at 240, but the file says 50 or 60 and plays so."""
+    _, points = found(hall(tmp_path / "f.mp4", frames=400, rate=plays_at, body_x=lambda n: 1.5 * n))
+    assert points["pace"].value == pytest.approx(3 * plays_at / 240, rel=0.15)
+    _, points = found(
+        hall(tmp_path / "true.mp4", frames=100, rate=plays_at, body_x=lambda n: 360 / plays_at * n)
+    )
+    assert "pace" not in points
+
+
 def test_slow_motion_that_nothing_tells_of(tmp_path):
     """The same run, 3 heights a second at 240, in a file that plays at 30; and one that was filmed at 30."""
     step = 3 * 120 / 240

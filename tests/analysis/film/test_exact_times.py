@@ -1,11 +1,13 @@
 """Times that stand twice, are missing, lie below zero or are uneven: each frame keeps picture and time."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import numpy as np
 import pytest
 
 from analysis.film import FrameReader, open_film
+from analysis.film.index import PacketList
 from analysis.values.errors import FilmError
 from tests.analysis.film.making import GOP, KINDS, Kind, make, rewritten, straight, without_times
 from tests.helpers.programs import need
@@ -109,3 +111,43 @@ def test_uneven_times_are_those_that_were_written(film_of_kind):
     film = open_film(film_of_kind("vfr"))
     asked = [KINDS["vfr"].time(n) for n in range(60)]
     assert film.facts.times.seconds == pytest.approx(np.array(asked) / 90_000, abs=1e-9)
+
+
+@pytest.mark.parametrize("frames", [20, 90])
+def test_films_glued_one_behind_the_other_are_told_apart(tmp_path, frames):
+    """Transport streams may be put together byte by byte; the times of the second then begin anew."""
+    first = make(tmp_path / "first.ts", TS)
+    second = make(tmp_path / "second.ts", replace(TS, frames=frames))
+    glued = tmp_path / "glued.ts"
+    glued.write_bytes(first.read_bytes() + second.read_bytes())
+    with pytest.raises(FilmError, match="one behind the other"):
+        open_film(glued)
+
+
+def counted_on(data):
+    """A transport stream whose continuity counters, of each kind of packet, only go on (ISO/IEC 13818-1,
+    2.4.3.3)."""
+    stream, counts = bytearray(data), {}
+    for at in range(0, len(stream), 188):
+        program, has_payload = (stream[at + 1] & 0x1F) << 8 | stream[at + 2], bool(stream[at + 3] & 0x10)
+        counts[program] = (counts.get(program, -1) + has_payload) % 16
+        stream[at + 3] = stream[at + 3] & 0xF0 | counts[program]
+    return bytes(stream)
+
+
+def test_a_film_that_goes_on_in_a_second_file_is_one_film(tmp_path):
+    """As cameras write long films: clock and counters go on."""
+    first = make(tmp_path / "first.ts", TS)
+    second = make(tmp_path / "second.ts", replace(TS, times=lambda n: 129_000 + (60 + n) * 3000))
+    glued = tmp_path / "glued.ts"
+    glued.write_bytes(counted_on(first.read_bytes() + second.read_bytes()))
+    film = open_film(glued)
+    assert film.frames == 120
+    assert not any("missing" in note or "damaged" in note for note in film.notes)
+    assert not wrong(film, straight(first)[1] + straight(second)[1])
+
+
+def test_one_damaged_time_is_not_a_second_film():
+    assert not PacketList(decode_times=[*range(20), 500, *range(20, 40)]).begins_anew
+    assert not PacketList(decode_times=[*range(20), 3, *range(20, 40)]).begins_anew
+    assert PacketList(decode_times=[*range(20), *range(20)]).begins_anew

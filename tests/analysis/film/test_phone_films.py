@@ -12,7 +12,7 @@ import pytest
 from analysis.film import FrameReader, open_film
 from analysis.film.index import PacketList, in_order
 from analysis.values.errors import FilmError
-from tests.analysis.film.making import GOP, Kind, make, matrix, placed, remux, straight
+from tests.analysis.film.making import GOP, Kind, drawn, make, matrix, placed, remux, straight
 from tests.helpers.programs import need
 from tests.truth.ffprobe_tables import ask
 
@@ -222,3 +222,38 @@ def test_a_film_of_twenty_minutes_is_listed_once(tmp_path):
         for number in (28_799, 14_400, 3, 28_000):
             level = number % len(packets) * 32
             assert abs(reader.picture(number)[:, :, :3].astype(int) - level).max() <= 3
+
+
+@pytest.mark.parametrize("suffix", [".mp4", ".mkv"])
+@pytest.mark.parametrize("still_first", [True, False])
+def test_of_two_moving_pictures_in_a_file_the_longer_is_read(tmp_path, suffix, still_first):
+    """As phones write them that keep a few large pictures beside a short film."""
+    path = tmp_path / f"two{suffix}"
+    order = ("few", "many") if still_first else ("many", "few")
+    with av.open(str(path), "w") as container:
+        streams = {}
+        for name in order:
+            size = (192, 128) if name == "few" else (96, 64)
+            streams[name] = container.add_stream("libx264", rate=30, options=GOP)
+            streams[name].width, streams[name].height, streams[name].pix_fmt = *size, "yuv420p"
+        for number in range(60):
+            for name, stream in streams.items():
+                if name == "few" and number % 20:
+                    continue
+                shown = drawn(number if name == "many" else 500 + number, (stream.width, stream.height))
+                frame = av.VideoFrame.from_ndarray(shown, format="rgb24").reformat(
+                    format="yuv420p", threads=1
+                )
+                frame.pts, frame.time_base = number, Fraction(1, 30)
+                container.mux(stream.encode(frame))
+        for stream in streams.values():
+            container.mux(stream.encode(None))
+    film = open_film(path)
+    assert (film.frames, film.shown_size) == (60, (96, 64))
+    with av.open(str(path)) as container:
+        decoded = list(container.decode(container.streams[order.index("many")]))
+    assert [entry.pts for entry in film.index] == [frame.pts for frame in decoded]
+    pictures = [
+        frame.reformat(format="bgra", interpolation="BICUBIC", threads=1).to_ndarray() for frame in decoded
+    ]
+    assert wrong(film, pictures, orders(60), 60_000) == []

@@ -23,7 +23,7 @@ def film(tmp_path_factory):
 
 def awaited(job):
     ends = time.monotonic() + 60
-    while job.poll() is JobState.RUNNING and time.monotonic() < ends:
+    while job.poll() in (JobState.WAITING, JobState.RUNNING) and time.monotonic() < ends:
         pass
     return job
 
@@ -55,3 +55,26 @@ def test_a_film_that_is_gone_is_said(tmp_path):
     with pytest.raises(FilmError):
         job.result()
     job.close()
+
+
+def test_one_works_at_a_time_and_the_others_in_the_order_they_came(film):
+    """Beside the film on show there is one processor for them (2 in all)."""
+    first, second, third = (PicturesJob(film, [frame]) for frame in (3, 90, 200))
+    assert [job.poll() for job in (first, second, third)] == [JobState.RUNNING, *2 * [JobState.WAITING]]
+    with pytest.raises(FilmError):
+        second.result()
+    second.cancel()
+    assert second.poll() is JobState.CANCELLED
+    awaited(first)
+    assert third.poll() is JobState.RUNNING
+    first.close()
+    assert list(awaited(third).result()) == [200]
+    for job in (second, third):
+        job.close()
+
+
+def test_one_that_is_closed_lets_the_next_begin(film):
+    first, second = (PicturesJob(film, [frame]) for frame in (3, 90))
+    first.close()
+    assert second.poll() is JobState.RUNNING
+    second.close()
