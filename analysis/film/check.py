@@ -99,7 +99,12 @@ def _rate(interval: float) -> Finding:
 def _spacing(frames: Spacing) -> Finding:
     longest, ordinary = frames.longest_s, frames.ordinary_s
     if frames.even:
-        return Finding("spacing", True, longest, tr("The frames follow each other evenly."))
+        even = tr("The frames follow each other evenly.")
+        if unit := frames.rounded_to_s:
+            even += " " + tr("The file keeps times to {unit:.2g} ms only; the numbers allow for it.").format(
+                unit=unit * 1000
+            )
+        return Finding("spacing", True, longest, even)
     if frames.put_together:
         return Finding("spacing", False, longest, put_together(frames))
     if frames.quicker_s is not None and longest <= UNEVEN * ordinary:

@@ -30,7 +30,7 @@ class Spacing:
 
     ``quicker_s``: that of stretches in which frames follow each other clearly faster, the first of which is
     ``quicker``, from its first frame to its last; None where there is no such stretch. ``put_together``: the
-    times of that stretch are made up.
+    times of that stretch are made up. ``rounded_to_s``: see FrameTimes.
     """
 
     ordinary_s: float
@@ -39,6 +39,7 @@ class Spacing:
     quicker_s: float | None = None
     quicker: tuple[int, int] = (0, 0)
     put_together: bool = False
+    rounded_to_s: float = 0.0
 
     @property
     def even(self) -> bool:
@@ -54,7 +55,12 @@ def spacing(times: FrameTimes) -> Spacing | None:
     longest = int(steps.argmax())
     ordinary = median_low(steps.tolist())  # one that is there, not a mean of two
     base = times.time_base
-    spaced = Spacing(float(ordinary * base), float(steps[longest] * base), longest + 1)
+    spaced = Spacing(
+        float(ordinary * base),
+        float(steps[longest] * base),
+        longest + 1,
+        rounded_to_s=times.rounded_to_s,
+    )
     short = steps * UNEVEN < ordinary
     edges = np.flatnonzero(np.diff(np.r_[0, short, 0])).reshape(-1, 2)  # the first, behind the last
     runs = [(int(begin), int(end)) for begin, end in edges if end - begin >= _A_STRETCH]

@@ -12,9 +12,6 @@ DEFAULT_DOUBT_S = 0.005
 """Half width within which a contact itself looks doubtful, s, until a coach has retagged blind (own
 assumption)."""
 
-_COARSE = 0.05
-"""A file that keeps times to more than this share of a frame interval has rounded them to be reckoned with."""
-
 
 @dataclass(frozen=True)
 class Event:
@@ -47,9 +44,8 @@ def read_event(
     ``u = sqrt(d^2/12 + T^2/3)``; where the coach's own ``tagging`` error s was measured, that in its place:
     ``u = sqrt(d^2/12 + s^2)``. ``unsure_frames``: None for these, 0 for "sure" (no doubt), n for "may be
     wrong by n frames either way", one rectangular term with u = (2n + 1) d / sqrt(12). Where the file keeps
-    times to a coarse unit r, as Matroska does to 1 ms, both frames' times are rounded, at worst alike: u = r / sqrt(12) more.
-    None where nothing is
-    tagged or the film does not hold the frame.
+    times to a coarse unit r, as Matroska does to 1 ms, both frames' times are rounded, at worst alike:
+    u = r / sqrt(12) more. None where nothing is tagged or the film does not hold the frame.
     """
     if frame is None or not 0 <= frame < len(times) or len(times) < 2:
         return None
@@ -57,7 +53,6 @@ def read_event(
     sources: dict[Source, float] = {rectangular((2 * (unsure_frames or 0) + 1) * interval / 2): 1.0}
     if unsure_frames is None:
         sources[rectangular(DEFAULT_DOUBT_S) if tagging is None else normal(tagging.s_s)] = 1.0
-    unit = float(times.time_base)
-    if unit > _COARSE * interval:
+    if unit := times.rounded_to_s:
         sources[rectangular(unit / 2)] = 1.0  # at worst both times were rounded alike
     return Event(frame, combine(times.at(frame) - interval / 2, sources), interval / 2)

@@ -38,6 +38,10 @@ class RateWitness(StrEnum):
     COACH = "coach"
 
 
+_COARSE = 0.05
+"""Where the unit of a file's clock is more than this share of a frame interval, rounding counts."""
+
+
 @dataclass(frozen=True)
 class FrameTimes:
     """Capture times of the shown frames, kept as integers.
@@ -112,6 +116,18 @@ class FrameTimes:
         if len(self.pts) < 2:
             return None
         return 1.0 / float(np.median(np.diff(self.seconds)))
+
+    @cached_property
+    def rounded_to_s(self) -> float:
+        """The unit of the file's clock in s of capture time, where it is coarse and times are rounded to it;
+        else 0. Times that are whole units by themselves, as those of AVI, are not rounded.
+        """
+        steps = np.diff(self.pts)
+        usual = float(np.median(steps)) if len(steps) else 0.0
+        if not usual or usual * _COARSE >= 1.0:
+            return 0.0
+        beside = np.abs(steps - usual) <= 1.0
+        return float(self.time_base) if len(np.unique(steps[beside])) > 1 else 0.0
 
 
 @dataclass(frozen=True)

@@ -87,6 +87,15 @@ def test_a_gap_is_said_with_its_cost(tmp_path):
     assert points["spacing"].value == pytest.approx(0.1)
 
 
+def test_a_file_that_keeps_times_to_a_millisecond_says_so(film_of_kind):
+    """Matroska's unit is 1 ms unless it says otherwise (RFC 9559, TimestampScale)."""
+    _, points = found(open_film(film_of_kind("mkv")))
+    assert "The file keeps times to 1 ms only" in points["spacing"].sentence
+    assert points["spacing"].good
+    _, points = found(open_film(film_of_kind("avi")))
+    assert "only" not in points["spacing"].sentence  # its times are whole units
+
+
 def test_two_rates_are_said(tmp_path):
     """240 frames a second and 30; a single short interval, as of a clock that catches up, is no rate."""
     kind = Kind(options=GOP, frames=40, times=lambda n: n * 375 + min(max(n - 10, 0), 20) * 2625)
