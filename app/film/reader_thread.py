@@ -15,6 +15,7 @@ from typing import Protocol
 from PySide6.QtCore import QObject, Signal, Slot
 from PySide6.QtGui import QImage
 
+from analysis.film.freed_memory import give_freed_memory_back
 from analysis.film.picture import Picture
 from analysis.film.quick_reader import AtHand, Grade, QuickReader
 from analysis.film.reader import BUDGET_BYTES, ReadingStopped
@@ -409,10 +410,11 @@ class _Server:
             self._smalls_missing = more
 
     def close(self) -> None:
-        """Give the file back."""
+        """Give file and memory back."""
         if self.reader is not None:
             self.reader.close()
-            self.reader = None
+            self.reader = None  # with it go the decoders, which hold a score of frames
+            give_freed_memory_back()
 
     def _plan(self) -> None:
         if self.reader is None:

@@ -43,7 +43,7 @@ def playing_rows() -> dict[str, Row]:
         for speed, word in SPEEDS.items():
             rows[f"{speed} {direction}"] = Row(
                 f"playing {way}, {word} speed: ticks with the frame due",
-                "measured" if direction < 0 and speed == 1.0 else "99 %",
+                "99 % (HEVC: measured)" if direction < 0 and speed == 1.0 else "99 %",
             )
     rows["two quarter"] = Row(
         "two films locked, quarter speed: ticks with both frames due", "99 %, full size"
@@ -211,7 +211,8 @@ def measure(name: str, path: Path, rows: dict[str, Row]) -> None:
         for speed in SPEEDS:
             row = rows[f"{speed} {direction}"]
             share = play([screen], speed, direction)
-            met = None if row.goal == "measured" else share >= KEPT
+            promised = name != "HEVC" or direction > 0 or speed < 1.0
+            met = share >= KEPT if promised else None
             row.put(name, f"{shares([screen], share)}; {against_need(rate, speed)}", met)
     screen.close()
 

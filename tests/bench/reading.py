@@ -73,6 +73,7 @@ def raw_opening(path: Path) -> float:
 def reading_rows() -> dict[str, Row]:
     """The rows that this file fills."""
     return {
+        "film": Row("the film", ""),
         "list": Row("reading the list of frames (raw)", ""),
         "decode": Row("decoding a frame, all frames in turn (raw)", ""),
         "convert": Row("converting a picture (raw)", ""),
@@ -101,6 +102,8 @@ def _raw_costs(name: str, film: Film, rows: dict[str, Row]) -> list[float]:
         with av.open(film.path) as container:
             sum(1 for _ in container.demux(video=0))
 
+    seconds = float(film.facts.times.seconds[-1])
+    rows["film"].put(name, f"{Path(film.path).stat().st_size * 8e-6 / seconds:.0f} Mbit a second")
     took = [timed(listed) for _ in range(5)]
     rows["list"].put(name, f"{np.median(took):.0f} ms for {film.frames}")
     with av.open(film.path) as container:
