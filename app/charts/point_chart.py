@@ -50,9 +50,8 @@ class PointChart(QWidget, Generic[P]):
         self._stale = True
         self._playhead = pg.InfiniteLine(angle=90)
         self._playhead.setZValue(20)
-        self._plot = pg.PlotWidget(self)
+        self._plot = pg.PlotWidget(self, enableMenu=False)
         self._plot.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._plot.setMenuEnabled(False)
         self._plot.hideButtons()
         self._plot.setMouseEnabled(x=False, y=False)
         self._plot.viewport().installEventFilter(self)

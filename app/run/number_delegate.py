@@ -46,14 +46,13 @@ class NumberDelegate(QStyledItemDelegate):
         painter.restore()
 
     def sizeHint(self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex) -> QSize:
-        body = QFontMetrics(sized(option.font, Type.BODY))
-        width = body.horizontalAdvance(str(index.data())) + _error_width(
-            index, sized(option.font, Type.CAPTION)
-        )
+        value_font, error_font = self._value_and_error(option.font)
+        body = QFontMetrics(value_font)
+        width = body.horizontalAdvance(str(index.data())) + _error_width(index, error_font)
         return QSize(width + 2 * Space.TIGHT + Space.HAIR, body.height() + Space.BASE)
 
     def _value_and_error(self, font: QFont) -> tuple[QFont, QFont]:
-        """Fonts of the two parts, kept: making one costs more than writing with it."""
+        """Fonts of the two parts, kept: making one costs more than writing or measuring with it."""
         key = font.key()
         if key not in self._fonts:
             self._fonts[key] = sized(font, Type.BODY), sized(font, Type.CAPTION)

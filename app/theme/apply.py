@@ -12,13 +12,23 @@ _Role = QPalette.ColorRole
 
 
 def apply_theme(app: QApplication, theme: Theme, scale: float = 1.0) -> None:
-    """Give ``app`` the colours of ``theme`` and text of ``scale`` times the base size (1 to 2)."""
-    app.setStyle("Fusion")
+    """Give ``app`` the colours of ``theme`` and text of ``scale`` times the base size (1 to 2).
+
+    What it wears already is not put on again, for a sheet goes through every widget there is. One in place of
+    another goes through each of them once more for every widget above it, so the old one is taken off first.
+    """
+    sheet = style_sheet(theme, BASE_POINT_SIZE * scale)
+    if app.styleSheet() == sheet and current_theme() is theme:
+        return
+    if app.styleSheet():
+        app.setStyleSheet("")
+    else:
+        app.setStyle("Fusion")
     font = app.font()
     font.setPointSizeF(BASE_POINT_SIZE * scale)
     app.setFont(font)
     app.setPalette(_palette(theme))
-    app.setStyleSheet(style_sheet(theme, BASE_POINT_SIZE * scale))
+    app.setStyleSheet(sheet)
 
 
 def current_theme() -> Theme:

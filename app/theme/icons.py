@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPixmap
 
@@ -12,8 +14,9 @@ from app.theme.tokens import Theme
 _SIZES = (16, 20, 24, 30, 32, 36, 40, 48, 64)
 
 
+@lru_cache(maxsize=1024)
 def icon(name: str, theme: Theme, colour: str | None = None) -> QIcon:
-    """The icon ``name`` of ``GLYPHS``, in ``colour`` instead of the text colour if given.
+    """The icon ``name`` of ``GLYPHS``, in ``colour`` instead of the text colour if given; drawn once.
 
     Raises KeyError for a name that has no glyph.
     """

@@ -1,7 +1,7 @@
 """The application's dress and its icons."""
 
 import pytest
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QEvent, QObject, QSize
 from PySide6.QtGui import QFontMetricsF, QIcon, QPalette
 from PySide6.QtWidgets import QCheckBox, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
@@ -39,6 +39,44 @@ def test_dressing_twice_does_not_grow_the_text(qapp, dress):
     dress(LIGHT, 1.5)
     dress(DARK, 1.5)
     assert qapp.font().pointSizeF() == pytest.approx(15.0)
+
+
+class Restyled(QObject):
+    """Counts how often a widget is told that its style is another."""
+
+    count = 0
+
+    def eventFilter(self, watched, event):
+        self.count += event.type() is QEvent.Type.StyleChange
+        return False
+
+
+@pytest.fixture
+def deep(qtbot, dress):
+    """A label within twelve widgets, and how often it was restyled."""
+    dress(LIGHT)
+    window = within = QWidget()
+    qtbot.addWidget(window)
+    for _ in range(11):
+        QVBoxLayout(within).addWidget(inner := QWidget())
+        within = inner
+    QVBoxLayout(within).addWidget(label := QLabel("163 ± 9 ms"))
+    window.show()
+    counter = Restyled(label)
+    label.installEventFilter(counter)
+    yield counter
+    window.close()
+
+
+def test_what_is_worn_already_is_not_put_on_again(deep, dress):
+    dress(LIGHT)
+    assert deep.count == 0
+
+
+def test_another_size_of_text_goes_through_the_widgets_twice_however_deep_they_lie(deep, dress):
+    dress(LIGHT, 1.5)
+    assert deep.count == 2  # the old sheet off, the new one on
+    assert deep.parent().font().pointSizeF() == pytest.approx(BASE_POINT_SIZE * 1.5)
 
 
 def test_figures_have_one_width(qapp, dress):
