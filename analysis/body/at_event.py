@@ -1,9 +1,11 @@
-"""A curve over the frames, read at an event that lies between two of them."""
+"""A curve over the frames, read at events that lie between two of them."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -26,6 +28,49 @@ class AtEvent:
     frames: tuple[int, ...]
     partial: bool
     guessed: bool
+
+
+@dataclass(frozen=True, eq=False)
+class Moments:
+    """Moments of a run, ``each`` of them."""
+
+    each: Sequence[Moment]
+
+    @cached_property
+    def frames(self) -> npt.NDArray[np.int64]:
+        """Their tagged frames, (n,)."""
+        return np.array([moment.frame for moment in self.each], dtype=np.int64)
+
+    @cached_property
+    def times_s(self) -> Floats:
+        """Their most likely times, s of film time, (n,)."""
+        return np.array([moment.seconds for moment in self.each])
+
+    @cached_property
+    def u_s(self) -> Floats:
+        """Standard uncertainties of these, s, (n,)."""
+        return np.array([moment.time.std_dev for moment in self.each])
+
+
+def at_events(series: Series, moments: Moments, seconds: Floats) -> list[AtEvent | None]:
+    """``at_event`` of many moments; all that lie between two frames that hold the series are read at once."""
+    at, held = moments.frames, series.frames
+    here = np.minimum(np.searchsorted(held, at), len(held) - 1)
+    before = np.maximum(here - 1, 0)
+    between = (held[here] == at) & (held[before] == at - 1)
+    gap = np.where(between, seconds[at] - seconds[at - 1], 1.0)
+    away = moments.times_s - seconds[at]
+    share = np.clip(-away / gap, 0.0, 1.0)
+    rate = (series.value[here] - series.value[before]) / gap
+    u = np.hypot((1.0 - share) * series.u[here] + share * series.u[before], rate * moments.u_s)
+    value, guessed = series.value[here] + rate * away, series.guessed[here] | series.guessed[before]
+    found = zip(moments.each, between.tolist(), value.tolist(), u.tolist(), guessed.tolist(), strict=True)
+    return [
+        AtEvent(v, u_of_it, (moment.frame - 1, moment.frame), False, guess)
+        if inside
+        else at_event(series, moment, seconds)
+        for moment, inside, v, u_of_it, guess in found
+    ]
 
 
 def at_event(series: Series, moment: Moment, seconds: Floats) -> AtEvent | None:

@@ -126,7 +126,7 @@ def _velocity(body: BodyPlaces, centre: CentreOfMass, frames: list[int], times: 
     made = []
     for axis in (0, 1):
         parts: dict[Source, float] = {normal(math.sqrt(variances[axis])): 1.0}
-        parts |= body.shared_parts(moves[axis])
+        parts |= body.shared_parts(moves[axis].tolist())
         if centre.partial:
             parts[normal((1.0 - centre.mass) * LIMB_SPEED_U)] = 1.0
         made.append(combine(velocity[axis], parts))
@@ -234,7 +234,7 @@ def _peak(
     largest = read(int(frames[top]))
     u_time = float(np.median(np.diff(times))) if len(times) > 1 else PEAK_S
     if len(near) >= LEAST_FRAMES:
-        bend, slope, level = np.linalg.lstsq(np.stack([t * t, t, np.ones_like(t)], axis=1), values[near])[0]
+        bend, slope, level = _parabola(t, values[near])
         if bend < 0 and t[0] <= -slope / (2 * bend) <= t[-1]:
             at = float(-slope / (2 * bend))
             height = float(level + slope * at + bend * at * at)
@@ -243,6 +243,14 @@ def _peak(
             u_time = min(PEAK_S, max(u_time / 2, each / (2 * abs(bend) * spread)))
     value = largest + (height - float(values[top]))
     return value, combine(float(times[top]) + at, {normal(u_time): 1.0})
+
+
+def _parabola(t: Floats, values: Floats) -> tuple[float, float, float]:
+    """``bend t^2 + slope t + level`` through values, least squares; ``t``: (n,), at least three of them."""
+    size = float(np.abs(t).max())
+    powers = np.vander(t / size, 3)  # over -1 to 1, where the normal equations are well posed
+    bend, slope, level = np.linalg.solve(powers.T @ powers, powers.T @ values).tolist()
+    return bend / size**2, slope / size, level
 
 
 def thigh_return_rate(body: BodyPlaces, side: Side, toe_off: Moment, touchdown: Moment) -> Measure:
@@ -278,11 +286,9 @@ def shoe_backward_speed(body: BodyPlaces, side: Side, touchdown: Moment) -> Meas
     if not body.in_metres:
         return NoValue(tr(WITHOUT_SCALE))
     last = touchdown.frame - 1
-    frames = [
-        f
-        for f in range(max(0, last - 60), last + 1)
-        if body.seconds[last] - body.seconds[f] <= STRIKE_S + 1e-9
-    ]
+    early = max(0, last - 60)
+    before = body.seconds[last] - body.seconds[early : last + 1]
+    frames = (early + np.flatnonzero(before <= STRIKE_S + 1e-9)).tolist()
     if len(frames) < LEAST_FRAMES:
         frames = list(range(max(0, last - LEAST_FRAMES + 1), last + 1))
     lines = [body.lines.get(f"{side.value}_{n}") for n in ("heel", "toe")]
@@ -294,7 +300,8 @@ def shoe_backward_speed(body: BodyPlaces, side: Side, touchdown: Moment) -> Meas
     ]
     if lacking:
         return missing_points(lacking)
-    known = [f for f in frames if all(line is not None and line.row(f) is not None for line in lines)]
+    at = np.array(frames, dtype=np.int64)
+    known = at[np.all([line.holds(at) for line in lines if line is not None], axis=0)].tolist()
     times = body.seconds[known]
     weights, together = slopes(times, body.memory)
     speed, variance, guessed = 0.0, 0.0, False
@@ -307,5 +314,5 @@ def shoe_backward_speed(body: BodyPlaces, side: Side, touchdown: Moment) -> Meas
         variance += float(part @ together @ part)
         moves -= share * (weights @ shared[:, 0])
         guessed |= bool(line.guessed[np.searchsorted(line.frames, known)].any())
-    parts = {normal(math.sqrt(variance)): 1.0, **body.shared_parts(moves)}
+    parts = {normal(math.sqrt(variance)): 1.0, **body.shared_parts(moves.tolist())}
     return Measured(combine(speed, parts), tuple(known), len(known) < len(frames), guessed)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -109,8 +110,15 @@ class PointLine:
     def _rows(self) -> dict[int, int]:
         return {frame: row for row, frame in enumerate(self.frames.tolist())}
 
+    @property
+    def held(self) -> Collection[int]:
+        """The frames that it holds, which are quick to be asked for one."""
+        return self._rows if self._stretch is None else self._stretch
+
     def holds(self, frames: Whole) -> npt.NDArray[np.bool_]:
         """Which of the frames it holds."""
+        if self._stretch is not None:
+            return (frames >= self._stretch.start) & (frames < self._stretch.stop)
         nearest = np.minimum(np.searchsorted(self.frames, frames), len(self.frames) - 1)
         out: npt.NDArray[np.bool_] = self.frames[nearest] == frames
         return out
@@ -136,10 +144,14 @@ class EveryPoint:
         return PointLine(frames, self.xy[rows], self.own[rows], self.shared[rows], self.guessed[rows])
 
 
+_Alone: TypeAlias = tuple[list[float], list[float], list[float], list[list[float]], bool]
+
+
 @dataclass(frozen=True, eq=False)
 class _Spanned:
     """Points between two frames: which is at which ``place``; ``xy``, ``rate`` per s, ``own``: (p, 2);
-    ``shared``: (p, 2, s).
+    ``shared``: (p, 2, s). ``each``: of one point after the other these as plain numbers, which are read in a
+    tenth of the time.
     """
 
     place: Mapping[str, int]
@@ -148,6 +160,12 @@ class _Spanned:
     own: Floats
     shared: Floats
     guessed: npt.NDArray[np.bool_]
+
+    @cached_property
+    def each(self) -> list[_Alone]:
+        """Of every point place, rate, own and shared errors along each axis, and whether it is a guess."""
+        listed = (one.tolist() for one in (self.xy, self.rate, self.own, self.shared, self.guessed))
+        return list(zip(*listed, strict=True))
 
 
 @dataclass(frozen=True, eq=False)
@@ -167,6 +185,7 @@ class BodyPlaces:
     centres: dict[tuple[str, int, float], Place] = field(default_factory=dict)
     _known: dict[tuple[str, int, float], Place | None] = field(default_factory=dict)
     _spanned: dict[tuple[int, float], _Spanned] = field(default_factory=dict)
+    _on: dict[int, frozenset[str]] = field(default_factory=dict)
     _anatomy: dict[str, tuple[Source, Source]] = field(default_factory=dict)
     _joint_anatomy: dict[tuple[tuple[str, float], ...], tuple[Source, Source]] = field(default_factory=dict)
 
@@ -219,44 +238,43 @@ class BodyPlaces:
             any(p.guessed for _, p in parts),
         )
 
-    def stands(self, name: str, moment: Moment) -> bool:
-        """Whether ``at`` finds a point."""
-        line = self.lines.get(name)
-        return line is not None and not (
-            line.row(moment.frame) is None and line.row(moment.frame - 1) is None
-        )
+    def on(self, frame: int) -> frozenset[str]:
+        """The points that stand on a frame."""
+        if frame not in self._on:
+            self._on[frame] = frozenset([name for name, held in self._held.items() if frame in held])
+        return self._on[frame]
+
+    @cached_property
+    def _held(self) -> dict[str, Collection[int]]:
+        return {name: line.held for name, line in self.lines.items()}
 
     def _spans(self, name: str, moment: Moment) -> bool:
         """Whether a point stands on the moment's frame and the one before."""
-        line = self.lines.get(name)
-        return (
-            line is not None and line.row(moment.frame) is not None and line.row(moment.frame - 1) is not None
-        )
+        return name in self.on(moment.frame) and name in self.on(moment.frame - 1)
 
     def _together(self, weights: Mapping[str, float], moment: Moment) -> Place:
         """A weighted sum of points that stand on both frames beside a moment, between the two."""
         spanned = self._spanned_at(moment)
         at = [spanned.place[name] for name in weights]
         if len(at) == 1 and 1.0 in weights.values():
-            xy, rate, own, shared = (
-                each[at[0]] for each in (spanned.xy, spanned.rate, spanned.own, spanned.shared)
-            )
+            xy, rate, own, shared, guessed = spanned.each[at[0]]
         else:
             weight = np.array(list(weights.values()))
-            xy, rate = weight @ spanned.xy[at], weight @ spanned.rate[at]
-            own = np.sqrt(weight**2 @ spanned.own[at] ** 2)
-            shared = (weight @ spanned.shared[at].reshape(len(at), -1)).reshape(2, -1)
-        guessed = bool(spanned.guessed[at].any())
-        late = moment.time.derivatives
+            xy, rate = (weight @ spanned.xy[at]).tolist(), (weight @ spanned.rate[at]).tolist()
+            own = np.sqrt(weight**2 @ spanned.own[at] ** 2).tolist()
+            shared = (weight @ spanned.shared[at].reshape(len(at), -1)).reshape(2, -1).tolist()
+            guessed = bool(spanned.guessed[at].any())
+        late = moment.time.derivatives.items()
+        of_points, share = self._anatomy_of(weights) if self.in_metres else (None, 0.0)
         made = []
         for axis in (0, 1):
             parts = self.shared_parts(shared[axis])
-            parts[normal(float(own[axis]))] = 1.0
-            if self.in_metres:
-                of_points, share = self._anatomy_of(weights)
+            parts[normal(own[axis])] = 1.0
+            if of_points is not None:
                 parts[of_points[axis]] = share
-            parts |= {source: float(rate[axis]) * change for source, change in late.items()}
-            made.append(combine(float(xy[axis]), parts))
+            for source, change in late:
+                parts[source] = rate[axis] * change
+            made.append(combine(xy[axis], parts))
         return Place(made[0], made[1], (moment.frame - 1, moment.frame), False, guessed)
 
     def _spanned_at(self, moment: Moment) -> _Spanned:
@@ -265,7 +283,8 @@ class BodyPlaces:
         if key not in self._spanned:
             begin, end = float(self.seconds[moment.frame - 1]), float(self.seconds[moment.frame])
             share = (moment.seconds - begin) / (end - begin)
-            names = [name for name in self.lines if self._spans(name, moment)]
+            both = self.on(moment.frame) & self.on(moment.frame - 1)
+            names = [name for name in self.lines if name in both]
             now = np.array([self.every.start[n] + (self.lines[n].row(moment.frame) or 0) for n in names])
             before = now - 1
             every, rate = self.every, self.every.xy[now] - self.every.xy[before]
@@ -306,17 +325,18 @@ class BodyPlaces:
         """A place with its own, shared and anatomical errors, as (x, y)."""
         made = []
         for axis in (0, 1):
-            parts = self.shared_parts(shared[axis])
+            parts = self.shared_parts(shared[axis].tolist())
             parts[normal(float(own[axis]))] = 1.0
             if self.in_metres:
                 parts[self.anatomy(name)[axis]] = 1.0
             made.append(combine(float(xy[axis]), parts))
         return made[0], made[1]
 
-    def shared_parts(self, moves: Floats) -> dict[Source, float]:
-        """Sensitivities to the shared sources that mean these moves, per standard uncertainty."""
-        # plain floats: sums of numpy's take three times as long
-        known = zip(self.sources, moves.tolist(), self._spread, strict=True)
+    def shared_parts(self, moves: Sequence[float]) -> dict[Source, float]:
+        """Sensitivities to the shared sources that mean these moves, per standard uncertainty; of plain
+        numbers, since sums of numpy's take three times as long.
+        """
+        known = zip(self.sources, moves, self._spread, strict=True)
         return {source: move / spread for source, move, spread in known if move}
 
     @cached_property

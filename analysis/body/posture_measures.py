@@ -82,7 +82,8 @@ class Asking:
         key = (model, moment.frame, moment.seconds)
         if key in self.body.centres:
             return self._noted(self.body.centres[key], [], moment)
-        there = [name for name in POINT_NAMES if self.body.stands(name, moment)]
+        standing = self.body.on(moment.frame) | self.body.on(moment.frame - 1)
+        there = [name for name in POINT_NAMES if name in standing]
         found = centre_of_mass(model, there)
         if isinstance(found, NoValue):
             return self._noted(

@@ -43,8 +43,8 @@ class Places:
         (sources,).
         """
         return {
-            source: float(move) / float(source.std_dev)
-            for source, move in zip(self.sources, moves, strict=True)
+            source: move / source.std_dev
+            for source, move in zip(self.sources, moves.tolist(), strict=True)
             if move != 0.0 and source.std_dev > 0
         }
 

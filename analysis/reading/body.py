@@ -9,7 +9,7 @@ from typing import TypeVar
 import numpy as np
 
 from analysis.body import posture_measures as at
-from analysis.body.at_event import at_event
+from analysis.body.at_event import Moments, at_events
 from analysis.body.flight_measures import (
     largest_separation,
     projection_angle,
@@ -80,6 +80,7 @@ class BodyRows:
         self._series = {(s.measure, s.side): s for s in series}
         self._height: Measure | None = None
         self._foot: Measure | None = None
+        self._events: list[tuple[int, When, Moment]] = []
         self.rows: list[PostureReading] = []
 
     def start(
@@ -93,7 +94,7 @@ class BodyRows:
         adder("feet_apart_m", lambda r: feet_apart(body, r.shown))
         adder("to_line_m", lambda r: self._to_line(r.shown))
         if not isinstance(rest, NoValue):
-            self._joints(0, When.SET, rest.shown)
+            self._events.append((0, When.SET, rest.shown))
         push = self._adder(0, When.PUSH, both(rest, off))
         push("trunk_lead_deg", lambda p: trunk_lead(body, p[0].frames, p[1].frame))
         push("hip_share", lambda p: hip_share(body, p[0].shown, p[1]))
@@ -122,9 +123,28 @@ class BodyRows:
         self._height = height
         land("shoe_backward_speed_m_s", lambda m: shoe_backward_speed(body, side, m))
         if not isinstance(down, NoValue):
-            self._joints(k, When.TOUCHDOWN, down)
+            self._events.append((k, When.TOUCHDOWN, down))
         self._leave(k, off, side)
         self._flight(k, off, step.next_touchdown, side.other, step.broken)
+
+    def joints(self) -> None:
+        """Angles of either side's joints at the set position and at every event so far, those that can be
+        read.
+        """
+        moments = Moments([moment for _, _, moment in self._events])
+        if not moments.each:
+            return
+        keys = [(measure, side) for side in Side for measure in JOINTS if (measure, side) in self._series]
+        read = [at_events(self._series[key], moments, self._body.seconds) for key in keys]
+        for (k, when, _), *found in zip(self._events, *read, strict=True):
+            for (measure, side), one in zip(keys, found, strict=True):
+                if one is not None:
+                    half = 1.96 * one.u
+                    shown = Estimate(one.value, one.u, one.value - half, one.value + half)
+                    frames = tuple(FrameNumber(f) for f in one.frames)
+                    self.rows.append(
+                        PostureReading(measure, k, when, side, shown, frames, one.partial, one.guessed)
+                    )
 
     def _leave(self, k: int, off: Moment | NoValue, side: Side) -> None:
         """A foot's toe-off."""
@@ -133,7 +153,7 @@ class BodyRows:
         leave("toe_off_distance_m", lambda m: at.foot_distance(body, side, m, model))
         leave("com_height_m", lambda m: at.mass_height(body, m, model))
         if not isinstance(off, NoValue):
-            self._joints(k, When.TOE_OFF, off)
+            self._events.append((k, When.TOE_OFF, off))
 
     def _flight(
         self, k: int, off: Moment | NoValue, down: Event | None, landing: Side | None, broken: str | None
@@ -168,20 +188,6 @@ class BodyRows:
         asking = Asking(self._body)
         centre = asking.mass_centre(self._model, moment)
         return asking.result(None if centre is None else centre.x)
-
-    def _joints(self, k: int, when: When, moment: Moment) -> None:
-        """Angles of either side's joints, those that can be read."""
-        for side in Side:
-            for measure in JOINTS:
-                series = self._series.get((measure, side))
-                found = None if series is None else at_event(series, moment, self._body.seconds)
-                if found is not None:
-                    half = 1.96 * found.u
-                    shown = Estimate(found.value, found.u, found.value - half, found.value + half)
-                    frames = tuple(FrameNumber(f) for f in found.frames)
-                    self.rows.append(
-                        PostureReading(measure, k, when, side, shown, frames, found.partial, found.guessed)
-                    )
 
     def _adder(
         self, k: int, when: When, known: T | NoValue, side: Side | None = None

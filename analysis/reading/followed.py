@@ -88,13 +88,6 @@ def _apart(rows: PointRows, memory: int, events: Sequence[int]) -> list[int]:
 
 
 def _as_points(name: str, rows: PointRows, kept: Sequence[int]) -> list[BodyPoint]:
-    return [
-        BodyPoint(
-            FrameNumber(int(rows.frames[r])),
-            name,
-            float(rows.uv[r, 0]),
-            float(rows.uv[r, 1]),
-            float(rows.error_px[r]),
-        )
-        for r in kept
-    ]
+    at = np.asarray(kept, dtype=np.int64)
+    each = zip(rows.frames[at].tolist(), rows.uv[at].tolist(), rows.error_px[at].tolist(), strict=True)
+    return [BodyPoint(FrameNumber(frame), name, u, v, error) for frame, (u, v), error in each]

@@ -277,6 +277,7 @@ def embodied(
     table.start(rest, timing.push, timing.start, timing.steps[0] if timing.steps else None)
     for step in timing.steps:
         table.step(step)
+    table.joints()
     path = mass_path(body, points.used.rows, model)
     return Embodied(body, model, rest, tuple(series), path, tuple(table.rows))
 

@@ -12,7 +12,7 @@ from analysis.ground.ground import Ground
 from analysis.ground.place import HipTrack
 from analysis.reading.telling import told_apart
 from analysis.speed.curve import SpeedCurve, fit_curve
-from analysis.speed.local import local_speed, passing_time
+from analysis.speed.local import Piece, local_speed, passing_time, piece_around
 from analysis.speed.swing import StepClock
 from analysis.speed.zero import leaves_rest
 from analysis.steps.table import StartTimes, StepTimes
@@ -61,10 +61,11 @@ def read_speeds(
     curve = _curve(track, clock, start)
     splits, ways, speeds = [], [], []
     for x in report_at_m:
-        passed = _passing(track, clock, x)
+        piece = _piece(track, clock, x)
+        passed = passing_time(piece)
         from_front = result(_since(passed, _front(start)))
         splits.append(SplitReading(x, result(_since(passed, zero)), from_front, from_hips))
-        ways.append(_both_ways(x, ground, track, clock, curve))
+        ways.append(_both_ways(x, ground, piece, curve))
     apart = [_between(*each) for each in ways]
     for x, (local, model), difference, told in zip(report_at_m, ways, apart, told_apart(apart), strict=True):
         last, (begin, end) = _last_step(x, hips, velocities)
@@ -126,12 +127,12 @@ def _curve(track: HipTrack | NoValue, clock: StepClock | NoValue, start: StartTi
     return fit_curve(track, clock, start.first_movement.seconds if start.first_movement else None)
 
 
-def _passing(track: HipTrack | NoValue, clock: StepClock | NoValue, x: float) -> Number:
+def _piece(track: HipTrack | NoValue, clock: StepClock | NoValue, x: float) -> Piece | NoValue:
     if isinstance(track, NoValue):
         return track
     if isinstance(clock, NoValue):
         return clock
-    return passing_time(track, clock, x)
+    return piece_around(track, clock, x)
 
 
 def _since(passed: Number, zero: Number) -> Number:
@@ -141,20 +142,14 @@ def _since(passed: Number, zero: Number) -> Number:
 
 
 def _both_ways(
-    x: float,
-    ground: Ground | NoValue,
-    track: HipTrack | NoValue,
-    clock: StepClock | NoValue,
-    curve: SpeedCurve | NoValue,
+    x: float, ground: Ground | NoValue, piece: Piece | NoValue, curve: SpeedCurve | NoValue
 ) -> tuple[Number, Number]:
     """Speed at a place from the nearby steps, and from the curve through the whole run."""
-    refused = next((n for n in (ground, track, clock) if isinstance(n, NoValue)), None)
-    if isinstance(ground, NoValue) or isinstance(track, NoValue) or isinstance(clock, NoValue):
-        why = refused or NoValue("")
-        return why, why
-    local = local_speed(track, clock, x)
-    if not isinstance(local, NoValue):
-        reach = x + float(local.nominal_value) * clock.usual_s
+    if isinstance(ground, NoValue):
+        return ground, ground
+    local = local_speed(piece)
+    if not isinstance(piece, NoValue) and not isinstance(local, NoValue):
+        reach = x + float(local.nominal_value) * piece.clock.usual_s
         if reach > ground.to_m + FARTHEST * (ground.to_m - ground.from_m):
             local = NoValue(
                 tr(

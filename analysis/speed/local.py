@@ -35,10 +35,12 @@ EDGE = 0.02
 
 @dataclass(frozen=True, eq=False)
 class Piece:
-    """``x = c0 + c1 s + c2 s^2 / 2 + c3 s^3 / 6`` + swing about time ``about_s``; ``parameters`` (6,) and
-    how they move; ``rms_sigmas``: root mean square residual over its own standard uncertainty.
+    """``x = c0 + c1 s + c2 s^2 / 2 + c3 s^3 / 6`` + swing about time ``about_s``, at which the hip is about
+    at ``x_m``; ``parameters`` (6,) and how they move; ``rms_sigmas``: root mean square residual over its own
+    standard uncertainty.
     """
 
+    x_m: float
     about_s: float
     parameters: Floats
     covariance: Floats
@@ -67,9 +69,9 @@ class Piece:
         return combine(value, parts)
 
 
-def local_speed(track: HipTrack, clock: StepClock, x_m: float) -> Number:
-    """Step-averaged speed in m/s at ``x_m``: a weighted polynomial through the places within one whole
-    step either side.
+def local_speed(piece: Piece | NoValue) -> Number:
+    """Step-averaged speed in m/s at the place of a piece: a weighted polynomial through the places within one
+    whole step either side.
 
     A quadratic, with a third power that is all but fixed beforehand: the acceleration fades.
 
@@ -77,11 +79,10 @@ def local_speed(track: HipTrack, clock: StepClock, x_m: float) -> Number:
     toe-offs compare like with like: its slope comes from places of the same phase. Needs points to a whole
     step before and past the mark.
     """
-    piece = _piece_around(track, clock, x_m)
     if isinstance(piece, NoValue):
         return piece
-    step = clock.step_time(piece.about_s)
-    before, past = piece.about_s - track.times_s[0], track.times_s[-1] - piece.about_s
+    step, x_m, times_s = piece.clock.step_time(piece.about_s), piece.x_m, piece.track.times_s
+    before, past = piece.about_s - times_s[0], times_s[-1] - piece.about_s
     if past < (1 - EDGE) * step:
         return NoValue(
             tr(
@@ -99,12 +100,13 @@ def local_speed(track: HipTrack, clock: StepClock, x_m: float) -> Number:
     return piece.number(float(piece.parameters[1]), gradient, UNEVEN_U_M_S)
 
 
-def passing_time(track: HipTrack, clock: StepClock, x_m: float) -> Number:
-    """Time in s from the film's first frame at which the hip centre itself passes ``x_m``, swing included."""
-    piece = _piece_around(track, clock, x_m)
+def passing_time(piece: Piece | NoValue) -> Number:
+    """Time in s from the film's first frame at which the hip centre itself passes the place of a piece, swing
+    included.
+    """
     if isinstance(piece, NoValue):
         return piece
-    s = 0.0
+    s, x_m = 0.0, piece.x_m
     for _ in range(20):
         fine = 1e-4
         rate = float((piece.swung(s + fine) - piece.swung(s - fine)) @ piece.parameters) / (2 * fine)
@@ -133,7 +135,8 @@ def passes(track: HipTrack, x_m: float) -> NoValue | None:
     return None
 
 
-def _piece_around(track: HipTrack, clock: StepClock, x_m: float) -> Piece | NoValue:
+def piece_around(track: HipTrack, clock: StepClock, x_m: float) -> Piece | NoValue:
+    """The piece through the places about the moment at which the hip passes ``x_m``; why there is none."""
     refused = passes(track, x_m)
     if refused is not None:
         return refused
@@ -144,7 +147,7 @@ def _piece_around(track: HipTrack, clock: StepClock, x_m: float) -> Piece | NoVa
     about = float(t[before] + (t[after] - t[before]) * ((x_m - x[before]) / rise if rise > 0 else 0.0))
     piece: Piece | None = None
     for _ in range(3):
-        piece = _fit_piece(track, clock, about)
+        piece = _fit_piece(track, clock, about, x_m)
         if piece is None:
             return NoValue(
                 tr(
@@ -161,7 +164,7 @@ def _piece_around(track: HipTrack, clock: StepClock, x_m: float) -> Piece | NoVa
         about += float(np.clip(s, -0.2, 0.2))
         if abs(s) < 1e-6:
             break
-    piece = _fit_piece(track, clock, about)
+    piece = _fit_piece(track, clock, about, x_m)
     if piece is None:
         return NoValue(tr("Too few hip places around {x:g} m.").format(x=x_m))
     if piece.rms_sigmas > DOES_NOT_HOLD:
@@ -174,7 +177,7 @@ def _piece_around(track: HipTrack, clock: StepClock, x_m: float) -> Piece | NoVa
     return piece
 
 
-def _fit_piece(track: HipTrack, clock: StepClock, about: float) -> Piece | None:
+def _fit_piece(track: HipTrack, clock: StepClock, about: float, x_m: float) -> Piece | None:
     t = track.times_s
     reach = clock.step_time(about) * (1 + EDGE)
     inside = np.abs(t - about) <= reach
@@ -196,4 +199,4 @@ def _fit_piece(track: HipTrack, clock: StepClock, about: float) -> Piece | None:
     shared = covariance @ design.T @ (track.places.shared[inside] / sigma[:, None])
     miss = rows @ parameters - target
     rms = math.sqrt(float(miss @ miss) / max(1, len(s) - 2))  # four expectations, six parameters
-    return Piece(about, parameters, covariance, shared, rms, track, clock)
+    return Piece(x_m, about, parameters, covariance, shared, rms, track, clock)

@@ -9,7 +9,7 @@ import pytest
 from analysis.ground.carried import estimate, normal
 from analysis.ground.place import HipTrack, Places
 from analysis.speed.curve import SpeedCurve, fit_curve
-from analysis.speed.local import local_speed, passing_time
+from analysis.speed.local import local_speed, passing_time, piece_around
 from analysis.speed.model import position, time_at, velocity
 from analysis.speed.swing import StepClock
 from analysis.speed.zero import leaves_rest
@@ -46,7 +46,7 @@ def true_speed(x):
 @pytest.mark.parametrize("times", [CLICKS, np.arange(0.9, 3.6, 1 / 240)])
 def test_step_averaged_speed_is_free_of_the_swing(swing, x, times):
     track = track_of(times, hip(times, swing))
-    local = estimate(local_speed(track, CLOCK, x))
+    local = estimate(local_speed(piece_around(track, CLOCK, x)))
     assert local.value == pytest.approx(true_speed(x), abs=0.03)
     assert local.low <= true_speed(x) <= local.high
     curve = fit_curve(track, CLOCK, START)
@@ -60,7 +60,7 @@ def test_a_swing_left_in_would_bias_clicks():
     at = START + float(time_at(np.array([10.0 - X0]), VMAX, TAU)[0])
     near = np.abs(CLICKS - at) <= STEP * 1.02
     plain = np.polyfit(CLICKS[near] - at, x[near], 2)[1]
-    read = estimate(local_speed(track_of(CLICKS, x), CLOCK, 10.0)).value
+    read = estimate(local_speed(piece_around(track_of(CLICKS, x), CLOCK, 10.0))).value
     assert abs(read - true_speed(10.0)) < abs(plain - true_speed(10.0)) / 2
 
 
@@ -71,9 +71,9 @@ def test_stated_errors_hold_under_noise():
     for _ in range(300):
         track = track_of(CLICKS, hip(CLICKS) + rng.normal(0, 0.012, len(CLICKS)), 0.012)
         for name, number, truth in (
-            ("local", local_speed(track, CLOCK, 10.0), true_speed(10.0)),
+            ("local", local_speed(piece_around(track, CLOCK, 10.0)), true_speed(10.0)),
             ("model", fit_curve(track, CLOCK, START).speed_at(10.0), true_speed(10.0)),
-            ("split", passing_time(track, CLOCK, 10.0), truth_t),
+            ("split", passing_time(piece_around(track, CLOCK, 10.0)), truth_t),
         ):
             shown = estimate(number)
             held[name].append(shown.low <= truth <= shown.high)
@@ -86,7 +86,10 @@ def test_a_scale_error_that_all_places_share_is_carried_in_full():
     """A scale one per cent out makes the speed one per cent out (less what the curve's bend takes away)."""
     exact = track_of(CLICKS, hip(CLICKS), u=1e-5)
     scaled = track_of(CLICKS, hip(CLICKS), u=1e-5, scale_u=0.01)
-    for read in (lambda t: local_speed(t, CLOCK, 10.0), lambda t: fit_curve(t, CLOCK, START).speed_at(10.0)):
+    for read in (
+        lambda t: local_speed(piece_around(t, CLOCK, 10.0)),
+        lambda t: fit_curve(t, CLOCK, START).speed_at(10.0),
+    ):
         added = math.sqrt(estimate(read(scaled)).u ** 2 - estimate(read(exact)).u ** 2)
         moved = track_of(CLICKS, hip(CLICKS) * 1.01, u=1e-5)
         assert added == pytest.approx(abs(estimate(read(moved)).value - estimate(read(exact)).value), rel=0.1)
@@ -96,19 +99,19 @@ def test_a_scale_error_that_all_places_share_is_carried_in_full():
 def test_points_that_stop_short_of_a_step_past_the_mark_give_no_speed():
     at = START + float(time_at(np.array([10.0 - X0]), VMAX, TAU)[0])
     times = CLICKS[at + 0.9 * STEP > CLICKS]
-    found = local_speed(track_of(times, hip(times)), CLOCK, 10.0)
+    found = local_speed(piece_around(track_of(times, hip(times)), CLOCK, 10.0))
     assert isinstance(found, NoValue)
     assert "whole step past" in found.reason
     # the time of passing can still be told
-    assert estimate(passing_time(track_of(times, hip(times)), CLOCK, 10.0)).value == pytest.approx(
-        at, abs=0.002
-    )
+    assert estimate(
+        passing_time(piece_around(track_of(times, hip(times)), CLOCK, 10.0))
+    ).value == pytest.approx(at, abs=0.002)
 
 
 @pytest.mark.parametrize("x", [-5.0, 40.0, float("nan"), float("inf")])
 def test_a_place_that_is_never_passed_gives_a_sentence(x):
     track = track_of(CLICKS, hip(CLICKS))
-    for found in (local_speed(track, CLOCK, x), passing_time(track, CLOCK, x)):
+    for found in (local_speed(piece_around(track, CLOCK, x)), passing_time(piece_around(track, CLOCK, x))):
         assert isinstance(found, NoValue)
         assert found.reason.endswith(".")
 
