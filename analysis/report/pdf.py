@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Sequence
-from contextlib import AbstractContextManager
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from pathlib import Path
 
 from fpdf import FPDF
-from fpdf.enums import TextMode, XPos, YPos
+from fpdf.enums import XPos, YPos
 from fpdf.fonts import FontFace
+from fpdf.prefs import ViewerPreferences
 
 from analysis.report import page_charts
-from analysis.report.bundled_fonts import BODY
+from analysis.report.bundled_fonts import BODY, LACKING
 from analysis.report.content import (
     Block,
     Bullets,
@@ -25,7 +26,7 @@ from analysis.report.content import (
     Words,
 )
 from analysis.report.page_charts import Drawing, Whisker
-from analysis.report.pdf_type import add_type, close_type, isolated, shown
+from analysis.report.pdf_type import add_type, bold_type, close_type, isolated, shown
 from analysis.report.told import Tile
 from analysis.values.words import tr
 
@@ -44,36 +45,51 @@ _TILES_ACROSS = 6
 _TILE_GAP_MM = 3.0
 _LEAST_PT = 5.6
 _SHORT = 9
-_HEAVY = 0.0058  # a line round the letters, mm a point, makes them bold: the type has one weight
+_HEAVY = (Look.VERDICT, Look.DEPARTS)
+_GAPS = tr("Where there is no number:")
 
 
 def as_pdf(page: Page) -> bytes:
     """The page as PDF. A compact one is set smaller until it fits on one sheet, if it can be."""
     scales = _SCALES if page.compact else _SCALES[:1]
-    for scale in scales:
-        paper = _Paper(page, scale)
-        try:
-            if paper.pages_count <= 1 or scale == scales[-1]:
-                return bytes(paper.output())
-        finally:
-            close_type(paper)
+    with bold_type(_heavy_words(page)) as bold:
+        for scale in scales:
+            paper = _Paper(page, scale, bold)
+            try:
+                if paper.pages_count <= 1 or scale == scales[-1]:
+                    return bytes(paper.output())
+            finally:
+                close_type(paper)
     raise AssertionError("one of the scales is the last")
+
+
+def _heavy_words(page: Page) -> Iterator[str]:
+    """Words that are set in bold, with all that may stand for their signs."""
+    yield f" ·{LACKING}{_GAPS}"
+    yield from page.heading
+    for block in page.blocks:
+        match block:
+            case Heading():
+                yield from (block.text, block.own)
+            case Words():
+                yield from (block.lead, block.text if block.look in _HEAVY else "")
 
 
 class _Paper(FPDF):
     """Writes a page as it is made; ``scale``: of all type."""
 
-    def __init__(self, page: Page, scale: float) -> None:
+    def __init__(self, page: Page, scale: float, bold: Mapping[str, Path]) -> None:
         super().__init__(format="A4")
         self._scale = scale
         self._lacking = False
         self._wide: Callable[[str], float] = self.get_string_width
         self.set_margin(_MARGIN_MM)
         self.set_auto_page_break(True, margin=_MARGIN_MM + 4)
-        add_type(self)
+        add_type(self, bold)
         self._title = self._told(" · ".join(map(isolated, page.heading)))
         self.set_title(page.title)
         self.set_lang("en")
+        self.viewer_preferences = ViewerPreferences(display_doc_title=True)
         self.add_page()
         self._write_page(page)
 
@@ -129,30 +145,20 @@ class _Paper(FPDF):
     def _paragraph(self, text: str, *, lead: str = "", heavy: bool = False, indent: float = 0.0) -> None:
         self.set_x(self.l_margin + indent)
         if lead:
-            with self._heavy():
-                self.write(self._leading, self._told(f"{lead} "))
+            self.set_font(style="B")
+            self.write(self._leading, self._told(f"{lead} "))
+            self.set_font(style="")
             self.write(self._leading, self._told(text))
             self.ln(self._leading)
             return
-        if heavy:
-            with self._heavy():
-                self._lines(text)
-        else:
-            self._lines(text)
+        self.set_font(style="B" if heavy else "")
+        self._lines(text)
+        self.set_font(style="")
 
     def _lines(self, text: str) -> None:
         width = self.w - self.r_margin - self.x
         self.multi_cell(
             width, self._leading, self._told(text), align="L", new_x=XPos.LMARGIN, new_y=YPos.NEXT
-        )
-
-    def _heavy(self) -> AbstractContextManager[object]:
-        colour = self.text_color
-        return self.local_context(
-            text_mode=TextMode.FILL_STROKE,
-            line_width=_HEAVY * self.font_size_pt,
-            draw_color=colour,
-            text_color=colour,
         )
 
     def _heading(self, block: Heading, following: Block | None) -> None:
@@ -162,6 +168,7 @@ class _Paper(FPDF):
         if self.get_y() + room > self.page_break_trigger:
             self.add_page()
         self.ln((3.5 if block.level == 2 else 1.5) * self._scale)
+        self.start_section(f"{block.text} {block.own}".strip(), block.level - 2, strict=False)
         self._paragraph(f"{block.text} {isolated(block.own)}".strip(), heavy=True)
         if block.level == 2:
             self.set_draw_color(*_LINE)
@@ -175,8 +182,7 @@ class _Paper(FPDF):
         self._dress(size, colour)
         top, sheet = self.get_y(), self.page
         first = block.look is Look.FIRST
-        heavy = block.look in (Look.VERDICT, Look.DEPARTS)
-        self._paragraph(block.text, lead=block.lead, heavy=heavy, indent=4 if first else 0)
+        self._paragraph(block.text, lead=block.lead, heavy=block.look in _HEAVY, indent=4 if first else 0)
         if first and self.page == sheet:
             self.set_draw_color(*_ACCENT)
             self.set_line_width(1)
@@ -237,7 +243,7 @@ class _Paper(FPDF):
                 table.row(row)
         if block.reasons:
             self.ln(1)
-            self._words(Words(" ".join(block.reasons), Look.QUIET, tr("Where there is no number:")))
+            self._words(Words(" ".join(block.reasons), Look.QUIET, _GAPS))
         self.ln(1 * self._scale)
 
     def _columns(self, head: Sequence[str], rows: Sequence[Sequence[str]]) -> tuple[float, list[float]]:

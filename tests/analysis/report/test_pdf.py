@@ -1,5 +1,6 @@
 """The PDF read back by another program (PDFium): the page's words and numbers, on paper."""
 
+import ctypes
 import re
 from collections import Counter
 from dataclasses import replace
@@ -7,7 +8,10 @@ from dataclasses import replace
 import numpy as np
 import pypdfium2
 import pytest
+from PIL import ImageFont
+from pypdfium2 import raw
 
+from analysis.report.bundled_fonts import BODY, font_file
 from analysis.report.content import Facts, Heading, Page, Pictures, Table, Words, plain_facts
 from analysis.report.page_athlete import athlete_content
 from analysis.report.page_coach import coach_content
@@ -118,4 +122,81 @@ def test_a_heading_stands_on_the_sheet_of_its_pictures(told):
 
 def test_the_type_is_inside(told):
     content = as_pdf(Page(("W7 جناح 🤾",), Facts(()), (Words("A"),)))
-    assert content.count(b"/FontFile2") == len(set(re.findall(rb"/FontName /\S+", content))) >= 3
+    names = set(re.findall(rb"/FontName /\S+", content))
+    assert content.count(b"/FontFile2") == len(names)
+    assert {name.endswith((b"Bold", b"Arabic-Bold")) for name in names} == {True, False}
+
+
+def fonts(content, text):
+    """Of every letter of the first place where a text stands: the name of its font, and how it is painted."""
+    with pypdfium2.PdfDocument(content) as document:
+        for sheet in document:
+            page = sheet.get_textpage()
+            found = page.search(text, match_case=True).get_next()
+            if found is None:
+                continue
+            out = set()
+            for place in range(found[0], found[0] + found[1]):
+                if page.get_text_range(place, 1).isspace():
+                    continue
+                name, flags = ctypes.create_string_buffer(64), ctypes.c_int()
+                raw.FPDFText_GetFontInfo(page, place, name, 64, flags)
+                drawn = raw.FPDFText_GetTextObject(page, place)
+                out.add((name.value.decode(), raw.FPDFTextObj_GetTextRenderMode(drawn)))
+            return out
+    raise AssertionError(text)
+
+
+def test_bold_is_a_font_of_its_own_and_no_line_round_the_letters():
+    """The letters are filled, mode 0, and nothing else (ISO 32000-2, table 104)."""
+    blocks = (Heading("Heavy heading", own="2026-03-20"), Words("light words", lead="Lead:"))
+    content = as_pdf(Page(("A name",), plain_facts([("fact", "value")]), blocks))
+    for heavy in ("A name", "Heavy heading", "2026-03-20", "Lead:"):
+        ((name, mode),) = fonts(content, heavy)
+        assert (name.endswith("Bold"), mode) == (True, 0), heavy
+    for light in ("light words", "fact", "value"):
+        ((name, mode),) = fonts(content, light)
+        assert ("Bold" in name, mode) == (False, 0), light
+
+
+def test_bold_letters_are_as_heavy_as_the_font_draws_them():
+    """Ink of the same words, bold over plain, in the PDF and as FreeType draws the font at both weights."""
+    words = "Where it began"
+    inks = []
+    for block in (Heading(words), Words(words)):
+        with pypdfium2.PdfDocument(as_pdf(Page(("a",), plain_facts(()), (block,)))) as document:
+            sheet = document[0]
+            left, low, right, high = box_of(sheet, words)
+            whole = 255 - sheet.render(scale=8, grayscale=True).to_numpy().squeeze().astype(float)
+            rows = slice(*(round((sheet.get_height() - edge) * 8) for edge in (high, low)))
+            part = whole[rows, round(left * 8) : round(right * 8)]
+            inks.append(part.sum() / (high - low) ** 2)
+    wanted = []
+    for weight in (700, 400):
+        font = ImageFont.truetype(font_file(BODY), 100)
+        font.set_variation_by_axes([weight])
+        wanted.append(np.asarray(font.getmask(words)).astype(float).sum())
+    assert inks[0] / inks[1] == pytest.approx(wanted[0] / wanted[1], rel=0.05)
+
+
+def box_of(sheet, words):
+    """Left, low, right and high of all its letters, points."""
+    page = sheet.get_textpage()
+    place, count = page.search(words).get_next()
+    edges = zip(*(page.get_charbox(n) for n in range(place, place + count)), strict=True)
+    return tuple(pick(edge) for pick, edge in zip((min, min, max, max), edges, strict=True))
+
+
+def test_the_headings_are_its_outline_and_its_title_is_shown(told):
+    page = coach_content(told)
+    content = as_pdf(page)
+    with pypdfium2.PdfDocument(content) as document:
+        outline = [(one.level, one.get_title(), one.get_dest().get_index()) for one in document.get_toc()]
+        texts = [" ".join(sheet.get_textpage().get_text_range().split()) for sheet in document]
+    headings = [block for block in page.blocks if isinstance(block, Heading)]
+    assert [(level, title) for level, title, _ in outline] == [
+        (one.level - 2, f"{one.text} {one.own}".strip()) for one in headings
+    ]
+    assert all(one.text in texts[sheet] for one, (_, _, sheet) in zip(headings, outline, strict=True))
+    assert len({sheet for _, _, sheet in outline}) > 2
+    assert re.search(rb"/ViewerPreferences\s*<<[^>]*/DisplayDocTitle true", content)  # ISO 32000-2, table 147
