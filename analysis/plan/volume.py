@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from analysis.plan.library import drill_of
-from analysis.values.day_plan import DayPlan
+from analysis.values.day_plan import DayPlan, PlannedDrill
 from analysis.values.drill import Drill
 from analysis.values.words import tr
 
@@ -27,9 +27,20 @@ class Volume:
 
 
 def volume(plan: DayPlan, drills: Mapping[str, Drill]) -> Volume:
-    """Of each athlete of the day. Raises PlanError for a drill that is missing."""
+    """As planned, of each athlete of the day. Raises PlanError for a drill that is missing."""
+    return _volume(plan.drills, drills)
+
+
+def volume_done(plan: DayPlan, drills: Mapping[str, Drill]) -> Volume:
+    """What was marked as done; where nothing was, the whole plan, since it may have been. Raises PlanError
+    for a drill that is missing.
+    """
+    return _volume(plan.done or plan.drills, drills)
+
+
+def _volume(planned: Iterable[PlannedDrill], drills: Mapping[str, Drill]) -> Volume:
     runs, metres = 0, 0.0
-    for one in plan.drills:
+    for one in planned:
         each = drill_of(drills, one.drill_id).sprint_m
         if each > 0:
             runs += one.sets * one.reps
@@ -57,18 +68,19 @@ def jump_caution(
     today = volume(plan, drills)
     if today.metres <= 0:
         return ""
-    earlier = [volume(one, drills).metres for one in days_before(plan, athlete_id, plans)]
-    most = max(earlier, default=0.0)
+    earlier = [(volume_done(one, drills).metres, one) for one in days_before(plan, athlete_id, plans)]
+    most, day = max(earlier, key=lambda each: each[0], default=(0.0, None))
     if most <= 0:
         return tr(
             "No earlier sprinting is noted in the {days} days before this day, so that nobody can say here "
             "whether {metres:.0f} m is a jump. Begin with less."
         ).format(days=LOOK_BACK_DAYS, metres=today.metres)
     if today.metres > JUMP * most:
+        counted = tr("as planned") if day is None or not day.done else tr("as ticked")
         return tr(
-            "{metres:.0f} m flat out; the most in the {days} days before was {most:.0f} m. Go up in smaller "
-            "steps. This is a caution, not a prediction of injury."
-        ).format(metres=today.metres, days=LOOK_BACK_DAYS, most=most)
+            "{metres:.0f} m flat out; the most in the {days} days before was {most:.0f} m ({counted}). Go up "
+            "in smaller steps. This is a caution, not a prediction of injury."
+        ).format(metres=today.metres, days=LOOK_BACK_DAYS, most=most, counted=counted)
     return ""
 
 

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from analysis.plan.volume import Volume, jump_caution, volume
+from analysis.values.day_plan import Done
 from tests.analysis.plan.plans import day, drill, put
 
 DRILLS = {"run": drill("run", sprint_m=10.0), "hop": drill("hop")}
@@ -43,3 +46,16 @@ def test_a_day_without_sprinting_needs_no_caution():
 def test_the_day_itself_is_not_held_against_itself():
     today = runs(16, "2026-03-20")
     assert "No earlier" in jump_caution(today, "w7", [today], DRILLS)
+
+
+def test_of_a_day_of_which_something_was_ticked_only_that_counts():
+    """100 m were planned, 40 m of them done: 70 m are more than half as much again; as planned not."""
+    planned = day(put("run", sets=1, reps=4), put("run", sets=1, reps=6), date="2026-03-10")
+    done = replace(
+        planned, drills=(replace(planned.drills[0], done=Done("2026-03-10T10:00")), planned.drills[1])
+    )
+    today = runs(7, "2026-03-20")
+    assert jump_caution(today, "w7", [planned], DRILLS) == ""
+    said = jump_caution(today, "w7", [done], DRILLS)
+    assert "was 40 m (as ticked)" in said
+    assert "was 100 m (as planned)" in jump_caution(runs(16, "2026-03-20"), "w7", [planned], DRILLS)
