@@ -17,8 +17,19 @@ from app.marking.placing import near_side
 Place = tuple[float, float]
 
 GUESS_ERROR_PX = 6.0
-"""Standard uncertainty of a proposed point along each axis, px; one that is taken is stored with it (own
-assumption)."""
+"""Standard uncertainty of a proposed point along each axis, px, at the least; one that is taken is stored
+with it (own assumption)."""
+
+STRAY_MIRRORED = {
+    "shoulder": 0.2, "elbow": 0.25, "wrist": 0.25,
+    "hip": 0.1, "knee": 1.0, "ankle": 1.6, "heel": 1.6, "toe": 1.9,
+}  # fmt: skip
+"""How far parts of a far side lie from the near one's mirror, in trunk lengths, RMS along an axis; measured
+at events of rendered runs (tests/bench/bench_guesses.py)."""
+
+STRAY_BY_STRIDE = {"elbow": 0.25, "wrist": 0.25, "knee": 0.2, "ankle": 0.25, "heel": 0.25, "toe": 0.25}
+"""The same from where the near side lies half a stride away: twice what is measured there, of a figure whose
+sides move alike."""
 
 _ASKED = ("head", "neck", "shoulder", "elbow", "wrist", "mid_back", "hip", "knee", "ankle", "heel", "toe")
 _CENTRE = ("head", "neck", "mid_back")
@@ -74,25 +85,39 @@ def copies(run: Run, frame: int) -> tuple[BodyPoint, ...]:
 
 
 def far_guesses(run: Run, frame: int) -> tuple[BodyPoint, ...]:
-    """The far side from the near one: shoulder and hip in the same place, limbs swung as far to the other
-    side of the trunk, joints bent as much. Only points that are missing.
+    """The far side from the near one: shoulder and hip in the same place; limbs as the near side's lie at the
+    same event of the other foot, where they are placed there, else swung as far to the other side of the
+    trunk, joints bent as much. Only points that are missing, each with the error that its guess is known to
+    have.
 
     Raises PointError where the near side gives nothing to guess from.
     """
     near = near_side(run)
     here = _on(run, frame)
-    mine = {n.partition("_")[2]: p for n, p in here.items() if n.startswith(f"{near.value}_")}
+    mine = _of_side(here, near)
+    trunk_px = math.dist(mine["shoulder"], mine["hip"]) if {"shoulder", "hip"} <= mine.keys() else 0.0
     found: dict[str, Place] = {}
     axis = _trunk_direction(here, mine)
     for chain in _CHAINS:
         _swing(chain, mine, axis, found)
-    guessed = {f"{near.other.value}_{part}": place for part, place in found.items()}
-    new = tuple(_guess(frame, n, p) for n, p in guessed.items() if n not in here)
+    half_a_stride = _half_a_stride_away(run, frame, mine, near)
+    new = []
+    for part, place in (found | half_a_stride).items():
+        name = f"{near.other.value}_{part}"
+        shares = STRAY_BY_STRIDE if part in half_a_stride else STRAY_MIRRORED
+        if name not in here:
+            new.append(_guess(frame, name, place, max(GUESS_ERROR_PX, shares[part] * trunk_px)))
     if not new:
         raise PointError(
             tr("Nothing to guess: place shoulder, hip and the limbs of the near side on this frame first.")
         )
-    return new
+    return tuple(new)
+
+
+def knows_the_other_stride(run: Run, frame: int) -> bool:
+    """Whether a far side can be guessed from where the near one lies at the same event of the other foot."""
+    near = near_side(run)
+    return "knee" in _half_a_stride_away(run, frame, _of_side(_on(run, frame), near), near)
 
 
 def take(run: Run, points: Iterable[BodyPoint]) -> Command:
@@ -114,8 +139,47 @@ def _gone(there: Mapping[str, Place], here: Mapping[str, Place]) -> Place:
     return across, down
 
 
-def _guess(frame: int, name: str, place: Place) -> BodyPoint:
-    return BodyPoint(FrameNumber(frame), name, place[0], place[1], GUESS_ERROR_PX)
+def _of_side(here: Mapping[str, Place], side: Side) -> dict[str, Place]:
+    return {n.partition("_")[2]: p for n, p in here.items() if n.startswith(f"{side.value}_")}
+
+
+def _half_a_stride_away(run: Run, frame: int, mine: Mapping[str, Place], near: Side) -> dict[str, Place]:
+    """Limbs of the far side as those of the near one lie at the nearest same event of the other foot, from
+    shoulder and hip of this frame, as large as the trunk here.
+    """
+    same = sorted(_same_events(run, frame), key=lambda other: abs(other - frame))
+    for there in (_of_side(_on(run, other), near) for other in same):
+        found: dict[str, Place] = {}
+        if not {"shoulder", "hip"} <= there.keys() & mine.keys():
+            continue
+        grown = math.dist(mine["shoulder"], mine["hip"]) / max(
+            1.0, math.dist(there["shoulder"], there["hip"])
+        )
+        for root, *limb in _CHAINS:
+            for part in limb:
+                if part in there:
+                    found[part] = (
+                        mine[root][0] + grown * (there[part][0] - there[root][0]),
+                        mine[root][1] + grown * (there[part][1] - there[root][1]),
+                    )
+        if found:
+            return found
+    return {}
+
+
+def _same_events(run: Run, frame: int) -> set[int]:
+    """Frames on which the other foot does what a foot does on this one."""
+    downs = [(f.touchdown, f.side) for f in run.footfalls]
+    offs = [*((f.toe_off, f.side) for f in run.footfalls), (run.start.front_toe_off, run.start.front_side)]
+    found: set[int] = set()
+    for events in (downs, offs):
+        sides = {side.other for event, side in events if event == frame and side is not None}
+        found |= {int(event) for event, side in events if event is not None and side in sides}
+    return found
+
+
+def _guess(frame: int, name: str, place: Place, error_px: float = GUESS_ERROR_PX) -> BodyPoint:
+    return BodyPoint(FrameNumber(frame), name, place[0], place[1], error_px)
 
 
 def _trunk_direction(here: Mapping[str, Place], mine: Mapping[str, Place]) -> float:

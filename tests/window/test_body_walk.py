@@ -132,6 +132,57 @@ def test_the_far_side_is_guessed_as_a_mirror_and_marked_as_a_guess(at_body):
     assert bend[0] == pytest.approx(bend[1], abs=1e-9)
 
 
+NEAR_AT_NEXT = {
+    "right_shoulder": (206, 54), "right_elbow": (219, 66), "right_wrist": (228, 58), "right_hip": (192, 84),
+    "right_knee": (180, 106), "right_ankle": (160, 118), "right_heel": (154, 116), "right_toe": (160, 128),
+}  # fmt: skip
+
+
+def test_at_the_other_foot_s_same_event_the_far_side_is_proposed_by_itself(marked):
+    """The near leg trails at the left foot's touchdown, frame 90; so the far one does at the right's, 145."""
+    coach = marked
+    coach.go_to(90)
+    coach.press("Shift+B")
+    while tool(coach).asked.startswith("right") or tool(coach).asked in ("head", "neck", "mid_back"):
+        name = tool(coach).asked
+        coach.click(*NEAR_AT_NEXT.get(name, (BODY[name][0] + 80, BODY[name][1])))
+    assert tool(coach).guesses == ()  # nothing is known half a stride away
+    coach.press("Esc")
+    coach.go_to(145)
+    coach.press("Shift+B")
+    for _ in range(11):
+        assert tool(coach).guesses == ()
+        coach.click(*BODY[tool(coach).asked])
+    guesses = {p.name.removeprefix("left_"): p for p in tool(coach).guesses}
+    assert set(guesses) == {n.removeprefix("left_") for n in POINT_NAMES if n.startswith("left_")}
+    hip, other_hip = BODY["right_hip"], NEAR_AT_NEXT["right_hip"]
+    trunks = [math.dist(p["right_shoulder"], p["right_hip"]) for p in (BODY, NEAR_AT_NEXT)]
+    for part in ("knee", "ankle", "heel", "toe"):
+        there = NEAR_AT_NEXT[f"right_{part}"]
+        expected = [hip[n] + (there[n] - other_hip[n]) * trunks[0] / trunks[1] for n in (0, 1)]
+        assert (guesses[part].u, guesses[part].v) == pytest.approx(expected, abs=1e-6)
+        assert guesses[part].error_px > 6.0
+    assert "Enter takes the guesses" in coach.view.accessibleDescription()
+    coach.click(*BODY["left_shoulder"])  # one is placed better than guessed
+    coach.press("Return")
+    assert set(here(coach)) == set(POINT_NAMES)
+    assert here(coach)["left_shoulder"] == pytest.approx(BODY["left_shoulder"])
+    assert tool(coach).asked == ""
+
+
+def test_guesses_that_were_dropped_do_not_come_back_by_themselves(marked):
+    coach = marked
+    for frame in (90, 145):
+        coach.go_to(frame)
+        coach.press("Shift+B")
+        for _ in range(11):
+            coach.click(*BODY[tool(coach).asked])
+        coach.press("Esc")
+    assert coach.workspace.toolbox.in_hand is tool(coach)  # the guesses alone were dropped
+    coach.click(*BODY["left_shoulder"])
+    assert tool(coach).guesses == ()
+
+
 def direction(start, end) -> float:
     return math.atan2(end[1] - start[1], end[0] - start[0])
 

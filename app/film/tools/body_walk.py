@@ -15,7 +15,15 @@ from app.bench import Bench
 from app.film.figure import Guide, guide_on
 from app.film.tools.select import REACH_POINTS, moved_to
 from app.film.tools.tool import Aim, Surface, Tool
-from app.marking.bodies import Place, asking_order, copies, far_guesses, likely_place, take
+from app.marking.bodies import (
+    Place,
+    asking_order,
+    copies,
+    far_guesses,
+    knows_the_other_stride,
+    likely_place,
+    take,
+)
 from app.marking.placing import near_side, place_point
 from app.selection import PartRef
 
@@ -41,6 +49,7 @@ class BodyWalk(Tool):
         self._asked = ""
         self._frame = -1
         self._guesses: dict[str, BodyPoint] = {}
+        self._offered = -1  # the frame on which the far side was proposed without being asked for
         self._pressed: Aim | None = None
         self._held: Handle | None = None
         self._dragging = False
@@ -72,6 +81,8 @@ class BodyWalk(Tool):
         """How to leave a point out, go back and leave."""
         if self._bench.run is None or not self.asked:
             return tr("Escape ends.")
+        if self.asked in self._guesses:
+            return tr("Enter takes the guesses, Escape drops them.")
         if self._guesses:
             return tr("Escape drops the guesses.")
         return tr("Enter skips, Backspace goes one back, Escape ends.")
@@ -93,7 +104,7 @@ class BodyWalk(Tool):
 
     def begin(self) -> None:
         """Ask for the first point that is missing."""
-        self._asked, self._frame = "", int(self._bench.frame)
+        self._asked, self._frame, self._offered = "", int(self._bench.frame), -1
 
     def end(self) -> None:
         """Drop what is half done, and the guesses."""
@@ -134,12 +145,15 @@ class BodyWalk(Tool):
         if self._place(lambda: place_point(run, self._bench.frame, name, aim.u, aim.v), name):
             now = self._bench.run
             self._asked = self._next_missing(now, name) if now is not None else ""
+            self._offer()
             self._show()
 
     def skip(self) -> None:
-        """Ask for the next missing point without placing this one."""
+        """Ask for the next missing point without placing this one; where it is proposed, take what is."""
         run = self._bench.run
-        if run is not None and self.asked:
+        if self.asked in self._guesses:
+            self.take_guesses()
+        elif run is not None and self.asked:
             self._asked = self._next_missing(run, self.asked)
 
     def back(self) -> None:
@@ -178,6 +192,7 @@ class BodyWalk(Tool):
                 tr("There are no guesses on this frame. Copy points or guess the far side first.")
             )
         elif self._bench.attempt(lambda: take(run, guesses)):
+            self._asked = ""
             self.escape()
 
     @property
@@ -185,6 +200,17 @@ class BodyWalk(Tool):
         """What is proposed on the frame that is shown."""
         self._follow_frame()
         return tuple(self._guesses.values())
+
+    def _offer(self) -> None:
+        """Propose the far side, once a frame, when the near one is placed and a good guess is known."""
+        run, frame = self._bench.run, int(self._bench.frame)
+        if run is None or not self._asked or self._guesses or self._offered == frame:
+            return
+        far = f"{near_side(run).other.value}_"
+        placed = any(p.frame == frame and p.name.startswith(far) for p in run.points)
+        if self._asked.startswith(far) and not placed and knows_the_other_stride(run, frame):
+            self._offered = frame
+            self.guess_far()
 
     def _propose(self, make: Callable[[Run, int], tuple[BodyPoint, ...]]) -> None:
         run = self._bench.run
