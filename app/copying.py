@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from html import escape
 
 from PySide6.QtCore import QAbstractItemModel, QEvent, QMimeData, QModelIndex, QObject, Qt, Slot
-from PySide6.QtGui import QAction, QGuiApplication, QKeyEvent, QKeySequence
+from PySide6.QtGui import QAction, QGuiApplication, QKeyEvent, QKeySequence, QStandardItemModel
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QHeaderView, QTableView, QWidget
 
 from analysis.reading.cells import safe_text
@@ -20,6 +20,7 @@ Rows = Sequence[Sequence[Cell]]
 
 _NUMBER = re.compile("[-\N{MINUS SIGN}]?(0|[1-9][0-9]*)([.][0-9]+)?")
 """A code such as 007 is none."""
+_WITH_ERROR = re.compile(rf"({_NUMBER.pattern}) ± ({_NUMBER.pattern})(.*)", re.DOTALL)
 
 
 class TableCopy(QObject):
@@ -78,7 +79,12 @@ class ShownTable:
         chosen = {index.siblingAtColumn(0) for index in view.selectionModel().selectedIndexes()}
         if selected and chosen:
             rows = [row for row in rows if row in chosen]
-        return [head, *([as_cell(_words(row.siblingAtColumn(n).data())) for n in columns] for row in rows)]
+        cells = [[_words(row.siblingAtColumn(n).data()) for n in columns] for row in rows]
+        names = [model.headerData(row.row(), Qt.Orientation.Vertical) for row in rows]
+        if any(isinstance(name, str) and not name.isdecimal() for name in names):
+            head = ["", *head]
+            cells = [[_words(name), *row] for name, row in zip(names, cells, strict=True)]
+        return apart([head, *cells])
 
 
 def copyable(view: QAbstractItemView) -> None:
@@ -100,10 +106,23 @@ def copy_focused() -> bool:
 
 def put(rows: Rows) -> None:
     """Lay rows on the clipboard: as tab-separated text, and as a table for programs that take one."""
-    mime = QMimeData()
+    mime = _of_qt()
     mime.setText(as_text(rows))
     mime.setHtml(as_html(rows))
     QGuiApplication.clipboard().setMimeData(mime)
+
+
+def _of_qt() -> QMimeData:
+    """Nothing yet, for the clipboard.
+
+    WORKAROUND: what Python made is held on when Python has ended, and the program then crashes as it ends
+    (PySide6 6.10.3, seen here; no report known). So Qt makes it.
+    """
+    model = QStandardItemModel(1, 1)
+    mime = model.mimeData([model.index(0, 0)])
+    for format_ in mime.formats():
+        mime.removeFormat(format_)
+    return mime
 
 
 def as_text(rows: Rows) -> str:
@@ -127,9 +146,39 @@ def as_html(rows: Rows) -> str:
     return f'<meta charset="utf-8"><table>{"".join(lines)}</table>'
 
 
+def apart(rows: Sequence[Sequence[str]]) -> Rows:
+    """Words in cells as a spreadsheet can reckon with them: "7.33 ± 0.11 m/s" in three, a number in one.
+
+    A column gets one more for what lies after the ±, and one for words after that, where any cell has them.
+    """
+    columns = list(zip(*rows, strict=True))
+    found = [column for words in columns for column in _parted(words)]
+    return list(zip(*found, strict=True)) if found else rows
+
+
+def with_error(name: str) -> list[str]:
+    """The headings of a number and its uncertainty."""
+    return [name, tr("± {name}").format(name=name).strip()]
+
+
 def as_cell(words: str) -> Cell:
     """A number where the words are one, with either minus sign; else the words."""
     return float(words.replace("\N{MINUS SIGN}", "-")) if _NUMBER.fullmatch(words) else words
+
+
+def _parted(column: Sequence[str]) -> Iterator[list[Cell]]:
+    """A column as one, or where it holds uncertainties as two or three."""
+    head, *cells = column
+    told = [_WITH_ERROR.fullmatch(words) for words in cells]
+    if not any(told):
+        yield [head, *map(as_cell, cells)]
+        return
+    value, error = with_error(head)
+    yield [value, *(as_cell(w if m is None else m[1]) for w, m in zip(cells, told, strict=True))]
+    yield [error, *(None if m is None else as_cell(m[4]) for m in told)]
+    rest = ["" if m is None else m[7].strip() for m in told]
+    if any(rest):
+        yield ["", *rest]
 
 
 def _below(model: QAbstractItemModel, parent: QModelIndex) -> Iterator[QModelIndex]:

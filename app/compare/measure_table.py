@@ -10,8 +10,8 @@ from analysis.reading.key_names import key_name
 from analysis.report.words import unit_shown
 from analysis.values.words import tr
 from app.compare.measure_model import MeasureLine, MeasureModel
-from app.copying import Cell, Rows
-from app.run.number_table import NumberTable, plain_cells, with_error
+from app.copying import Cell, Rows, with_error
+from app.run.number_table import NumberTable, plain_cells
 from app.theme.apply import sized
 from app.theme.tokens import Space, Type
 

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from analysis.values.narration import Narration, Stop
 from analysis.values.words import tr
+from app.copying import copyable
 
 FIELDS = ("place", "words", "hold_s", "speed_after")
 _WORDS = FIELDS.index("words")
@@ -75,6 +76,7 @@ class StopList(QTreeWidget):
                 column,
                 QHeaderView.ResizeMode.Stretch if stretch else QHeaderView.ResizeMode.ResizeToContents,
             )
+        copyable(self)
         self.itemChanged.connect(self._typed)
         self.currentItemChanged.connect(self._current)
 

@@ -30,6 +30,7 @@ from analysis.values.reading import Reading
 from analysis.values.words import tr, tr_count
 from app import asking
 from app.bench import Bench, Look
+from app.copying import copyable
 from app.marking.gates import add_gate, drop_gates
 from app.run.section_view import said
 from app.theme.tokens import Space
@@ -185,6 +186,7 @@ class _Table(QTableWidget):
         self.verticalHeader().setVisible(False)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setTabKeyNavigation(False)
+        copyable(self)
         header = self.horizontalHeader()
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header.setStretchLastSection(True)

@@ -8,7 +8,6 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidge
 
 from analysis.report.words import Unit
 from analysis.values.estimate import Estimate, Result
-from analysis.values.words import tr
 from app.copying import Cell, Rows, TableCopy
 from app.run.number_delegate import NumberDelegate
 from app.theme.apply import sized
@@ -106,8 +105,3 @@ def plain_cells(result: Result | None, unit: Unit) -> list[Cell]:
     if not isinstance(result, Estimate):
         return [None, None]
     return [number * unit.factor for number in (result.value, result.half_width)]
-
-
-def with_error(name: str) -> list[str]:
-    """The headings of a number and its uncertainty."""
-    return [name, tr("± {name}").format(name=name)]

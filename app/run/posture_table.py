@@ -11,8 +11,8 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QStyledItemDelegat
 from analysis.values.posture import PostureReading
 from analysis.values.reading import Reading
 from analysis.values.words import tr
-from app.copying import Cell, Rows
-from app.run.number_table import NumberTable, plain_cells, with_error
+from app.copying import Cell, Rows, with_error
+from app.run.number_table import NumberTable, plain_cells
 from app.run.posture_model import PostureModel
 
 _NAMES_SHARE = 0.4

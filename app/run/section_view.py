@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QLayout, QPushButton, QSizePo
 
 from analysis.report.sections import Row, Section
 from analysis.values.words import tr
-from app.copying import Rows, TableCopy
+from app.copying import Rows, TableCopy, apart
 from app.run.link_button import LinkButton
 from app.theme.apply import sized
 from app.theme.tokens import Space, Type
@@ -51,7 +51,7 @@ class SectionView(QWidget):
         section = self._section
         if section is None:
             return []
-        return [[section.title, ""], *([row.name, row.text or row.under] for row in section.rows)]
+        return apart([[section.title, ""], *([row.name, row.text or row.under] for row in section.rows)])
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

@@ -10,8 +10,8 @@ from analysis.report.step_columns import MEASURES
 from analysis.report.words import side_word
 from analysis.values.reading import Reading, StepReading
 from analysis.values.words import tr
-from app.copying import Cell, Rows
-from app.run.number_table import NumberTable, plain_cells, with_error
+from app.copying import Cell, Rows, with_error
+from app.run.number_table import NumberTable, plain_cells
 from app.run.step_model import FIRST_MEASURE, StepModel
 
 

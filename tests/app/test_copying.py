@@ -4,6 +4,10 @@ from __future__ import annotations
 
 import csv
 import io
+import os
+import subprocess
+import sys
+from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import pytest
@@ -11,7 +15,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QTableWidget, QTableWidgetItem, QTreeWidget, QTreeWidgetItem
 
-from app.copying import TableCopy, as_cell, copyable, put
+from analysis.report import sections
+from analysis.report.words import METRES_PER_SECOND, SECONDS
+from analysis.values.estimate import Estimate, NoValue
+from app.copying import TableCopy, apart, as_cell, copyable, put
+from app.run.section_view import SectionView
+
+ROOT = Path(__file__).resolve().parents[2]
 
 
 def copied():
@@ -79,6 +89,55 @@ def test_words_that_look_like_a_formula_stay_words(qapp, words):
     """The beginnings of the OWASP page on CSV injection: = + - @ (from memory)."""
     put([["note"], [words]])
     assert copied() == ([["note"], [f"'{words}"]],) * 2
+
+
+def test_a_number_and_its_uncertainty_stand_in_cells_of_their_own(qapp):
+    minus = "\N{MINUS SIGN}"
+    rows = [["what", "m/s", "°"], ["a", "7.33 ± 0.11", f"{minus}1 ± 18°"], ["b", "–", "48 ± 3°\n differs"]]
+    put(apart(rows))
+    text, html = copied()
+    assert text == html
+    assert text == [
+        ["what", "m/s", "± m/s", "°", "± °", ""],
+        ["a", "7.33", "0.11", "-1", "18", "°"],
+        ["b", "–", "", "48", "3", "° differs"],
+    ]
+
+
+def test_a_block_of_numbers_beside_the_film_gives_the_number_its_half_width_and_the_unit(qtbot):
+    view = SectionView()
+    qtbot.addWidget(view)
+    rows = (
+        sections.row("Split", Estimate(1.4612, 0.0055, 1.4502, 1.4722), SECONDS),
+        sections.row("Speed", NoValue("No marks."), METRES_PER_SECOND),
+    )
+    view.show_section(sections.Section("At 5 m", rows))
+    view.findChild(TableCopy).copy_all()
+    assert copied()[0] == [
+        ["At 5 m", "", "±", ""],
+        ["Split", "1.461", "0.011", "s"],
+        ["Speed", "–", "", ""],
+    ]
+
+
+def test_names_before_the_rows_are_copied_too(qtbot):
+    table = QTableWidget(2, 1)
+    qtbot.addWidget(table)
+    table.setHorizontalHeaderLabels(["rep 1"])
+    table.setVerticalHeaderLabels(["Speed, m/s", "Angle, °"])
+    for place, words in enumerate(("4.2 ± 0.3", "31 ± 2")):
+        table.setItem(place, 0, QTableWidgetItem(words))
+    copyable(table)
+    table.findChild(TableCopy).copy_all()
+    assert copied()[0] == [["", "rep 1", "± rep 1"], ["Speed, m/s", "4.2", "0.3"], ["Angle, °", "31", "2"]]
+
+
+def test_after_a_copy_the_program_ends_as_it_should():
+    script = (
+        "from app.application import make_app\nfrom app.copying import put\napp = make_app()\nput([['a']])"
+    )
+    env = os.environ | {"QT_QPA_PLATFORM": "offscreen"}
+    assert subprocess.run([sys.executable, "-c", script], env=env, cwd=ROOT, check=False).returncode == 0
 
 
 def test_a_line_end_in_a_cell_does_not_begin_a_row(qapp):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
 
 from app import asking
 from app.run.gates_dialog import GatesDialog
@@ -42,6 +43,10 @@ def test_a_typed_time_stands_against_the_films_split(gates):
     shown, half = (float(part) for part in cell(dialog, 0, 5).split(" ± "))
     assert abs(shown - (1.62 - split.time_s.value)) < 0.0006
     assert half >= split.time_s.half_width - 0.0006
+    coach.qtbot.keyClick(dialog.table, Qt.Key.Key_C, Qt.KeyboardModifier.ControlModifier)
+    head, copied = (line.split("\t") for line in QGuiApplication.clipboard().text().splitlines())
+    there = dict(zip(head, copied, strict=True))
+    assert (float(there["gate less film, s"]), float(there["± gate less film, s"])) == (shown, half)
     assert_accessible(dialog)
     coach.window.actions_table["undo"].trigger()
     assert dialog.table.rowCount() == 0

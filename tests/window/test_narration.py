@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit
 
 from analysis.store import ProjectFile
 from analysis.values.narration import Overlay
+from app.copying import TableCopy
 from tests.helpers.accessible import assert_accessible
 from tests.helpers.films import project_on
 from tests.window.coach import WAIT_MS
@@ -64,6 +65,17 @@ def drop(stops, where):
     """What is dragged is let go there."""
     buttons, keys = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
     stops.dropEvent(QDropEvent(where, Qt.DropAction.MoveAction, QMimeData(), buttons, keys))
+
+
+def test_the_list_of_stops_is_copied_as_a_table(qtbot, told):
+    type_into(qtbot, told, 1, 1, "Knees meet")
+    qtbot.keyClick(panel(told).stops, Qt.Key.Key_C, Qt.KeyboardModifier.ControlModifier)
+    head, *rows = (line.split("\t") for line in QApplication.clipboard().text().splitlines())
+    assert head == ["stop", "words", "stands s", "then ×"]
+    assert [row[1] for row in rows] == ["Knees meet"]
+    panel(told).stops.findChild(TableCopy).copy_all()
+    stops = [line.split("\t") for line in QApplication.clipboard().text().splitlines()[1:]]
+    assert [float(row[2]) for row in stops] == [stop.hold_s for stop in narration(told).stops]
 
 
 def test_a_key_sets_a_stop_where_it_belongs_and_undo_takes_it_away(told):
