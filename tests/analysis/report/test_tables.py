@@ -36,6 +36,7 @@ NAMES = (
     "two\nlines",
     "\ttab",
 )
+DAY_COLUMNS = ("day", "since_day")
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
 """OWASP, "CSV Injection": cells that begin so may be taken for a formula (a line end besides, own)."""
 
@@ -165,14 +166,36 @@ def test_the_csv_is_as_rfc_4180_has_it(found):
         assert {len(row) for row in rows} == {len(table.header)}
 
 
-def test_the_workbook_holds_the_same(found):
-    sheets = pd.read_excel(io.BytesIO(workbook(list(found.values()))), sheet_name=None)
-    assert list(sheets) == list(found)
-    for name in ("steps", "speed"):
-        numbers = frame_of(found[name]).select_dtypes("number")
-        kept = sheets[name][numbers.columns].to_numpy()
-        # openpyxl writes 16 digits of a number, of which the last is rounded
-        np.testing.assert_allclose(kept, numbers.to_numpy(), rtol=1e-15)
+SHEETS = ("steps", "posture", "frames", "points", "speed", "history", "gates", "dictionary")
+
+
+@pytest.fixture(scope="module")
+def sheets(found):
+    """The workbook as pandas reads it; words as they are, and only empty cells empty."""
+    held = io.BytesIO(workbook(list(found.values())))
+    return pd.read_excel(held, sheet_name=None, dtype=object, keep_default_na=False, na_values=[""])
+
+
+@pytest.mark.parametrize("name", SHEETS)
+def test_every_sheet_of_the_workbook_reads_back_to_what_the_table_holds(found, sheets, name):
+    """Every cell of every row: numbers, words, days, and what is empty."""
+    assert list(sheets) == list(found) == list(SHEETS)
+    table, sheet = found[name], sheets[name]
+    assert list(sheet.columns) == list(table.header)
+    assert len(sheet) == len(table.rows) > 0
+    for column, header in enumerate(table.header):
+        for wanted, kept in zip((row[column] for row in table.rows), sheet[header], strict=True):
+            place = name, header, wanted, kept
+            if wanted is None or wanted == "":
+                assert pd.isna(kept), place
+            elif isinstance(wanted, str):
+                day = f"{kept:%Y-%m-%d}" if header in DAY_COLUMNS else kept
+                assert day == wanted, place
+            elif np.isnan(wanted):
+                assert pd.isna(kept), place
+            else:
+                # openpyxl writes 16 digits of a number, of which the last is rounded
+                assert kept == pytest.approx(wanted, rel=1e-15, abs=0), place
 
 
 def test_in_a_workbook_days_are_dates_columns_are_wide_enough_and_the_headings_stay(told):
