@@ -14,6 +14,7 @@ from av.video.frame import VideoFrame
 from av.video.stream import VideoStream
 
 from analysis.film.container import READ_ERRORS, open_container
+from analysis.film.whole_frames import WholeFrames
 
 _MOST_THREADS = 4
 """Frames decoded at the same time: each more makes the first one after a jump come later."""
@@ -34,7 +35,8 @@ class Decoder:
     presentation times, the times that the first, second, ... frame take. ``threads``: how many decode, 0 for
     as many as there are processors, up to 4, each of which decodes a frame of its own.
 
-    ``held_bytes``: what it holds itself while it decodes, reckoned at the most.
+    ``held_bytes``: what it holds itself while it decodes, reckoned at the most. Frames that are not whole,
+    since data of them or of others that they refer to is damaged, are left out; ``whole`` knows them.
 
     Raises FilmError or MissingFilmError where the file can't be opened (any more).
     """
@@ -49,6 +51,7 @@ class Decoder:
         self._counted_times = counted_times
         self._threads = threads
         self._ready: deque[VideoFrame] = deque()
+        self.whole = WholeFrames()
         self._container: InputContainer
         self._stream: VideoStream
         self._packets: Iterator[Packet[VideoStream]]
@@ -69,6 +72,7 @@ class Decoder:
     def _restart(self) -> None:
         self._packets = self._container.demux(self._stream)
         self._ready.clear()
+        self.whole.begin()
         self._emitted = 0
         self._flushed = False
 
@@ -76,7 +80,8 @@ class Decoder:
         """Take what the decoder still holds where the file broke off before its end was said."""
         self._flushed = True
         with suppress(*READ_ERRORS):
-            self._ready.extend(self._stream.codec_context.decode(None))
+            self._take(self._stream.codec_context.decode(None))
+        self._ready.extend(self.whole.rest())
 
     def begin(self) -> None:
         """Go back to the first frame of the file."""
@@ -90,7 +95,7 @@ class Decoder:
         self._restart()
 
     def next(self) -> VideoFrame | None:
-        """The next frame in presentation order; None at the end. Damaged packets are skipped."""
+        """The next frame in presentation order that is whole; None at the end."""
         while not self._ready:
             try:
                 packet = next(self._packets, None)
@@ -103,15 +108,18 @@ class Decoder:
                     continue
                 return None
             try:
-                self._ready.extend(packet.decode())
+                self._take(packet.decode())
             except READ_ERRORS:
-                continue
-        frame = self._ready.popleft()
-        if self._counted_times is not None:
-            last = len(self._counted_times) - 1
-            frame.pts = self._counted_times[self._emitted] if self._emitted <= last else None
-        self._emitted += 1
-        return frame
+                self.whole.lose()
+        return self._ready.popleft()
+
+    def _take(self, frames: Sequence[VideoFrame]) -> None:
+        for frame in frames:
+            if self._counted_times is not None:
+                last = len(self._counted_times) - 1
+                frame.pts = self._counted_times[self._emitted] if self._emitted <= last else None
+            self._emitted += 1
+            self._ready.extend(self.whole.take(frame))
 
     def close(self) -> None:
         """Give the file back. May be called twice."""

@@ -245,7 +245,7 @@ class FrameReader:
             if frame is not None:
                 return frame
             passed_by += 1
-            if passed_by == _PASSED_BY:
+            if passed_by == _PASSED_BY or self._film.index[number].pts in self._decoder.whole.hurt:
                 return None
         return None
 

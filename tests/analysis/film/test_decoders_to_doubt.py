@@ -15,6 +15,7 @@ from av.video.frame import PictureType
 from analysis.film import FrameReader, open_film
 from analysis.film import reader as reading
 from analysis.film.reader import BUDGET_BYTES
+from analysis.film.whole_frames import WholeFrames
 from analysis.values.film import IndexEntry
 
 KEYS = (0, 10, 20, 30)
@@ -28,6 +29,7 @@ class Doubtful:
     """
 
     held_bytes = 0
+    whole = WholeFrames()
 
     def __init__(self, index, lands, kinds=PictureType.I):
         self._index, self._lands, self._kinds = index, lands, kinds
