@@ -46,6 +46,16 @@ def planned_words(planned: PlannedDrill, after: RestAfter) -> str:
     )
 
 
+def aim_words(plan: DayPlan) -> str:
+    """What a day works on."""
+    return tr("no question") if plan.question is None else QUESTION_WORDS[plan.question]
+
+
+def day_words(plan: DayPlan) -> str:
+    """When it is, and what it works on."""
+    return tr("{day}: {question}").format(day=plan.date, question=aim_words(plan))
+
+
 def done_words(plan: DayPlan) -> str:
     """How much of a day was done, such as "done: foundation 2 of 2, targeted 1 of 3, sprint 0 of 1"; empty
     where nothing was marked, which does not say that nothing was done.

@@ -11,7 +11,7 @@ from analysis.values.bands import Band
 from analysis.values.estimate import Estimate
 from analysis.values.measures import unit_of
 from analysis.values.posture import Moment
-from analysis.values.words import capital, tr
+from analysis.values.words import MINUS, capital, tr
 
 _MOST = 3
 """More steps than this are told from where to where."""
@@ -92,13 +92,18 @@ def row_in_unit(values: Sequence[float], measure: str) -> str:
 
 
 def band_in_words(band: Band) -> str:
-    """From where to where."""
+    """From where to where, within a sentence."""
+    return tr("band {ends}").format(ends=ends_in_words(band))
+
+
+def ends_in_words(band: Band) -> str:
+    """From where to where a band goes."""
     high = None if band.high is None else in_unit(band.high, band.measure)
     if band.low is None:
-        return tr("band up to {high}").format(high=high)
+        return tr("up to {high}").format(high=high)
     if high is None:
-        return tr("band from {low}").format(low=in_unit(band.low, band.measure))
-    return tr("band {low} to {high}").format(low=_digits(band.low, band.measure), high=high)
+        return tr("from {low}").format(low=in_unit(band.low, band.measure))
+    return tr("{low} to {high}").format(low=_digits(band.low, band.measure), high=high)
 
 
 def in_unit(value: float, measure: str) -> str:
@@ -121,7 +126,7 @@ def _digits(value: float, measure: str) -> str:
     """The same without its unit; never a minus before nothing."""
     times, places = _shown_in(unit_of(measure))
     shown = f"{times * value:.{places}f}"
-    return shown if float(shown) else shown.removeprefix("-")
+    return shown.replace("-", MINUS) if float(shown) else shown.removeprefix("-")
 
 
 def _shown_in(unit: str) -> tuple[int, int]:

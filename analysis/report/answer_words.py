@@ -1,7 +1,8 @@
-"""Verdicts and questions in words."""
+"""Verdicts, questions and what can be said of an athlete, in words."""
 
 from __future__ import annotations
 
+from analysis.report.season import Standing
 from analysis.values.questions import Question, Verdict
 from analysis.values.words import tr
 
@@ -10,6 +11,11 @@ VERDICT_WORDS = {
     Verdict.OUTSIDE: tr("departs"),
     Verdict.UNTOLD: tr("cannot be told"),
     Verdict.NOT_JUDGED: tr("not judged"),
+}
+STANDING_WORDS = {
+    Standing.CHANGED: tr("changed"),
+    Standing.HELD: tr("no change that can be told"),
+    Standing.UNTOLD: tr("cannot be told"),
 }
 QUESTION_TITLES = {
     Question.LAUNCH: tr("Launch: did the push send the hips forwards?"),

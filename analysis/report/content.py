@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
@@ -10,7 +11,8 @@ from typing import ClassVar
 from analysis.report.page_charts import Drawing
 from analysis.report.told import Tile
 
-_SENTENCE = 24  # letters
+_SENTENCE = 14  # letters: what is longer may break into lines
+_NUMERIC = re.compile("[0-9.–]*")  # a count, or nothing
 
 
 class Look(StrEnum):
@@ -42,6 +44,16 @@ class Heading:
     level: int = 2
     own: str = ""
     kind: ClassVar[str] = "heading"
+
+    @property
+    def words(self) -> str:
+        """All of it."""
+        return f"{self.text} {self.own}".strip()
+
+    @property
+    def anchor(self) -> str:
+        """What a way to it is named by; the program's words are not said twice on a page."""
+        return "-".join("".join(c if c.isalnum() else " " for c in self.text.lower()).split())
 
 
 @dataclass(frozen=True)
@@ -101,10 +113,25 @@ class Table:
     kind: ClassVar[str] = "table"
 
     @property
-    def sentences(self) -> tuple[bool, ...]:
-        """Of each column whether it holds sentences, which stand at the left and may break into lines."""
-        columns = range(len(self.head))
-        return tuple(any(_sentence(line, column) for line in self.lines) for column in columns)
+    def looks(self) -> tuple[str, ...]:
+        """Of each column "number", or "words", which stand at the left, or "words sentence", which may break
+        into lines.
+        """
+        return tuple(self._look(column) for column in range(len(self.head)))
+
+    def _look(self, column: int) -> str:
+        cells = [line.numbers[column] for line in self.lines if column < len(line.numbers)]
+        if any(one.value is not None for one in cells) or all(_NUMERIC.fullmatch(one.text) for one in cells):
+            return "number"
+        return "words sentence" if any(len(one.text) > _SENTENCE for one in cells) else "words"
+
+
+@dataclass(frozen=True)
+class Contents:
+    """Ways to the headings of a page."""
+
+    headings: tuple[Heading, ...]
+    kind: ClassVar[str] = "contents"
 
 
 @dataclass(frozen=True)
@@ -123,7 +150,7 @@ class Pictures:
     kind: ClassVar[str] = "pictures"
 
 
-Block = Heading | Words | Bullets | Facts | Table | Charts | Pictures
+Block = Heading | Words | Bullets | Facts | Table | Contents | Charts | Pictures
 
 
 @dataclass(frozen=True)
@@ -155,11 +182,6 @@ class Page:
                 case _:
                     found = []
             yield from (number for number in found if number.value is not None)
-
-
-def _sentence(line: Line, column: int) -> bool:
-    one = line.numbers[column] if column < len(line.numbers) else words("")
-    return one.value is None and len(one.text) > _SENTENCE
 
 
 def words(text: str) -> Number:

@@ -24,6 +24,7 @@ from analysis.values.comparison import History
 from analysis.values.words import tr
 
 _FEWEST_DAYS = 2
+_LEAST_ROOM = 0.01  # of the number: else days that hardly differ look far apart
 _APART = 60.0  # between two dates written under the axis
 
 
@@ -44,7 +45,7 @@ def history_drawing(found: History, name: str) -> Drawing | None:
     least = None if found.least_change is None else found.least_change * unit.factor
     ends = [] if least is None else [means[0] - least, means[0] + least]
     values = [*ends, *(value * unit.factor for day in found.days for value in day.values)]
-    room = 0.12 * (max(values) - min(values)) or 0.1 * abs(values[0]) or 1.0
+    room = max(0.12 * (max(values) - min(values)), _LEAST_ROOM * abs(values[0])) or 1.0
     ys = Scale(min(values) - room, max(values) + room, HEIGHT - BOTTOM, TOP)
     band: tuple[Point, ...] = ()
     if least is not None:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from analysis.reading.days import RunsOfDay
 from analysis.reading.key_names import key_name
 from analysis.report.content import Block, Line, Look, Number, Table, Words, words
 from analysis.report.season import Since
 from analysis.report.words import figure, number_text, unit_shown
 from analysis.values.comparison import CHANGE_WORDS, CLAIM_WORDS, Compared, MeasureKey
 from analysis.values.estimate import NoValue, Result
-from analysis.values.words import capital, tr
+from analysis.values.words import capital, tr, tr_count
 
 
 def key_text(key: MeasureKey) -> str:
@@ -24,10 +25,7 @@ def key_text(key: MeasureKey) -> str:
 
 def change_blocks(since: Since) -> tuple[Block, ...]:
     """Both days, every measure that differs, and what can be said of it."""
-    days = tr("{after} against {before}: {n} against {m} runs.")
-    said = days.format(
-        after=since.after.day, before=since.before.day, n=len(since.after.runs), m=len(since.before.runs)
-    )
+    said = tr("{after} against {before}.").format(after=_counted(since.after), before=_counted(since.before))
     notes = tuple(Words(note, Look.QUIET) for note in since.comparison.notes)
     return (
         Words(said),
@@ -37,6 +35,12 @@ def change_blocks(since: Since) -> tuple[Block, ...]:
         Words(since.end.next),
         *notes,
     )
+
+
+def _counted(day: RunsOfDay) -> str:
+    count = len(day.runs)
+    words = tr_count("{day} ({count} run)", "{day} ({count} runs)", count)
+    return words.format(day=day.day, count=count)
 
 
 def change_table(title: str, rows: Sequence[Compared]) -> Table:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from analysis.plan.wording import QUESTION_WORDS
+from analysis.plan.wording import QUESTION_WORDS, day_words
+from analysis.report.answer_words import STANDING_WORDS, VERDICT_WORDS
 from analysis.report.content import (
     Block,
     Bullets,
     Charts,
+    Contents,
     Fact,
     Facts,
     Heading,
@@ -18,16 +20,19 @@ from analysis.report.content import (
     Pictures,
     Words,
     plain_facts,
+    words,
 )
 from analysis.report.film_quality import TITLE, film_quality
 from analysis.report.page_changes import change_blocks
 from analysis.report.page_charts import rhythm_drawing, speed_drawing
 from analysis.report.page_facts import conditions_facts, day_blocks, film_facts
 from analysis.report.page_tables import answer_blocks, posture_blocks, step_table
+from analysis.report.season import standing
 from analysis.report.sections import Section, places, start
 from analysis.report.told import Told
 from analysis.values.answers import FirstCause
-from analysis.values.words import tr
+from analysis.values.questions import QUESTION_NAMES
+from analysis.values.words import capital, tr
 
 HOW_TO_READ = (
     tr(
@@ -57,7 +62,9 @@ NOT_TO_SHARE = tr(
 def coach_content(told: Told) -> Page:
     """All that a run says. Raises PlanError where a planned drill is not known any more."""
     facts = plain_facts(conditions_facts(told.evidence.run.conditions))
-    return Page(told.heading(tr("A run")), facts, tuple(_blocks(told)))
+    blocks = tuple(_blocks(told))
+    contents = Contents(tuple(one for one in blocks if isinstance(one, Heading) and one.level == 2))
+    return Page(told.heading(tr("A run")), facts, (*_in_short(told), contents, *blocks))
 
 
 def section_blocks(section: Section, *, notes: bool = True) -> tuple[Block, ...]:
@@ -79,9 +86,9 @@ def section_facts(section: Section, *, notes: bool = True) -> Facts:
 
 def _blocks(told: Told) -> Iterator[Block]:
     reading = told.reading
-    if reading.first_cause:
+    if reading.first_cause and (cause := tuple(_cause(reading.first_cause))):
         yield Heading(tr("Where it began"))
-        yield from _cause(reading.first_cause)
+        yield from cause
     yield Heading(tr("Four questions"))
     for answer in reading.questions:
         yield from answer_blocks(answer)
@@ -113,15 +120,42 @@ def _blocks(told: Told) -> Iterator[Block]:
     yield from map(Words, HOW_TO_READ)
 
 
+def _in_short(told: Told) -> Iterator[Block]:
+    """What a coach reads first."""
+    reading, cause = told.reading, told.reading.first_cause
+    if cause:
+        yield Words(cause.sentence, Look.FIRST)
+        if cause.coach:
+            yield Words(cause.coach.reason, lead=tr("The coach's own word:"))
+    rows = [
+        Fact(capital(QUESTION_NAMES[a.question]), words(VERDICT_WORDS[a.verdict])) for a in reading.questions
+    ]
+    rows += [fact for section in places(reading)[-1:] for fact in _headlines(section)]
+    if (since := told.since) is not None:
+        rows.append(
+            Fact(tr("Since {day}").format(day=since.before.day), words(STANDING_WORDS[standing(since)]))
+        )
+    if told.day is not None:
+        rows.append(Fact(tr("Next"), words(day_words(told.day))))
+    yield Facts(tuple(rows))
+
+
+def _headlines(section: Section) -> Iterator[Fact]:
+    """The first split and the first speed of a place that were read."""
+    for begins in ("split", "local_m_s"):
+        row = next((one for one in section.rows if one.key.startswith(begins) and not one.missing), None)
+        if row is not None:
+            name = tr("{name}, {place}").format(name=row.name, place=section.title.lower())
+            yield Fact(name, Number(row.key, row.text, row.value))
+
+
 def _cause(cause: FirstCause) -> Iterator[Block]:
-    yield Words(cause.sentence, Look.FIRST)
+    """What hangs on it."""
     if cause.first_readable:
         yield Words(tr("An earlier question could not be judged; it may have begun there."), Look.QUIET)
     if cause.following:
         yield Words(tr("What may follow from it:"))
         yield Bullets(tuple(one.sentence for one in cause.following))
-    if cause.coach:
-        yield Words(cause.coach.reason, lead=tr("The coach's own word:"))
     if cause.would_change:
         yield Words(tr("What would settle it:"))
         yield Bullets(tuple(one.sentence for one in cause.would_change))
@@ -130,9 +164,9 @@ def _cause(cause: FirstCause) -> Iterator[Block]:
 def _quality(told: Told) -> Iterator[Block]:
     known = film_quality(told.findings, told.evidence)
     yield Heading(TITLE, 3)
-    for words, good in ((tr("What costs something:"), False), (tr("What costs nothing:"), True)):
+    for lead, good in ((tr("What costs something:"), False), (tr("What costs nothing:"), True)):
         if sentences := tuple(one.sentence for one in known if one.good is good):
-            yield Words(words)
+            yield Words(lead)
             yield Bullets(sentences)
 
 
@@ -140,8 +174,8 @@ def _since(told: Told) -> Iterator[Block]:
     yield Heading(tr("Since the last day"))
     since = told.since
     if since is None:
-        words = tr("No earlier day of this athlete is in the project, or the run has no day.")
-        yield Words(words, Look.QUIET)
+        why = tr("No earlier day of this athlete is in the project, or the run has no day.")
+        yield Words(why, Look.QUIET)
     else:
         yield from change_blocks(since)
 
@@ -150,11 +184,11 @@ def _strip(told: Told) -> Iterator[Block]:
     yield Heading(tr("Posture strip"))
     if told.tiles:
         yield Pictures(told.tiles)
-        words = tr(
+        legend = tr(
             "Left and right limbs in two colours, vermilion left and blue right; angles from the forward "
             "horizontal."
         )
-        yield Words(words, Look.QUIET)
+        yield Words(legend, Look.QUIET)
     if told.no_tiles:
         yield Words(told.no_tiles, Look.QUIET)
 

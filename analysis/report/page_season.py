@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from analysis.plan.library import drill_of
-from analysis.plan.wording import BLOCK_WORDS, QUESTION_WORDS, done_words, planned_words
+from analysis.plan.wording import BLOCK_WORDS, QUESTION_WORDS, aim_words, done_words, planned_words
 from analysis.reading.gates import gate_days, gate_history
 from analysis.reading.history import history
 from analysis.reading.key_names import key_name
@@ -167,14 +167,13 @@ def _plans(season: Season, changes: list[Since]) -> Iterator[Block]:
 
 
 def _planned_line(season: Season, plan: DayPlan, changes: list[Since]) -> Line:
-    question = tr("no question") if plan.question is None else QUESTION_WORDS[plan.question]
     after = next((one for one in changes if one.before.day <= plan.date <= one.after.day), None)
     beside = tr("no test after it to compare")
     if after is not None:
         verdicts = [f"{key_name(row.key)} {verdict_words(row)}" for row in after.headlines]
         beside = tr("{day}: {verdicts}").format(day=after.after.day, verdicts="; ".join(verdicts))
     done = done_words(plan) or tr("not marked")
-    cells = (words(question), words(_drills(season, plan)), words(done), words(beside))
+    cells = (words(aim_words(plan)), words(_drills(season, plan)), words(done), words(beside))
     return Line(plan.date, "", cells)
 
 

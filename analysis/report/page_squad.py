@@ -4,18 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from analysis.plan.wording import QUESTION_WORDS
+from analysis.plan.wording import QUESTION_WORDS, day_words
 from analysis.reading.key_names import key_name
+from analysis.report.answer_words import STANDING_WORDS
 from analysis.report.content import Block, Facts, Heading, Line, Look, Number, Page, Table, Words, words
 from analysis.report.page_changes import change_cells, result_number
 from analysis.report.season import Season, Since, Standing, headline_numbers, since_last, standing, why_untold
 from analysis.values.words import capital, tr
 
-_TITLES = {
-    Standing.CHANGED: tr("Changed"),
-    Standing.HELD: tr("No change that can be told"),
-    Standing.UNTOLD: tr("Cannot be told"),
-}
 _MEANT = {
     Standing.CHANGED: tr("Split or speed differs by more than runs of one athlete do."),
     Standing.HELD: tr("A change below the least one named would not show; it may be there."),
@@ -35,8 +31,7 @@ def coming_words(season: Season) -> str:
     """What is trained next: the question of the next planned day, else where the last run began to depart."""
     plan = season.next_plan
     if plan is not None:
-        question = tr("no question") if plan.question is None else QUESTION_WORDS[plan.question]
-        return tr("{day}: {question}").format(day=plan.date, question=question)
+        return day_words(plan)
     cause = season.days[-1].runs[-1].first_cause if season.days else None
     if cause is None or cause.question is None:
         return tr("nothing planned")
@@ -48,9 +43,10 @@ def _blocks(seasons: Sequence[Season]) -> Iterator[Block]:
     for kind in Standing:
         mine = [(season, since) for season, since in known if standing(since) is kind]
         if mine:
-            yield Heading(tr("{title} ({count})").format(title=_TITLES[kind], count=len(mine)))
+            title = capital(STANDING_WORDS[kind])
+            yield Heading(tr("{title} ({count})").format(title=title, count=len(mine)))
             yield Words(_MEANT[kind], Look.QUIET)
-            yield _untold(mine) if kind is Standing.UNTOLD else _compared(_TITLES[kind], mine)
+            yield _untold(mine) if kind is Standing.UNTOLD else _compared(title, mine)
     yield Words(
         tr(
             "Split and speed at the farthest place that was read on both days. A reading of pictures is no "
@@ -86,7 +82,7 @@ def _untold(mine: Sequence[Known]) -> Table:
         why = why_untold(since) if last else tr("No run of this athlete has a day, or none can be read.")
         ends = words(why), words(coming_words(season))
         lines.append(Line(_name(season), "", (words(last.day if last else "–"), *cells, *ends)))
-    return Table(_TITLES[Standing.UNTOLD], head, tuple(lines), (), tr("athlete"))
+    return Table(capital(STANDING_WORDS[Standing.UNTOLD]), head, tuple(lines), (), tr("athlete"))
 
 
 def _name(season: Season) -> str:

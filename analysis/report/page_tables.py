@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from analysis.reading.wording import band_in_words
+from analysis.reading.wording import ends_in_words
 from analysis.report.answer_words import QUESTION_TITLES, VERDICT_WORDS
 from analysis.report.content import Block, Bullets, Heading, Line, Look, Number, Table, Words, words
 from analysis.report.posture_rows import QUESTIONS, PostureCells, PostureRow
@@ -80,7 +80,7 @@ def _judged_line(one: Judged) -> Line:
     name = one.name
     if one.step and step not in name:  # rhythm's names tell the two steps already
         name = tr("{name}, {step} {side}").format(name=name, step=step, side=side_word(one.side)).strip()
-    band = "" if one.band is None else band_in_words(one.band)
+    band = "" if one.band is None else ends_in_words(one.band)
     number = _number(_key(one), one.result, unit_shown(one.measure), with_unit=True)
     return Line(name, "", (number, words(VERDICT_WORDS[one.verdict]), words(band)))
 

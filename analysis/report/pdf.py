@@ -17,6 +17,7 @@ from analysis.report.content import (
     Block,
     Bullets,
     Charts,
+    Contents,
     Facts,
     Heading,
     Look,
@@ -45,6 +46,8 @@ _TILES_ACROSS = 6
 _TILE_GAP_MM = 3.0
 _LEAST_PT = 5.6
 _SHORT = 9
+_WAY_MM = 5.0  # from one of the contents to the next
+_PAD_MM = 1.3  # at either side of a cell
 _HEAVY = (Look.VERDICT, Look.DEPARTS)
 _GAPS = tr("Where there is no number:")
 
@@ -82,6 +85,7 @@ class _Paper(FPDF):
         super().__init__(format="A4")
         self._scale = scale
         self._lacking = False
+        self._ways: dict[str, int] = {}
         self._wide: Callable[[str], float] = self.get_string_width
         self.set_margin(_MARGIN_MM)
         self.set_auto_page_break(True, margin=_MARGIN_MM + 4)
@@ -106,7 +110,7 @@ class _Paper(FPDF):
         self.set_draw_color(*_INK)
         self.set_line_width(0.6)
         self.line(self.l_margin, self.get_y() + 1, self.w - self.r_margin, self.get_y() + 1)
-        self.ln(2)
+        self.ln(4 * self._scale)
         for block, following in zip(page.blocks, (*page.blocks[1:], None), strict=True):
             match block:
                 case Heading():
@@ -119,6 +123,8 @@ class _Paper(FPDF):
                     self._facts(block)
                 case Table():
                     self._table(block)
+                case Contents():
+                    self._contents(block)
                 case Charts():
                     self._charts(block)
                 case Pictures():
@@ -168,13 +174,27 @@ class _Paper(FPDF):
         if self.get_y() + room > self.page_break_trigger:
             self.add_page()
         self.ln((3.5 if block.level == 2 else 1.5) * self._scale)
-        self.start_section(f"{block.text} {block.own}".strip(), block.level - 2, strict=False)
+        self.start_section(block.words, block.level - 2, strict=False)
+        if block.anchor in self._ways:
+            self.set_link(self._ways[block.anchor], self.get_y(), page=self.page)
         self._paragraph(f"{block.text} {isolated(block.own)}".strip(), heavy=True)
         if block.level == 2:
             self.set_draw_color(*_LINE)
             self.set_line_width(0.2)
             self.line(self.l_margin, self.get_y(), self.w - self.r_margin, self.get_y())
         self.ln(0.8 * self._scale)
+
+    def _contents(self, block: Contents) -> None:
+        """The headings in a row; each leads to its place."""
+        self._dress(9.5, _ACCENT)
+        for heading in block.headings:
+            self._ways[heading.anchor] = way = self.add_link()
+            words = self._told(heading.words)
+            width = self._wide(words) + _WAY_MM
+            if self.x + width - _WAY_MM > self.w - self.r_margin:
+                self.ln(1.15 * self._leading)
+            self.cell(width, self._leading, words, link=way)
+        self.ln(1.6 * self._leading)
 
     def _words(self, block: Words) -> None:
         size = {Look.QUIET: 8.0, Look.FIRST: 12.0}.get(block.look, 9.5)
@@ -233,11 +253,11 @@ class _Paper(FPDF):
             col_widths=tuple(widths),
             width=min(sum(widths), self.epw),
             align="L",
-            text_align=("LEFT", *("LEFT" if told else "RIGHT" for told in block.sentences)),
+            text_align=("LEFT", *("RIGHT" if look == "number" else "LEFT" for look in block.looks)),
             headings_style=style,
             borders_layout="HORIZONTAL_LINES",
             line_height=self._leading,
-            padding=(0.3, 0.8),
+            padding=(0.3, _PAD_MM),
         ) as table:
             for row in (head, *rows):
                 table.row(row)
@@ -248,16 +268,19 @@ class _Paper(FPDF):
 
     def _columns(self, head: Sequence[str], rows: Sequence[Sequence[str]]) -> tuple[float, list[float]]:
         """The size of type and widths with which a table fits the sheet; wide words break into lines."""
+        room = 2 * _PAD_MM + 0.6
         for size in (8.5, 7.8, 7.2, 6.6, 6.0):
             self._dress(size)
             natural = [
-                max([self._wide(row[n]) for row in rows] + [self._headed(head[n])]) + 2.2
+                max([self._wide(row[n]) for row in rows] + [self._headed(head[n])]) + room
                 for n in range(len(head))
             ]
             if sum(natural) <= self.epw:
                 return size, natural
         least = [
-            max([self._longest_word(row[n]) for row in rows] + [self._longest_word(head[n])]) + 2.2
+            max([self._longest_word(row[n]) for row in rows] + [self._longest_word(head[n])])
+            + 2 * _PAD_MM
+            + 0.6
             for n in range(len(head))
         ]
         left = self.epw - sum(least)

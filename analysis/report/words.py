@@ -10,12 +10,10 @@ from statistics import median_low
 from analysis.values.estimate import Estimate, NoValue, Result
 from analysis.values.measures import unit_of
 from analysis.values.run import LineKind, Side
-from analysis.values.words import tr
+from analysis.values.words import MINUS, tr
 
 MISSING = "–"
 """What stands where there is no number; the reason is in the tooltip and in the accessible text."""
-
-MINUS = "\N{MINUS SIGN}"
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,9 @@ import gettext
 from collections.abc import Sequence
 from pathlib import Path
 
+MINUS = "\N{MINUS SIGN}"
+"""What stands before a number below nothing, in words for people."""
+
 _catalogue = gettext.translation("cinderlane", localedir=Path(__file__).parent / "locale", fallback=True)
 
 

@@ -13,9 +13,9 @@ from analysis.report.marks_seen import marks_in
 from analysis.report.posture_lines import NOTHING, Drawn
 from analysis.report.run_scene import scene_over
 from analysis.report.scene import OtherBody
-from analysis.report.words import MINUS, seconds_text
+from analysis.report.words import seconds_text
 from analysis.values.run import Run
-from analysis.values.words import tr
+from analysis.values.words import MINUS, tr
 from app.bench import Look
 from app.film.pane import FilmPane
 from app.film.ticker import Ticker

@@ -76,6 +76,11 @@ class Browser:
         shot = self.send("Page.captureScreenshot", format="png", captureBeyondViewport=True)
         return base64.b64decode(shot["data"])
 
+    def printed(self) -> bytes:
+        """The page as it is printed on A4, as PDF."""
+        told = self.send("Page.printToPDF", preferCSSPageSize=True, printBackground=True)
+        return base64.b64decode(told["data"])
+
     def send(self, method: str, **parameters: object) -> dict[str, Any]:
         """Ask for something and wait for the answer."""
         self._count += 1

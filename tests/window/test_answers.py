@@ -83,7 +83,7 @@ def test_measures_unfold_with_number_band_and_verdict_and_go_to_their_frames(rea
     words = " ".join(label.text() for label in view.measures.findChildren(QLabel) if not label.isHidden())
     answer = reader.bench.reading.questions[0]
     lead = next(one for one in answer.measures if one.measure == "trunk_lead_deg")
-    assert "departs, band -5 to 8°" in words
+    assert "departs, band \N{MINUS SIGN}5 to 8°" in words
     links = view.measures.findChildren(type(view.more))
     button = next(link for link in links if link.accessibleName().startswith("Trunk lead"))
     click(reader, button)

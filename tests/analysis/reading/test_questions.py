@@ -55,7 +55,7 @@ def test_the_answer_rests_on_the_frames_of_its_departures_and_else_on_all_that_w
     assert strike.frames == departure.frames == (102, 104)
     assert departure.sentence == (
         "The foot lands far in front of the body on steps 2 and 4: touchdown distance "
-        "0.30 m (band -0.30 to 0.15 m), 0.60 m (band -0.10 to 0.35 m)."
+        "0.30 m (band \N{MINUS SIGN}0.30 to 0.15 m), 0.60 m (band \N{MINUS SIGN}0.10 to 0.35 m)."
     )
     assert departure.plain == "The foot lands far in front of the body on steps 2 and 4 (0.30 m, 0.60 m)."
     clear = answer(judged(rows[:1]), Question.STRIKE)
@@ -81,7 +81,7 @@ def test_many_steps_outside_one_band_are_told_from_where_to_where():
     swap = answer(judged(rows), Question.SWAP)
     assert swap.sentence == (
         "The legs change over late, with the swing knee behind at touchdown on steps 1 to 7: knee gap at "
-        "touchdown -0.47 to -0.41 m (band -0.20 to 0.40 m)."
+        "touchdown \N{MINUS SIGN}0.47 to \N{MINUS SIGN}0.41 m (band \N{MINUS SIGN}0.20 to 0.40 m)."
     )
 
 

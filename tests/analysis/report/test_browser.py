@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import io
+import re
+from collections import Counter
 from dataclasses import replace
 
 import numpy as np
+import pypdfium2
 import pytest
 from PIL import Image
+from pypdfium2 import raw
 
+from analysis.report.content import Heading
 from analysis.report.page import as_html
 from analysis.report.page_athlete import athlete_content
 from analysis.report.page_coach import coach_content
@@ -81,6 +86,68 @@ def _check(page, content, path, width):
     assert 0.002 < np.mean(picture < 128) < 0.5
     assert page.complaints == []
     assert [url for url in page.requests if not url.startswith("data:image/jpeg")] == [path.as_uri()]
+
+
+A4_PT = (595.3, 841.9)
+"""ISO 216: 210 by 297 mm."""
+READABLE_PT = 8.0
+"""Tables in print are to be read at arm's length (common practice, no source)."""
+
+
+def printed(page, content, path):
+    """The page as the browser prints it: sheets of text with the size of each letter, and as pictures."""
+    path.write_text(as_html(content), encoding="utf-8")
+    page.open(path, 1280)
+    pdf = page.printed()
+    with pypdfium2.PdfDocument(pdf) as document:
+        return [_sheet(sheet) for sheet in document]
+
+
+def _sheet(sheet):
+    text, matrix, letters = sheet.get_textpage(), raw.FS_MATRIX(), []
+    for place in range(text.count_chars()):
+        letter = text.get_text_range(place, 1)
+        if letter.strip():
+            raw.FPDFText_GetMatrix(text, place, matrix)
+            size = raw.FPDFText_GetFontSize(text, place) * abs(matrix.d)
+            letters.append((letter, size, *text.get_charbox(place)))
+    picture = sheet.render(scale=1, grayscale=True).to_numpy().squeeze()
+    return sheet.get_size(), letters, text.get_text_range(), picture
+
+
+@pytest.mark.parametrize("name", ["coach", "athlete", "squad", "season", "hostile"])
+def test_printed_on_paper_nothing_is_cut_and_every_number_can_be_read(page, contents, tmp_path, name):
+    content = contents[name]
+    sheets = printed(page, content, tmp_path / "page.html")
+    if content.compact:
+        assert len(sheets) == 1
+    edge = 12 / 25.4 * 72  # of the 14 mm that are left free
+    for size, letters, _, picture in sheets:
+        assert size == pytest.approx(A4_PT, abs=1.0)
+        assert min(letter[1] for letter in letters) >= READABLE_PT - 0.05
+        assert min(left for _, _, left, *_ in letters) > edge
+        assert max(right for *_, right, _ in letters) < size[0] - edge
+        assert picture[:, : round(edge)].min() > 250
+        assert picture[:, -round(edge) :].min() > 250
+    words = "".join(text for *_, text, _ in sheets)
+    parts = re.compile(r"\N{MINUS SIGN}?\d[\d.]*")
+    wanted = Counter(part for one in content.numbers for part in parts.findall(one.text))
+    found = Counter(parts.findall(words))
+    assert not {part: (n, found[part]) for part, n in wanted.items() if found[part] < n}
+
+
+def test_the_ways_to_the_headings_lead_there(page, contents, tmp_path):
+    path = tmp_path / "page.html"
+    path.write_text(as_html(contents["coach"]), encoding="utf-8")
+    page.open(path, 390)
+    ways = page.ask("[...document.querySelectorAll('nav a')].map(a => [a.innerText.trim(), a.hash])")
+    headings = [b for b in contents["coach"].blocks if isinstance(b, Heading) and b.level == 2]
+    assert [words for words, _ in ways] == [one.words for one in headings]
+    there = (
+        "[...document.querySelectorAll('nav a')].map(a => document.querySelector(a.hash).innerText.trim())"
+    )
+    found = page.ask(there)
+    assert found == [words for words, _ in ways]
 
 
 def test_a_page_that_breaks_the_rules_is_caught(page, axe, tmp_path):

@@ -15,6 +15,8 @@ from analysis.plan.library import common_drills
 from analysis.reading import read
 from analysis.reading.compare import compare
 from analysis.reading.framing import framing_findings
+from analysis.report.answer_words import VERDICT_WORDS
+from analysis.report.content import Heading, Table
 from analysis.report.page import as_html
 from analysis.report.page_athlete import athlete_content
 from analysis.report.page_changes import key_text
@@ -28,8 +30,9 @@ from analysis.values.drill import Block
 from analysis.values.estimate import Estimate
 from analysis.values.finding import Finding
 from analysis.values.project import Project
-from analysis.values.questions import Overruling, Question, Verdict
+from analysis.values.questions import QUESTION_NAMES, Overruling, Question, Verdict
 from analysis.values.run import Athlete
+from analysis.values.words import capital
 from tests.analysis.report.pages import HOSTILE, called, told_of_day, whole_told
 
 VOID = {"meta", "img", "br", "line", "circle", "rect", "polygon", "polyline"}
@@ -62,7 +65,7 @@ class Page(HTMLParser):
         assert self._open.pop() == tag
 
     def handle_data(self, data):
-        if self._open and self._open[-1] == "data":
+        if "data" in self._open:
             self.numbers[-1][2] += data
         if self._open and self._open[-1] != "style":
             self.words.append(data)
@@ -135,10 +138,39 @@ def test_a_page_asks_nothing_of_a_network(told, write):
     text = as_html(write(told))
     page = Page(text)
     assert not re.search(r"https?:|//[a-z]|url\(|@import", text)
-    assert not {"script", "link", "iframe", "object", "form", "a"} & set(page.tags)
+    assert not {"script", "link", "iframe", "object", "form"} & set(page.tags)
     sources = [value for _, name, value in page.attributes if name in ("src", "href", "xlink:href")]
-    assert all(value.startswith("data:image/") for value in sources)
+    assert all(value.startswith(("data:image/", "#")) for value in sources)  # "#": to a heading of the page
     assert any("default-src 'none'" in (value or "") for _, _, value in page.attributes)
+
+
+def test_the_coach_reads_first_what_it_comes_to_and_where_to_find_the_rest(told):
+    page = coach_content(told)
+    first, facts, contents, *rest = page.blocks
+    assert first.text == told.reading.first_cause.sentence
+    rows = {row.name: row.number.text for row in facts.rows}
+    assert [rows[capital(name)] for name in QUESTION_NAMES.values()] == [
+        VERDICT_WORDS[answer.verdict] for answer in told.reading.questions
+    ]
+    split = next(one for one in told.reading.splits if one.x_m == 10.0).time_s
+    assert rows["Split, first movement, at 10 m"].startswith(f"{split.value:.3f} ±")
+    assert rows["Since 2026-03-06"] == "cannot be told"
+    assert rows["Next"] == "2026-03-21: Launch"
+    titles = [one for one in rest if isinstance(one, Heading) and one.level == 2]
+    assert contents.headings == tuple(titles)
+    assert len({one.anchor for one in titles}) == len(titles) > 8
+
+
+def test_words_stand_at_the_left_of_their_column_and_numbers_at_the_right(told):
+    tables = {b.title: b for b in coach_content(told).blocks if isinstance(b, Table)}
+    assert set(tables["Steps"].looks) == {"number"}
+    assert tables["Since the last day"].looks[:4] == ("number", "number", "number", "words sentence")
+    launch = next(table for title, table in tables.items() if "Launch" in title)
+    assert [look.split()[0] for look in launch.looks] == ["number", "words", "words"]
+    for line in launch.lines:
+        assert "band" not in line.numbers[2].text  # its heading says so
+        assert "-" not in line.numbers[2].text  # a minus sign is one
+    assert any("\N{MINUS SIGN}" in line.numbers[2].text for line in launch.lines)
 
 
 def test_what_belongs_on_the_coachs_page_is_there(told, coach):
@@ -285,7 +317,7 @@ def test_the_last_day_stands_beside_it_with_its_verdicts(told, coach):
     for row in differs:
         for side in ("before", "after", "difference"):
             assert (f"{side}:{key_text(row.key)}", getattr(row, side).value) in on_page
-    assert "2026-03-20 against 2026-03-06: 1 against 1 runs" in coach.text
+    assert "2026-03-20 (1 run) against 2026-03-06 (1 run)" in coach.text
     assert "With one run on a side" in coach.text
     assert "No earlier day" in Page(as_html(coach_content(told_of_day()))).text
 

@@ -12,7 +12,7 @@ from PIL import ImageFont
 from pypdfium2 import raw
 
 from analysis.report.bundled_fonts import BODY, font_file
-from analysis.report.content import Facts, Heading, Page, Pictures, Table, Words, plain_facts
+from analysis.report.content import Contents, Facts, Heading, Page, Pictures, Table, Words, plain_facts
 from analysis.report.page_athlete import athlete_content
 from analysis.report.page_coach import coach_content
 from analysis.report.pdf import as_pdf
@@ -185,6 +185,19 @@ def box_of(sheet, words):
     place, count = page.search(words).get_next()
     edges = zip(*(page.get_charbox(n) for n in range(place, place + count)), strict=True)
     return tuple(pick(edge) for pick, edge in zip((min, min, max, max), edges, strict=True))
+
+
+def test_the_contents_lead_to_the_headings(told):
+    page = coach_content(told)
+    (contents,) = (block for block in page.blocks if isinstance(block, Contents))
+    with pypdfium2.PdfDocument(as_pdf(page)) as document:
+        there = {one.get_title(): one.get_dest().get_index() for one in document.get_toc()}
+        found, place = [], ctypes.c_int(0)
+        link = raw.FPDF_LINK()
+        while raw.FPDFLink_Enumerate(document[0], place, link):
+            found.append(raw.FPDFDest_GetDestPageIndex(document, raw.FPDFLink_GetDest(document, link)))
+    assert found == [there[one.words] for one in contents.headings]
+    assert len(set(found)) > 2
 
 
 def test_the_headings_are_its_outline_and_its_title_is_shown(told):
