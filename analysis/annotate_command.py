@@ -19,13 +19,13 @@ _LAID_BY = ("event", "all events", "place")
 def add_annotate(parser: argparse.ArgumentParser) -> None:
     """The arguments after ``annotate``."""
     parser.add_argument("project", metavar="PROJECT", type=Path)
-    parser.add_argument("--run", metavar="RUN", help=tr("as for read"))
+    parser.add_argument("--run", metavar="RUN", help=tr("as for read; left out with a FOLDER, all runs"))
     parser.add_argument(
         "--out",
-        metavar="FILE",
+        metavar="FILE|FOLDER",
         type=Path,
         required=True,
-        help=tr("FILE.mp4, or FILE.png for one picture: the first of the stretch"),
+        help=tr("FILE.mp4, FILE.png for one picture: the first of the stretch, or a FOLDER for all runs"),
     )
     parser.add_argument(
         "--speed", type=float, default=0.25, metavar="SHARE", help=tr("share of real time, 0.01 to 1 (0.25)")
@@ -75,6 +75,11 @@ def audience_of(arguments: argparse.Namespace) -> Audience:
 
     faces = Faces.ALL if arguments.cover_face else Faces.SHOWN if arguments.show_face else Faces.PLACED
     return Audience(faces, arguments.public)
+
+
+def of_all_runs(arguments: argparse.Namespace) -> bool:
+    """Whether a folder is named, and no run."""
+    return arguments.run is None and not arguments.out.suffix
 
 
 def wish_of(arguments: argparse.Namespace) -> FilmWish:

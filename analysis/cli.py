@@ -14,7 +14,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from analysis.annotate_command import add_annotate, add_audience, audience_of, wish_of
+from analysis.annotate_command import add_annotate, add_audience, audience_of, of_all_runs, wish_of
 from analysis.values.errors import CinderlaneError, FilmError, SheetError
 from analysis.values.words import tr
 
@@ -115,7 +115,9 @@ def _parser() -> argparse.ArgumentParser:
     sheet.add_argument("project", metavar="PROJECT", type=Path)
     sheet.add_argument("run", metavar="RUN", help=tr("id, beginning of the id, or name"))
 
-    words = tr("write the film of a run with lines, points and numbers on it, as MP4, or a picture of it")
+    words = tr(
+        "write the film of a run, or of all, with lines, points and numbers on it, as MP4, or a picture"
+    )
     add_annotate(add("annotate", words))
 
     draft = add("draft", tr("propose every footfall of a run, as JSON"))
@@ -209,9 +211,15 @@ def _draft(arguments: argparse.Namespace) -> None:
 
 
 def _annotate(arguments: argparse.Namespace) -> None:
-    from analysis.jobs.annotate import annotate
+    from analysis.jobs.annotate import annotate, annotate_all
 
-    _note(annotate(arguments.project, arguments.run, arguments.out, wish_of(arguments)))
+    wish = wish_of(arguments)
+    if of_all_runs(arguments):
+        files, notes = annotate_all(arguments.project, arguments.out, wish)
+        _print("".join(f"{path}\n" for path in files))
+        _note(notes)
+    else:
+        _note(annotate(arguments.project, arguments.run, arguments.out, wish))
 
 
 def _read(arguments: argparse.Namespace) -> None:

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from analysis.jobs.child import ChildJob, Excuses, Wish, serve
-from analysis.jobs.export import Written, part_of, whole
+from analysis.jobs.export import Written, part_of, whole, writing
 from analysis.jobs.film_wish import FilmWish
 from analysis.jobs.hiding import HiddenFaces, Say, Stopped, hidden_faces, not_written, share_of
 from analysis.store import ProjectFile
@@ -74,6 +74,42 @@ def annotate(
     words = not_written((*(run.title for run in plan.runs), *captions))
     notes = (note for run in plan.runs for note in run.notes)
     return (*notes, *(note for one in hidden for note in one.notes), *words)
+
+
+def annotate_all(
+    project: Path, folder: Path, wish: FilmWish, say: Say | None = None
+) -> tuple[tuple[Path, ...], tuple[str, ...]]:
+    """Write every run of a project as an annotated film into a folder; the files, and sentences for the
+    coach, among them which runs had to be left out. Raises CinderlaneError where nothing can be written at all.
+    """
+    from analysis.jobs.film_runs import runs_shown
+    from analysis.jobs.read_runs import left_out
+    from analysis.jobs.report_names import names_of_runs
+    from analysis.jobs.runs import first_taggings
+
+    if wish.beside or wish.narration:
+        raise CinderlaneError(tr("Name the run: a narration, or a run with another below it, is one film."))
+    with ProjectFile.open(project) as file:
+        known = file.project
+    runs = first_taggings(known)
+    if not runs:
+        runs_shown(known, None, wish)  # says that there is none
+    with writing(folder):
+        folder.mkdir(parents=True, exist_ok=True)
+    names = names_of_runs(known, runs, wish.audience)
+    files: list[Path] = []
+    notes: list[str] = []
+    for done, run in enumerate(runs):
+        out = folder / f"{names[run.id]}.mp4"
+        told = share_of(say, done / len(runs), (done + 1) / len(runs))
+        try:
+            said = annotate(project, run.id, out, wish, say=told)
+        except CinderlaneError as error:
+            notes.append(left_out(run, str(error)))
+        else:
+            files.append(out)
+            notes += [tr("{run}: {note}").format(run=run.name, note=note) for note in said]
+    return tuple(files), tuple(notes)
 
 
 def _write(part: Path, pictures: Iterator[Pixels], plan: FilmPlan, threads: int, *, picture: bool) -> None:

@@ -10,7 +10,7 @@ from analysis.jobs.export import write_whole, writing
 from analysis.jobs.hiding import check_shown, hidden_faces, why_not_to_show
 from analysis.jobs.pictures import pictures
 from analysis.jobs.read_runs import ReadRun, left_out, read_all
-from analysis.jobs.report_names import file_names
+from analysis.jobs.report_names import file_names, names_of_runs
 from analysis.jobs.runs import find_run
 from analysis.plan.library import all_drills
 from analysis.report.content import Page
@@ -180,7 +180,7 @@ def report(
     seasons = [
         one for one in seasons_of(whole, readable) if named is None or one.athlete_id == named.athlete_id
     ]
-    names = file_names(_called(number, one, audience) for number, one in enumerate(asked, start=1))
+    names = names_of_runs(whole, [one.known.evidence.run for one in asked], audience)
     readings = [each.reading for each in readable.values()]
     maker = _Maker(whole, readings, audience)
     files: list[Path] = []
@@ -228,13 +228,6 @@ def _may_be_shown(
         else:
             shown.append(one)
     return shown, tuple(notes)
-
-
-def _called(number: int, one: ReadRun, audience: Audience) -> tuple[str, tuple[str, ...]]:
-    run, athlete = one.known.evidence.run, one.known.evidence.athlete
-    if audience.public:
-        return run.id, (tr("run {number}").format(number=number),)
-    return run.id, (run.conditions.day, athlete.code if athlete else "", run.name)
 
 
 class _Maker:

@@ -4,6 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from analysis.values.audience import Audience
+from analysis.values.project import Project
+from analysis.values.run import Run
+from analysis.values.words import tr
+
 _LONGEST = 60
 
 
@@ -22,6 +27,16 @@ def file_names(called: Iterable[tuple[str, tuple[str, ...]]]) -> dict[str, str]:
         taken.add(name.casefold())
         found[one] = name
     return found
+
+
+def names_of_runs(project: Project, runs: Iterable[Run], audience: Audience) -> dict[str, str]:
+    """A name for a file about each run, by its id: day, athlete and run; for the public only a number."""
+    called = []
+    for number, run in enumerate(runs, start=1):
+        athlete = project.athlete_of(run)
+        parts = (run.conditions.day, athlete.code if athlete else "", run.name)
+        called.append((run.id, (tr("run {number}").format(number=number),) if audience.public else parts))
+    return file_names(called)
 
 
 def _plain(text: str) -> str:

@@ -278,9 +278,7 @@ class _Paper(FPDF):
             if sum(natural) <= self.epw:
                 return size, natural
         least = [
-            max([self._longest_word(row[n]) for row in rows] + [self._longest_word(head[n])])
-            + 2 * _PAD_MM
-            + 0.6
+            max([self._longest_word(row[n]) for row in rows] + [self._longest_word(head[n])]) + room
             for n in range(len(head))
         ]
         left = self.epw - sum(least)

@@ -346,6 +346,7 @@ def test_a_run_as_an_annotated_film(run, tmp_path):
     assert "between" in refused(run, "annotate", project, "--out", "b.mp4", "--speed", "7")
     assert "No run" in refused(run, "annotate", project, "--run", "nobody", "--out", "b.mp4")
     assert "say who ran" in refused(run, "annotate", project, "--run", "first", "--out", "b.mp4", "--public")
+    assert "Name the run" in refused(run, "annotate", project, "--out", "films", "--beside", "first")
     more = ("--from", "touchdown:1", "--to", "toe_off:1", "--named", "--no-numbers")
     assert run("annotate", project, "--run", "first", "--out", "b.png", *more)[0] == 0
     with Image.open(tmp_path / "b.png") as picture:

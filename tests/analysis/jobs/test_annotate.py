@@ -1,18 +1,22 @@
 """An annotated film, written here and in a process beside, decoded again with PyAV."""
 
 import time
+from dataclasses import replace
 from fractions import Fraction
 
 import av
 import numpy as np
 import pytest
 
+from analysis.cli import main
 from analysis.film.reader import ReadingStopped
 from analysis.jobs.annotate import AnnotateJob, annotate
 from analysis.jobs.child import JobState
 from analysis.jobs.export import part_of
 from analysis.jobs.film_wish import FilmWish
 from analysis.report.film_order import Pace
+from analysis.store import ProjectFile
+from analysis.values.command import Change, Command, Kind
 from analysis.values.errors import CinderlaneError, MissingFilmError
 from tests.analysis.film.making import drawn
 from tests.helpers.films import FOOTFALLS, FRAMES, SIZE, project_on, small_film
@@ -125,6 +129,21 @@ def test_given_up_between_frames_nothing_is_left(project, tmp_path):
     with pytest.raises(ReadingStopped):
         annotate(project, None, folder / "a.mp4", FilmWish(), stopped=lambda: next(asked, True))
     assert names_in(folder) == []
+
+
+def test_all_runs_of_a_project_are_written_and_those_that_can_not_be_are_named(film, tmp_path, capfdbinary):
+    project = project_on(film, runs=2)
+    with ProjectFile.open(project) as file:
+        run = file.project.runs["run1"]
+        gone = replace(run.footfalls[1], touchdown=None)
+        file.commit(Command("", (Change(Kind.FOOTFALL, gone.id, run.footfalls[1], gone, "run1"),)))
+    told = ["annotate", str(project), "--speed", "1", "--from", "touchdown:1", "--to", "touchdown:2"]
+    assert main([*told, "--out", str(tmp_path / "films")]) == 0
+    said = capfdbinary.readouterr()
+    assert names_in(tmp_path / "films") == ["first.mp4"]
+    assert said.out.decode().split() == [str(tmp_path / "films" / "first.mp4")]
+    assert "second was left out. touchdown:2 is not tagged" in said.err.decode()
+    assert len(decoded(tmp_path / "films" / "first.mp4")) == 14  # frame 90 to 145, every fourth
 
 
 def test_neither_film_nor_project_is_written_over(project, film):
