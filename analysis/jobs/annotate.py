@@ -80,7 +80,9 @@ def annotate_all(
     project: Path, folder: Path, wish: FilmWish, say: Say | None = None
 ) -> tuple[tuple[Path, ...], tuple[str, ...]]:
     """Write every run of a project as an annotated film into a folder; the files, and sentences for the
-    coach, among them which runs had to be left out. Raises CinderlaneError where nothing can be written at all.
+    coach, among them which runs had to be left out.
+
+    Raises CinderlaneError where nothing can be written at all.
     """
     from analysis.jobs.film_runs import runs_shown
     from analysis.jobs.read_runs import left_out
