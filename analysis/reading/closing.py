@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from analysis.reading.key_names import key_name, keys_name, same_but_step
 from analysis.reading.wording import at_most_in_unit
-from analysis.values.comparison import CHANGE_WORDS, Change, Claim, Compared, Comparison, MeasureKey
+from analysis.values.comparison import Change, Claim, Compared, Comparison, MeasureKey, way_words
 from analysis.values.estimate import Estimate
 from analysis.values.questions import QUESTION_NAMES, Question
 from analysis.values.reading import Reading
@@ -18,8 +18,8 @@ from analysis.values.words import listed, tr, tr_count
 class Closing:
     """Sentences. ``changed``: of what differs or changed; ``held``: of what agrees to less than would count
     as a change, and apart from that of what can't be told apart or compared; ``next``: the earliest
-    departure that remains after the second side's last run, or the coach's own word; what was not judged
-    there is never passed over.
+    departure that remains after the second side's last run, with what was not judged there, which is never
+    passed over; or the coach's own word on that run.
     """
 
     changed: str
@@ -111,13 +111,14 @@ def _at_most(rows: Sequence[Compared]) -> str:
 
 def _next(after: Sequence[Reading]) -> str:
     cause = after[-1].first_cause if after else None
-    if cause is None or len(cause.unread) == len(Question):
-        return tr("Next: nothing could be judged after it, so nothing is cleared.")
-    if cause.coach is not None and cause.coach.question is not None:
-        name = QUESTION_NAMES[cause.coach.question]
+    if cause is not None and cause.coach is not None:
+        asked = cause.coach.question
+        name = tr("nothing went wrong") if asked is None else QUESTION_NAMES[asked]
         return tr("Next, by the coach's own word: {name}. {reason}").format(
             name=name, reason=cause.coach.reason
         )
+    if cause is None or len(cause.unread) == len(Question):
+        return tr("Next: nothing could be judged after it, so nothing is cleared.")
     if cause.question is not None:
         words = tr("Next: {cause}").format(cause=cause.departures[0].sentence)
     else:
@@ -137,6 +138,6 @@ def _named(rows: Sequence[Compared]) -> str:
 
 def _way(row: Compared) -> str:
     if row.change is not None:
-        return CHANGE_WORDS[row.change]
+        return way_words(row.key, row.change)
     assert isinstance(row.difference, Estimate)
-    return CHANGE_WORDS[Change.HIGHER if row.difference.value > 0 else Change.LOWER]
+    return way_words(row.key, Change.HIGHER if row.difference.value > 0 else Change.LOWER)

@@ -16,6 +16,14 @@ class RunsOfDay:
     runs: tuple[Reading, ...]
 
 
+def later_of(one: Reading, other: Reading) -> Reading | None:
+    """Which of two runs is of the later day; None where both are of one, or a day is not known."""
+    first, second = one.about.conditions.day, other.about.conditions.day
+    if not first or not second or first == second:
+        return None
+    return one if first > second else other
+
+
 def days_of(readings: Iterable[Reading]) -> tuple[RunsOfDay, ...]:
     """The runs by their days; those without a day are left out."""
     days: dict[str, list[Reading]] = {}

@@ -42,6 +42,11 @@ class RunsTable:
     comparison: Comparison | None
     notes: tuple[str, ...]
 
+    @property
+    def after(self) -> tuple[Reading, ...]:
+        """The runs of the last known day; those of no known day come after nothing."""
+        return next((day.runs for day in reversed(self.days) if day.day), ())
+
 
 def runs_table(
     readings: Sequence[Reading],

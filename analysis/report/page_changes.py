@@ -9,7 +9,7 @@ from analysis.reading.key_names import key_name
 from analysis.report.content import Block, Line, Look, Number, Table, Words, words
 from analysis.report.season import Since
 from analysis.report.words import figure, number_text, unit_shown
-from analysis.values.comparison import CHANGE_WORDS, CLAIM_WORDS, Compared, MeasureKey
+from analysis.values.comparison import CLAIM_WORDS, Compared, MeasureKey, way_words
 from analysis.values.estimate import NoValue, Result
 from analysis.values.words import capital, tr, tr_count
 
@@ -65,7 +65,7 @@ def verdict_words(row: Compared) -> str:
     """What can be said of the runs, and of the athlete where that can be said."""
     if row.change is None:
         return CLAIM_WORDS[row.claim]
-    return tr("the athlete changed: {way}").format(way=CHANGE_WORDS[row.change])
+    return tr("the athlete changed: {way}").format(way=way_words(row.key, row.change))
 
 
 def least_words(row: Compared) -> str:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from analysis.values.estimate import NoValue, Result
+from analysis.values.measures import unit_of
 from analysis.values.posture import Moment
 from analysis.values.words import tr
 
@@ -53,6 +54,13 @@ CHANGE_WORDS = {
     Change.HIGHER: tr("higher"),
     Change.LOWER: tr("lower"),
 }
+
+
+def way_words(key: MeasureKey, change: Change) -> str:
+    """The way of a change in words; a time to a place is faster or slower."""
+    if key.x_m is not None and unit_of(key.measure) == "s" and change in (Change.HIGHER, Change.LOWER):
+        return tr("slower") if change is Change.HIGHER else tr("faster")
+    return CHANGE_WORDS[change]
 
 
 @dataclass(frozen=True)
@@ -111,7 +119,7 @@ class Comparison:
         """What can be said of a row, in few words, with what stands against it."""
         said = CLAIM_WORDS[row.claim]
         if row.change is not None:
-            said = tr("changed: {way}").format(way=CHANGE_WORDS[row.change])
+            said = tr("changed: {way}").format(way=way_words(row.key, row.change))
         return said + self.against if row.claim is Claim.DIFFERS else said
 
     @property

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QBoxLayout, QCheckBox, QComboBox, QHBoxLayout, QSi
 
 from analysis.reading.closing import closing
 from analysis.reading.compare import compare
+from analysis.reading.days import later_of
 from analysis.reading.several import RunsTable, runs_table
 from analysis.values.bands import BandTable
 from analysis.values.comparison import Claim, Comparison
@@ -31,8 +32,9 @@ _ONE_ROW = 560
 
 
 class Differences(QWidget):
-    """Upper film first: a difference is the lower film's number less the upper one's. Of several runs it is
-    the last day's less the first one's.
+    """Earlier day first, wherever its film lies: a difference is the later run's number less the earlier
+    one's. Where days do not say which that is, the upper film comes first. Of several runs it is the last
+    day's less the first one's.
 
     Signals:
         step_requested(int): a step of a measure that was chosen.
@@ -182,15 +184,15 @@ class Differences(QWidget):
             table = self._several = runs_table(
                 readings, history, bands=bands, allow_other_conditions=allowed, published=published
             )
-            self._comparison, after, notes = table.comparison, [*table.runs[-1:]], table.notes
+            self._comparison, after, notes = table.comparison, [*table.after], table.notes
             few, every = (of_several(table, self._name, every=each) for each in (False, True))
             self._lines = few, every
         elif len(readings) == 2:
-            one, two = [readings[0]], [readings[1]]
+            one, two = readings[::-1] if self._upper_is_later else readings
             self._comparison = compare(
-                one, two, history, bands=bands, allow_other_conditions=allowed, published=published
+                [one], [two], history, bands=bands, allow_other_conditions=allowed, published=published
             )
-            notes = self._comparison.notes
+            after, notes = [two], (*_order_notes(*readings), *self._comparison.notes)
             few, every = (of_two(self._comparison, self._names(), every=each) for each in (False, True))
             self._lines = few, every
         self._say(after, notes)
@@ -230,13 +232,31 @@ class Differences(QWidget):
 
     def _bands(self) -> tuple[BandTable, ...]:
         """Those that count for the later of the two runs: they say which way is better."""
-        evidence: Evidence | None = None if self._looks[1] is None else self._looks[1].evidence
+        later = self._looks[0 if self._upper_is_later else 1]
+        evidence: Evidence | None = None if later is None else later.evidence
         return () if evidence is None or evidence.bands is None else evidence.bands
 
     def _names(self) -> tuple[str, str]:
+        """Of the two runs on show, what comes before first."""
         upper, lower = ("" if look is None else look.run.name for look in self._looks)
-        return upper, lower
+        return (lower, upper) if self._upper_is_later else (upper, lower)
+
+    @property
+    def _upper_is_later(self) -> bool:
+        """Whether the run above is of the later day."""
+        upper, lower = (None if look is None else look.reading for look in self._looks)
+        return upper is not None and lower is not None and later_of(upper, lower) is upper
 
     def _name(self, run_id: str) -> str:
         run = self._bench.project.runs.get(run_id)
         return "" if run is None else run.name
+
+
+def _order_notes(upper: Reading, lower: Reading) -> tuple[str, ...]:
+    """Which run counts as the one after, where that is not plain from how the films lie."""
+    later = later_of(upper, lower)
+    if later is lower:
+        return ()
+    if later is upper:
+        return (tr("The upper film is of the later day: it is what came after."),)
+    return (tr("Their days do not say which run came first: the lower film counts as what came after."),)

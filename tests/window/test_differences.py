@@ -16,6 +16,7 @@ from analysis.values.command import Change, Kind, command
 from analysis.values.comparison import Claim, MeasureKey
 from analysis.values.posture import Moment
 from analysis.values.project import run_changes
+from analysis.values.questions import Overruling, Question
 from analysis.values.words import capital
 from app.marking.placing import change_run
 from tests.helpers.accessible import assert_accessible
@@ -81,13 +82,63 @@ def test_the_table_is_copied_for_a_spreadsheet(pair):
     assert {line.count("\t") for line in lines} == {8}
 
 
-def test_another_order_of_the_films_turns_the_signs(pair):
+def said(panel):
+    """The table line by line, and how it ends."""
+    table = panel.table.rows
+    lines = [(one.key, one.numbers, one.said) for one in map(table.row, range(table.rowCount()))]
+    return lines, table.heads, panel.changed.text(), panel.held.text(), panel.next.text()
+
+
+def set_day(coach, name, day):
+    run = next(one for one in coach.bench.project.sprints if one.name == name)
+    noted = replace(run, conditions=replace(run.conditions, day=day))
+    coach.bench.edit(change_run(run, noted, ""))
+
+
+def test_the_later_day_is_what_came_after_whichever_film_lies_above(pair):
     place = pair.window.compare_workspace
-    before = place.beside.differences.table.rows.row(0)
+    panel = place.beside.differences
+    before = said(panel)
+    assert before[1] == ("wing_day1", "wing_day2", "difference")
+    assert "split, 10 m faster" in panel.changed.text()
+    assert "trunk opens" not in panel.next.text()  # day 2 was rendered without day 1's faults
+    assert "later day" not in panel.notes.text()
     pair.press("Y", on=place.active.pane.view)
-    after = place.beside.differences.table.rows.row(0)
+    assert place.upper_side.look.run.name == "wing_day2"
+    assert said(panel) == before
+    assert "The upper film is of the later day" in panel.notes.text()
+
+
+@pytest.mark.parametrize("day", ["", "2026-03-20"])
+def test_where_days_do_not_say_which_run_came_first_the_films_stand_as_they_lie_and_it_is_said(pair, day):
+    place = pair.window.compare_workspace
+    panel = place.beside.differences
+    set_day(pair, "wing_day1", day)
+    before = panel.table.rows.row(0)
+    assert "the lower film counts as what came after" in panel.notes.text()
+    pair.press("Y", on=place.active.pane.view)
+    assert panel.table.rows.heads[:2] == ("wing_day2", "wing_day1")
+    after = panel.table.rows.row(0)
     assert after.key == before.key
     assert after.numbers[2].value == pytest.approx(-before.numbers[2].value)
+    assert "split, 10 m slower" in panel.changed.text()
+    assert "The trunk opens" in panel.next.text()
+
+
+def test_bands_of_the_later_run_count_whichever_film_lies_above(pair):
+    """A band for runs that began from a split stance says which way is better; the later run has it alone."""
+    band = Band("hip_share", Moment.PUSH, 0, 0, 0.6, 1.0, "the coach", Better.HIGHER)
+    later = next(one for one in pair.bench.project.sprints if one.name == "wing_day2")
+    table = BandTable("own", "own", 1, BandOrigin.OWN_PATTERN, (band,), athlete_id="w2")
+    other = replace(pair.bench.project.athletes[later.athlete_id], id="w2", code="W8")
+    pair.bench.edit(command("", (Change(Kind.ATHLETE, "w2", None, other),)))
+    pair.bench.edit(change_run(later, replace(later, athlete_id="w2"), ""))
+    pair.bench.edit(command("", (Change(Kind.BANDS, table.id, None, table),)))
+    place = pair.window.compare_workspace
+    panel = place.beside.differences
+    for _ in range(2):
+        assert table in panel._bands()
+        pair.press("Y", on=place.active.pane.view)
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (1920, 1080)])
@@ -161,6 +212,25 @@ def test_the_measure_at_hand_stands_in_a_chart_of_all_runs_with_their_intervals(
     pair.press("Return", on=panel.chart)
     place = pair.window.compare_workspace
     assert place.active.look.run.id == last.run_id
+
+
+def test_of_several_runs_the_last_known_day_says_what_is_next(pair):
+    """A run of no known day stands last in the table, and in no comparison."""
+    three_reps_of_two_days(pair)
+    run = next(one for one in pair.bench.project.sprints if one.name == "wing_day1")
+    undated = replace(run, id="undated", name="undated", conditions=replace(run.conditions, day="", rep=None))
+    pair.bench.edit(command("", run_changes(undated)))
+    panel = turn_to_several(pair)
+    row = next(n for n in range(panel.runs.count()) if "undated" in panel.runs.item(n).text())
+    panel.runs.setFocus()
+    panel.runs.setCurrentRow(row)
+    pair.press("Space", on=panel.runs)
+    pair.qtbot.waitUntil(lambda: panel.table.rows.heads[-1].startswith("undated"), timeout=20_000)
+    assert "trunk opens" not in panel.next.text()  # day 2 was rendered without day 1's faults
+    last = next(one for one in pair.bench.project.sprints if one.name == "wing_day2-3")
+    word = replace(last, overruled=Overruling(Question.RHYTHM, "The third contact is long."))
+    pair.bench.edit(change_run(last, word, ""))
+    pair.qtbot.waitUntil(lambda: "third contact is long" in panel.next.text(), timeout=20_000)
 
 
 def test_a_run_that_is_taken_out_leaves_the_table(pair):

@@ -11,8 +11,10 @@ import pytest
 from analysis.reading.closing import closing
 from analysis.reading.compare import compare
 from analysis.reading.key_names import key_name, keys_name
+from analysis.report.page_changes import verdict_words
 from analysis.values.answers import Answer, Departure, FirstCause, Judged
-from analysis.values.comparison import MeasureKey, PublishedError
+from analysis.values.comparison import Change, Claim, Compared, Comparison, MeasureKey, PublishedError
+from analysis.values.estimate import Estimate
 from analysis.values.posture import Moment
 from analysis.values.questions import Overruling, Question, Verdict
 from tests.analysis.reading.compared_runs import KEY, NONE, day, reading
@@ -137,6 +139,36 @@ def test_a_question_that_was_not_judged_is_never_passed_over():
 def test_the_coachs_own_word_says_what_comes_next():
     found = after(Question.STRIKE, coach=Overruling(Question.LAUNCH, "The hips wait."))
     assert found == "Next, by the coach's own word: launch. The hips wait."
+
+
+def test_that_nothing_went_wrong_is_a_word_of_the_coachs_too():
+    word = Overruling(None, "So this athlete starts.")
+    says = "Next, by the coach's own word: nothing went wrong. So this athlete starts."
+    assert after(Question.LAUNCH, coach=word) == says
+    assert after(unread=tuple(Question), coach=word) == says
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "way"),
+    [
+        (MeasureKey("split_s", x_m=10.0), -0.1, "faster"),
+        (MeasureKey("split_from_front_toe_off_s", x_m=5.0), 0.1, "slower"),
+        (MeasureKey("split_from_first_movement_s", x_m=5.0), -0.1, "faster"),
+        (MeasureKey("local_m_s", x_m=10.0), -0.1, "lower"),
+        (MeasureKey("contact_s", step=1), -0.1, "lower"),
+    ],
+)
+def test_a_time_to_a_place_is_faster_or_slower(key, value, way):
+    number = Estimate(value, 0.01, value - 0.02, value + 0.02)
+    change = Change.HIGHER if value > 0 else Change.LOWER
+    for row in (
+        Compared(key, number, number, number, Claim.DIFFERS),
+        Compared(key, number, number, number, Claim.DIFFERS, change, 0.05, "runs", sure=True),
+    ):
+        found = Comparison((row,), ())
+        assert closing(found, []).changed.split(".")[0].endswith(f"{key_name(key)} {way}")
+        assert row.change is None or found.verdict(row) == f"changed: {way}"
+        assert row.change is None or verdict_words(row) == f"the athlete changed: {way}"
 
 
 @pytest.mark.parametrize(

@@ -71,6 +71,13 @@ def test_runs_without_a_day_come_last_and_are_in_no_comparison():
     assert "Nobody said" in runs_table([reading(0.1, day="")]).notes[0]
 
 
+def test_what_comes_after_are_the_runs_of_the_last_known_day():
+    table = runs_table([reading(0.1, day="", run="x"), *TWO_DAYS])
+    assert table.after == tuple(TWO_DAYS[:3])
+    assert table.runs[-1].about.run_id == "x"
+    assert runs_table([reading(0.1, day="")]).after == ()
+
+
 def test_a_run_without_a_measure_leaves_its_place_empty():
     table = runs_table([*TWO_DAYS, reading(None, day=SECOND, run="z")])
     row = row_of(table)
