@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from analysis.values.audience import Audience
 
 _LAID_BY = ("event", "all events", "place")
+_TOGETHER = ("hips", "stance toe")
 
 
 def add_annotate(parser: argparse.ArgumentParser) -> None:
@@ -52,6 +53,11 @@ def add_annotate(parser: argparse.ArgumentParser) -> None:
         default="event",
         help=tr("by what the two are laid together: first movement (event), all events, or place"),
     )
+    parser.add_argument(
+        "--other-body",
+        choices=_TOGETHER,
+        help=tr("with --beside: at events of both, each one's body over the other's film"),
+    )
     parser.add_argument("--named", action="store_true", help=tr("athlete, run and day stand over it"))
     add_audience(parser)
     parser.add_argument(
@@ -88,10 +94,14 @@ def wish_of(arguments: argparse.Namespace) -> FilmWish:
     from analysis.reading.laying import Lock, LockKind
     from analysis.report.film_frames import USUAL, Look
     from analysis.report.film_order import Pace
+    from analysis.report.other_body import Meet
 
+    look = Look(USUAL, not arguments.no_numbers, not arguments.no_rail, arguments.height)
+    if arguments.other_body is not None:
+        look = replace(look, bodies=(0, 1), meet=Meet(arguments.other_body))
     return FilmWish(
         Pace(arguments.speed, arguments.hold),
-        Look(USUAL, not arguments.no_numbers, not arguments.no_rail, arguments.height),
+        look,
         arguments.first,
         arguments.last,
         replace(audience_of(arguments), named=arguments.named),

@@ -92,6 +92,7 @@ class MainWindow(QMainWindow):
         )
         self.compare_workspace.pictures.draw_as(run.drawing)
         run.film_export.run_beside = self.compare_workspace.run_beside
+        run.film_export.bodies_over = self.compare_workspace.bodies_over
         self.report = ReportExport(self.bench, writer, self)
         self.plan_workspace = PlanWorkspace(
             self.bench, self.actions_table, run.desk, run.toolbox, run.questions, self

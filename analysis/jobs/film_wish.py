@@ -9,6 +9,7 @@ from typing import Any
 from analysis.reading.laying import Lock, LockKind
 from analysis.report.film_frames import Look
 from analysis.report.film_order import Pace
+from analysis.report.other_body import Meet
 from analysis.report.posture_lines import Drawn, Layer
 from analysis.values.audience import Audience
 from analysis.values.errors import CinderlaneError
@@ -65,6 +66,8 @@ class FilmWish:
                 "numbers": self.look.numbers,
                 "rail": self.look.rail,
                 "height": self.look.height,
+                "bodies": list(self.look.bodies),
+                "meet": self.look.meet,
             },
             "lock": self.lock.kind.value,
             "focus": looked_at or self.focus,
@@ -80,7 +83,8 @@ class FilmWish:
             drawn["everywhere"],
             frozenset(drawn["frames"]),
         )
-        seen = Look(posture, look["numbers"], look["rail"], look["height"])
+        over = tuple(look["bodies"]), Meet(look["meet"])
+        seen = Look(posture, look["numbers"], look["rail"], look["height"], *over)
         rest = {name: held[name] for name in ("first", "last", "beside", "narration")}
         audience = Audience.of_json(held["audience"])
         focus = None if held["focus"] is None else _focus(*held["focus"])

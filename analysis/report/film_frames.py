@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -26,11 +26,12 @@ from analysis.report.film_reel import Reel, Shot
 from analysis.report.ink import Ink
 from analysis.report.lettering import write
 from analysis.report.narrated import layers_of, narrated
+from analysis.report.other_body import BodyRun, Meet, other_body
 from analysis.report.posture_lines import NOTHING, Drawn, Layer
 from analysis.report.rail_blocks import rail_content
 from analysis.report.rail_column import RailColumn
 from analysis.report.run_scene import scene_on
-from analysis.report.scene import Scene
+from analysis.report.scene import OtherBody, Scene
 from analysis.report.stamp import LaidAgain
 from analysis.values.evidence import Evidence
 from analysis.values.narration import Overlay, Stop, Zoom
@@ -45,12 +46,17 @@ _BAND, _WORDS = "#15181B", "#FFFFFF"
 
 @dataclass(frozen=True)
 class Look:
-    """What is drawn where no narration says it. ``height``: of each film's picture, px; None: as it is."""
+    """What is drawn where no narration says it. ``height``: of each film's picture, px; None: as it is.
+    ``bodies``: the films, by their number from above, over which the other run's body lies at the events that
+    both have; ``meet``: what of both bodies is in one place there.
+    """
 
     drawn: Drawn = NOTHING
     numbers: bool = True
     rail: bool = False
     height: int | None = None
+    bodies: tuple[int, ...] = ()
+    meet: Meet = Meet.HIPS
 
 
 @dataclass(frozen=True)
@@ -74,6 +80,8 @@ class FilmPictures:
         self._panes, self._reel, self._look = panes, reel, look
         self._ink = Ink()
         self._trails = [LaidAgain() for _ in panes]
+        self._bodies = [BodyRun(pane.evidence, pane.reading, pane.title) for pane in panes]
+        self._events = [frozenset(body.moments().values()) for body in self._bodies]
         sizes = [picture_size(pane.reader.film.shown_size, look.height) for pane in panes]
         rails = any(map(self._rail_shown, reel.shots))  # no empty column where no stop shows it
         self._rails = [
@@ -145,6 +153,8 @@ class FilmPictures:
         canvas = Canvas(pixels)
         hide_faces(canvas, pane.faces, frame, scale, corner)
         scene, trails = self._scene(pane, frame, stop), self._trails[number]
+        if stop is None:
+            scene = replace(scene, other=self._other(number, frame))
         draw_scene(canvas, scene, scale, self._ink, corner=corner, trails=trails)
         ways = [[(p.u, p.v) for p in one.points] for one in shot.strokes if one.beside == bool(number)]
         draw_pen(canvas, ways, scale, self._ink, corner=corner)
@@ -155,6 +165,13 @@ class FilmPictures:
         if stop is not None:
             return narrated(scene_on(*told, layers_of(stop.drawn)), stop.drawn)
         return scene_on(*told, self._look.drawn, numbers=self._look.numbers)
+
+    def _other(self, number: int, frame: int) -> OtherBody | None:
+        """The other run's body, where it is wanted and both runs have an event here; a film says no more."""
+        if len(self._panes) < 2 or number not in self._look.bodies or frame not in self._events[number]:
+            return None
+        found = other_body(self._bodies[number], frame, self._bodies[1 - number], self._look.meet)
+        return found if found.strokes else None
 
     def _ground(self, caption: str) -> Pixels:
         """What stands round the films: titles and a caption on their bands."""

@@ -23,6 +23,7 @@ from app.marking.events import EventRef
 from app.narrate.desk import NarrationDesk
 from app.narrate.panel import NarrationPanel
 from app.run.desk import Desk
+from app.run.film_export import BodiesLaid
 from app.run.film_questions import FilmQuestions
 from app.run.question_bar import Question
 from app.run.rail_edits import RailEdits
@@ -114,6 +115,12 @@ class CompareWorkspace(CompareFrame):
     def run_beside(self) -> str:
         """The id of the run beside the one at hand; empty while this workspace is not on show."""
         return self._runs[self.other] if self._here else ""
+
+    def bodies_over(self) -> BodiesLaid:
+        """Over which films the other run's body lies."""
+        sides = (self.active, self.other)
+        laid = tuple(number for number, side in enumerate(sides) if side.other_body.isChecked())
+        return BodiesLaid(laid, self.pairing.meet)
 
     def _strips_wanted(self) -> StripsWanted:
         """Both strips as they would be written now."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Slot
@@ -14,6 +15,7 @@ from analysis.jobs.film_runs import runs_shown
 from analysis.jobs.film_wish import FilmWish
 from analysis.jobs.hiding import check_shown
 from analysis.report.film_frames import Look
+from analysis.report.other_body import Meet
 from analysis.values.errors import CinderlaneError
 from analysis.values.words import tr
 from app import asking
@@ -25,10 +27,21 @@ from app.run.posture_drawing import PostureDrawing
 from app.run.writer import Writer
 
 
+@dataclass(frozen=True)
+class BodiesLaid:
+    """Over which of two films the other run's body lies: 0 that of the run at hand, 1 the other; and what of
+    both bodies meets.
+    """
+
+    films: tuple[int, ...] = ()
+    meet: Meet = Meet.HIPS
+
+
 class FilmExport(QObject):
     """Asks, and starts the work beside.
 
     ``run_beside``: gives the id of the run that stands beside the one at hand; empty for none.
+    ``bodies_over``: over which of the two films the other run's body lies now.
     """
 
     def __init__(
@@ -38,6 +51,7 @@ class FilmExport(QObject):
         self._bench, self._actions = bench, actions
         self._drawing, self._writer, self._window = drawing, writer, window
         self.run_beside: Callable[[], str] = str  # none
+        self.bodies_over: Callable[[], BodiesLaid] = BodiesLaid
         self.dialog = FilmExportDialog(window)
         self.dialog.accepted.connect(self._begin)
         actions.do("export_film", self.ask)
@@ -81,6 +95,9 @@ class FilmExport(QObject):
     @Slot()
     def _begin(self) -> None:
         wish = self.dialog.wish(self._drawing.drawn)
+        if wish.beside and wish.beside == self.run_beside():
+            laid = self.bodies_over()
+            wish = replace(wish, look=replace(wish.look, bodies=laid.films, meet=laid.meet))
         if self._may_be_shown(wish):
             path = asking.place_to_save(self._window, tr("Export annotated film"), tr("Film"), ".mp4")
             if path is not None:

@@ -6,6 +6,7 @@ import pytest
 from PIL import Image
 from PySide6.QtCore import Qt
 
+from analysis.report.other_body import Meet
 from analysis.values.audience import Faces
 from app import asking
 from app.marking.events import EventRef, move_event
@@ -102,6 +103,31 @@ def test_from_compare_the_run_that_stands_beside_is_offered(qtbot, coach, window
     assert dialog.beside.currentData() == other
     assert dialog.laid.isEnabled()
     dialog.reject()
+
+
+def test_from_compare_the_other_runs_body_goes_into_the_film_where_the_window_shows_it(
+    qtbot, coach, window, small, folder, monkeypatch
+):
+    assert window.open_path(project_on(small, runs=2))
+    window.actions_table["show_compare"].trigger()
+    qtbot.waitUntil(lambda: window.bench.film is not None, timeout=WAIT_MS)
+    export, workspace, wishes = window.run_workspace.film_export, window.compare_workspace, []
+    monkeypatch.setattr(export, "_start", lambda _path, wish, _words: wishes.append(wish))
+
+    def write():
+        window.actions_table["export_film"].trigger()
+        qtbot.mouseClick(export.dialog.write, Qt.MouseButton.LeftButton)
+        return wishes[-1]
+
+    assert write().look.bodies == ()
+    workspace.other.other_body.click()
+    window.actions_table["other_body_toe"].trigger()
+    look = write().look
+    assert (look.bodies, look.meet) == ((1,), Meet.TOE)
+    workspace.active.other_body.click()
+    assert write().look.bodies == (0, 1)
+    window.actions_table["show_run"].trigger()
+    assert write().look.bodies == ()  # the other film is not on show any more
 
 
 def test_while_the_dialog_is_on_show_it_offers_the_run_at_hand_and_keeps_what_was_chosen(

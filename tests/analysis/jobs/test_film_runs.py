@@ -15,6 +15,7 @@ from analysis.jobs.film_wish import FilmWish
 from analysis.reading.laying import Lock, LockKind
 from analysis.report.film_frames import Look
 from analysis.report.film_order import Pace
+from analysis.report.other_body import Meet
 from analysis.store import ProjectFile
 from analysis.values.audience import Audience, Faces
 from analysis.values.command import Change, Command, Kind
@@ -27,7 +28,7 @@ from analysis.values.narration import Narration, Overlay, Stop
 from analysis.values.posture import Moment
 from analysis.values.project import bare
 from analysis.values.recording import Recording, Shown
-from analysis.values.run import Athlete, Side
+from analysis.values.run import Athlete, BodyPoint, Side
 from tests.helpers.films import FOOTFALLS, SIZE, project_on, small_film
 
 LEFT_TO_RIGHT = "\N{LEFT-TO-RIGHT MARK}"
@@ -183,9 +184,51 @@ def test_a_smaller_picture_is_as_high_as_was_asked_and_none_is_enlarged(project,
 def test_a_wish_is_the_same_after_json():
     focus = ("shin_deg", 2, Moment.TOUCHDOWN, Side.LEFT)
     audience = Audience(Faces.ALL, public=True, named=True)
-    wish = FilmWish(Pace(0.5, 1.0), Look(height=720, rail=True), 3, "toe_off:1", audience, "run1")
+    wish = FilmWish(
+        Pace(0.5, 1.0),
+        Look(height=720, rail=True, bodies=(1,), meet=Meet.TOE),
+        3,
+        "toe_off:1",
+        audience,
+        "run1",
+    )
     wish = replace(wish, lock=Lock(LockKind.PLACE), narration="n", focus=focus)
     assert FilmWish.of_json(wish.as_json()) == wish
+
+
+def test_the_other_runs_body_lies_over_the_film_at_the_events_of_both(project, tmp_path):
+    """Both runs have the same marks, so that limbs keep their pixels: the other's thigh hangs on this hip."""
+    hip, other_hip, other_knee = (100.0, 60.0), (150.0, 70.0), (165.0, 95.0)
+    placed = (
+        ("run0", "right_hip", hip),
+        ("run1", "right_hip", other_hip),
+        ("run1", "right_knee", other_knee),
+    )
+    for run_id, name, place in placed:
+        point = BodyPoint(FrameNumber(90), name, *place)
+        edit(project, Change(Kind.POINT, point.id, None, point, run_id))
+
+    def upper(name, frame, **look):
+        out = tmp_path / f"{name}.png"
+        wish = FilmWish(
+            look=Look(**look), first=frame, last=frame, beside="run1", lock=Lock(LockKind.ALL_EVENTS)
+        )
+        annotate(project, "run0", out, wish)
+        with Image.open(out) as picture:
+            title = (picture.height - 2 * SIZE[1]) // 2
+            return np.asarray(picture.convert("RGB")).astype(int)[title : title + SIZE[1]]
+
+    laid = np.abs(upper("with", 90, bodies=(0,)) - upper("without", 90)).max(axis=2) > 40
+    rows, columns = np.nonzero(laid[:130])  # the words stand below
+    along = np.subtract(other_knee, other_hip) / np.hypot(*np.subtract(other_knee, other_hip))
+    away = np.column_stack([columns, rows]) - hip
+    across = away @ (-along[1], along[0])
+    assert np.abs(across).max() < 5
+    assert abs(across.mean()) < 1.0
+    ends = away @ along
+    assert (ends.min(), ends.max()) == pytest.approx((0, np.hypot(15, 25)), abs=4)
+    assert np.array_equal(upper("later with", 92, bodies=(0,)), upper("later without", 92))
+    assert np.array_equal(upper("lower", 90, bodies=(1,)), upper("without", 90))
 
 
 def tone(seconds):
