@@ -107,6 +107,8 @@ class Decoder:
                     self._flush()
                     continue
                 return None
+            if packet.is_corrupt:
+                self.whole.lose()
             try:
                 self._take(packet.decode())
             except READ_ERRORS:

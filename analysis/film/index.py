@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 import av
@@ -35,7 +35,8 @@ class PacketList:
     ``entries``: (pts, key) of packets to be shown; ``decode_times``: their dts, where every one has one.
     ``hidden``: packets that only help decoding; ``untimed``: packets without a time; ``order_unknown``: their
     times are not those of showing; ``doubles``: times that stood there twice; ``damaged``: times of packets
-    that the file marks as damaged; ``broken``: reading ended with an error.
+    that the file marks as damaged; ``broken``: reading ended with an error; ``beside``: streams of about as
+    many pictures.
     """
 
     entries: list[tuple[int, bool]] = field(default_factory=list)
@@ -46,6 +47,7 @@ class PacketList:
     doubles: int = 0
     damaged: list[int] = field(default_factory=list)
     broken: bool = False
+    beside: int = 0
 
     @property
     def shown(self) -> int:
@@ -76,7 +78,8 @@ class PacketList:
 def read_packets(
     container: InputContainer, watch: Watch | None = None
 ) -> tuple[VideoStream, PacketList, list[VideoFrame]]:
-    """The video stream with the most frames, its packets, and its first frames decoded.
+    """The video stream with the largest picture among those with many frames, its packets, and its first
+    frames decoded.
 
     Raises FilmError where the file holds no picture that can be decoded.
     """
@@ -102,10 +105,19 @@ def read_packets(
         lists[stream.index].order_unknown = (
             container.format.name == "avi" and stream.codec_context.has_b_frames
         )
-    best = max(streams, key=lambda stream: lists[stream.index].shown)
+    best = _main(streams, lists)
     if not lists[best.index].shown:
         raise FilmError(tr("The film holds no picture. Copy it from the phone again."))
     return best, lists[best.index], first.of(best)
+
+
+def _main(streams: Sequence[VideoStream], lists: Mapping[int, PacketList]) -> VideoStream:
+    """The stream with the largest picture, of those with at least half as many pictures as any."""
+    most = max(lists[stream.index].shown for stream in streams)
+    long = [stream for stream in streams if 2 * lists[stream.index].shown >= most]
+    best = max(long, key=lambda stream: (stream.width * stream.height, lists[stream.index].shown))
+    lists[best.index].beside = len(long) - 1
+    return best
 
 
 def _note(packets: PacketList, packet: av.Packet[VideoStream]) -> None:

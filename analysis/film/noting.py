@@ -22,7 +22,8 @@ class Losses:
     ``before_first``: frames listed before the first that decodes; ``doubles``: frames with another's time;
     ``untimed``: frames without a time; ``end_is_missing``: the file was cut off; ``end_is_in_doubt``: whether
     it was can't be told; ``short_of_s``: when the pictures end and when they should by the head of the file;
-    ``slanted``: a turn by no quarter that is not followed.
+    ``slanted``: a turn by no quarter that is not followed. ``damaged``: pictures within the film of which
+    data is missing, from frame ``first_damaged`` on; ``beside``: moving pictures of about as many frames.
     """
 
     before_first: int
@@ -32,6 +33,9 @@ class Losses:
     end_is_in_doubt: bool
     short_of_s: tuple[float, float] | None
     slanted: bool
+    damaged: int = 0
+    first_damaged: int = 0
+    beside: int = 0
 
 
 def short_of(
@@ -60,30 +64,7 @@ def notes_on(film: Film, losses: Losses) -> list[str]:
         notes.append(rates)
     if gap := gap_note(film.facts.times):
         notes.append(gap)
-    if losses.before_first:
-        notes.append(
-            tr_count(
-                "{count} frame at the beginning can't be shown: the film was cut there.",
-                "{count} frames at the beginning can't be shown: the film was cut there.",
-                losses.before_first,
-            ).format(count=losses.before_first)
-        )
-    if losses.doubles:
-        notes.append(
-            tr_count(
-                "{count} frame has the time of another and is left out.",
-                "{count} frames have the time of another and are left out.",
-                losses.doubles,
-            ).format(count=losses.doubles)
-        )
-    if losses.untimed:
-        notes.append(
-            tr_count(
-                "{count} frame has no time in the file and is left out.",
-                "{count} frames have no time in the file and are left out.",
-                losses.untimed,
-            ).format(count=losses.untimed)
-        )
+    notes += _left_out(film, losses)
     if film.counted:
         notes.append(
             tr(
@@ -113,5 +94,51 @@ def notes_on(film: Film, losses: Losses) -> list[str]:
                 "The file says that it plays for {said:.1f} s, but its pictures end after {ends:.1f} s: it "
                 "can be used up to frame {last}. Copy it from the phone again."
             ).format(said=losses.short_of_s[1], ends=losses.short_of_s[0], last=film.frames - 1)
+        )
+    return notes
+
+
+def _left_out(film: Film, losses: Losses) -> list[str]:
+    """Sentences on pictures that the file holds and that are not shown."""
+    notes = []
+    if losses.before_first:
+        notes.append(
+            tr_count(
+                "{count} frame at the beginning can't be shown: the film was cut there.",
+                "{count} frames at the beginning can't be shown: the film was cut there.",
+                losses.before_first,
+            ).format(count=losses.before_first)
+        )
+    if losses.doubles:
+        notes.append(
+            tr_count(
+                "{count} frame has the time of another and is left out.",
+                "{count} frames have the time of another and are left out.",
+                losses.doubles,
+            ).format(count=losses.doubles)
+        )
+    if losses.beside:
+        notes.append(
+            tr(
+                "The file holds more than one moving picture; the largest, {width} x {height}, is read."
+            ).format(width=film.shown_size[0], height=film.shown_size[1])
+        )
+    if losses.damaged:
+        notes.append(
+            tr_count(
+                "{count} picture is damaged, frame {first}: it and what follows it up to the next key frame "
+                "can't be shown. Copy the film from the phone again.",
+                "{count} pictures are damaged, the first is frame {first}: they and what follows each up to "
+                "the next key frame can't be shown. Copy the film from the phone again.",
+                losses.damaged,
+            ).format(count=losses.damaged, first=losses.first_damaged)
+        )
+    if losses.untimed:
+        notes.append(
+            tr_count(
+                "{count} frame has no time in the file and is left out.",
+                "{count} frames have no time in the file and are left out.",
+                losses.untimed,
+            ).format(count=losses.untimed)
         )
     return notes

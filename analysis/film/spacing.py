@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from statistics import median_low
 
 import numpy as np
+import numpy.typing as npt
 
 from analysis.values.film import FrameTimes
 from analysis.values.words import tr
@@ -13,12 +14,12 @@ from analysis.values.words import tr
 UNEVEN = 1.5
 """A gap this many times the ordinary interval is said; less is the trembling of a phone's clock."""
 
-_PUT_TOGETHER_UNITS = 2
-"""Frames so few units of the file's clock apart were not filmed so: programs that put films together write
+_TINY = 50
+"""Frames so many times closer than the ordinary were not filmed so: programs that put films together write
 them where times would run backwards."""
 
-_FINE_UNITS = 20
-"""In a film whose ordinary interval has more units of its clock than this."""
+_TINY_ONES = 3
+"""So many of them are no chance (own)."""
 
 _A_STRETCH = 6
 """So many short intervals in a row are another rate, fewer may be a clock that catches up (own)."""
@@ -52,23 +53,37 @@ def spacing(times: FrameTimes) -> Spacing | None:
     if len(times) < 2:
         return None
     steps = np.diff(times.pts)
-    longest = int(steps.argmax())
+    longest, base = int(steps.argmax()), times.time_base
     ordinary = median_low(steps.tolist())  # one that is there, not a mean of two
-    base = times.time_base
+    slow = _stretches(steps > UNEVEN * ordinary)
+    if slow:  # slowed down in part, for fewer frames than are left: the others are the quick ones
+        ordinary = median_low(_within(steps, slow))
+    usual = steps[(steps > ordinary / 2) & (steps < UNEVEN * ordinary)]
     spaced = Spacing(
-        float(ordinary * base),
+        float(usual.mean() * float(base)),  # the mean, since rounded times spoil the median
         float(steps[longest] * base),
         longest + 1,
         rounded_to_s=times.rounded_to_s,
     )
-    short = steps * UNEVEN < ordinary
-    edges = np.flatnonzero(np.diff(np.r_[0, short, 0])).reshape(-1, 2)  # the first, behind the last
-    runs = [(int(begin), int(end)) for begin, end in edges if end - begin >= _A_STRETCH]
-    if not runs:
+    made_up = np.flatnonzero(steps * _TINY < ordinary)
+    if len(made_up) >= _TINY_ONES:
+        quick = median_low(steps[made_up].tolist())
+        where = int(made_up[0]), int(made_up[-1]) + 1
+        return replace(spaced, quicker_s=float(quick * base), quicker=where, put_together=True)
+    quicker = _stretches(steps * UNEVEN < ordinary)
+    if not quicker:
         return spaced
-    quick = median_low(np.concatenate([steps[begin:end] for begin, end in runs]).tolist())
-    made_up = quick <= _PUT_TOGETHER_UNITS and ordinary > _FINE_UNITS
-    return replace(spaced, quicker_s=float(quick * base), quicker=runs[0], put_together=made_up)
+    return replace(spaced, quicker_s=float(median_low(_within(steps, quicker)) * base), quicker=quicker[0])
+
+
+def _stretches(which: npt.NDArray[np.bool_]) -> list[tuple[int, int]]:
+    """Where so many intervals in a row are so that they are another rate: the first, behind the last."""
+    edges = np.flatnonzero(np.diff(np.r_[0, which, 0])).reshape(-1, 2)
+    return [(int(begin), int(end)) for begin, end in edges if end - begin >= _A_STRETCH]
+
+
+def _within(steps: npt.NDArray[np.int64], stretches: list[tuple[int, int]]) -> list[int]:
+    return [int(step) for begin, end in stretches for step in steps[begin:end]]
 
 
 def two_rates_note(times: FrameTimes) -> str | None:

@@ -39,6 +39,7 @@ def _as_far_as_it_decodes(
 ) -> tuple[IndexEntry, ...]:
     damaged = set(packets.damaged)
     keys = [entry.pts for entry in index if entry.key]
+    end, hurt_at_the_end = index[-1].pts, any(pts >= keys[-1] for pts in damaged)
     latest = keys[-1 : -1 - _MOST_KEYS_BACK : -1]
     for key in (*latest, *({keys[0]} - set(latest))):
         if key == keys[0]:
@@ -47,6 +48,8 @@ def _as_far_as_it_decodes(
             decoder.seek(key)
         decoded = set(_times(decoder))
         whole = decoded - damaged
+        if end in whole and not hurt_at_the_end:
+            return index  # nothing is lost at the end; the reader says which pictures before it are not whole
         # seeking may lead behind the key frame: what lies between would look lost
         if key in decoded and any(pts >= key for pts in whole):
             return _before_a_hole([entry for entry in index if entry.pts < key or entry.pts in whole], key)

@@ -58,6 +58,7 @@ def _draft(wish: Wish) -> None:
         stopped=wish.orphaned,
         first_side=Side(what["first_side"]),
         lens=wish.lens(),
+        threads=1,
     )
     write_drafted(drafted_from(draft), wish.found)
     wish.say(1.0)

@@ -45,7 +45,10 @@ def findings_of(film: Film, stopped: Callable[[], bool] | None = None) -> tuple[
         uneven = uneven_repeats(film, stopped)
         found = [Finding("uneven repeats", False, float(uneven.longest), uneven_sentence(film, uneven))]
     said = tuple(one for one in found if one.sentence)
-    return said + check_film(film, stopped=stopped).findings
+    others = check_film(film, stopped=stopped).findings
+    if said:  # by the repeats' own rate nothing is good to what the file's rate says
+        others = tuple(one for one in others if one.topic not in ("rate", "spacing"))
+    return said + others
 
 
 def _check(wish: Wish) -> None:

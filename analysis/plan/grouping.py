@@ -72,9 +72,10 @@ def standing_of(cause: FirstCause | None) -> Standing:
     if cause.question is not None and cause.first_readable:
         return Standing(
             cause.question,
-            tr("{question} departs, but it may have begun earlier. Not judged: {unread}.").format(
-                question=QUESTION_WORDS[cause.question], unread=unread
-            ),
+            tr("{question} departs, but it may have begun earlier.").format(
+                question=QUESTION_WORDS[cause.question]
+            )
+            + (tr(" Not judged: {unread}.").format(unread=unread) if unread else ""),
         )
     if cause.question is None and unread:
         return Standing(None, tr("No departure can be told. Not judged: {unread}.").format(unread=unread))

@@ -35,14 +35,17 @@ def first_cause(
     unread = tuple(a.question for a in answers if a.verdict is Verdict.NOT_JUDGED)
     if at is None:
         settling = tuple(s for answer in answers for s in _settling(answer, cut_step))
-        sentence = _nothing(unread) + (f" {_granted(unsaid)}" if unsaid else "")
+        partial = [a for a in answers if a.verdict is not Verdict.NOT_JUDGED and _unread(a)]
+        sentence = " ".join(
+            [_nothing(unread), *map(_in_part, partial), *([_granted(unsaid)] if unsaid else [])]
+        )
         return FirstCause(None, False, sentence, (), (), unread, settling, coach, unsaid)
     answer = answers[at]
-    before = [a.question for a in answers[:at] if a.verdict is Verdict.NOT_JUDGED]
+    before = [a.question for a in answers[:at] if a.verdict is Verdict.NOT_JUDGED or _unread(a)]
     following = tuple(d for later in answers[at + 1 :] for d in later.departures)
     settling = tuple(s for earlier in answers[:at] for s in _settling(earlier, cut_step))
     partly = [a.question for a in answers[:at] if a.question not in before and not cleared(a)]
-    sentence = _told(answer, before, partly, following, unsaid)
+    sentence = _told(answer, _not_cleared(answers[:at]), partly, following, unsaid)
     return FirstCause(
         answer.question, bool(before), sentence, answer.departures, following, unread, settling, coach, unsaid
     )
@@ -67,6 +70,40 @@ def beyond_the_film(run: Run, times: FrameTimes) -> int | None:
     return len(falls) if room < shortest else None
 
 
+def _unread(answer: Answer) -> list[str]:
+    """Names of measures with a band that could be read at no step: the question is judged in part at best."""
+    banded = [one for one in answer.measures if one.band is not None]
+    read = {one.measure for one in banded if not isinstance(one.result, NoValue)}
+    return list(dict.fromkeys(one.name for one in banded if one.measure not in read))
+
+
+def _in_part(answer: Answer) -> str:
+    return tr("{name} was judged without its {measures}, and so is not cleared.").format(
+        name=capital(QUESTION_NAMES[answer.question]), measures=listed(_unread(answer))
+    )
+
+
+def _not_cleared(answers: Sequence[Answer]) -> str:
+    """A sentence on earlier questions in which it may have begun; empty where there is none."""
+    whole = [a.question for a in answers if a.verdict is Verdict.NOT_JUDGED]
+    said = []
+    if whole:
+        said.append(
+            tr("{earlier} could not be judged, so it may have begun there.").format(
+                earlier=_listed(whole).capitalize()
+            )
+        )
+    for answer in answers:
+        missing = _unread(answer) if answer.verdict is not Verdict.NOT_JUDGED else []
+        if missing:
+            said.append(
+                tr("{earlier} was judged without its {measures}, so it may have begun there.").format(
+                    earlier=capital(QUESTION_NAMES[answer.question]), measures=listed(missing)
+                )
+            )
+    return " ".join(said)
+
+
 def cleared(answer: Answer) -> bool:
     """Whether every measure that has a band could be read and lies inside."""
     return all(one.verdict is Verdict.INSIDE for one in answer.measures if one.band is not None)
@@ -74,16 +111,14 @@ def cleared(answer: Answer) -> bool:
 
 def _told(
     answer: Answer,
-    before: Sequence[Question],
+    before: str,
     partly: Sequence[Question],
     following: Sequence[Departure],
     unsaid: Sequence[Unsaid],
 ) -> str:
     name = QUESTION_NAMES[answer.question]
     if before:
-        begin = tr(
-            "First readable departure: {name}. {earlier} could not be judged, so it may have begun there."
-        ).format(name=name, earlier=_listed(before).capitalize())
+        begin = tr("First readable departure: {name}.").format(name=name) + f" {before}"
     else:
         begin = tr("First cause: {name}.").format(name=name)
     parts = [begin, answer.sentence]

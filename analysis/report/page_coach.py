@@ -151,8 +151,6 @@ def _headlines(section: Section) -> Iterator[Fact]:
 
 def _cause(cause: FirstCause) -> Iterator[Block]:
     """What hangs on it."""
-    if cause.first_readable:
-        yield Words(tr("An earlier question could not be judged; it may have begun there."), Look.QUIET)
     if cause.following:
         yield Words(tr("What may follow from it:"))
         yield Bullets(tuple(one.sentence for one in cause.following))

@@ -168,9 +168,9 @@ class FirstCause:
     """Where it began, as far as the pictures tell. A reading of pictures, not a diagnosis.
 
     ``question``: None where no departure can be told. ``first_readable``: an earlier question could not be
-    judged, so it may have begun there. ``following``: later departures, which may follow from it. ``unread``:
-    questions that were not judged. ``coach``: the coach's own word against it, kept beside it.
-    ``unsaid``: what was taken for granted so that the starting bands could count.
+    judged, or not without one of its measures, so it may have begun there. ``following``: later departures,
+    which may follow from it. ``unread``: questions that were not judged. ``coach``: the coach's own word
+    against it, kept beside it. ``unsaid``: what was taken for granted so that the starting bands could count.
     """
 
     question: Question | None

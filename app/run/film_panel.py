@@ -12,7 +12,7 @@ from analysis.values.evidence import Evidence
 from analysis.values.film import Film
 from analysis.values.finding import Finding
 from analysis.values.resolving import evidence_for
-from analysis.values.words import tr
+from analysis.values.words import tr, tr_count
 from app.bench import Bench
 from app.job_watch import JobWatch
 
@@ -98,8 +98,17 @@ class FilmPanel(QWidget):
         self._known[_key(self._film)] = found
         self._say()
         grave = [one.sentence for one in found if one.topic in ("uneven repeats", "pace", "interlaced")]
+        costly = sum(not one.good for one in found)
         if grave:
             self._bench.said.emit(grave[0])
+        elif costly:
+            self._bench.said.emit(
+                tr_count(
+                    "Film check: {count} point costs exactness. The tab Run says which.",
+                    "Film check: {count} points cost exactness. The tab Run says which.",
+                    costly,
+                )
+            )
         self.found.emit()
 
     @Slot()

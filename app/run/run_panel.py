@@ -99,6 +99,8 @@ class RunPanel(QWidget):
         )
         add_rows(form, film_rows)
         form.addRow("", self.rates)
+        self.film = FilmPanel(bench, self)
+        form.addRow(self.film)  # the first thing to know of a film
         run_rows = (
             (tr("Runs"), tr("Which way the athlete crosses the picture"), self.direction),
             (tr("Front foot"), tr("The foot that stood in front at the start"), self.front),
@@ -110,8 +112,7 @@ class RunPanel(QWidget):
         self.athlete, self.consent = AthleteForm(bench, self), ConsentForm(bench, self)
         self.conditions = ConditionsForm(bench, self)
         self.tagging = TaggingBox(bench, tag_again, self)
-        self.film = FilmPanel(bench, self)
-        for part in (self.athlete, self.consent, self.conditions, self.tagging, self.film):
+        for part in (self.athlete, self.consent, self.conditions, self.tagging):
             form.addRow(part)
         self.name.editingFinished.connect(self._take_name)
         self.rate.valueChanged.connect(self._take_rate)

@@ -10,14 +10,15 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QApplication
 
+from analysis.film import open_film
 from app.film.pane import FULL_SIZE_SPEED, FilmPane
 from app.film.ticker import TICK_MS, Ticker
 from app.main_window import MainWindow
 from app.settings import Settings
-from tests.bench.playing import KEPT, PLAY_S, SPEEDS, against_need, rest, turn
+from tests.bench.playing import CENTRES, KEPT, PLAY_S, SPEEDS, against_need, rest, turn
 from tests.bench.reading import OVER_MS, Raw, raw_opening, raw_rate
 from tests.bench.rows import Row, percentile, spread, timed, times_raw
-from tests.helpers.films import project_on
+from tests.helpers.films import FRAMES, project_on
 
 OPENINGS = 8
 SCRUBS, MOVES, SCRUB_S = 10, 200, 1.0
@@ -79,7 +80,7 @@ def _window(clip: Path | None) -> Iterator[MainWindow]:
         if clip is not None:
             film = home / clip.name
             film.symlink_to(clip.resolve())
-            window.open_path(project_on(film, runs=2))
+            window.open_path(project_on(film, runs=2, times=open_film(film).frames // FRAMES))
         try:
             yield window
         finally:
@@ -108,7 +109,7 @@ def _opened(clip: Path, marked: bool) -> float:
 def _settle(panes: list[FilmPane]) -> None:
     """Until first pictures are on show and the small ones are made."""
     _until(lambda: all(pane.shown >= 0 for pane in panes))
-    rest(12)
+    rest(16)
 
 
 def _kept(panes: list[FilmPane], ticker: Ticker, speed: float, *, full: bool = False) -> float:
@@ -118,7 +119,7 @@ def _kept(panes: list[FilmPane], ticker: Ticker, speed: float, *, full: bool = F
     film = panes[0].film
     assert film is not None
     times = film.facts.times
-    begin = max(0.0, 0.5 * float(times.seconds[-1]) - PLAY_S * speed / 2)
+    begin = max(0.0, CENTRES[speed] * float(times.seconds[-1]) - PLAY_S * speed / 2)
     panes[0].go_to(times.last_at_or_before(begin))
     rest(0.5)
     ticker.set_speed(speed)

@@ -14,6 +14,7 @@ from av.codec.context import ThreadType
 from PySide6.QtCore import QEvent, QObject
 from PySide6.QtWidgets import QApplication, QGraphicsView, QWidget
 
+from analysis.film import open_film
 from analysis.jobs.child import put_last
 from app.main_window import MainWindow
 from app.settings import Settings
@@ -93,7 +94,8 @@ def measure(name: str, clip: Path, rows: dict[str, Row]) -> None:
         window = MainWindow(Settings(home / "settings.json"), home)
         window.resize(1440, 900)
         window.show()
-        window.open_path(project_on(film))
+        times = open_film(film).frames // FRAMES
+        window.open_path(project_on(film, times=times))  # the run goes through the whole film
         pane, panels = window.run_workspace.pane, window.run_workspace.panels
         panels.show_panel(window.run_workspace.rhythm)
         while pane.shown < 0:
@@ -119,8 +121,9 @@ def _steps(window: MainWindow, painted: _Painted) -> tuple[str, bool]:
     pane = window.run_workspace.pane
     chance = random.Random(8)
     took, own, raw = [], [], []
+    assert pane.film is not None
     for _ in range(JUMPS):
-        at = chance.randrange(STEPS + 1, FRAMES - STEPS - 1)
+        at = chance.randrange(STEPS + 1, pane.film.frames - STEPS - 1)
         pane.go_to(at)
         while pane.shown != at:
             turn()

@@ -34,9 +34,12 @@ def small_film(path: Path, frames: int = FRAMES) -> Path:
     return make(path, FilmKind(frames=frames, rate=RATE_HZ, size=SIZE, options={"g": "30"}))
 
 
-def marked_run(film_id: str, run_id: str = "run", name: str = "first") -> Run:
-    """A run with something of every kind on it."""
-    frame = FrameNumber
+def marked_run(film_id: str, run_id: str = "run", name: str = "first", times: int = 1) -> Run:
+    """A run with something of every kind on it; on a film ``times`` as long it lasts as much longer."""
+
+    def frame(number: int) -> FrameNumber:
+        return FrameNumber(number * times)
+
     return Run(
         run_id,
         film_id,
@@ -54,8 +57,10 @@ def marked_run(film_id: str, run_id: str = "run", name: str = "first") -> Run:
     )
 
 
-def project_on(film: Path, runs: int = 1) -> Path:
-    """A project beside a film with so many marked runs, named in the order of the alphabet."""
+def project_on(film: Path, runs: int = 1, times: int = 1) -> Path:
+    """A project beside a film with so many marked runs, named in the order of the alphabet; ``times``: see
+    ``marked_run``.
+    """
     path = film.with_suffix(SUFFIX)
     known = open_film(film)
     entry = FilmEntry("film", str(film), known.fingerprint)
@@ -63,6 +68,6 @@ def project_on(film: Path, runs: int = 1) -> Path:
     with ProjectFile.create(path) as file:
         file.commit(Command("", (Change(Kind.FILM, "film", None, entry),)))
         for number in range(runs):
-            run = marked_run("film", f"run{number}", names[number])
+            run = marked_run("film", f"run{number}", names[number], times)
             file.commit(Command("", run_changes(run)))
     return path

@@ -49,13 +49,15 @@ def draft_footfalls(
     stopped: Callable[[], bool] | None = None,
     first_side: Side = Side.LEFT,
     lens: Lens | None = None,
+    threads: int = 0,
 ) -> Draft:
     """Propose touchdown, toe-off and place of every footfall.
 
     ``marks``: on the running line, in pixels of the film's first frame or of the frame that each names.
     ``direction``: of the run, found where None. ``camera``: where each frame looks; where None, a camera
     that moves is followed here, freed from ``lens`` where that is known. ``first_side``: the foot of the
-    first contact; sides alternate from it. Raises FilmError or MissingFilmError where the film can't be read,
+    first contact; sides alternate from it. ``threads``: how many decode, 0 for as many as there are
+    processors, 1 beside other work. Raises FilmError or MissingFilmError where the film can't be read,
     ReadingStopped when ``stopped`` says so.
     """
     if film.frames < 8:
@@ -68,7 +70,7 @@ def draft_footfalls(
         return Draft(
             notes=(tr("The camera walks along: places on the ground can't be tied together. Tag by hand."),)
         )
-    with FrameReader(film, _KEPT_BYTES, stopped=stopped) as reader:
+    with FrameReader(film, _KEPT_BYTES, threads, stopped) as reader:
         canvas = canvas_of(film.frames, *film.shown_size, as_shown(camera, film.shown_size))
         looked = _look(film, reader, canvas, marks or (), share)
     if not isinstance(looked, Draft):

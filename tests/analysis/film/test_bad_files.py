@@ -341,3 +341,31 @@ def test_a_last_picture_that_fills_its_packet_is_kept_where_it_says_how_long_it_
     assert any(
         "may be missing" in note and f"up to frame {unknown.frames - 1}" in note for note in unknown.notes
     )
+
+
+@pytest.mark.parametrize("at", [0.2, 0.5, 0.8])
+def test_a_lost_packet_within_a_transport_stream_costs_its_group_alone(tmp_path, at):
+    whole = make(tmp_path / "whole.ts", replace(KINDS["mpeg-ts"], size=(320, 180), frames=120))
+    times, pictures = straight(whole)
+    data = whole.read_bytes()
+    packets = [data[n : n + 188] for n in range(0, len(data), 188)]
+    video = [
+        n for n, one in enumerate(packets) if (one[1] & 0x1F) << 8 | one[2] == 0x100 and not one[1] & 0x40
+    ]
+    lost = video[int(at * len(video))]
+    path = tmp_path / "hurt.ts"
+    path.write_bytes(b"".join(packets[:lost] + packets[lost + 1 :]))
+    film = open_film(path)
+    assert film.frames >= 118
+    assert not any("end of the file" in note for note in film.notes)
+    assert any("damaged" in note for note in film.notes)
+    true, refused = dict(zip(times, pictures, strict=True)), 0
+    with FrameReader(film, 200_000) as reader:
+        for number, entry in enumerate(film.index):
+            try:
+                picture = reader.picture(number)
+            except FilmError:
+                refused += 1
+            else:
+                assert np.array_equal(picture, true[entry.pts])
+    assert 0 < refused <= 40

@@ -12,6 +12,7 @@ from analysis.film import open_film
 from analysis.film.bursts import take_bursts
 from analysis.film.camera_motion import CameraMotion, shift
 from analysis.film.check import check_film, contact_halfwidth_s
+from analysis.jobs.film_check import findings_of
 from analysis.values.film import RateWitness
 from tests.analysis.film.making import GOP, Kind, make, matrix
 from tests.truth.ffprobe_tables import CLIPS
@@ -156,6 +157,32 @@ def test_sharp_edges(tmp_path):
     assert points["blur"].good
 
 
+def test_a_film_that_is_slow_for_a_while_is_not_taken_for_quick(tmp_path):
+    """240 a second, 30 for fewer frames but most of the time, 240 again: as phones export a slowed part."""
+    kind = Kind(options=GOP, frames=60, times=lambda n: n * 375 + min(max(n - 20, 0), 18) * 2625)
+    film = open_film(make(tmp_path / "f.mp4", kind))
+    assert any("30 frames per second as a rule, 240 from frame 0 to frame 20" in note for note in film.notes)
+    _, points = found(film)
+    assert points["rate"].value == pytest.approx(30, rel=0.01)
+    assert not points["spacing"].good
+
+
+def test_rounded_times_give_no_other_rate(tmp_path):
+    """Matroska's milliseconds at 240: intervals of 4 and 5."""
+    _, points = found(open_film(make(tmp_path / "f.mkv", Kind(suffix=".mkv", options=GOP, rate=240))))
+    assert points["rate"].value == pytest.approx(240, rel=0.005)
+
+
+def test_a_few_times_that_a_program_made_up_are_enough(tmp_path):
+    """Two films cut and joined without encoding anew: 3, 2 and 5 units apart, others between them."""
+    near = {20: 3, 21: 5, 23: 10}
+    kind = Kind(
+        options=GOP, times=lambda n: 3000 * n - sum(3000 - gap for at, gap in near.items() if n >= at)
+    )
+    film = open_film(make(tmp_path / "f.mp4", kind))
+    assert any("frames 19 to 23 are made up" in note for note in film.notes)
+
+
 def test_times_that_a_program_made_up_are_no_rate(tmp_path):
     """Frames one unit of the clock apart: so programs write times that would run backwards."""
     film = open_film(
@@ -166,6 +193,14 @@ def test_times_that_a_program_made_up_are_no_rate(tmp_path):
     _, points = found(film)
     assert "put together" in points["spacing"].sentence
     assert not points["spacing"].good
+
+
+def test_repeated_pictures_belie_the_rate_of_the_file(tmp_path):
+    kind = Kind(options=GOP, frames=160, rate=240, shows=lambda n: n // 8)
+    found_of = findings_of(open_film(make(tmp_path / "f.mp4", kind)))
+    topics = [finding.topic for finding in found_of]
+    assert "repeats" in topics[0]
+    assert not {"rate", "spacing"} & set(topics)
 
 
 @pytest.mark.parametrize("plays_at", [50, 60])

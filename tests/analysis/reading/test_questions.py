@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
 
 from analysis.jobs.evidence import evidence_of_sheet
+from analysis.plan.grouping import standing_of
 from analysis.reading import read
 from analysis.reading.first_cause import beyond_the_film, first_cause
 from analysis.values.answers import Unsaid
@@ -124,6 +126,17 @@ def test_first_readable_where_an_earlier_question_could_not_be_read():
     cause = first_cause(judged(rows).answers, None)
     assert (cause.question, cause.first_readable) == (Question.STRIKE, True)
     assert cause.sentence.startswith("First readable departure: strike. Launch could not be judged")
+
+
+def test_a_launch_without_its_trunk_lead_is_not_passed_over():
+    """Sample day 1: its trunk opens first (the fault that was put in), but clicks for that are missing."""
+    sheet = json.loads((SAMPLES / "wing_day1.clicked.json").read_text(encoding="utf-8"))
+    cause = read(evidence_of(sheet)).first_cause
+    assert (cause.question, cause.first_readable) == (Question.STRIKE, True)
+    assert "Launch was judged without its trunk lead, so it may have begun there." in cause.sentence
+    standing = standing_of(cause)
+    assert standing.question is Question.STRIKE
+    assert "may have begun earlier" in standing.doubt
 
 
 def test_a_measure_too_close_to_the_end_of_its_band_would_settle_it():
