@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from analysis.film.spacing import spacing
-from analysis.values.film import Film, RateWitness
+from analysis.values.film import Film, RateSource, RateWitness
 from analysis.values.words import tr
 
 _SAME_HZ = 0.5
@@ -24,7 +24,8 @@ def rate_words(film: Film) -> str:
     whose rate varies.
     """
     rate = film.capture_rate_hz or film.container_rate_hz
-    parts = [_FILMED[film.rate_said_by].format(rate=rate)]
+    agreed = film.rate_said_by is RateWitness.COACH and film.rate_source is RateSource.TIMES
+    parts = [(_AGREED if agreed else _FILMED[film.rate_said_by]).format(rate=rate)]
     if abs(rate - film.container_rate_hz) > _SAME_HZ:
         parts.append(tr("plays at {rate:.4g}").format(rate=film.container_rate_hz))
     frames = spacing(film.facts.times)
@@ -42,3 +43,5 @@ _FILMED = {
     RateWitness.CAMERA: tr("filmed at {rate:.4g} frames a second, by the camera"),
     RateWitness.COACH: tr("filmed at {rate:.4g} frames a second, as you said"),
 }
+_AGREED = tr("filmed at {rate:.4g} frames a second, by its own times; you said about that")
+"""Where the coach's word is that of the camera's setting, which its times know better."""

@@ -103,6 +103,14 @@ def test_slipping_one_film_leaves_the_other(two, qtbot):
     assert two.upper.slip.text() == "\N{MINUS SIGN}1"
     qtbot.mouseClick(two.lower.on, Qt.MouseButton.LeftButton)
     assert two.frames() == (first - 1, second + 1)
+    # the frames on show stand at one height of the rails, of which times begin at first movement
+    moved = [side.look.run.start.first_movement for side in (two.upper, two.lower)]
+    for now in (two.frames(), tuple(frame + 60 for frame in two.frames())):
+        at = [
+            side.rail.scale.y((frame - begin) / 240)
+            for side, frame, begin in zip((two.upper, two.lower), now, moved, strict=True)
+        ]
+        assert at[0] == pytest.approx(at[1], abs=0.5)
     two.press("I")  # another lock begins without slips
     assert (two.upper.slip_frames, two.lower.slip_frames) == (0, 0)
 
