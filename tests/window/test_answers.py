@@ -13,8 +13,10 @@ from analysis.values.command import Change, Command, Kind
 from analysis.values.conditions import Stance
 from analysis.values.project import bare
 from analysis.values.questions import Question
-from app.run.answers.evidence_link import MOST_STOPS, EvidenceLink
+from app.run.answers.evidence_link import MOST_STOPS, EvidenceLink, ends_of_many
+from app.run.link_button import LinkButton
 from tests.helpers.accessible import assert_accessible
+from tests.helpers.evidence_frames import TruthFrames
 
 
 @pytest.fixture
@@ -213,3 +215,31 @@ def test_a_run_with_nothing_on_it_says_that_nothing_could_be_judged(coach, small
     answers = coach.workspace.summary.answers
     assert "Nothing could be judged yet" in answers.cause.text()
     assert answers.plan.isHidden()
+
+
+def test_every_link_of_every_answer_goes_to_the_frames_of_its_true_events(reader):
+    """The frames come from the renderer's own events, not from the reading that the window shows."""
+    truth = TruthFrames("wing_day1")
+    gone = []
+    for question, view in reader.workspace.summary.answers.answers.items():
+        answer = reader.bench.reading.questions[list(Question).index(question)]
+        if not view.more.isChecked():
+            click(reader, view.more)
+        there = [one for one in answer.measures if one.frames]
+        links = [one for one in view.measures.findChildren(LinkButton) if one.isVisibleTo(view.measures)]
+        assert len(links) == len(there) > 0
+        for one, link in zip(there, links, strict=True):
+            click(reader, link)
+            gone.append(reader.pane.wanted)
+            assert link.text() == f"frame {reader.pane.wanted}"
+            firsts = truth.first_frames(one.measure, one.moment, one.step, change=question is Question.RHYTHM)
+            assert reader.pane.wanted in firsts, (one.name, one.step)
+        click(reader, view.more)
+        assert len(view.departures) == max(1, len(answer.departures))  # none: the answer, which goes nowhere
+        for departure, link in zip(answer.departures, view.departures, strict=False):
+            stops = ends_of_many(sorted(departure.frames))
+            for frame in (*stops, stops[0]):
+                click(reader, link.go)
+                assert reader.pane.wanted == frame
+    assert len(set(gone)) > 30  # from the set position to the last step
+    reader.wait_for_picture()

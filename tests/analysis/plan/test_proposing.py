@@ -35,6 +35,16 @@ def test_the_sprint_is_the_run_itself_and_nothing_is_for_the_experienced_only(qu
     assert not any(DRILLS[one.drill_id].experienced for one in plan.drills)
 
 
+@pytest.mark.parametrize("question", Question)
+def test_what_only_experienced_athletes_should_do_is_left_to_the_coach(question):
+    """What would be proposed first, and in every block, is now for the experienced only."""
+    usual = {one.drill_id for one in propose(day(question=question), DRILLS, Ids()).drills}
+    drills = {key: replace(one, experienced=one.experienced or key in usual) for key, one in DRILLS.items()}
+    plan = propose(day(question=question), drills, Ids())
+    assert plan.drills
+    assert not any(drills[one.drill_id].experienced for one in plan.drills)
+
+
 def test_without_a_question_nothing_is_aimed_at():
     plan = propose(day(question=None), DRILLS, Ids())
     assert not plan.of_block(Block.TARGETED)

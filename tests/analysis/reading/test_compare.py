@@ -51,6 +51,14 @@ def test_runs_that_scatter_differ_without_the_athlete_having_changed():
     assert (found.claim, found.change) == (Claim.DIFFERS, None)
 
 
+def test_nobody_changed_where_the_runs_cannot_be_told_apart():
+    """Farther apart than 1.96 sqrt(2) 0.02 = 0.055, and measured no better than to 0.05 each."""
+    published = {"hip_share": PublishedError("hip_share", 0.02, "Somebody 2031")}
+    found = row([reading(0.60, 0.05)], [reading(0.70, 0.05, day=SECOND)], published=published)
+    assert found.difference.value > found.least
+    assert (found.claim, found.change, found.sure) == (Claim.UNTOLD, None, False)
+
+
 def test_better_and_worse_only_where_a_band_states_a_direction():
     def table(better):
         band = Band("hip_share", Moment.PUSH, 0, 0, 0.6, 1.0, "", better)

@@ -8,38 +8,14 @@ import pytest
 
 from analysis.reading import read
 from analysis.values.estimate import Estimate
-from analysis.values.film import FrameNumber
 from analysis.values.posture import Moment
-from analysis.values.run import Athlete, Side
-from analysis.values.tracks import Standing, Tracks
-from tests.analysis.reading.runs import SAMPLES, evidence_of, sample
-
-
-def _followed(name):
-    sheet, truth = sample(name)
-    evidence = evidence_of(sheet)
-    with np.load(SAMPLES / f"{name}.truth.npz") as arrays:
-        held = {key: arrays[key] for key in ("names", "pixels", "metres", "com_m")}
-    names = tuple(str(n) for n in held["names"])
-    pixels = held["pixels"]
-    tracks = Tracks(
-        "true",
-        FrameNumber(0),
-        names,
-        pixels.astype(float),
-        np.full(pixels.shape[:2], 0.3),
-        np.full(pixels.shape[:2], Standing.FOLLOWED, dtype=np.uint8),
-        np.full(len(names), 6.0),
-    )
-    run = replace(evidence.run, points=(), lines=())
-    athlete = evidence.athlete or Athlete("a", "A")
-    evidence = replace(evidence, run=run, athlete=replace(athlete, sex="male"), tracks=tracks)
-    return evidence, truth, held
+from analysis.values.run import Side
+from tests.analysis.reading.runs import evidence_of, followed_truth, sample
 
 
 @pytest.fixture(scope="module", params=["wing_day1", "wing_day2"])
 def followed(request):
-    return _followed(request.param)
+    return followed_truth(request.param)
 
 
 @pytest.fixture(scope="module")

@@ -48,6 +48,13 @@ def test_outside_only_what_can_be_told_and_inside_only_what_is_clear_of_the_ends
     assert one.verdict is verdict
 
 
+@pytest.mark.parametrize(("z", "verdict"), [(1.8, Verdict.OUTSIDE), (1.5, Verdict.UNTOLD)])
+def test_a_departure_is_asked_for_on_its_own_side_of_the_band(z, verdict):
+    """One-sided at 5 %, the normal tail from 1.645 on (any table); both sides together would ask for 1.96."""
+    (one,) = answer(judged([(*LEAD, 8.0 + z, 1.0)]), Question.LAUNCH).measures
+    assert one.verdict is verdict
+
+
 def test_the_answer_rests_on_the_frames_of_its_departures_and_else_on_all_that_was_judged():
     rows = [(*FOOT, 1, -0.1, 0.01), (*FOOT, 2, 0.30, 0.01), (*FOOT, 4, 0.60, 0.01)]
     strike = answer(judged(rows), Question.STRIKE)
@@ -146,6 +153,14 @@ def test_a_measure_too_close_to_the_end_of_its_band_would_settle_it():
     assert [s.question for s in cause.would_change] == [Question.LAUNCH]
     assert "Trunk lead" in cause.would_change[0].sentence
     assert "Judged only in part before it: launch." in cause.sentence
+
+
+def test_where_the_rhythm_cannot_be_told_it_says_that_a_faster_camera_would():
+    flat, clean = (first_cause(judged(numbers=[series(one)]).answers, None) for one in ([0.15] * 6, CLEAN))
+    (settling,) = (one for one in flat.would_change if one.question is Question.RHYTHM)
+    assert settling.sentence.startswith("Film faster")
+    assert settling.clicks == 0
+    assert not any(one.question is Question.RHYTHM for one in clean.would_change)
 
 
 def test_the_coachs_word_stands_beside_the_reading():

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from scipy.stats import norm
 
+from analysis.reading.breaks import rhythm_candidates
 from analysis.reading.rhythm import chance_raggedness, course, nearest_in_order, raggedness, side_difference
 from analysis.values.answers import Way
 from analysis.values.estimate import NoValue
@@ -37,6 +39,24 @@ def test_a_clean_run_has_no_break_and_every_number_goes_the_right_way():
     judgement = judged(numbers=[series(CLEAN), flights])
     assert judgement.rhythm.breaks == ()
     assert [c.way for c in judgement.rhythm.courses] == [Way.RIGHT, Way.RIGHT]
+
+
+@pytest.mark.parametrize(("z", "breaks"), [(2.1, 1), (1.9, 0)])
+def test_a_break_is_asked_for_against_the_direction_alone(z, breaks):
+    """Two steps: the tail of one side (``scipy.stats.norm``), beside the course, which takes half of the 5 %
+    (Holm 1979); two-sided a break would need 2.24.
+    """
+    candidates = rhythm_candidates([series([0.150, 0.150 + z * U_S * np.sqrt(2)])])
+    assert candidates.p == pytest.approx((norm.sf(z), 1.0), rel=1e-4)
+    assert len(judged(numbers=[series([0.150, 0.150 + z * U_S * np.sqrt(2)])]).rhythm.breaks) == breaks
+
+
+def test_a_wrong_way_is_asked_for_against_the_direction_alone():
+    """Slope of a least-squares line through equally uncertain values: u / sqrt(sum (x - mean)^2)."""
+    rise = 2.2 * U_S / np.sqrt(10)  # five steps
+    candidates = rhythm_candidates([series([0.150 + rise * n for n in range(5)])])
+    assert candidates.courses[0].way is Way.WRONG
+    assert candidates.p[-1] == pytest.approx(norm.sf(2.2), rel=1e-3)
 
 
 def test_flat_numbers_cannot_be_told_and_reversed_ones_go_the_wrong_way():

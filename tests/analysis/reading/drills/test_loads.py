@@ -57,6 +57,21 @@ def test_the_load_is_a_share_of_the_body(sledge):
     assert load_of(replace(sledge[1].run, conditions=Conditions()), None) is None
 
 
+def test_a_start_has_the_numbers_of_the_start_push_and_no_more():
+    """Of a film of starts, against the truth that the renderer wrote: push times within a frame (1/240 s)."""
+    sheet, truth = sample("wing_day1")
+    evidence = evidence_of(sheet)
+    run = evidence.run
+    reps = (DrillRep("r", run.first_frame, run.last_frame),)
+    (one,) = read_drill(DrillFilm("f", "run", "day", "drill", DrillKind.START, reps), evidence).reps
+    for name in ("rear_foot_push_s", "front_foot_push_s", "first_flight_s"):
+        found = one.result(MeasureKey(name, step=0))
+        assert not isinstance(found, NoValue), found
+        assert abs(found.value - truth["start"][name]) <= 1 / 240
+    assert {key.step for key in one.numbers} == {0}
+    assert one.sprint is not None
+
+
 def test_without_a_run_of_that_day_the_loss_says_what_to_note(sledge):
     reading = read_drill(sledge[0].film, sledge[1])
     lost = reading.reps[0].result(MeasureKey("speed_loss_percent", x_m=10.0))

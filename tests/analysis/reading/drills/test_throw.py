@@ -68,6 +68,24 @@ def test_the_intervals_hold_the_truth_about_as_often_as_they_say():
     assert np.mean(held) > 0.92
 
 
+def test_the_moment_of_release_is_known_to_a_frame_only_and_gravity_turns_the_flight_meanwhile():
+    """At 30 frames a second with clicks that are exact: dθ = vx g dt / v², dt rectangular over a frame, u =
+    1 / sqrt(12) of it (JCGM 100:2008, 4.3.7); the ball leaves in the middle of the frame.
+    """
+    rate, first = 30, 10
+    times = {f: (f - first + 0.5) / rate for f in range(first, first + 12)}
+    flown = {
+        f: (AT_RELEASE[0] + V[0] * t, AT_RELEASE[1] + V[1] * t - G * t * t / 2) for f, t in times.items()
+    }
+    evidence = evidence_of({"implement": flown}, 40, rate, error_px=0.02)
+    one = reading_of(DrillKind.THROW, evidence, rep(1, 0, 39, (DrillEvent.RELEASE, first))).reps[0]
+    turned = math.degrees(V[0] * G / (V[0] ** 2 + V[1] ** 2)) / rate / math.sqrt(12)
+    assert one.result(ANGLE).u == pytest.approx(turned, rel=0.05)
+    assert one.result(ANGLE).value == pytest.approx(math.degrees(math.atan2(V[1], V[0])), abs=0.1)
+    # and it rises meanwhile, dh = vy dt; what else is not known of the height comes on top
+    assert one.result(HEIGHT).u > 0.95 * V[1] / rate / math.sqrt(12)
+
+
 def test_fewer_than_four_places_ask_for_more():
     one = read({"implement": ball(3)})
     found = one.result(SPEED)
