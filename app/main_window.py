@@ -156,6 +156,7 @@ class MainWindow(QMainWindow):
         bench.said.connect(self.notice.say)
         self.opening.said.connect(self.notice.say)
         self.file_acts.leaving.connect(self._hand_in)
+        self.opening.refused.connect(self.run_workspace.show_refusal)
         self.opening.done.connect(self._opening_done)
         self.opening.changed.connect(self.run_workspace.show_opening)
         self.opening.expected.connect(self.run_workspace.expect)

@@ -22,6 +22,7 @@ class Opening(QObject):
 
     Signals:
         said(str): a sentence for the coach.
+        refused(str): why a file was not opened.
         changed(str): the film that is being read, or empty.
         expected(Film | None): this film will be on the bench in a moment; None when that moment is over.
         progressed(float): the share of it that was read.
@@ -29,6 +30,7 @@ class Opening(QObject):
     """
 
     said = Signal(str)
+    refused = Signal(str)
     changed = Signal(str)
     expected = Signal(object)
     progressed = Signal(float)
@@ -99,8 +101,7 @@ class Opening(QObject):
         try:
             film = self._films.get(order)
         except CinderlaneError as error:
-            self.said.emit(str(error))
-            return False
+            return self._refuse(error)
         if film is None:
             self._order = order
             return True
@@ -140,8 +141,7 @@ class Opening(QObject):
                 self._open_beside(path)
             bench.add_film(path)
         except CinderlaneError as error:
-            self.said.emit(str(error))
-            return False
+            return self._refuse(error)
         self.folder = str(path.parent)
         self._added += 1
         self._first = self._first or (bench.run.id if bench.run is not None else "")
@@ -158,10 +158,14 @@ class Opening(QObject):
         try:
             self._bench.open_project(path)
         except CinderlaneError as error:
-            self.said.emit(str(error))
-            return False
+            return self._refuse(error)
         self._say_what()
         return True
+
+    def _refuse(self, error: CinderlaneError) -> bool:
+        self.said.emit(str(error))
+        self.refused.emit(str(error))
+        return False
 
     def _open_beside(self, film: Path) -> None:
         place = film.with_suffix(SUFFIX)

@@ -278,6 +278,12 @@ class RunWorkspace(QWidget):
         self.question.ask(self.questions.now)
 
     @Slot(str)
+    def show_refusal(self, sentence: str) -> None:
+        """Where nothing is on show, why a file was not opened stays in its place."""
+        if self._bench.film is None and not self._bench.trouble:
+            self.pane.view.set_empty(f"{sentence}\n\n{self._invitation}")
+
+    @Slot(str)
     def show_opening(self, name: str) -> None:
         """A film of this name is being read, in the place where it will stand; empty for none."""
         self.film_place.show_film(name)

@@ -47,6 +47,9 @@ def test_what_can_not_be_opened_is_said_and_leaves_nothing_behind(coach, window,
     assert len(coach.notice) > 20
     assert "Traceback" not in coach.notice
     assert coach.bench.path is None
+    stays = coach.view._empty  # the notice goes after a while
+    assert coach.notice in stays
+    assert "Open a film" in stays
     assert [p.name for p in path.parent.iterdir()] == ([name] if content is not None else [])
 
 
