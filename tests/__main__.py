@@ -7,9 +7,13 @@ from analysis import bootstrap
 
 
 def options(arguments: list[str], processors: int) -> list[str]:
-    """What pytest is started with: on all processors, unless the caller says how many or stops to debug."""
+    """What pytest is started with: on all processors, unless the caller says how many or stops to debug.
+
+    Each process begins with tests that follow each other, so that what several of them share is made but
+    once, and takes tests from the others when it has none left.
+    """
     one_process = any(word in ("--pdb", "--trace", "-s") or word.startswith("-n") for word in arguments)
-    return arguments if one_process else ["-n", str(min(processors, 8)), *arguments]
+    return arguments if one_process else ["-n", str(min(processors, 8)), "--dist", "worksteal", *arguments]
 
 
 def run() -> None:

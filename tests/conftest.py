@@ -15,6 +15,7 @@ from tests.helpers.guards import (  # noqa: F401  (fixtures)
     no_leftover_windows_or_timers,
     no_unexpected_log,
 )
+from tests.helpers.patience import PatientBot
 from tests.helpers.skips import fail_on_skips, missing_programs
 
 # A run on a busy machine must not fail because one example took long; and the same commit always tries the
@@ -38,6 +39,12 @@ def home(tmp_path, monkeypatch):
     folder.mkdir()
     monkeypatch.setenv("CINDERLANE_HOME", str(folder))
     return folder
+
+
+@pytest.fixture
+def qtbot(qapp, request):
+    """Drives widgets, and waits for them as long as a busy machine takes."""
+    return PatientBot(request)
 
 
 @pytest.fixture(autouse=True)

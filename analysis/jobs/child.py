@@ -23,7 +23,8 @@ from analysis.values.film import Film
 _DONE, _FAULT, _GIVEN_UP = 0, 2, 4
 _ROOT = Path(__file__).resolve().parents[2]
 _SAID_EVERY = 0.01
-_LAST = 19
+LAST = 19
+"""The lowest priority there is (POSIX.1-2024, setpriority)."""
 
 Result = TypeVar("Result")
 
@@ -35,7 +36,7 @@ def put_last(process: subprocess.Popen[bytes]) -> None:
     """
     if sys.platform != "win32":
         with suppress(ProcessLookupError):
-            os.setpriority(os.PRIO_PROCESS, process.pid, _LAST)
+            os.setpriority(os.PRIO_PROCESS, process.pid, LAST)
 
 
 class JobState(StrEnum):

@@ -307,6 +307,6 @@ def test_a_display_is_known_by_the_environment(environment, shown, monkeypatch):
 
 
 def test_pytest_runs_on_every_processor_unless_told_otherwise():
-    assert options(["-k", "speed"], 2) == ["-n", "2", "-k", "speed"]
+    assert options(["-k", "speed"], 2) == ["-n", "2", "--dist", "worksteal", "-k", "speed"]
     assert options(["-n0"], 2) == ["-n0"]
     assert options(["--pdb"], 2) == ["--pdb"]

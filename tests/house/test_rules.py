@@ -6,6 +6,7 @@ import subprocess
 import sys
 import tomllib
 
+import platformdirs
 import pytest
 
 from tests.helpers.programs import need
@@ -64,8 +65,10 @@ def test_files_are_formatted(run_python):
     assert passed(run_python("-m", "ruff", "format", "--no-cache", "--check", "."))
 
 
-def test_types_fit(run_python, tmp_path):
-    assert passed(run_python("-m", "mypy", "--cache-dir", str(tmp_path / "mypy")))
+def test_types_fit(run_python):
+    # what mypy keeps from run to run, it checks by what is in the files
+    cache = platformdirs.user_cache_path("cinderlane-tests") / "mypy"
+    assert passed(run_python("-m", "mypy", "--cache-dir", str(cache)))
 
 
 def test_analysis_loads_no_qt():

@@ -9,7 +9,6 @@ from pytestqt.qtbot import QtBot
 
 from app.main_window import MainWindow
 
-WAIT_MS = 20_000
 NO_KEYS = Qt.KeyboardModifier.NoModifier
 
 
@@ -43,13 +42,12 @@ class Coach:
 
     def wait_for(self, frame: int) -> None:
         """Until the film shows a frame."""
-        self.qtbot.waitUntil(lambda: self.pane.shown == frame and self.bench.frame == frame, timeout=WAIT_MS)
+        self.qtbot.waitUntil(lambda: self.pane.shown == frame and self.bench.frame == frame)
 
     def wait_for_picture(self) -> None:
         """Until the frame asked for last is on show."""
         self.qtbot.waitUntil(
-            lambda: self.pane.shown >= 0 and self.pane.shown == self.pane.wanted == self.bench.frame,
-            timeout=WAIT_MS,
+            lambda: self.pane.shown >= 0 and self.pane.shown == self.pane.wanted == self.bench.frame
         )
 
     # mouse
@@ -125,7 +123,7 @@ class Coach:
         """Place a mark and type its distance."""
         question = self.workspace.toolbox.question
         self.click(u, v)
-        self.qtbot.waitUntil(question.isVisible, timeout=WAIT_MS)
+        self.qtbot.waitUntil(question.isVisible)
         field = question.along
         field.selectAll()
         self.qtbot.keyClicks(field, f"{along_m:g}")

@@ -1,6 +1,6 @@
 """A coach in front of two films."""
 
-from tests.window.coach import WAIT_MS, Coach
+from tests.window.coach import Coach
 
 
 class ComparingCoach(Coach):
@@ -20,7 +20,7 @@ class ComparingCoach(Coach):
 
     def begin(self):
         """Turn to the two runs."""
-        self.qtbot.waitUntil(self.window.isActiveWindow, timeout=WAIT_MS)
+        self.qtbot.waitUntil(self.window.isActiveWindow)
         self.press("Ctrl+2", on=self.view)
         self.frames()
 
@@ -30,5 +30,5 @@ class ComparingCoach(Coach):
     def frames(self):
         """The frames of both films, once both are on show."""
         panes = self.upper.pane, self.lower.pane
-        self.qtbot.waitUntil(lambda: all(p.shown == p.wanted for p in panes), timeout=WAIT_MS)
+        self.qtbot.waitUntil(lambda: all(p.shown == p.wanted for p in panes))
         return panes[0].shown, panes[1].shown

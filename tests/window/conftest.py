@@ -2,11 +2,12 @@
 
 import pytest
 
+from analysis.jobs import child
 from app.main_window import MainWindow
 from app.run.film_panel import FilmPanel
 from app.settings import Settings
 from tests.helpers.films import project_on, small_film
-from tests.window.coach import WAIT_MS, Coach
+from tests.window.coach import Coach
 from tests.window.comparing import ComparingCoach
 
 
@@ -14,6 +15,14 @@ from tests.window.comparing import ComparingCoach
 def _no_film_check(monkeypatch):
     """No check of films beside what a test looks at; tests of the check ask for it."""
     monkeypatch.setattr(FilmPanel, "begin_after_ms", -1)
+
+
+@pytest.fixture(autouse=True)
+def _long_work_in_turn(monkeypatch):
+    """Long work beside the window has its share of the processors: put last, as it is for a coach, it waits
+    for every other test that runs. That it is put last is tested where it is started.
+    """
+    monkeypatch.setattr(child, "LAST", 0)
 
 
 @pytest.fixture
@@ -26,7 +35,7 @@ def open_window(qtbot, home):
         windows.append(window)
         window.resize(1440, 900)
         window.show()
-        qtbot.waitUntil(window.isActiveWindow, timeout=WAIT_MS)  # keys reach commands only then
+        qtbot.waitUntil(window.isActiveWindow)  # keys reach commands only then
         return window
 
     yield opened

@@ -13,7 +13,6 @@ from analysis.values.film import FrameNumber
 from analysis.values.project import run_changes
 from analysis.values.run import Footfall, Side
 from tests.helpers.films import FRAMES, GROUND_PX, marked_run
-from tests.window.coach import WAIT_MS
 
 
 @pytest.fixture
@@ -39,7 +38,7 @@ def test_a_distance_typed_twice_is_refused_where_it_is_typed(marked):
     question = marked.workspace.toolbox.question
     marked.press("M")
     marked.click(220.0, GROUND_PX)
-    marked.qtbot.waitUntil(question.isVisible, timeout=WAIT_MS)
+    marked.qtbot.waitUntil(question.isVisible)
     question.along.selectAll()
     marked.qtbot.keyClicks(question.along, "5")
     marked.qtbot.keyClick(question.along, Qt.Key.Key_Return)
@@ -74,7 +73,7 @@ def test_marks_one_above_the_other_and_one_outside_are_questioned(demo):
 
 def test_two_frames_a_second_are_doubted(demo):
     demo.workspace.facts.rate.setValue(2.0)
-    demo.qtbot.waitUntil(lambda: demo.bench.reading.capture_rate_hz < 3, timeout=WAIT_MS)
+    demo.qtbot.waitUntil(lambda: demo.bench.reading.capture_rate_hz < 3)
     demo.wait_for_picture()
     assert "slow motion" in shown(demo).lower()
     assert demo.workspace.steps.model().rowCount() == 10

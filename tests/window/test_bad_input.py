@@ -15,7 +15,7 @@ from app.main_window import MainWindow
 from app.settings import Settings
 from tests.helpers.films import project_on
 from tests.helpers.privileges import as_ordinary_user, open_folder
-from tests.window.coach import WAIT_MS, Coach
+from tests.window.coach import Coach
 
 
 def drop(window, *urls: QUrl) -> None:
@@ -55,7 +55,7 @@ def test_what_can_not_be_opened_is_said_and_leaves_nothing_behind(coach, window,
 
 def test_a_folder_is_no_film(coach, window, tmp_path):
     drop(window, QUrl.fromLocalFile(str(tmp_path)))
-    coach.qtbot.waitUntil(lambda: len(coach.notice) > 20, timeout=WAIT_MS)
+    coach.qtbot.waitUntil(lambda: len(coach.notice) > 20)
     assert coach.bench.path is None
 
 

@@ -11,7 +11,6 @@ from app.marking import events as tagging
 from app.marking.camera import make_place, set_path
 from app.marking.events import EventRef
 from tests.helpers.films import FRAMES, MARKS, project_on
-from tests.window.coach import WAIT_MS
 
 
 def test_the_film_in_hand_takes_the_keys_and_both_are_undone(two):
@@ -130,7 +129,7 @@ def test_there_and_back_the_frame_stays(two):
     two.press("Right", 7)
     frames = two.frames()
     two.press("Ctrl+1")
-    two.qtbot.waitUntil(lambda: two.workspace.pane.shown == frames[0], timeout=WAIT_MS)
+    two.qtbot.waitUntil(lambda: two.workspace.pane.shown == frames[0])
     assert two.upper.pane.film is two.lower.pane.film is None
     assert not two.window.actions_table["swap_films"].isEnabled()
     two.press("Ctrl+2", on=two.view)

@@ -3,8 +3,6 @@
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainter, QPixmap
 
-from tests.window.coach import WAIT_MS
-
 
 def lies_over(side):
     """What of the other run's body lies over a film: limbs, and what the legend says."""
@@ -51,7 +49,7 @@ def test_the_other_body_comes_back_with_the_pair(two, qtbot):
 def test_no_legend_lies_over_the_lane_on_a_small_screen(two, qtbot):
     """The least screen: the marks on the lane show where the feet land, and the legend is a dark plate."""
     two.window.resize(1280, 800)
-    qtbot.waitUntil(lambda: two.window.size().toTuple() == (1280, 800), timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: two.window.size().toTuple() == (1280, 800))
     for side in (two.upper, two.lower):
         view = side.pane.view
         surface = QPixmap(view.size())

@@ -11,7 +11,6 @@ from app.marking.events import EventRef
 from app.marking.placing import place_point
 from tests.helpers.accessible import assert_accessible
 from tests.helpers.films import project_on
-from tests.window.coach import WAIT_MS
 from tests.window.comparing import ComparingCoach
 from tests.window.test_posture_strip import EVENTS
 
@@ -29,7 +28,7 @@ def striping(qtbot, window, small):
     coach.press("Ctrl+I", 3)
     coach.strips = window.compare_workspace.beside.strips
     assert coach.strips.isVisible()
-    qtbot.waitUntil(lambda: drawn(coach), timeout=3 * WAIT_MS)
+    qtbot.waitUntil(lambda: drawn(coach))
     return coach
 
 
@@ -61,7 +60,7 @@ def test_both_strips_are_written_into_one_picture(striping, monkeypatch, tmp_pat
     striping.window.actions_table["export_strips"].trigger()
     dialog = striping.window.compare_workspace.export.dialog
     striping.qtbot.mouseClick(dialog.write, Qt.MouseButton.LeftButton)
-    striping.qtbot.waitUntil(lambda: str(path) in striping.notice, timeout=3 * WAIT_MS)
+    striping.qtbot.waitUntil(lambda: str(path) in striping.notice)
     with Image.open(path) as picture:
         assert picture.width > picture.height > 1200
 
@@ -70,11 +69,11 @@ def test_an_event_that_one_run_lacks_leaves_its_place_empty(striping):
     strips, gone = striping.strips, striping.upper.look.run.footfalls[0]
     striping.bench.select(EventRef(gone.id, "toe_off"))
     striping.press("Del")
-    striping.qtbot.waitUntil(lambda: len(strips.tiles_of(striping.upper)) < len(EVENTS), timeout=WAIT_MS)
+    striping.qtbot.waitUntil(lambda: len(strips.tiles_of(striping.upper)) < len(EVENTS))
     above, below = (strips.tiles_of(side) for side in (striping.upper, striping.lower))
     assert len(below) == len(strips.pair.columns) == len(EVENTS)
     assert {t.frame for t in below} - {t.frame for t in above} >= {gone.toe_off}
     alone = next(t for t in below if t.frame == gone.toe_off)
-    striping.qtbot.waitUntil(lambda: alone.x() not in {tile.x() for tile in above}, timeout=WAIT_MS)
+    striping.qtbot.waitUntil(lambda: alone.x() not in {tile.x() for tile in above})
     partners = {t.frame: t.x() for t in below}
     assert all(tile.x() == partners[tile.frame] for tile in above)

@@ -13,7 +13,6 @@ from tests.analysis.film.making import Kind as FilmKind
 from tests.analysis.film.making import make
 from tests.helpers.accessible import assert_accessible
 from tests.helpers.films import RATE_HZ, SIZE, marked_run
-from tests.window.coach import WAIT_MS
 from tests.window.comparing import ComparingCoach
 from tests.window.test_opening import SlowDisk
 
@@ -37,10 +36,10 @@ def reading(qtbot, window, project, monkeypatch):
     disk = SlowDisk(monkeypatch)
     window.open_paths([project])
     coach = ComparingCoach(qtbot, window)
-    qtbot.waitUntil(window.isActiveWindow, timeout=WAIT_MS)
+    qtbot.waitUntil(window.isActiveWindow)
     coach.press("Ctrl+2", on=coach.view)
     for side in (coach.upper, coach.lower):
-        qtbot.waitUntil(side.film_place.isVisible, timeout=WAIT_MS)
+        qtbot.waitUntil(side.film_place.isVisible)
     return coach, disk
 
 
@@ -48,7 +47,7 @@ def test_each_side_says_which_film_it_waits_for(reading, qtbot):
     coach, disk = reading
     assert "first.mp4" in coach.upper.film_place.words.text()
     assert "second.mp4" in coach.lower.film_place.words.text()
-    qtbot.waitUntil(lambda: coach.upper.film_place.bar.value() > 0, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: coach.upper.film_place.bar.value() > 0)
     assert_accessible(coach.window)
     disk.open.set()
     assert coach.frames() == (20, 20)
@@ -64,12 +63,12 @@ def test_one_film_is_given_up_and_the_other_comes(reading, qtbot, given_up):
     assert coach.compare.active is side  # whatever is clicked on a side is done to its film
     assert not side.film_place.isVisible()
     disk.open.set()
-    qtbot.waitUntil(lambda: other.pane.shown >= 0, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: other.pane.shown >= 0)
     assert side.pane.film is None
     assert "was not opened" in side.look.trouble
     place = side.chooser.currentIndex()
     side.chooser.activated.emit(place)
-    qtbot.waitUntil(lambda: side.pane.shown >= 0, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: side.pane.shown >= 0)
 
 
 def test_a_question_stands_over_the_film_that_it_is_about(qtbot, window, project):
@@ -90,7 +89,7 @@ def test_a_question_stands_over_the_film_that_it_is_about(qtbot, window, project
     coach.press("A")
     upper = coach.upper.look.facts.times
     qtbot.mouseClick(coach.lower.question.buttons[1], Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: coach.lower.look.film.capture_rate_hz == 120, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: coach.lower.look.film.capture_rate_hz == 120)
     assert not coach.lower.question.isVisible()
     assert coach.lower.look.facts.times.interval_before(1) == pytest.approx(1 / 120, rel=0.01)
     assert coach.upper.look.facts.times == upper
@@ -100,9 +99,9 @@ def test_a_film_that_lies_elsewhere_asks_on_its_own_side(qtbot, window, project)
     (project.parent / "second.mp4").unlink()
     assert window.open_path(project)
     coach = ComparingCoach(qtbot, window)
-    qtbot.waitUntil(window.isActiveWindow, timeout=WAIT_MS)
+    qtbot.waitUntil(window.isActiveWindow)
     coach.press("Ctrl+2", on=coach.view)
-    qtbot.waitUntil(lambda: coach.upper.pane.shown >= 0, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: coach.upper.pane.shown >= 0)
     assert not coach.upper.question.isVisible()
     coach.press("A")
     assert [button.text() for button in coach.lower.question.buttons] == ["Find the film…"]

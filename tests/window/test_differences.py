@@ -30,7 +30,7 @@ def pair(coach):
     coach.press("Ctrl+2")
     place = coach.window.compare_workspace
     sides = (place.upper_side, place.lower_side)
-    coach.qtbot.waitUntil(lambda: all(s.look is not None and s.look.reading for s in sides), timeout=20_000)
+    coach.qtbot.waitUntil(lambda: all(s.look is not None and s.look.reading for s in sides))
     coach.press("Ctrl+I", on=place.active.pane.view)
     assert place.beside.currentWidget() is place.beside.differences
     return coach
@@ -70,7 +70,7 @@ def test_a_row_goes_to_its_step_on_the_film_in_hand(pair):
     table.setCurrentIndex(table.rows.index(row, 0))
     pair.press("Return", on=table)
     touchdown = next(s.touchdown for s in place.active.look.reading.steps if s.step == 3)
-    pair.qtbot.waitUntil(lambda: place.active.pane.shown == touchdown, timeout=20_000)
+    pair.qtbot.waitUntil(lambda: place.active.pane.shown == touchdown)
 
 
 def test_the_table_is_copied_for_a_spreadsheet(pair):
@@ -165,7 +165,7 @@ def turn_to_several(coach):
     panel = coach.window.compare_workspace.beside.differences
     panel.of.setFocus()
     coach.press("Down", on=panel.of)
-    coach.qtbot.waitUntil(lambda: not panel.readings.to_go, timeout=20_000)
+    coach.qtbot.waitUntil(lambda: not panel.readings.to_go)
     return panel
 
 
@@ -239,7 +239,7 @@ def test_a_run_that_is_taken_out_leaves_the_table(pair):
     panel.runs.setFocus()
     panel.runs.setCurrentRow(0)
     pair.press("Space", on=panel.runs)
-    pair.qtbot.waitUntil(lambda: len(panel.table.rows.heads) == 8, timeout=20_000)
+    pair.qtbot.waitUntil(lambda: len(panel.table.rows.heads) == 8)
     assert len(panel.runs.chosen) == 5
     assert "mean of 2\n2026-03-06" in panel.table.rows.heads
 

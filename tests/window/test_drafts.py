@@ -23,7 +23,7 @@ from analysis.values.project import run_changes
 from analysis.values.run import Footfall, Run, Side
 from app.marking.events import EventRef
 from tests.helpers.films import project_on
-from tests.window.coach import WAIT_MS
+from tests.helpers.patience import PATIENCE_MS
 
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_clips"
 SHEET = json.loads((SAMPLES / "wing_day1.json").read_text(encoding="utf-8"))
@@ -58,7 +58,7 @@ class Counting:
         self.press("M")
         for x_m in (0.0, 5.0):
             self.click(*mark(x_m))
-            self.coach.qtbot.waitUntil(question.isVisible, timeout=WAIT_MS)
+            self.coach.qtbot.waitUntil(question.isVisible)
             self.press("Return", on=question.along)
         self.press("Escape")
 
@@ -77,7 +77,7 @@ def kept_draft():
     """What drafting the sample clip without marks gives, made once."""
     job = DraftingJob(DraftWish(SAMPLES / "wing_day1.mp4", ""))
     try:
-        job._process.wait(8 * WAIT_MS / 1000)
+        job._process.wait(PATIENCE_MS / 1000)
         return packed(job.result())
     finally:
         job.close()
@@ -101,7 +101,7 @@ def drafted(coach, window, tmp_path, kept_draft):
 
 def wait_for_drafts(coach):
     finder = coach.workspace.drafts.finder
-    coach.qtbot.waitUntil(lambda: not finder.busy, timeout=8 * WAIT_MS)
+    coach.qtbot.waitUntil(lambda: not finder.busy)
     coach.wait_for_picture()
 
 

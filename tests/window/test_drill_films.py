@@ -20,7 +20,7 @@ from app.marking.walks import missing
 from tests.helpers.accessible import assert_accessible
 from tests.helpers.drill_clips import FOLDER
 from tests.helpers.films import project_on
-from tests.window.coach import WAIT_MS, Coach
+from tests.window.coach import Coach
 
 THROW = FOLDER / "throw_kneeling.mp4"
 SHEET = json.loads((FOLDER / "throw_kneeling.json").read_text(encoding="utf-8"))
@@ -58,7 +58,7 @@ def driller(coach, small, monkeypatch):
     one = Driller(coach)
     one.place.tree.shown.emit("kneeling-throw")
     coach.press("Ctrl+Shift+D", on=one.place.tree)
-    one.qtbot.waitUntil(lambda: one.page.film is not None and one.pane.shown >= 0, timeout=WAIT_MS)
+    one.qtbot.waitUntil(lambda: one.page.film is not None and one.pane.shown >= 0)
     return one
 
 
@@ -173,7 +173,7 @@ def test_sets_and_cues_are_typed_and_two_sets_get_a_view_of_their_own(driller):
     editor = table.findChild(QLineEdit)
     assert editor.text() == "2"
     driller.qtbot.keyClick(editor, Qt.Key.Key_Return)
-    driller.qtbot.waitUntil(lambda: driller.film.reps[1].set_number == 2, timeout=WAIT_MS)
+    driller.qtbot.waitUntil(lambda: driller.film.reps[1].set_number == 2)
     choice = driller.page.measures.choice
     assert [choice.itemText(n) for n in range(choice.count())] == [
         "Within set 1, rep by rep",
@@ -192,9 +192,9 @@ def test_reps_stand_in_a_row_at_the_same_event_and_a_click_goes_there(driller):
     for rep in SHEET["reps"]:
         cut_and_tag(driller, rep)
     row = driller.page.row
-    driller.qtbot.waitUntil(lambda: len(row.tiles) == 2 and not row.working, timeout=WAIT_MS)
+    driller.qtbot.waitUntil(lambda: len(row.tiles) == 2 and not row.working)
     assert [tile.frame for tile in row.tiles] == [92, 260]
-    driller.qtbot.waitUntil(lambda: all(tile.picture is not None for tile in row.tiles), timeout=WAIT_MS)
+    driller.qtbot.waitUntil(lambda: all(tile.picture is not None for tile in row.tiles))
     driller.qtbot.mouseClick(row.tiles[0], Qt.MouseButton.LeftButton)
     driller.wait_for(92)
     assert row.tiles[0].here
@@ -227,14 +227,14 @@ def test_back_from_a_drill_film_the_run_stands_on_the_frame_where_it_was_left(co
     coach.wait_for_picture()
     coach.window.run_chooser.setFocus()
     coach.press("Down", on=coach.window.run_chooser)
-    coach.qtbot.waitUntil(lambda: coach.bench.run.name == "wing_day2", timeout=WAIT_MS)
+    coach.qtbot.waitUntil(lambda: coach.bench.run.name == "wing_day2")
     coach.wait_for_picture()
     coach.go_to(214)
     coach.press("Ctrl+3")
     driller = Driller(coach)
     film = next(iter(coach.bench.project.drill_films.values()))
     driller.place.open_film(film.id)
-    driller.qtbot.waitUntil(lambda: driller.pane.shown >= 0, timeout=WAIT_MS)
+    driller.qtbot.waitUntil(lambda: driller.pane.shown >= 0)
     driller.press("Right", 3)
     driller.press("Ctrl+W")
     coach.press("Ctrl+1", on=driller.place.tree)

@@ -38,7 +38,7 @@ def _film(path, every):
 def test_the_check_says_what_the_rate_costs(coach, window, tmp_path, qtbot):
     assert window.open_path(_film(tmp_path / "sixty.mp4", 1))
     panel = _panel(window)
-    qtbot.waitUntil(lambda: panel.findings is not None, timeout=30_000)
+    qtbot.waitUntil(lambda: panel.findings is not None)
     rate = next(one for one in panel.findings if one.topic == "rate")
     assert not rate.good
     assert rate.value == pytest.approx(60)
@@ -52,7 +52,7 @@ def test_the_check_says_what_the_rate_costs(coach, window, tmp_path, qtbot):
 def screen(coach, window, tmp_path, qtbot):
     """A film whose pictures stand three times each, with the question about it."""
     assert window.open_path(_film(tmp_path / "screen.mp4", 3))
-    qtbot.waitUntil(lambda: len(window.run_workspace.question.buttons) == 2, timeout=30_000)
+    qtbot.waitUntil(lambda: len(window.run_workspace.question.buttons) == 2)
     assert "3 times" in window.run_workspace.question.words.text()
     assert "20 different" in _panel(window).words.text()
     return window
@@ -62,26 +62,26 @@ def test_repeats_are_left_out_where_the_coach_agrees(screen, qtbot):
     question, bench = screen.run_workspace.question, screen.bench
     assert bench.film.frames == 180
     qtbot.mouseClick(question.buttons[0], Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: bench.film is not None and bench.film.frames == 60, timeout=10_000)
+    qtbot.waitUntil(lambda: bench.film is not None and bench.film.frames == 60)
     # 60 a second with each picture three times: what was filmed is 20 a second
     assert bench.facts.times.median_rate_hz == pytest.approx(20)
     assert (bench.run.first_frame, bench.run.last_frame) == (0, 59)
-    qtbot.waitUntil(lambda: _panel(screen).findings is not None, timeout=30_000)
+    qtbot.waitUntil(lambda: _panel(screen).findings is not None)
     assert "repeats" not in {one.topic for one in _panel(screen).findings}
     assert not question.isVisible()
     bench.undo()
-    qtbot.waitUntil(lambda: bench.film is not None and bench.film.frames == 180, timeout=10_000)
+    qtbot.waitUntil(lambda: bench.film is not None and bench.film.frames == 180)
     assert bench.run.last_frame == 179
 
 
 def test_the_answer_holds_when_the_project_is_opened_again(screen, qtbot, open_window):
     qtbot.mouseClick(screen.run_workspace.question.buttons[0], Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: screen.bench.film is not None and screen.bench.film.frames == 60, timeout=10_000)
+    qtbot.waitUntil(lambda: screen.bench.film is not None and screen.bench.film.frames == 60)
     project = screen.bench.path
     screen.close()
     again = open_window()
     assert again.open_path(project)
-    qtbot.waitUntil(lambda: again.bench.film is not None, timeout=10_000)
+    qtbot.waitUntil(lambda: again.bench.film is not None)
     assert again.bench.film.frames == 60
 
 
@@ -115,7 +115,7 @@ def test_marks_tell_tilt_and_room(coach, window, qtbot):
     assert window.open_demo()
     panel = _panel(window)
     window.run_workspace.panels.side.setCurrentIndex(3)
-    qtbot.waitUntil(lambda: panel.findings is not None, timeout=30_000)
+    qtbot.waitUntil(lambda: panel.findings is not None)
     assert "tilt" in {one.topic for one in panel.findings}
     assert "The ground line is tilted in the picture by" in panel.words.text()
     assert "By the lines along it" not in panel.words.text()  # marks tell it better
@@ -124,4 +124,4 @@ def test_marks_tell_tilt_and_room(coach, window, qtbot):
     coach.bench.new_run()
     for mark in coach.bench.run.marks:
         coach.bench.attempt(lambda gone=mark: delete_part(coach.bench.run, Kind.MARK, gone.id))
-    qtbot.waitUntil(lambda: "are known once" in panel.words.text(), timeout=10_000)
+    qtbot.waitUntil(lambda: "are known once" in panel.words.text())

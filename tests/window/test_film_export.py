@@ -12,7 +12,6 @@ from app import asking
 from app.marking.events import EventRef, move_event
 from tests.helpers.accessible import assert_accessible
 from tests.helpers.films import SIZE, project_on
-from tests.window.coach import WAIT_MS
 
 
 @pytest.fixture
@@ -28,7 +27,7 @@ def asked(qtbot, marked, speed, hold_s=0.0):
     """The dialog on show, a speed and a hold chosen."""
     marked.window.actions_table["export_film"].trigger()
     dialog = marked.workspace.film_export.dialog
-    qtbot.waitUntil(dialog.isVisible, timeout=WAIT_MS)
+    qtbot.waitUntil(dialog.isVisible)
     assert_accessible(dialog)
     dialog.speed.setCurrentIndex(dialog.speed.findData(speed))
     dialog.hold.setValue(hold_s)
@@ -38,7 +37,7 @@ def asked(qtbot, marked, speed, hold_s=0.0):
 def write(qtbot, marked, dialog):
     """Write it, and wait for that."""
     qtbot.mouseClick(dialog.write, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: not marked.window.writing.busy, timeout=4 * WAIT_MS)  # a whole film
+    qtbot.waitUntil(lambda: not marked.window.writing.busy)  # a whole film
 
 
 def choose(box, words):
@@ -56,7 +55,7 @@ def test_the_film_is_written_beside_with_the_chosen_pace(qtbot, marked, folder):
     row = marked.window.writing
     qtbot.mouseClick(dialog.write, Qt.MouseButton.LeftButton)
     assert row.isVisible()
-    qtbot.waitUntil(lambda: not row.busy, timeout=4 * WAIT_MS)
+    qtbot.waitUntil(lambda: not row.busy)
     assert [path.name for path in folder.iterdir()] == ["run.mp4"]
     assert "run.mp4" in marked.notice
     with av.open(str(folder / "run.mp4")) as container:
@@ -95,7 +94,7 @@ def test_a_public_version_asks_for_the_consent_before_it_asks_for_a_name(qtbot, 
 def test_from_compare_the_run_that_stands_beside_is_offered(qtbot, coach, window, small):
     assert window.open_path(project_on(small, runs=2))
     window.actions_table["show_compare"].trigger()
-    qtbot.waitUntil(lambda: window.bench.film is not None, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: window.bench.film is not None)
     other = window.compare_workspace.run_beside()
     assert other not in ("", window.bench.run.id)
     window.actions_table["export_film"].trigger()
@@ -110,7 +109,7 @@ def test_from_compare_the_other_runs_body_goes_into_the_film_where_the_window_sh
 ):
     assert window.open_path(project_on(small, runs=2))
     window.actions_table["show_compare"].trigger()
-    qtbot.waitUntil(lambda: window.bench.film is not None, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: window.bench.film is not None)
     export, workspace, wishes = window.run_workspace.film_export, window.compare_workspace, []
     monkeypatch.setattr(export, "_start", lambda _path, wish, _words: wishes.append(wish))
 
@@ -151,7 +150,7 @@ def test_given_up_nothing_is_left(qtbot, marked, folder):
     dialog = asked(qtbot, marked, 0.1, 10.0)
     qtbot.mouseClick(dialog.write, Qt.MouseButton.LeftButton)
     row = marked.window.writing
-    qtbot.waitUntil(lambda: any(folder.iterdir()), timeout=4 * WAIT_MS)
+    qtbot.waitUntil(lambda: any(folder.iterdir()))
     marked.window.actions_table["export_film"].trigger()
     assert "still being written" in marked.notice
     qtbot.mouseClick(row.cancel, Qt.MouseButton.LeftButton)
@@ -166,7 +165,7 @@ def test_the_frame_on_show_as_a_picture_in_the_film_s_size(qtbot, marked, folder
     dialog = marked.workspace.film_export.picture_dialog
     assert_accessible(dialog)
     qtbot.mouseClick(dialog.write, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: not marked.window.writing.busy, timeout=2 * WAIT_MS)
+    qtbot.waitUntil(lambda: not marked.window.writing.busy)
     with Image.open(folder / "run.png") as picture:
         assert picture.size == SIZE
         assert not picture.info  # no day, no maker
@@ -186,7 +185,7 @@ def test_a_public_picture_asks_for_the_consent_and_a_face_that_was_not_placed_st
         choice.faces.setCurrentIndex(choice.faces.findData(faces))
         choice.public.setChecked(public)
         qtbot.mouseClick(export.picture_dialog.write, Qt.MouseButton.LeftButton)
-        qtbot.waitUntil(lambda said=said: said in marked.notice, timeout=2 * WAIT_MS)
+        qtbot.waitUntil(lambda said=said: said in marked.notice)
     assert list(folder.iterdir()) == []
 
 

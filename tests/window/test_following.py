@@ -19,7 +19,6 @@ from analysis.values.film import FrameNumber
 from analysis.values.run import BodyPoint
 from analysis.values.tracks import Standing
 from tests.helpers.films import project_on
-from tests.window.coach import WAIT_MS
 
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_clips"
 LEFT = Qt.MouseButton.LeftButton
@@ -66,7 +65,7 @@ def follow(coach):
 
 
 def wait(coach):
-    coach.qtbot.waitUntil(lambda: coach.workspace.follow.settled, timeout=3 * WAIT_MS)
+    coach.qtbot.waitUntil(lambda: coach.workspace.follow.settled)
 
 
 def looks_on(coach, frame):

@@ -33,7 +33,7 @@ def groups(coach):
     place.beside.tabBar().setFocus()
     if place.beside.currentIndex() == 0:
         coach.press("Right", on=place.beside.tabBar())
-    coach.qtbot.waitUntil(lambda: bool(place.groups.groups), timeout=20_000)
+    coach.qtbot.waitUntil(lambda: bool(place.groups.groups))
     return {words_of(view)[0]: view for view in place.groups.groups}
 
 

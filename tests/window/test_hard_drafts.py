@@ -7,7 +7,6 @@ import pytest
 
 from tests.helpers.capsule_runs import events_of
 from tests.helpers.hard_runs import hard_frames, plain_run, write_frames
-from tests.window.coach import WAIT_MS
 
 WITHIN = 3  # frames at 120 a second
 
@@ -21,7 +20,7 @@ def draft(coach, window, tmp_path):
         coach.wait_for_picture()
         coach.press("Ctrl+D")
         finder = coach.workspace.drafts.finder
-        coach.qtbot.waitUntil(lambda: not finder.busy, timeout=8 * WAIT_MS)
+        coach.qtbot.waitUntil(lambda: not finder.busy)
         bar = coach.workspace.drafts.bar
         return (bar.words.text() if bar.isVisible() else ""), coach.bench.run.footfalls
 

@@ -20,7 +20,6 @@ from app.run.film_panel import FilmPanel
 from tests.helpers.films import GROUND_PX
 
 SIZE = (320, 180)
-WAIT_MS = 60_000
 
 
 @pytest.fixture
@@ -101,7 +100,7 @@ def test_a_film_of_a_chequerboard_gives_the_lens(marked, camera, qtbot, tmp_path
     monkeypatch.setattr(asking, "boards_to_open", lambda parent: [film])
     press(qtbot, camera.lens.board)
     assert camera.lens.work.isVisible()
-    qtbot.waitUntil(lambda: not camera.lens.work.busy, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: not camera.lens.work.busy)
     lens = marked.bench.project.film_cameras[marked.bench.run.film_id].lens
     # this film is half as wide as that of the board
     assert lens.k1 == pytest.approx(K1, abs=0.015)
@@ -127,7 +126,7 @@ def test_a_picture_that_is_none_is_said(marked, camera, qtbot, tmp_path, monkeyp
     nothing.write_bytes(b"no picture")
     monkeypatch.setattr(asking, "boards_to_open", lambda parent: [nothing])
     press(qtbot, camera.lens.board)
-    qtbot.waitUntil(lambda: not camera.lens.work.busy, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: not camera.lens.work.busy)
     assert "can't be read as a picture" in marked.notice
 
 
@@ -217,7 +216,7 @@ def use_on(coach, path):
     coach.qtbot.keyClick(place.which, Qt.Key.Key_Down)
     if coach.workspace.place.which.view().isVisible():
         coach.qtbot.keyClick(place.which.view(), Qt.Key.Key_Return)
-    coach.qtbot.waitUntil(lambda: not place.work.busy, timeout=WAIT_MS)
+    coach.qtbot.waitUntil(lambda: not place.work.busy)
     return place
 
 
@@ -305,7 +304,7 @@ def turning(coach, window, tmp_path, qtbot, monkeypatch, _no_film_check):
     monkeypatch.setattr(FilmPanel, "begin_after_ms", 0)
     assert window.open_path(turned(tmp_path / "pan.mp4"))
     coach.wait_for_picture()
-    qtbot.waitUntil(lambda: len(coach.workspace.question.buttons) == 2, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: len(coach.workspace.question.buttons) == 2)
     assert "Follow the background?" in coach.workspace.question.words.text()
     return coach
 
@@ -316,7 +315,7 @@ def test_a_background_is_followed_and_marks_move_with_it(turning, qtbot):
     press(qtbot, turning.workspace.question.buttons[0])
     assert work.isVisible()
     assert not turning.workspace.question.isVisible()
-    qtbot.waitUntil(lambda: not work.busy, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: not work.busy)
     path = bench.project.film_cameras[bench.run.film_id].path
     assert path.kind is CameraKind.TURNING
     assert "turned" in turning.workspace.background.words.text()
@@ -332,7 +331,7 @@ def test_a_background_is_followed_and_marks_move_with_it(turning, qtbot):
 def test_a_mark_is_dragged_on_the_frame_where_it_is_seen(turning, qtbot):
     mark_three(turning)
     press(qtbot, turning.workspace.question.buttons[0])
-    qtbot.waitUntil(lambda: not turning.workspace.following.busy, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: not turning.workspace.following.busy)
     turning.go_to(20)
     u, v = seen_on(20, 160.0, GROUND_PX)
     turning.drag((u, v), (u + 10, v))
@@ -402,7 +401,7 @@ def test_another_lens_asks_to_follow_again_and_the_lens_goes_along(turning, qtbo
     bench, work, question = turning.bench, turning.workspace.following, turning.workspace.question
     mark_three(turning)
     press(qtbot, question.buttons[0])
-    qtbot.waitUntil(lambda: not work.busy, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: not work.busy)
     assert bench.reading.camera.drift_px is not None
     assert not question.isVisible()
     turning.workspace.panels.show_panel(turning.workspace.camera)
@@ -416,7 +415,7 @@ def test_another_lens_asks_to_follow_again_and_the_lens_goes_along(turning, qtbo
     assert "not followed yet" in turning.workspace.background.words.text()
     assert any("another lens" in note for note in bench.reading.notes)
     press(qtbot, question.buttons[0])
-    qtbot.waitUntil(lambda: not work.busy, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: not work.busy)
     assert bench.project.film_cameras[bench.run.film_id].path.lens == lens
     assert not question.isVisible()
     assert not any("another lens" in note for note in bench.reading.notes)

@@ -10,7 +10,6 @@ from analysis.values.narration import Overlay
 from app.copying import TableCopy
 from tests.helpers.accessible import assert_accessible
 from tests.helpers.films import project_on
-from tests.window.coach import WAIT_MS
 
 
 @pytest.fixture
@@ -58,7 +57,7 @@ def type_into(qtbot, coach, place, column, words):
     field.selectAll()
     qtbot.keyClicks(field, words)
     qtbot.keyClick(field, Qt.Key.Key_Return)
-    qtbot.waitUntil(lambda: QApplication.focusWidget() is stops, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: QApplication.focusWidget() is stops)
 
 
 def drop(stops, where):
@@ -195,14 +194,14 @@ def stage(qtbot, told):
     desk.change_stop(third.id, drawn=tuple(Overlay), zoom=(100.0, 50.0, 80.0, 45.0))
     told.press("Shift+P")
     opened = told.workspace.narrating.stage.stage
-    qtbot.waitUntil(lambda: opened.screens[0].pane.shown == 90, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: opened.screens[0].pane.shown == 90)
     return opened
 
 
 def press(qtbot, stage, key, shown=None):
     qtbot.keyClick(stage.screens[0].pane.view, key)
     if shown is not None:
-        qtbot.waitUntil(lambda: stage.screens[0].pane.shown == shown, timeout=WAIT_MS)
+        qtbot.waitUntil(lambda: stage.screens[0].pane.shown == shown)
 
 
 def test_presenting_goes_from_stop_to_stop_and_leaves(qtbot, told, stage):
@@ -212,7 +211,7 @@ def test_presenting_goes_from_stop_to_stop_and_leaves(qtbot, told, stage):
     assert stage.ticker.clock.playing
     assert stage.walk.place == 0  # it plays on, it does not jump
     assert stage.ticker.clock.speed == 1.0
-    qtbot.waitUntil(lambda: stage.walk.place == 1, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: stage.walk.place == 1)
     assert not stage.ticker.clock.playing
     press(qtbot, stage, Qt.Key.Key_F24, 145)  # it stands at the very frame
     assert stage.caption.text() == "hips tall"
@@ -231,7 +230,7 @@ def test_the_frame_never_runs_past_a_stop(qtbot, stage):
     seen = []
     stage.ticker.moved.connect(seen.append)
     press(qtbot, stage, Qt.Key.Key_Space)
-    qtbot.waitUntil(lambda: stage.walk.place == 1, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: stage.walk.place == 1)
     stage.ticker.moved.disconnect(seen.append)
     assert max(seen) <= 145 / 240 + 1e-9
 
@@ -266,7 +265,7 @@ def test_before_the_first_touchdown_stand_the_numbers_of_the_start(qtbot, told):
     told.press("Shift+P")
     opened = told.workspace.narrating.stage.stage
     (screen,) = opened.screens
-    qtbot.waitUntil(lambda: screen.pane.shown == 60, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: screen.pane.shown == 60)
     assert screen.numbers.title.text() == "Start push"
     rows = {name.text(): number.text() for name, number in screen.numbers._rows if number.isVisible()}
     # 30, 60 and 10 frames of 240 a second; the run has no body, so no trunk lead
@@ -299,7 +298,7 @@ def test_two_runs_side_by_side(qtbot, coach, window, small):
     compare = window.compare_workspace
     upper, lower = compare.upper_side, compare.lower_side
     for side in (upper, lower):
-        qtbot.waitUntil(lambda side=side: side.pane.shown >= 0, timeout=WAIT_MS)
+        qtbot.waitUntil(lambda side=side: side.pane.shown >= 0)
     coach.press("K", 5, on=upper.pane.view)  # the upper film is five frames on
     for frame in (90, 145):
         upper.pane.go_to(frame)
@@ -312,11 +311,11 @@ def test_two_runs_side_by_side(qtbot, coach, window, small):
     coach.press("Shift+P", on=upper.pane.view)
     stage = window.run_workspace.narrating.stage.stage
     one, two = (screen.pane for screen in stage.screens)
-    qtbot.waitUntil(lambda: (one.shown, two.shown) == (90, 85), timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: (one.shown, two.shown) == (90, 85))
     press(qtbot, stage, Qt.Key.Key_PageDown)
     press(qtbot, stage, Qt.Key.Key_PageDown)
-    qtbot.waitUntil(lambda: (one.shown, two.shown) == (145, 140), timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: (one.shown, two.shown) == (145, 140))
     press(qtbot, stage, Qt.Key.Key_Escape)
-    qtbot.waitUntil(window.isActiveWindow, timeout=WAIT_MS)
+    qtbot.waitUntil(window.isActiveWindow)
     coach.press("Ctrl+1", on=upper.pane.view)
     assert not window.run_workspace.narrating.desk.narrations  # it is not over one run

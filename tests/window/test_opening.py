@@ -12,7 +12,6 @@ from app.film_shelf import Order
 from tests.analysis.film.making import Kind, make
 from tests.helpers.accessible import assert_accessible
 from tests.helpers.films import FRAMES, RATE_HZ, SIZE
-from tests.window.coach import WAIT_MS
 from tests.window.test_bad_input import drop
 
 
@@ -41,7 +40,7 @@ def disk(monkeypatch):
 @pytest.fixture
 def waits(coach):
     """Waits for something to be so."""
-    return lambda done: coach.qtbot.waitUntil(done, timeout=WAIT_MS)
+    return coach.qtbot.waitUntil
 
 
 def test_numbers_stand_while_the_film_is_still_being_read(coach, window, small, disk, waits):
@@ -100,7 +99,7 @@ def test_films_dropped_together_are_runs_of_one_project_each_read_once(coach, wi
     disk.open.set()
     films = [make(tmp_path / f"rep{n}.mp4", Kind(frames=30 + n, rate=RATE_HZ, size=SIZE)) for n in (1, 2, 3)]
     drop(window, *(QUrl.fromLocalFile(str(film)) for film in films))
-    coach.qtbot.waitUntil(lambda: not window.opening.busy, timeout=WAIT_MS)
+    coach.qtbot.waitUntil(lambda: not window.opening.busy)
     coach.wait_for_picture()
     assert sorted(run.name for run in coach.bench.project.runs.values()) == ["rep1", "rep2", "rep3"]
     assert coach.bench.run.name == "rep1"
@@ -135,9 +134,9 @@ def test_a_project_that_another_window_changed_is_taken_in_when_turned_to(open_w
     marked.press("Delete")
     assert other.bench.project != marked.bench.project
     marked.window.activateWindow()
-    marked.qtbot.waitUntil(marked.window.isActiveWindow, timeout=WAIT_MS)
+    marked.qtbot.waitUntil(marked.window.isActiveWindow)
     other.activateWindow()
-    marked.qtbot.waitUntil(lambda: other.bench.project == marked.bench.project, timeout=WAIT_MS)
+    marked.qtbot.waitUntil(lambda: other.bench.project == marked.bench.project)
     assert other.bench.run == marked.bench.run
 
 
@@ -150,6 +149,6 @@ def test_a_film_that_was_read_but_not_yet_taken_is_not_read_again(coach, window,
         reading.join()  # its word waits in the window's queue
     film = window.films.get(order)
     assert film is not None
-    coach.qtbot.waitUntil(lambda: not window.films._done, timeout=WAIT_MS)
+    coach.qtbot.waitUntil(lambda: not window.films._done)
     assert window.films.get(order) is film
     assert disk.read == ["rep.mp4"]

@@ -158,7 +158,7 @@ def test_side_by_side_both_films_show_their_bodies_and_lines(demo, qtbot):
     compare = demo.window.compare_workspace
     sides = (compare.upper_side, compare.lower_side)
     qtbot.waitUntil(
-        lambda: all(s.pane.shown >= 0 and s.pane.shown == s.pane.wanted for s in sides), timeout=20_000
+        lambda: all(s.pane.shown >= 0 and s.pane.shown == s.pane.wanted for s in sides),
     )
     for side in sides:
         assert any(s.id == "posture:hip-shoulder" for s in side.pane.view._scene.strokes)

@@ -11,7 +11,6 @@ from analysis.values.run import Side
 from app import asking
 from app.marking.placing import delete_part, place_point
 from tests.helpers.accessible import assert_accessible, name_of
-from tests.window.coach import WAIT_MS
 
 EVENTS = [20, 50, 80, 90, 130, 145, 180, 196, 230]
 """The tagged frames of the small film's run."""
@@ -32,7 +31,7 @@ def drawn(panel) -> bool:
 
 
 def wait_until_drawn(qtbot, panel) -> None:
-    qtbot.waitUntil(lambda: drawn(panel) and not panel.working, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: drawn(panel) and not panel.working)
 
 
 def test_a_click_goes_to_the_frame_and_the_frame_on_show_is_marked(qtbot, marked, panel):
@@ -55,7 +54,7 @@ def test_an_edit_is_seen_at_once_and_pictures_are_not_taken_twice(qtbot, marked,
     marked.press("S")
     side = next(f for f in marked.bench.run.footfalls if f.touchdown == 90).side
     letter = "L" if side is Side.LEFT else "R"
-    qtbot.waitUntil(lambda: f"1 {letter} touchdown" in name_of(panel.tiles[3]), timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: f"1 {letter} touchdown" in name_of(panel.tiles[3]))
     marked.press("Ctrl+Z")
     wait_until_drawn(qtbot, panel)
     assert not started
@@ -76,7 +75,7 @@ def test_without_points_it_says_what_to_do(qtbot, marked):
         for part in parts:
             bench.edit(delete_part(bench.run, kind, part.id))
     marked.workspace.panels.show_panel(strip)
-    qtbot.waitUntil(lambda: "Place hips" in strip.words.text(), timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: "Place hips" in strip.words.text())
     assert not strip.tiles
     assert not strip.button.isEnabled()
 
@@ -84,7 +83,7 @@ def test_without_points_it_says_what_to_do(qtbot, marked):
 def test_an_empty_window_says_what_to_do(qtbot, window):
     strip = window.run_workspace.strip
     window.run_workspace.panels.show_panel(strip)
-    qtbot.waitUntil(lambda: "Open a film" in strip.words.text(), timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: "Open a film" in strip.words.text())
 
 
 def test_the_strip_goes_out_as_one_picture(qtbot, marked, panel, tmp_path, monkeypatch):
@@ -96,7 +95,7 @@ def test_the_strip_goes_out_as_one_picture(qtbot, marked, panel, tmp_path, monke
     qtbot.mouseClick(panel.export.dialog.write, Qt.MouseButton.LeftButton)
     assert marked.window.writing.isVisible()
     path = tmp_path / "strip.png"
-    qtbot.waitUntil(lambda: "strip.png" in marked.notice, timeout=3 * WAIT_MS)
+    qtbot.waitUntil(lambda: "strip.png" in marked.notice)
     picture = Image.open(io.BytesIO(path.read_bytes()))
     assert picture.width > 4 * picture.height
     assert [p.name for p in tmp_path.glob("*strip*")] == ["strip.png"]
@@ -118,8 +117,8 @@ def test_where_there_is_nothing_to_export_it_is_said(window):
 
 
 def test_a_film_that_went_away_is_said(qtbot, marked, panel, small):
-    qtbot.waitUntil(lambda: bool(panel.tiles) and not panel.working, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: bool(panel.tiles) and not panel.working)
     panel.pictures.forget()
     small.rename(small.with_suffix(".elsewhere"))
     panel.show_reading()
-    qtbot.waitUntil(lambda: "film" in panel.words.text() and not panel.working, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: "film" in panel.words.text() and not panel.working)

@@ -26,17 +26,17 @@ def test_a_rate_that_was_named_is_the_rate_of_the_times(asked, qtbot, place, rat
     """Frames filmed at 240 a second lie 1/240 s apart, whatever the file plays at."""
     bench, question = asked.bench, asked.run_workspace.question
     qtbot.mouseClick(question.buttons[place], Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: not question.isVisible(), timeout=10_000)
+    qtbot.waitUntil(lambda: not question.isVisible())
     assert np.median(np.diff(bench.facts.times.seconds)) == pytest.approx(1 / rate_hz, rel=0.01)
     bench.undo()
-    qtbot.waitUntil(lambda: len(question.buttons) == 3, timeout=10_000)
+    qtbot.waitUntil(lambda: len(question.buttons) == 3)
 
 
 def test_a_rate_that_is_right_stays_and_is_not_asked_again(asked, qtbot):
     bench, question = asked.bench, asked.run_workspace.question
     before = bench.facts.times.seconds.copy()
     qtbot.mouseClick(question.buttons[2], Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: bench.film is not None and not question.isVisible(), timeout=10_000)
+    qtbot.waitUntil(lambda: bench.film is not None and not question.isVisible())
     assert bench.facts.times.seconds == pytest.approx(before)
     asked.run_workspace.facts.film.found.emit()
     assert not question.isVisible()
@@ -46,7 +46,7 @@ def test_both_rates_stand_over_the_film_and_beside_the_run(asked, qtbot):
     """By the file 240 frames a second; the coach knows that it was filmed at 480."""
     workspace = asked.run_workspace
     asked.bench.set_filming_rate(480.0)
-    qtbot.waitUntil(lambda: "480" in asked.film_facts.text(), timeout=10_000)
+    qtbot.waitUntil(lambda: "480" in asked.film_facts.text())
     for words in (asked.film_facts.text(), workspace.facts.rates.text()):
         assert "filmed at 480 frames a second, as you said" in words
         assert "plays at 240" in words

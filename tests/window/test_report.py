@@ -7,7 +7,6 @@ from analysis.values.estimate import Estimate
 from app import asking
 from app.marking.placing import place_point
 from tests.helpers.accessible import assert_accessible
-from tests.window.coach import WAIT_MS
 
 
 @pytest.fixture
@@ -41,7 +40,7 @@ def test_a_key_writes_both_pages_with_the_strip(qtbot, marked, saved_as):
     reporting = marked.window.writing
     assert reporting.isVisible()
     assert_accessible(reporting)
-    qtbot.waitUntil(lambda: "rep 1.html" in marked.notice, timeout=3 * WAIT_MS)
+    qtbot.waitUntil(lambda: "rep 1.html" in marked.notice)
     assert not reporting.isVisible()
     pages = sorted(path.name for path in saved_as.parent.glob("*rep 1*"))
     assert pages == ["rep 1-athlete.html", "rep 1-athlete.pdf", "rep 1.html", "rep 1.pdf"]
@@ -58,7 +57,7 @@ def test_the_whole_project_goes_into_a_folder(qtbot, marked, tmp_path, monkeypat
     monkeypatch.setattr(asking.QFileDialog, "getExistingDirectory", lambda *args, **kw: str(folder))
     marked.window.actions_table["report_project"].trigger()
     qtbot.mouseClick(marked.window.report.whole_dialog.write, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: "files are in" in marked.notice, timeout=3 * WAIT_MS)
+    qtbot.waitUntil(lambda: "files are in" in marked.notice)
     assert {"first-coach.html", "first-athlete.pdf", "tables.xlsx"} <= {
         path.name for path in folder.iterdir()
     }
@@ -97,4 +96,4 @@ def test_a_place_that_can_not_be_written_is_said(qtbot, marked, tmp_path, monkey
         asking.QFileDialog, "getSaveFileName", lambda *args, **kw: (str(tmp_path / "no" / "rep.html"), "")
     )
     write(marked)
-    qtbot.waitUntil(lambda: "Choose another folder" in marked.notice, timeout=3 * WAIT_MS)
+    qtbot.waitUntil(lambda: "Choose another folder" in marked.notice)

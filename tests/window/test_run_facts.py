@@ -9,7 +9,6 @@ from PySide6.QtCore import Qt
 from analysis.values.estimate import Estimate
 from app import asking
 from app.demo import SAMPLES
-from tests.window.coach import WAIT_MS
 
 FILM = SAMPLES / "wing_day1.mp4"
 
@@ -26,7 +25,7 @@ def test_a_slow_motion_film_reads_in_the_time_of_filming(demo):
     before = demo.bench.reading
     panel = demo.workspace.facts
     panel.rate.setValue(480.0)
-    demo.qtbot.waitUntil(lambda: demo.bench.reading != before, timeout=WAIT_MS)
+    demo.qtbot.waitUntil(lambda: demo.bench.reading != before)
     demo.wait_for_picture()
     after = demo.bench.reading
     # the same frames at twice the rate last half as long
@@ -80,10 +79,10 @@ def test_a_film_that_moved_is_found_and_another_one_is_refused(coach, window, cl
     assert len(coach.bench.run.footfalls) == 1
     monkeypatch.setattr(asking, "film_to_open", lambda *_: clip)
     window.actions_table["find_film"].trigger()
-    coach.qtbot.waitUntil(lambda: "is not the film" in coach.notice, timeout=WAIT_MS)
+    coach.qtbot.waitUntil(lambda: "is not the film" in coach.notice)
     assert coach.bench.film is None
     monkeypatch.setattr(asking, "film_to_open", lambda *_: moved)
     window.actions_table["find_film"].trigger()
-    coach.qtbot.waitUntil(lambda: coach.bench.film is not None, timeout=WAIT_MS)
+    coach.qtbot.waitUntil(lambda: coach.bench.film is not None)
     coach.wait_for_picture()
     assert coach.bench.film.path == str(moved)

@@ -13,7 +13,6 @@ from analysis.store import ProjectFile
 from analysis.voice.sound import RATE_HZ, decoded
 from tests.helpers.accessible import assert_accessible
 from tests.helpers.clicks import SoundFromFile, clicks_in, clicks_of
-from tests.window.coach import WAIT_MS
 
 MOST_APART_S = 0.040
 AT_S = (0.5, 1.0, 1.5)
@@ -57,7 +56,7 @@ def stage(qtbot, marked, source, speaker):
     marked.press("Shift+N")
     marked.pane.go_to(100)
     marked.press("Shift+M")
-    qtbot.waitUntil(lambda: opener.stage.screens[0].pane.shown == 100, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: opener.stage.screens[0].pane.shown == 100)
     return opener.stage
 
 
@@ -79,7 +78,7 @@ def speak(qtbot, stage, source, at_s=AT_S, lasts_s=LASTS_S):
 
 def leave(qtbot, coach, stage):
     press(qtbot, stage, Qt.Key.Key_Escape)
-    qtbot.waitUntil(coach.window.isActiveWindow, timeout=WAIT_MS)
+    qtbot.waitUntil(coach.window.isActiveWindow)
 
 
 def kept(coach):
@@ -117,7 +116,7 @@ def test_it_never_records_without_a_sign(qtbot, marked, stage, source):
         assert bar.sign.isVisible()
         assert "Recording" in bar.sign.text()
         source.go_on(0.6)
-        qtbot.waitUntil(lambda: "0.6" in bar.sign.text(), timeout=WAIT_MS)
+        qtbot.waitUntil(lambda: "0.6" in bar.sign.text())
         press(qtbot, stage, Qt.Key.Key_Escape)  # ends the take, and does not leave
         assert marked.workspace.narrating.stage.stage is stage
 
@@ -126,7 +125,7 @@ def test_the_meter_follows_the_loudness(qtbot, stage, source):
     source._sound = np.full(RATE_HZ, 16384, dtype=np.int16)
     press(qtbot, stage, Qt.Key.Key_V)
     source.go_on(0.2)
-    qtbot.waitUntil(lambda: stage.bar.level.value() == 50, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: stage.bar.level.value() == 50)
     press(qtbot, stage, Qt.Key.Key_V)
 
 
@@ -150,7 +149,7 @@ def test_what_is_drawn_while_speaking_is_kept_and_seen_again(qtbot, marked, stag
     press(qtbot, stage, Qt.Key.Key_P)
     for now_s, seen in ((0.2, 0), (0.7, 1), (1.7, 0)):
         speaker.now_s = now_s
-        qtbot.waitUntil(lambda seen=seen: len(pen.strokes) == seen, timeout=WAIT_MS)
+        qtbot.waitUntil(lambda seen=seen: len(pen.strokes) == seen)
 
 
 def test_it_is_heard_with_the_film_that_was_shown(qtbot, stage, source, speaker):
@@ -161,9 +160,9 @@ def test_it_is_heard_with_the_film_that_was_shown(qtbot, stage, source, speaker)
     pane = stage.screens[0].pane
     for now_s, frame in ((0.1, 100), (0.6, 101), (1.9, 103)):
         speaker.now_s = now_s
-        qtbot.waitUntil(lambda frame=frame: pane.shown == frame, timeout=WAIT_MS)
+        qtbot.waitUntil(lambda frame=frame: pane.shown == frame)
     speaker.now_s = LASTS_S
-    qtbot.waitUntil(lambda: not stage.voice.playing, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: not stage.voice.playing)
     assert not speaker.runs
     stage.bar.place.setValue(600)  # a drag of the slider shows what was shown
     assert pane.wanted == 101
@@ -252,7 +251,7 @@ def test_without_the_package_it_says_what_to_do_and_captions_serve(qtbot, marked
     monkeypatch.setitem(sys.modules, "sounddevice", None)
     marked.press("Shift+M")
     stage = marked.workspace.narrating.stage.stage
-    qtbot.waitUntil(stage.isActiveWindow, timeout=WAIT_MS)
+    qtbot.waitUntil(stage.isActiveWindow)
     press(qtbot, stage, Qt.Key.Key_V)
     assert "pip install sounddevice" in stage.notice.text()
     assert "captions" in stage.notice.text()
@@ -269,7 +268,7 @@ def test_without_a_loudspeaker_the_film_goes_on_and_it_is_said(qtbot, stage, sou
     press(qtbot, stage, Qt.Key.Key_P)
     assert "no loudspeaker" in stage.notice.text()
     stage.voice._out._now = partial(float, stage.voice._out._from[0] + 0.6)
-    qtbot.waitUntil(lambda: stage.screens[0].pane.shown == 101, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: stage.screens[0].pane.shown == 101)
     press(qtbot, stage, Qt.Key.Key_P)
 
 
@@ -303,7 +302,7 @@ def test_while_the_film_plays_each_frame_is_noted_at_its_moment(qtbot, marked, s
     press(qtbot, stage, Qt.Key.Key_V)
     began_at = source.now_s()
     press(qtbot, stage, Qt.Key.Key_Space)
-    qtbot.waitUntil(lambda: clock.time_s > 150 / 240, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: clock.time_s > 150 / 240)
     press(qtbot, stage, Qt.Key.Key_Space)
     source.go_on(source.now_s() - source._now)
     press(qtbot, stage, Qt.Key.Key_V)

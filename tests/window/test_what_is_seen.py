@@ -34,7 +34,7 @@ def test_a_tag_right_after_a_step_lands_on_the_frame_asked_for(opened, qtbot):
     opened.go_to(120)
     opened.press("Shift+Right", 3)
     opened.press("D")  # the picture of frame 150 is still on its way
-    qtbot.waitUntil(lambda: len(opened.bench.run.footfalls) == 1, timeout=20_000)
+    qtbot.waitUntil(lambda: len(opened.bench.run.footfalls) == 1)
     assert opened.bench.run.footfalls[0].touchdown == 150
     assert opened.bench.frame == 150
 

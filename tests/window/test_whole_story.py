@@ -17,7 +17,6 @@ from analysis.values.comparison import MeasureKey
 from analysis.values.drill import Block
 from analysis.values.questions import Question
 from app import asking
-from tests.window.coach import WAIT_MS
 
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_clips"
 TRUTH = {
@@ -92,14 +91,14 @@ def a_drill_film_is_looked_at(story):
     plan.tree.setCurrentItem(throw)
     story.press("Ctrl+Return", on=plan.tree)
     page = plan.drill_film
-    story.qtbot.waitUntil(lambda: page.film is not None and page.pane.shown >= 0, timeout=WAIT_MS)
+    story.qtbot.waitUntil(lambda: page.film is not None and page.pane.shown >= 0)
     reps, row = TRUTH["throw_kneeling"]["reps"], page.row
-    story.qtbot.waitUntil(lambda: len(row.tiles) == len(reps) and not row.working, timeout=WAIT_MS)
+    story.qtbot.waitUntil(lambda: len(row.tiles) == len(reps) and not row.working)
     for tile, rep in zip(row.tiles, reps, strict=True):
         at = story.bench.facts.times.at(tile.frame)
         assert abs(at - rep["events_s"]["release"]) < FRAME_S
     story.qtbot.mouseClick(row.tiles[1], LEFT)
-    story.qtbot.waitUntil(lambda: page.pane.shown == row.tiles[1].frame, timeout=WAIT_MS)
+    story.qtbot.waitUntil(lambda: page.pane.shown == row.tiles[1].frame)
     page.beside.setCurrentWidget(page.measures)
     reading = page.readings.one(page.film)
     for one, rep in zip(reading.reps, reps, strict=True):
@@ -117,7 +116,7 @@ def second_day_is_without_it(story):
     chooser = story.window.run_chooser
     chooser.setFocus()
     story.press("Down", on=chooser)
-    story.qtbot.waitUntil(lambda: story.bench.run.name == "wing_day2", timeout=WAIT_MS)
+    story.qtbot.waitUntil(lambda: story.bench.run.name == "wing_day2")
     story.wait_for_picture()
     assert TRUTH["wing_day2"]["hidden_faults"] == []
     words = story.workspace.summary.answers.cause.text()
@@ -130,7 +129,7 @@ def the_two_are_compared(story):
     story.press("Ctrl+2")
     place = story.window.compare_workspace
     sides = (place.upper_side, place.lower_side)
-    story.qtbot.waitUntil(lambda: all(s.look is not None and s.look.reading for s in sides), timeout=WAIT_MS)
+    story.qtbot.waitUntil(lambda: all(s.look is not None and s.look.reading for s in sides))
     story.press("Ctrl+I", on=place.active.pane.view)
     panel = place.beside.differences
     rows = [panel.table.rows.row(n) for n in range(panel.table.rows.rowCount())]
