@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from itertools import groupby
 from types import MappingProxyType
 from typing import Any
 
@@ -125,18 +126,9 @@ def bare(run: Run) -> Run:
     return replace(run, marks=(), footfalls=(), points=(), lines=())
 
 
-def current(project: Project, change: Change) -> object | None:
-    """What the project now holds in the place that the change is about; a run comes without its parts."""
-    if change.kind in WHOLE_FIELDS:
-        found: object | None = getattr(project, WHOLE_FIELDS[change.kind]).get(change.id)
-        return found
-    if change.kind is Kind.RUN:
-        run = project.runs.get(change.id)
-        return None if run is None else bare(run)
-    owner = project.runs.get(change.run_id)
-    if owner is None:
-        return None
-    return next((part for part in getattr(owner, PART_FIELDS[change.kind]) if part.id == change.id), None)
+def _by_id(run: Run, kind: Kind) -> dict[str, Any]:
+    """Marks, footfalls, points or lines of a run by their ids."""
+    return {part.id: part for part in getattr(run, PART_FIELDS[kind])}
 
 
 def apply(project: Project, command: Command) -> Project:
@@ -145,8 +137,15 @@ def apply(project: Project, command: Command) -> Project:
     Raises ProjectError, and changes nothing, where an object is not what the command takes it to be, where a
     change is not about the object that it names, or where a run would be left without its film or athlete.
     """
-    for change in command.changes:
-        project = _apply_change(project, change)
+    for (kind, run_id), changes in groupby(command.changes, key=lambda change: (change.kind, change.run_id)):
+        if kind in PART_FIELDS:
+            owner = project.runs.get(run_id)
+            if owner is None:
+                raise ProjectError(tr("The run that this belongs to is not in the project any more."))
+            project = replace(project, runs={**project.runs, run_id: with_parts(owner, kind, changes)})
+        else:
+            for change in changes:
+                project = _apply_change(project, change)
     if any(change.kind not in PART_FIELDS for change in command.changes):
         _check_references(project)
     return project
@@ -219,30 +218,46 @@ def _check_change(change: Change) -> None:
         raise ProjectError(tr("A footfall needs a touchdown or a toe-off. Nothing was altered."))
 
 
-def _apply_change(project: Project, change: Change) -> Project:
-    _check_change(change)
-    if current(project, change) != change.old:
+def _current(project: Project, change: Change) -> object | None:
+    """What the project now holds in the place of a change; a run comes without its parts."""
+    if change.kind is Kind.RUN:
+        run = project.runs.get(change.id)
+        return None if run is None else bare(run)
+    found: object | None = getattr(project, WHOLE_FIELDS[change.kind]).get(change.id)
+    return found
+
+
+def _check_as_it_was(now: object | None, change: Change) -> None:
+    if now != change.old:
         raise ProjectError(
             tr("This was changed elsewhere in the meantime. Nothing was altered; look and try again.")
         )
-    if change.kind in WHOLE_FIELDS:
-        name = WHOLE_FIELDS[change.kind]
-        whole: Any = {name: _with(getattr(project, name), change)}
-        return replace(project, **whole)
+
+
+def _apply_change(project: Project, change: Change) -> Project:
+    """With one object changed that is no part of a run."""
+    _check_change(change)
+    _check_as_it_was(_current(project, change), change)
     if change.kind is Kind.RUN:
         return replace(project, runs=_with_run(project.runs, change))
-    owner = project.runs.get(change.run_id)
-    if owner is None:
-        raise ProjectError(tr("The run that this belongs to is not in the project any more."))
-    return replace(project, runs={**project.runs, owner.id: with_part(owner, change)})
+    name = WHOLE_FIELDS[change.kind]
+    whole: Any = {name: _with(getattr(project, name), change)}
+    return replace(project, **whole)
 
 
-def with_part(run: Run, change: Change) -> Run:
-    """The run with one mark, footfall, point or line added, changed or removed."""
-    name = PART_FIELDS[change.kind]
-    kept = tuple(part for part in getattr(run, name) if part.id != change.id)
-    parts: Any = kept if change.new is None else (*kept, change.new)
-    return replace(run, **{name: parts})
+def with_parts(run: Run, kind: Kind, changes: Iterable[Change]) -> Run:
+    """The run with marks, footfalls, points or lines of one kind changed; what is new stands last.
+
+    Raises ProjectError where one is not what its change takes it to be, or a change not about it.
+    """
+    held = _by_id(run, kind)
+    for change in changes:
+        _check_change(change)
+        _check_as_it_was(held.pop(change.id, None), change)
+        if change.new is not None:
+            held[change.id] = change.new
+    parts: Any = {PART_FIELDS[kind]: tuple(held.values())}
+    return replace(run, **parts)
 
 
 def _with(items: Mapping[str, Any], change: Change) -> dict[str, Any]:

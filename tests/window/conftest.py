@@ -1,8 +1,11 @@
 """The real window in a home of its own, with a small film to work on."""
 
+import shutil
+
 import pytest
 
 from analysis.jobs import child
+from app.demo import demo_project
 from app.main_window import MainWindow
 from app.run.film_panel import FilmPanel
 from app.settings import Settings
@@ -23,6 +26,20 @@ def _long_work_in_turn(monkeypatch):
     for every other test that runs. That it is put last is tested where it is started.
     """
     monkeypatch.setattr(child, "LAST", 0)
+
+
+@pytest.fixture(scope="session")
+def _demo_made_once(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("demo") / "home"  # as deep as a test's: films are found from the project
+    folder.mkdir()
+    return demo_project(folder)
+
+
+@pytest.fixture
+def home(home, _demo_made_once):
+    """A home in which the demo project lies as it was made."""
+    shutil.copy(_demo_made_once, home)
+    return home
 
 
 @pytest.fixture

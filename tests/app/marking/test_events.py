@@ -11,7 +11,7 @@ from analysis.steps.order import check_footfalls, check_start
 from analysis.values.command import Command
 from analysis.values.errors import FootfallError
 from analysis.values.film import FrameNumber
-from analysis.values.project import bare, with_part
+from analysis.values.project import bare, with_parts
 from analysis.values.run import Footfall, Run, Side, StartPush
 from app.marking import events
 from app.marking.events import EventRef
@@ -24,7 +24,7 @@ def done(run: Run, command: Command) -> Run:
     """The run after a command, as the project would have it."""
     for change in command.changes:
         if change.run_id:
-            run = with_part(run, change)
+            run = with_parts(run, change.kind, [change])
         else:
             assert change.old == bare(run)
             parts = {name: getattr(run, name) for name in ("marks", "footfalls", "points", "lines")}

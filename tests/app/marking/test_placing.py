@@ -8,7 +8,7 @@ from analysis.values.command import Command, Kind
 from analysis.values.errors import MarkError, PointError
 from analysis.values.film import FrameNumber
 from analysis.values.point_names import point_words
-from analysis.values.project import with_part
+from analysis.values.project import with_parts
 from analysis.values.run import Direction, LineKind, Run, Side
 from app.marking import placing
 
@@ -17,7 +17,7 @@ EMPTY = Run("run", "film", "", FrameNumber(0), FrameNumber(400))
 
 def done(run: Run, command: Command) -> Run:
     for change in command.changes:
-        run = with_part(run, change)
+        run = with_parts(run, change.kind, [change])
     return run
 
 
