@@ -10,6 +10,8 @@ import numpy as np
 import pytest
 from PySide6.QtCore import Qt
 
+from analysis.derive.following import follow_points
+from analysis.film import open_film
 from analysis.jobs.evidence import evidence_of_run
 from analysis.reading import read
 from analysis.report.scene import Look
@@ -41,27 +43,45 @@ class Truth:
 
 
 TRUTH = Truth()
+POINTS = tuple(TRUTH.point(f, n) for f in FRAMES for n in LEG)
 
 
 @pytest.fixture
-def legs(coach, window, tmp_path):
-    """A coach in front of the sample clip, a leg and a half placed on every 12th frame of a stretch."""
+def project(tmp_path):
+    """The sample clip, a leg and a half placed on every 12th frame of a stretch."""
     film = Path(shutil.copy(SAMPLES / "wing_day2.mp4", tmp_path / "wing.mp4"))
     path = project_on(film)
     with ProjectFile.open(path) as file:
         run = next(iter(file.project.runs.values()))
         gone = [Change(Kind.POINT, p.id, p, None, run.id) for p in run.points]
-        new = [TRUTH.point(f, n) for f in FRAMES for n in LEG]
-        file.commit(Command("", (*gone, *(Change(Kind.POINT, p.id, None, p, run.id) for p in new))))
-    assert window.open_path(path)
+        new = [Change(Kind.POINT, p.id, None, p, run.id) for p in POINTS]
+        file.commit(Command("", (*gone, *new)))
+    return path
+
+
+@pytest.fixture
+def legs(coach, window, project):
+    """A coach in front of it."""
+    assert window.open_path(project)
     coach.wait_for(20)
     return coach
 
 
-def follow(coach):
-    coach.press("Ctrl+F")
-    wait(coach)
-    assert coach.bench.tracks is not None
+@pytest.fixture(scope="module")
+def tracks():
+    """What following these points gives, made once."""
+    return follow_points(open_film(SAMPLES / "wing_day2.mp4"), POINTS, FRAMES[0], FRAMES[-1])
+
+
+@pytest.fixture
+def followed(coach, window, project, tracks):
+    """A coach who opens a project in which they were followed the day before."""
+    with ProjectFile.open(project) as file:
+        file.keep_tracks(next(iter(file.project.runs)), tracks)
+    assert window.open_path(project)
+    coach.wait_for(20)
+    assert coach.bench.tracks == tracks
+    return coach
 
 
 def wait(coach):
@@ -93,46 +113,43 @@ def test_one_key_follows_the_points_near_to_the_truth_and_draws_them_as_followed
     assert len(series["shin_deg", "right"].frames) == 37
 
 
-def test_window_and_command_line_read_the_same(legs):
-    follow(legs)
-    evidence, _ = evidence_of_run(legs.bench.path, None)
-    assert evidence.tracks == legs.bench.tracks
+def test_window_and_command_line_read_the_same(followed):
+    evidence, _ = evidence_of_run(followed.bench.path, None)
+    assert evidence.tracks == followed.bench.tracks
     reading = read(evidence)
-    assert reading.posture == legs.bench.reading.posture
-    assert reading.notes == legs.bench.reading.notes
+    assert reading.posture == followed.bench.reading.posture
+    assert reading.notes == followed.bench.reading.notes
 
 
-def test_a_correction_is_followed_anew_by_itself_and_leaves_the_rest(legs):
-    follow(legs)
-    before = legs.bench.tracks
-    legs.go_to(118)
-    legs.zoom_to(*TRUTH.place(118, "right_knee"), 3.0)
+def test_a_correction_is_followed_anew_by_itself_and_leaves_the_rest(followed):
+    before = followed.bench.tracks
+    followed.go_to(118)
+    followed.zoom_to(*TRUTH.place(118, "right_knee"), 3.0)
     start = before.point(118, "right_knee")
-    legs.drag((start.u, start.v), (start.u + 4.0, start.v))
-    assert legs.bench.tracks.behind == (118,)
-    assert legs.bench.tracks.point(117, "right_hip") is None
-    assert legs.bench.tracks.point(105, "right_hip") is not None
-    wait(legs)
-    after = legs.bench.tracks
+    followed.drag((start.u, start.v), (start.u + 4.0, start.v))
+    assert followed.bench.tracks.behind == (118,)
+    assert followed.bench.tracks.point(117, "right_hip") is None
+    assert followed.bench.tracks.point(105, "right_hip") is not None
+    wait(followed)
+    after = followed.bench.tracks
     assert after.behind == ()
     assert np.array_equal(after.places[:12], before.places[:12])
     assert after.standing[18, after.names.index("right_knee")] == Standing.PLACED
     assert after.point(117, "right_knee").u > before.point(117, "right_knee").u + 1.0
-    legs.press("Ctrl+Z")
-    assert legs.bench.tracks == before  # what was followed from these very points is found again
-    assert legs.workspace.follow.settled
+    followed.press("Ctrl+Z")
+    assert followed.bench.tracks == before  # what was followed from these very points is found again
+    assert followed.workspace.follow.settled
 
 
-def test_a_followed_point_is_not_deleted_and_it_is_said_why(legs):
-    follow(legs)
-    legs.go_to(118)
-    point = legs.bench.tracks.point(118, "right_knee")
-    legs.zoom_to(point.u, point.v, 3.0)
-    legs.press("Esc")  # the keys go to the picture
-    legs.click(point.u, point.v)
-    legs.press("Del")
-    assert "followed, not placed" in legs.notice
-    assert legs.bench.tracks.point(118, "right_knee") is not None
+def test_a_followed_point_is_not_deleted_and_it_is_said_why(followed):
+    followed.go_to(118)
+    point = followed.bench.tracks.point(118, "right_knee")
+    followed.zoom_to(point.u, point.v, 3.0)
+    followed.press("Esc")  # the keys go to the picture
+    followed.click(point.u, point.v)
+    followed.press("Del")
+    assert "followed, not placed" in followed.notice
+    assert followed.bench.tracks.point(118, "right_knee") is not None
 
 
 def test_following_can_be_stopped_and_says_so(legs):
@@ -149,48 +166,47 @@ def test_points_on_one_frame_are_not_followed_and_it_is_said(marked):
     assert "two first" in marked.notice
 
 
-def test_another_direction_asks_to_follow_again(legs):
-    follow(legs)
-    legs.window.actions_table["run_left"].trigger()
-    assert legs.bench.tracks is None
-    assert "again" in legs.workspace.follow.bar.words.text()
-    assert any("Follow the points again" in note for note in legs.bench.reading.notes)
-    legs.press("Ctrl+Z")
-    assert legs.bench.tracks is not None
+def test_another_direction_asks_to_follow_again(followed):
+    followed.window.actions_table["run_left"].trigger()
+    assert followed.bench.tracks is None
+    assert "again" in followed.workspace.follow.bar.words.text()
+    assert any("Follow the points again" in note for note in followed.bench.reading.notes)
+    followed.press("Ctrl+Z")
+    assert followed.bench.tracks is not None
 
 
-def test_doubtful_points_are_walked_by_one_key_and_said_to_be_right_by_another(legs):
+def test_doubtful_points_are_walked_by_one_key_and_said_to_be_right_by_another(followed):
     """A point placed 30 px off makes its neighbours doubtful."""
-    follow(legs)
-    legs.go_to(124)
-    legs.zoom_to(*TRUTH.place(124, "right_ankle"), 3.0)
+    followed.go_to(124)
+    followed.zoom_to(*TRUTH.place(124, "right_ankle"), 3.0)
     u, v = TRUTH.place(124, "right_ankle")
-    legs.drag((u, v), (u + 30.0, v))
-    wait(legs)
-    doubts = legs.workspace.follow.doubts
+    followed.drag((u, v), (u + 30.0, v))
+    wait(followed)
+    doubts = followed.workspace.follow.doubts
     assert doubts
-    assert legs.workspace.follow.bar.next.isVisible()
-    legs.go_to(100)
-    legs.press("Shift+D")
+    assert followed.workspace.follow.bar.next.isVisible()
+    followed.go_to(100)
+    followed.press("Shift+D")
     first = doubts[0]
-    legs.wait_for(first.frame)
-    assert first.sentence in legs.workspace.follow.bar.words.text()
-    followed = next(d for d in doubts if d.followed)
-    while legs.bench.frame != followed.frame:
-        legs.press("Shift+D")
-        legs.wait_for_picture()
-    assert legs.bench.selected.id == f"{followed.frame}:{followed.name}"
-    legs.press("Shift+R")
-    assert legs.bench.run.point(followed.frame, followed.name) is not None
-    wait(legs)
-    assert (followed.frame, followed.name) not in {(d.frame, d.name) for d in legs.workspace.follow.doubts}
+    followed.wait_for(first.frame)
+    assert first.sentence in followed.workspace.follow.bar.words.text()
+    slipped = next(d for d in doubts if d.followed)
+    while followed.bench.frame != slipped.frame:
+        followed.press("Shift+D")
+        followed.wait_for_picture()
+    assert followed.bench.selected.id == f"{slipped.frame}:{slipped.name}"
+    followed.press("Shift+R")
+    assert followed.bench.run.point(slipped.frame, slipped.name) is not None
+    wait(followed)
+    assert (slipped.frame, slipped.name) not in {(d.frame, d.name) for d in followed.workspace.follow.doubts}
 
 
 def test_the_bar_neither_comes_nor_goes_while_points_are_placed(legs):
     bar = legs.workspace.follow.bar
     legs.qtbot.mouseClick(bar.close_words, LEFT)
     assert not bar.isVisible()
-    follow(legs)
+    legs.press("Ctrl+F")
+    wait(legs)
     legs.go_to(118)
     legs.press("Shift+B")
     shown = bar.isVisible()
