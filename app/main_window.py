@@ -78,7 +78,10 @@ class MainWindow(QMainWindow):
         self.in_sight = KeepInSight(self)
         self.writing = WorkRow(self)
         writer = Writer(self.bench, self.writing, self)
-        self.run_workspace = run = RunWorkspace(self.bench, self.actions_table, settings, writer, self)
+        # every widget is made where it stays: one that is moved takes all that lies in it through its style
+        self._whole = QWidget(self)
+        self.workspaces = stack = QStackedWidget(self._whole)
+        self.run_workspace = run = RunWorkspace(self.bench, self.actions_table, settings, writer, stack)
         self.compare_workspace = CompareWorkspace(
             self.bench,
             self.actions_table,
@@ -88,14 +91,14 @@ class MainWindow(QMainWindow):
             run.questions,
             run.narrating.desk,
             writer,
-            self,
+            stack,
         )
         self.compare_workspace.pictures.draw_as(run.drawing)
         run.film_export.run_beside = self.compare_workspace.run_beside
         run.film_export.bodies_over = self.compare_workspace.bodies_over
         self.report = ReportExport(self.bench, writer, self)
         self.plan_workspace = PlanWorkspace(
-            self.bench, self.actions_table, run.desk, run.toolbox, run.questions, self
+            self.bench, self.actions_table, run.desk, run.toolbox, run.questions, stack
         )
         self._places: dict[str, RunWorkspace | CompareWorkspace | PlanWorkspace] = {
             "show_run": run,
@@ -131,19 +134,17 @@ class MainWindow(QMainWindow):
         bar.addStretch(1)
         for part in right:
             bar.addWidget(part, 0, Qt.AlignmentFlag.AlignVCenter)
-        whole = QWidget(self)
-        column = QVBoxLayout(whole)
+        column = QVBoxLayout(self._whole)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(bar)
-        self.workspaces = QStackedWidget(self)
         for workspace in self._places.values():
             self.workspaces.addWidget(workspace)
         column.addWidget(self.writing)
         column.addWidget(self.workspaces, 1)
-        self.setCentralWidget(whole)
-        whole.installEventFilter(self)
-        self.notice.float_over(whole, self.film_facts, self.saved)
+        self.setCentralWidget(self._whole)
+        self._whole.installEventFilter(self)
+        self.notice.float_over(self._whole, self.film_facts, self.saved)
         self.dress()
 
     def _switch(self, name: str) -> QToolButton:

@@ -174,6 +174,7 @@ def test_how_the_window_is_divided_is_kept(dressed, qtbot, home):
     qtbot.addWidget(again)
     again.resize(1440, 900)
     again.show()
+    QApplication.processEvents()
     assert again.run_workspace.panels.across.sizes() == pytest.approx(sizes, abs=4)
 
 
