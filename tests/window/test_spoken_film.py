@@ -13,7 +13,6 @@ from analysis.report.film_writing import write_film
 from app import asking
 from tests.helpers.clicks import SoundFromFile, clicks_of
 from tests.helpers.films import FRAMES, RATE_HZ, SIZE, project_on
-from tests.window.coach import WAIT_MS
 
 STOPS = (90, 145, 196)
 """The frames on which the film is white; all others are dark."""
@@ -40,7 +39,7 @@ def spoken(qtbot, coach, source):
     opener = coach.workspace.narrating.stage
     opener.hear = lambda: source
     coach.press("Shift+M")
-    qtbot.waitUntil(lambda: opener.stage.screens[0].pane.shown == 60, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: opener.stage.screens[0].pane.shown == 60)
     stage, now = opener.stage, 0.0
     view = stage.screens[0].pane.view
     qtbot.keyClick(view, Qt.Key.Key_V)
@@ -52,7 +51,7 @@ def spoken(qtbot, coach, source):
     source.go_on(LASTS_S - now)
     qtbot.keyClick(view, Qt.Key.Key_V)
     qtbot.keyClick(view, Qt.Key.Key_Escape)
-    qtbot.waitUntil(coach.window.isActiveWindow, timeout=WAIT_MS)
+    qtbot.waitUntil(coach.window.isActiveWindow)
 
 
 def written(qtbot, coach, path, monkeypatch):
@@ -62,7 +61,7 @@ def written(qtbot, coach, path, monkeypatch):
     dialog = coach.workspace.film_export.dialog
     dialog.narration.setCurrentIndex(1)
     qtbot.mouseClick(dialog.write, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: not coach.window.writing.busy, timeout=4 * WAIT_MS)
+    qtbot.waitUntil(lambda: not coach.window.writing.busy)
     assert path.exists(), coach.notice
 
 
