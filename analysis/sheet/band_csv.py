@@ -9,7 +9,8 @@ from collections.abc import Iterable, Mapping
 from enum import StrEnum
 from typing import NoReturn, TypeVar
 
-from analysis.values.bands import Band, Better
+from analysis.values.bands import Band, BandGroup, Better
+from analysis.values.conditions import AgeGroup, Stance
 from analysis.values.errors import BandError
 from analysis.values.measures import known_measures
 from analysis.values.posture import Moment
@@ -17,15 +18,20 @@ from analysis.values.typed import typed_number
 from analysis.values.words import tr
 
 COLUMNS = ("measure", "moment", "first_step", "last_step", "low", "high", "source", "better")
-"""The columns, in the order in which they are written; the last two may be left out."""
+"""The columns of a band, in the order in which they are written; the last two may be left out."""
+
+GROUP_COLUMNS = ("sex", "sport", "age", "stance")
+"""For whom a band is; each may be left out, and an empty one means everyone."""
 
 _OPTIONAL = ("source", "better")
+_SEXES = ("female", "male")
 _MOST = 2000
 E = TypeVar("E", bound=StrEnum)
 
 
-def bands_from_csv(text: str, source: str) -> tuple[Band, ...]:
-    """The bands of a table with a header line; commas or semicolons between the cells.
+def bands_from_csv(text: str, source: str) -> dict[BandGroup, tuple[Band, ...]]:
+    """The bands of a table with a header line, by the group that they are for; commas or semicolons between
+    the cells.
 
     ``source``: who says so where a row does not. An empty ``last_step`` means every later step, an empty end
     of the band that it is open there. Raises BandError, naming the line and what to do.
@@ -46,9 +52,13 @@ def bands_from_csv(text: str, source: str) -> tuple[Band, ...]:
         raise BandError(words.format(columns=", ".join(missing)))
     if len(lines) - 1 > _MOST:
         raise BandError(tr("The table holds more than {count} bands. Is it another one?").format(count=_MOST))
-    bands = [_Row(n, dict(zip(header, row, strict=False))).band(source) for n, row in lines[1:]]
-    _check_apart(lines[1:], bands)
-    return tuple(bands)
+    found: dict[BandGroup, list[tuple[int, Band]]] = {}
+    for number, cells in lines[1:]:
+        row = _Row(number, dict(zip(header, cells, strict=False)))
+        found.setdefault(row.group(), []).append((number, row.band(source)))
+    for bands in found.values():
+        _check_apart(bands)
+    return {group: tuple(band for _, band in bands) for group, bands in found.items()}
 
 
 def bands_to_csv(bands: Iterable[Band]) -> str:
@@ -61,11 +71,10 @@ def bands_to_csv(bands: Iterable[Band]) -> str:
     return out.getvalue()
 
 
-def _check_apart(lines: list[tuple[int, list[str]]], bands: list[Band]) -> None:
-    """Raise BandError where two rows say something of the same step."""
-    for late, (number, _) in enumerate(lines):
-        for early in range(late):
-            one, two = bands[early], bands[late]
+def _check_apart(bands: list[tuple[int, Band]]) -> None:
+    """Raise BandError where two rows of a group, by their lines, say something of the same step."""
+    for late, (number, two) in enumerate(bands):
+        for early, one in bands[:late]:
             step = max(one.first_step, two.first_step)
             place = two.measure, two.moment, step
             if one.holds(*place) and two.holds(*place):
@@ -73,9 +82,7 @@ def _check_apart(lines: list[tuple[int, list[str]]], bands: list[Band]) -> None:
                     "Lines {early} and {late} both give a band for {measure} at step {step}. Delete one of "
                     "them."
                 )
-                raise BandError(
-                    words.format(early=lines[early][0], late=number, measure=two.measure, step=step)
-                )
+                raise BandError(words.format(early=early, late=number, measure=two.measure, step=step))
 
 
 class _Row:
@@ -101,6 +108,15 @@ class _Row:
             self._fault("low", tr("lies above high"))
         better = self._choice("better", Better)
         return Band(measure, moment, first, last, low, high, self._text("source") or source, better)
+
+    def group(self) -> BandGroup:
+        """For whom the row is."""
+        sex = self._text("sex") or None
+        if sex not in (None, *_SEXES):
+            self._fault("sex", tr("must be one of: {known}").format(known=", ".join(_SEXES)))
+        return BandGroup(
+            sex, self._text("sport") or None, self._choice("age", AgeGroup), self._choice("stance", Stance)
+        )
 
     def _text(self, column: str) -> str:
         return (self._cells.get(column) or "").strip()

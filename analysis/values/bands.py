@@ -66,6 +66,11 @@ class BandGroup:
     age: AgeGroup | None = None
     stance: Stance | None = None
 
+    @property
+    def asks(self) -> int:
+        """How many facts it asks for."""
+        return sum(getattr(self, f.name) is not None for f in fields(self))
+
     def fits(self, known: BandGroup) -> bool:
         """Whether all that it asks for is known of a run."""
         return all(asked in (None, here) for asked, here in self._beside(known))
@@ -116,8 +121,8 @@ def applying(tables: Iterable[BandTable], run: Run, athlete: Athlete | None) -> 
     """The tables that count for a run, the one that counts first before the others.
 
     The coach's own, then an own pattern, then the starting bands; of each the newest version of a name;
-    the athlete's own before that of all. A table counts where its group is known to fit; starting bands count
-    where nothing is known against them.
+    the athlete's own before that of all, one for a narrower group before one for a wider. A table counts
+    where its group is known to fit; starting bands count where nothing is known against them.
     """
     known = group_of(run, athlete)
     newest: dict[str, BandTable] = {}
@@ -125,7 +130,9 @@ def applying(tables: Iterable[BandTable], run: Run, athlete: Athlete | None) -> 
         newest[table.name] = table
     mine = [t for t in newest.values() if t.athlete_id in (None, run.athlete_id) and _counts(t, known)]
     order = list(BandOrigin)
-    return tuple(sorted(mine, key=lambda t: (order.index(t.origin), t.athlete_id is None, t.name)))
+    return tuple(
+        sorted(mine, key=lambda t: (order.index(t.origin), t.athlete_id is None, -t.group.asks, t.name))
+    )
 
 
 def _counts(table: BandTable, known: BandGroup) -> bool:

@@ -3,43 +3,62 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from pathlib import Path
 from typing import Any
 from uuid import uuid4
 
 from analysis.jobs.export import write_whole
+from analysis.report.page_facts import STANCE_WORDS
 from analysis.sheet.band_csv import bands_from_csv, bands_to_csv
-from analysis.values.bands import Band, BandGroup, BandOrigin, BandTable, revised, told_apart
+from analysis.values.bands import (
+    Band,
+    BandGroup,
+    BandOrigin,
+    BandTable,
+    group_of,
+    revised,
+    told_apart,
+)
 from analysis.values.command import Change, Command, Kind
 from analysis.values.errors import BandError
 from analysis.values.measures import ASKED
 from analysis.values.posture import Moment
 from analysis.values.project import Project
-from analysis.values.run import Run
+from analysis.values.run import Athlete, Run
 from analysis.values.starting_bands import bands_for
 from analysis.values.typed import typed_number
 from analysis.values.words import tr
+
+EVERYONE = BandGroup()
 
 _NAMES = {(one.measure, one.moment): one.words for asked in ASKED.values() for one in asked}
 
 
 @dataclass(frozen=True)
 class InForce:
-    """A band that counts for a run, and the table that it stands in."""
+    """A band that counts for a run, and the table that it stands in; None: none counts for that measure, and
+    the band is open at both ends, to be typed.
+    """
 
     band: Band
-    table: BandTable
+    table: BandTable | None
 
 
 def in_force(project: Project, run: Run) -> tuple[InForce, ...]:
-    """The bands that count for a run: of two for the same measure and steps the first table's."""
+    """The bands that count for a run: of two for the same measure and steps the first table's. Measures that
+    have none come with an open one.
+    """
     tables = bands_for(run, project.athlete_of(run), project.band_tables.values())
     found: dict[tuple[str, Moment, int, int | None], InForce] = {}
     for table in tables:
         for band in table.bands:
             place = band.measure, band.moment, band.first_step, band.last_step
             found.setdefault(place, InForce(band, table))
+    for measure, moment in _NAMES.keys() - {place[:2] for place in found}:
+        step = 0 if moment in (Moment.SET, Moment.PUSH) else 1
+        without = Band(measure, moment, step, 0 if step == 0 else None, None, None, "")
+        found[measure, moment, step, without.last_step] = InForce(without, None)
     order = list(_NAMES)
     return tuple(
         sorted(
@@ -65,8 +84,26 @@ def steps_words(band: Band) -> str:
     return tr("steps {first} to {last}").format(first=band.first_step, last=band.last_step)
 
 
-def set_end(project: Project, band: Band, end: str, text: str) -> Command:
-    """Another ``low`` or ``high``, in the coach's own table. Raises BandError where that can't be."""
+def groups_of(run: Run, athlete: Athlete | None) -> tuple[BandGroup, ...]:
+    """For whom a band that is typed at a run can be: everyone, each fact that is known of it, all of them."""
+    known = group_of(run, athlete)
+    facts = {f.name: getattr(known, f.name) for f in fields(known) if getattr(known, f.name) is not None}
+    each = [BandGroup(**{name: fact}) for name, fact in facts.items()]
+    return tuple(dict.fromkeys((BandGroup(), *each, known)))
+
+
+def group_words(group: BandGroup) -> str:
+    """A group in a few words."""
+    stance = None if group.stance is None else STANCE_WORDS[group.stance]
+    age = None if group.age is None else tr(group.age.value)
+    sex = None if group.sex is None else tr(group.sex)
+    return ", ".join(part for part in (sex, group.sport, age, stance) if part) or tr("everyone")
+
+
+def set_end(project: Project, band: Band, end: str, text: str, group: BandGroup = EVERYONE) -> Command:
+    """Another ``low`` or ``high``, in the coach's own table for a group. Raises BandError where that can't
+    be.
+    """
     told: dict[str, Any] = {end: _number(text)}
     new = replace(band, source=tr("the coach"), **told)
     if new.low is None and new.high is None:
@@ -77,30 +114,32 @@ def set_end(project: Project, band: Band, end: str, text: str) -> Command:
                 low=new.low, high=new.high
             )
         )
-    before = _own(project)
+    before = _own(project, group)
     held = () if before is None else before.bands
     bands = (*(one for one in held if not _alike(one, new)), new)
-    return _keep(_next(before, bands, BandGroup()), tr("Band"))
+    return _keep(tr("Band"), _next(before, bands, group))
 
 
-def drop_own(project: Project, band: Band) -> Command:
-    """Without the coach's own band: what counts after it counts again."""
-    before = _own(project)
+def drop_own(project: Project, band: Band, group: BandGroup = EVERYONE) -> Command:
+    """Without the coach's own band for a group: what counts after it counts again."""
+    before = _own(project, group)
     if before is None:
         raise BandError(tr("This band is not one of your own."))
-    return _keep(
-        revised(before, [one for one in before.bands if not _alike(one, band)], uuid4().hex), tr("Band")
-    )
+    left = [one for one in before.bands if not _alike(one, band)]
+    return _keep(tr("Band"), revised(before, left, uuid4().hex))
 
 
 def import_bands(project: Project, path: Path) -> Command:
-    """A table of bands from a file, as the next version of the coach's own. Raises BandError."""
+    """A table of bands from a file, as the next version of the coach's own for each group that it names.
+    Raises BandError.
+    """
     try:
         text = path.read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as error:
         raise BandError(tr("{file} can't be read as a table.").format(file=path.name)) from error
-    bands = bands_from_csv(text, path.stem)
-    return _keep(_next(_own(project), bands, BandGroup()), tr("Import bands"))
+    groups = bands_from_csv(text, path.stem)
+    tables = (_next(_own(project, group), bands, group) for group, bands in groups.items())
+    return _keep(tr("Import bands"), *tables)
 
 
 def save_bands(project: Project, run: Run, path: Path) -> None:
@@ -110,19 +149,21 @@ def save_bands(project: Project, run: Run, path: Path) -> None:
     write_whole(path, bands_to_csv(bands).encode("utf-8"))
 
 
-def _own(project: Project) -> BandTable | None:
-    mine = [table for table in project.band_tables.values() if table.origin is BandOrigin.COACH]
+def _own(project: Project, group: BandGroup) -> BandTable | None:
+    tables = project.band_tables.values()
+    mine = [table for table in tables if table.origin is BandOrigin.COACH and table.group == group]
     return max(mine, key=lambda table: table.version, default=None)
 
 
 def _next(before: BandTable | None, bands: tuple[Band, ...], group: BandGroup) -> BandTable:
     if before is None:
-        return BandTable(uuid4().hex, tr("Own bands"), 1, BandOrigin.COACH, bands, group)
+        whose = "" if group == EVERYONE else f": {group_words(group)}"
+        return BandTable(uuid4().hex, tr("Own bands") + whose, 1, BandOrigin.COACH, bands, group)
     return revised(before, bands, uuid4().hex)
 
 
-def _keep(table: BandTable, words: str) -> Command:
-    return Command(words, (Change(Kind.BANDS, table.id, None, table),))
+def _keep(words: str, *tables: BandTable) -> Command:
+    return Command(words, tuple(Change(Kind.BANDS, table.id, None, table) for table in tables))
 
 
 def _alike(one: Band, other: Band) -> bool:

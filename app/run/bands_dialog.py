@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt, Slot
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
+    QComboBox,
     QDialog,
     QHBoxLayout,
     QHeaderView,
@@ -47,7 +48,10 @@ class BandsDialog(QDialog):
         self.table.itemChanged.connect(self._typed)
         self.bring = QPushButton(tr("Import a table…"), self)
         self.bring.setToolTip(
-            tr("A CSV file with the columns measure, moment, first_step, last_step, low, high")
+            tr(
+                "A CSV file with the columns measure, moment, first_step, last_step, low, high; for a group "
+                "also sex, sport, age, stance"
+            )
         )
         self.bring.clicked.connect(self._import)
         self.save = QPushButton(tr("Save as a table…"), self)
@@ -56,6 +60,13 @@ class BandsDialog(QDialog):
         self.pattern = QPushButton(tr("Pattern of the athlete's good runs"), self)
         self.pattern.setToolTip(tr("From five runs on that you named as good"))
         self.pattern.clicked.connect(self._take_pattern)
+        self.group = QComboBox(self)
+        self.group.setAccessibleName(tr("For whom a band is that you type"))
+        self.group.setToolTip(tr("A band that you type counts for runs of this group"))
+        typed = QHBoxLayout()
+        typed.addWidget(said(tr("What you type is for"), "caption"))
+        typed.addWidget(self.group)
+        typed.addStretch(1)
         buttons = QHBoxLayout()
         buttons.addWidget(self.bring)
         buttons.addWidget(self.save)
@@ -64,6 +75,7 @@ class BandsDialog(QDialog):
         column = QVBoxLayout(self)
         column.setSpacing(Space.BASE)
         column.addWidget(self.words)
+        column.addLayout(typed)
         column.addWidget(self.table, 1)
         column.addLayout(buttons)
         bench.run_changed.connect(self._fill)
@@ -73,7 +85,9 @@ class BandsDialog(QDialog):
     def _fill(self) -> None:
         run = self._bench.run
         self._shown = () if run is None else bands.in_force(self._bench.project, run)
-        self.save.setEnabled(bool(self._shown))
+        counts = any(one.table is not None for one in self._shown)
+        self.save.setEnabled(counts)
+        self._fill_groups()
         self._filling = True
         self.table.setRowCount(len(self._shown))
         for row, one in enumerate(self._shown):
@@ -83,9 +97,7 @@ class BandsDialog(QDialog):
                 bands.steps_words(one.band),
                 *ends,
                 unit_of(one.band.measure),
-                tr("{who} ({table}, version {version})").format(
-                    who=one.band.source, table=one.table.name, version=one.table.version
-                ),
+                _who_says(one),
             )
             for column, text in enumerate(cells):
                 item = QTableWidgetItem(text)
@@ -100,9 +112,21 @@ class BandsDialog(QDialog):
                 "the starting bands, which are common practice without a source and meant for adults from "
                 "a split stance. Type another end to make a band of your own; Delete takes it back."
             )
-            if self._shown
-            else tr("No band counts for this run: who ran, or how, is not what any of them is meant for.")
+            if counts
+            else tr(
+                "No band counts for this run: who ran, or how, is not what any of them is meant for. Type "
+                "ends of your own, or import a table."
+            )
         )
+
+    def _fill_groups(self) -> None:
+        run = self._bench.run
+        groups = () if run is None else bands.groups_of(run, self._bench.project.athlete_of(run))
+        if groups == tuple(self.group.itemData(n) for n in range(self.group.count())):
+            return
+        self.group.clear()
+        for group in groups:
+            self.group.addItem(bands.group_words(group), group)
 
     @Slot(QTableWidgetItem)
     def _typed(self, item: QTableWidgetItem) -> None:
@@ -110,14 +134,17 @@ class BandsDialog(QDialog):
         if self._filling or end is None:
             return
         band = self._shown[item.row()].band
-        if not self._bench.attempt(lambda: bands.set_end(self._bench.project, band, end, item.text())):
+        group = self.group.currentData() or bands.EVERYONE
+        made = self._bench.attempt(lambda: bands.set_end(self._bench.project, band, end, item.text(), group))
+        if not made:
             self._fill()
 
     def take_back(self, row: int) -> None:
         """The coach's own band of a row goes; one that is not the coach's stays."""
         one = self._shown[row]
-        if one.table.origin is BandOrigin.COACH:
-            self._bench.attempt(lambda: bands.drop_own(self._bench.project, one.band))
+        table = one.table
+        if table is not None and table.origin is BandOrigin.COACH:
+            self._bench.attempt(lambda: bands.drop_own(self._bench.project, one.band, table.group))
 
     @Slot()
     def _import(self) -> None:
@@ -139,6 +166,14 @@ class BandsDialog(QDialog):
         run, path = self._bench.run, self._bench.path
         if run is not None and path is not None:
             self._bench.attempt(lambda: take_pattern(path, run.athlete_id))
+
+
+def _who_says(one: bands.InForce) -> str:
+    if one.table is None:
+        return tr("no band")
+    return tr("{who} ({table}, version {version})").format(
+        who=one.band.source, table=one.table.name, version=one.table.version
+    )
 
 
 class _Table(QTableWidget):

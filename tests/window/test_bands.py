@@ -7,7 +7,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from analysis.values.bands import BandOrigin
+from analysis.values.conditions import AgeGroup
 from app import asking
+from app.marking.athlete import change_athlete
 from app.run.bands_dialog import BandsDialog
 from tests.helpers.accessible import assert_accessible
 
@@ -111,3 +113,35 @@ def test_a_folder_that_is_not_there_is_said(judge, tmp_path, monkeypatch):
     monkeypatch.setattr(asking, "table_to_save", lambda *_: tmp_path / "missing" / "bands.csv")
     coach.qtbot.mouseClick(dialog.save, Qt.MouseButton.LeftButton)
     assert "could not be written" in coach.notice
+
+
+def test_a_band_for_a_group_counts_for_it_alone(judge, tmp_path, monkeypatch):
+    coach, dialog = judge
+    groups = [dialog.group.itemText(n) for n in range(dialog.group.count())]
+    assert groups[0] == "everyone"
+    assert "adult" in groups
+    dialog.group.setCurrentText("adult")
+    type_end(coach, dialog, row_of(dialog, "trunk lead"), 3, "40")
+    coach.qtbot.waitUntil(lambda: lead(coach).band.high == 40.0)
+    dialog.group.setCurrentText("everyone")
+    type_end(coach, dialog, row_of(dialog, "trunk lead"), 3, "30")
+    assert lead(coach).band.high == 40.0  # the narrower group counts first
+    bench = coach.bench
+    bench.attempt(lambda: change_athlete(bench.project, bench.run, age=AgeGroup.YOUTH))
+    assert lead(coach).band.high == 30.0  # no adult any more
+
+
+def test_who_has_no_band_can_be_given_one(judge):
+    """The starting bands are for adults; a youth's table was empty, with nothing to type in."""
+    coach, dialog = judge
+    bench = coach.bench
+    bench.attempt(lambda: change_athlete(bench.project, bench.run, age=AgeGroup.YOUTH))
+    assert lead(coach).band is None
+    row = row_of(dialog, "trunk lead")
+    assert dialog.table.item(row, 5).text() == "no band"
+    assert not dialog.save.isEnabled()
+    dialog.group.setCurrentText("youth")
+    type_end(coach, dialog, row, 3, "12")
+    coach.qtbot.waitUntil(lambda: lead(coach).band is not None)
+    assert (lead(coach).band.high, lead(coach).band.low) == (12.0, None)
+    assert dialog.save.isEnabled()

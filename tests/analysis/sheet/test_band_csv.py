@@ -2,13 +2,38 @@
 
 import pytest
 
-from analysis.sheet.band_csv import bands_from_csv, bands_to_csv
-from analysis.values.bands import Better
+from analysis.sheet import band_csv
+from analysis.sheet.band_csv import bands_to_csv
+from analysis.values.bands import BandGroup, Better
+from analysis.values.conditions import AgeGroup, Stance
 from analysis.values.errors import BandError
 from analysis.values.posture import Moment
 from analysis.values.starting_bands import starting_bands
 
 HEADER = "measure,moment,first_step,last_step,low,high,source,better\n"
+
+
+def bands_from_csv(text, source):
+    """The bands of a table for everyone."""
+    groups = band_csv.bands_from_csv(text, source)
+    assert set(groups) == {BandGroup()}
+    return groups[BandGroup()]
+
+
+def test_bands_of_a_group_stand_apart():
+    text = (
+        "measure,moment,first_step,last_step,low,high,sex,sport,age,stance\n"
+        "trunk_lead_deg,push,0,0,-5,10,,,,\ntrunk_lead_deg,push,0,0,-5,12,female,handball,youth,split\n"
+        "knee_gap_m,touchdown,1,,0,0.4,female,handball,youth,split\n"
+    )
+    groups = band_csv.bands_from_csv(text, "club")
+    narrow = BandGroup("female", "handball", AgeGroup.YOUTH, Stance.SPLIT)
+    assert [band.high for band in groups[BandGroup()]] == [10.0]
+    assert [band.high for band in groups[narrow]] == [12.0, 0.4]
+    for column, word in (("sex", "girl"), ("age", "old"), ("stance", "standing")):
+        head = f"measure,moment,first_step,last_step,low,high,{column}\n"
+        with pytest.raises(BandError, match=f"Line 2, {column}: must be one of"):
+            band_csv.bands_from_csv(head + f"knee_gap_m,touchdown,1,,0,1,{word}\n", "")
 
 
 def test_what_is_written_is_read_again():
