@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from analysis.body.posture_measures import points_words
 from analysis.reading.series import RISES
+from analysis.steps.naming import in_steps
 from analysis.values.answers import Answer, Departure, FirstCause, Judged, Settling, Unsaid
 from analysis.values.estimate import NoValue
 from analysis.values.film import FrameTimes
@@ -160,7 +161,9 @@ def _settling(answer: Answer, cut_step: int | None) -> list[Settling]:
     rhythm = answer.question is Question.RHYTHM
     close = [one for one in banded if one.verdict is Verdict.UNTOLD and not rhythm]
     found = [_missing(answer.question, one) for one in missing[:_MOST]]
-    found += [_close(answer.question, one) for one in close[:_MOST]]
+    found += [_other_side(answer.question, one) for one in close if one.closer][:_MOST]
+    if unplaced := [one for one in close if not one.closer]:
+        found.append(_close(answer.question, unplaced))
     if rhythm and answer.verdict is Verdict.UNTOLD:
         found.append(
             Settling(
@@ -182,20 +185,29 @@ def _missing(question: Question, one: Judged) -> Settling:
     return Settling(question, f"{_begins(one)}: {one.result.reason}", one.wanted)
 
 
-def _close(question: Question, one: Judged) -> Settling:
-    if one.closer:
-        other = tr(
-            "{name} lies so close to the end of its band that its error decides, and one side's hip or "
-            "shoulder stands for both. Place the other side's too, as well as they can be seen: {points}."
-        )
-        return Settling(
-            question, other.format(name=_begins(one), points=points_words(one.closer)), one.closer
-        )
+def _other_side(question: Question, one: Judged) -> Settling:
     words = tr(
-        "{name} lies so close to the end of its band that its error decides. Have its points followed, "
-        "place them again, or film closer or faster."
+        "{name} lies so close to the end of its band that its error decides, and one side's hip or "
+        "shoulder stands for both. Place the other side's too, as well as they can be seen: {points}."
     )
-    return Settling(question, words.format(name=_begins(one)))
+    return Settling(question, words.format(name=_begins(one), points=points_words(one.closer)), one.closer)
+
+
+def _close(question: Question, several: Sequence[Judged]) -> Settling:
+    """All measures of a question that nothing but better measuring would tell."""
+    steps: dict[str, list[int]] = {}
+    for one in several:
+        on = [one.step] if one.step and one.measure not in _CHANGES else []
+        steps.setdefault(one.name, []).extend(on)
+    places = (
+        tr("{name} on {steps}").format(name=name, steps=in_steps(on)) if on else name
+        for name, on in steps.items()
+    )
+    words = tr(
+        "So close to the end of the band that the error decides: {names}. Have their points followed, place "
+        "them again, or film closer or faster."
+    )
+    return Settling(question, words.format(names="; ".join(places)))
 
 
 def _begins(one: Judged) -> str:

@@ -45,6 +45,9 @@ _POINT_MM = 25.4 / 72
 _TILES_ACROSS = 6
 _TILE_GAP_MM = 3.0
 _LEAST_PT = 5.6
+_TABLE_PT = (8.5, 7.8, 7.2)
+"""Of tables: smaller is no reading, so that numbers break into lines before their ± instead."""
+_FIXED = "\N{NO-BREAK SPACE}"
 _SHORT = 9
 _WAY_MM = 5.0  # from one of the contents to the next
 _PAD_MM = 1.3  # at either side of a cell
@@ -243,7 +246,8 @@ class _Paper(FPDF):
 
     def _table(self, block: Table) -> None:
         head = [self._told(words) for words in (block.corner, *block.head)]
-        rows = [[self._told(t) for t in (line.name, *(n.text for n in line.numbers))] for line in block.lines]
+        texts = ((line.name, *(number.text for number in line.numbers)) for line in block.lines)
+        rows = [[self._told(text).replace("± ", f"±{_FIXED}") for text in row] for row in texts]
         size, widths = self._columns(head, rows)
         self._dress(size)
         self.set_draw_color(*_LINE)
@@ -269,7 +273,7 @@ class _Paper(FPDF):
     def _columns(self, head: Sequence[str], rows: Sequence[Sequence[str]]) -> tuple[float, list[float]]:
         """The size of type and widths with which a table fits the sheet; wide words break into lines."""
         room = 2 * _PAD_MM + 0.6
-        for size in (8.5, 7.8, 7.2, 6.6, 6.0):
+        for size in _TABLE_PT:
             self._dress(size)
             natural = [
                 max([self._wide(row[n]) for row in rows] + [self._headed(head[n])]) + room
@@ -293,7 +297,7 @@ class _Paper(FPDF):
         return self._wide(text) if len(text) <= _SHORT else self._longest_word(text)
 
     def _longest_word(self, text: str) -> float:
-        return max((self._wide(word) for word in text.split()), default=0.0)
+        return max((self._wide(word) for word in text.split(" ")), default=0.0)
 
     # drawings
 

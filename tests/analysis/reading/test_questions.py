@@ -146,12 +146,20 @@ def test_a_launch_without_its_trunk_lead_is_not_passed_over():
     assert "may have begun earlier" in standing.doubt
 
 
+def test_measures_that_only_better_measuring_would_tell_are_named_in_one_sentence():
+    """Each once, with all its steps."""
+    edge = next(one.low for one in BAND[0].bands if one.measure == GAP[0])
+    rows = [(*GAP, step, edge, 0.05) for step in (1, 2, 3, 5)]
+    (settling,) = first_cause(judged(rows).answers, None).would_change
+    assert "error decides: knee gap at touchdown on steps 1 to 3 and 5." in settling.sentence
+
+
 def test_a_measure_too_close_to_the_end_of_its_band_would_settle_it():
     rows = [(*LEAD, 8.2, 1.0), (*GAP, 1, -0.5, 0.01)]
     cause = first_cause(judged(rows).answers, None)
     assert cause.question is Question.SWAP
     assert [s.question for s in cause.would_change] == [Question.LAUNCH]
-    assert "Trunk lead" in cause.would_change[0].sentence
+    assert "error decides: trunk lead." in cause.would_change[0].sentence
     assert "Judged only in part before it: launch." in cause.sentence
 
 
