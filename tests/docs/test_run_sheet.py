@@ -20,7 +20,7 @@ from analysis.values.command import FilmEntry
 from analysis.values.evidence import Evidence
 from analysis.values.gate import GateTime
 from analysis.values.run import Athlete
-from tests.analysis.reading.test_followed_reading import _followed
+from tests.analysis.reading.runs import followed_truth
 from tests.docs.pages import DOCS, ROOT, blocks, explained, keys, page
 
 PAGE = page("run-sheet.md")
@@ -42,7 +42,7 @@ def reading():
 @pytest.fixture(scope="module")
 def followed():
     """A whole body, followed over every frame."""
-    return read(_followed("wing_day1")[0])
+    return read(followed_truth("wing_day1")[0])
 
 
 def test_the_example_fits_the_schema(schema):

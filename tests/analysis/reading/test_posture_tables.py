@@ -10,12 +10,12 @@ import pytest
 
 from analysis.reading import read, reading_to_json
 from analysis.reading.posture_tables import curves_to_csv, posture_to_csv
-from tests.analysis.reading.test_followed_reading import _followed
+from tests.analysis.reading.runs import followed_truth
 
 
 @pytest.fixture(scope="module")
 def followed():
-    return _followed("wing_day1")
+    return followed_truth("wing_day1")
 
 
 @pytest.fixture(scope="module")
