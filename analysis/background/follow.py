@@ -16,7 +16,7 @@ from analysis.background.parallax import parallax_px
 from analysis.background.pictures import Floats, Grey, GreyPictures
 from analysis.background.shaping import resized_mask
 from analysis.background.still import stillness
-from analysis.background.turning import TURNS_WITHIN, turning
+from analysis.background.turning import TURNS_WITHIN, Turning, turning
 from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.errors import FilmError
 from analysis.values.film import Film, FrameNumber
@@ -29,10 +29,13 @@ WALKS_FROM = 0.01
 spot with a phone in the hands makes up to half of that; it is in ``error_px``.
 """
 
-IN_PLACE, CARRIED, NEAR = 1.5, 4.0, 0.5
+IN_PLACE, CARRIED, NEAR, SHIFTED = 1.5, 8.0, 0.5, 0.25
 """How far the running line is off, standard uncertainty: in what the maps are off a turn, where they are a
-turn's and where they are none; and in what near and far background part company. Chosen by films whose
-cameras are known, so that twice it holds nine frames of ten of cameras in the hands and of carried ones.
+turn's, and where they are none, in the picture farthest from the reference (towards it less, as the camera
+was carried less far); in what near and far background part company; and in how far a picture lies from the
+reference, where its maps may be those of a walk: past a wall half as far away again as the line the line goes
+half as far again as the wall. Chosen by films whose cameras are known, so that twice it holds nine frames of
+ten of cameras in the hands and of carried ones.
 """
 
 Mask = Callable[[int], Grey | None]
@@ -143,15 +146,14 @@ def _path(
         maps, error = np.tile(np.eye(3), (len(seconds), 1, 1)), np.full(len(seconds), np.inf)
         walks *= pictures.scale
         return CameraPath(CameraKind.WALKING, FrameNumber(first), FrameNumber(first), maps, error, walks)
-    carried = turned.off_best_px > TURNS_WITHIN * max(shape)
-    shared = max(NEAR * parted, turned.off_px * (CARRIED if carried else IN_PLACE))
+    shared = _shared(seen / seen[:, 2:, 2:], shape, parted, turned)
     errors = errors_from(ties, middle)
     maps = np.tile(np.eye(3), (len(at), 1, 1))
     error = np.full(len(at), np.inf)
     for place, number in enumerate(places):
         if number is not None:
             maps[place] = seen[number] / seen[number][2, 2]
-            error[place] = np.hypot(errors[number], shared) * _stretch(maps[place], shape)
+            error[place] = np.hypot(errors[number], shared[number]) * _stretch(maps[place], shape)
     every, every_error = fill(seconds, at, maps, error, shape)
     reference = first + at[places.index(middle)]
     return CameraPath(
@@ -174,6 +176,19 @@ def _middle(chain: Chain, shape: tuple[int, ...]) -> int:
     gone = np.asarray(way)
     halfway = (gone.min(axis=0) + gone.max(axis=0)) / 2
     return int(np.argmin(np.linalg.norm(gone - halfway, axis=1)))
+
+
+def _shared(seen: Floats, shape: tuple[int, ...], parted: float, turned: Turning) -> Floats:
+    """How far the running line is off in each picture beyond the error of its tie, px, (n,). ``seen``: the
+    maps to the reference; ``parted``: how far near and far part company.
+    """
+    places = grid(shape)
+    moved = np.stack([mapped(through, places) - places for through in seen])
+    shift = np.sqrt(np.mean((moved**2).sum(axis=2), axis=1))
+    off = np.full(len(seen), max(NEAR * parted, IN_PLACE * turned.off_px))
+    if turned.off_best_px > TURNS_WITHIN * max(shape):
+        off = np.hypot(off, CARRIED * turned.off_px * shift / max(float(shift.max()), 1e-9))
+    return np.hypot(off, SHIFTED * shift) if turned.may_walk else off
 
 
 def _stretch(through: Floats, shape: tuple[int, ...]) -> float:

@@ -9,7 +9,7 @@ import numpy as np
 from analysis.background.pictures import Floats
 
 _COLUMNS, _ROWS = 8, 6
-_FEWEST = 3
+_FEWEST, _ENOUGH = 3, 8
 _AGREE_PX, _AGREE_SHARE = 1.5, 0.25
 
 
@@ -46,12 +46,16 @@ def common_px(cells: Floats) -> float:
 def parallax_px(parted: Sequence[Floats]) -> float:
     """How far a good part of the background lies off the maps, in px; ``parted``: per tied picture.
 
-    In each picture the cell that five in six don't reach; of these the upper tenth over the pictures. A body
-    fills fewer cells than one in six, the ground or a wall more.
+    In each picture the cell that five in six don't reach, for a body fills fewer cells than one in six, the
+    ground or a wall more; or what three in four cells of one row exceed, where that is more, for the ground
+    at one distance fills a row, a body a part of it. Of these the upper tenth over the pictures.
     """
-    per_picture = []
+    of_picture, of_row = [], []
     for cells in parted:
-        sizes = np.linalg.norm(cells[~np.isnan(cells[:, 0])], axis=1)
-        if len(sizes) >= 8:
-            per_picture.append(float(np.quantile(sizes, 5 / 6)))
-    return float(np.quantile(per_picture, 0.9)) if per_picture else 0.0
+        sizes = np.linalg.norm(cells, axis=1)
+        known = sizes[~np.isnan(sizes)]
+        if len(known) >= _ENOUGH:
+            of_picture.append(float(np.quantile(known, 5 / 6)))
+        rows = [row[~np.isnan(row)] for row in sizes.reshape(_ROWS, _COLUMNS)]
+        of_row.append(max((float(np.quantile(r, 1 / 4)) for r in rows if len(r) >= _FEWEST), default=0.0))
+    return max(float(np.quantile(each, 0.9)) if each else 0.0 for each in (of_picture, of_row))

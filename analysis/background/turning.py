@@ -62,6 +62,13 @@ class Turning:
         carried = self.off_best_px > _NO_TURN * width_px and self.off_zoom_px > _NO_ZOOM * width_px
         return shifts or carried
 
+    @property
+    def may_walk(self) -> bool:
+        """Whether a longer lens than phones have fits the maps better, by however little: the maps of a small
+        turn are nearly the plain shifts that those of a walk past a wall are.
+        """
+        return self.focal > _PHONE and self.off_best_px < self.off_px
+
 
 def turning(maps: Floats, shape: tuple[int, ...], seconds: Floats | None = None) -> Turning:
     """Compare maps (n, 3, 3) to one picture with those of a camera that turns about its centre.

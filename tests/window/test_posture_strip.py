@@ -41,6 +41,7 @@ def test_a_click_goes_to_the_frame_and_the_frame_on_show_is_marked(qtbot, marked
     marked.wait_for(90)
     assert [tile.here for tile in panel.tiles] == [frame == 90 for frame in EVENTS]
     panel.tiles[5].setFocus()
+    qtbot.waitUntil(panel.tiles[5].hasFocus)  # else the key is the film's, which plays
     qtbot.keyClick(panel.tiles[5], Qt.Key.Key_Space)
     marked.wait_for(145)
     assert "touchdown" in name_of(panel.tiles[3])

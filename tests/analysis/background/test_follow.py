@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from analysis.background import follow_background, sentences
+from analysis.background.parallax import parallax_px
 from analysis.background.shown import as_shown
 from analysis.film import FrameReader, open_film
 from analysis.film.reader import ReadingStopped
@@ -16,6 +17,8 @@ from analysis.values.camera import CameraKind, Lens
 from analysis.values.errors import FrameError
 from sample_clips.encode import write_film
 from tests.analysis.background.rendering import SIZE, background, through, true_map
+from tests.bench.bench_walking import judged
+from tests.bench.walked_films import Shot
 
 
 @pytest.fixture(autouse=True)
@@ -271,3 +274,29 @@ def test_progress_rises_to_one_and_work_stops_when_asked(handheld):
 def test_frames_outside_the_film_are_refused(handheld):
     with pytest.raises(FrameError):
         follow_background(handheld.film, 0, 400)
+
+
+def test_a_slow_walk_past_a_wall_over_bare_ground_is_told_or_says_how_far_the_line_may_be_off():
+    """A phone's camera that is carried 40 cm along a wall: its maps are those of a small turn, and nothing on
+    the ground tells. True cameras: tests/bench/walked_films.py, which shares nothing with what follows."""
+    found = judged(Shot(11, walk_m_s=0.2, grass=False))
+    assert found.refused or np.mean(np.array(found.off_px) <= 2 * np.array(found.stated_px)) >= 0.9
+
+
+def test_a_slow_walk_over_grass_is_refused_and_hands_that_hold_still_are_not():
+    assert judged(Shot(13, walk_m_s=0.2)).refused
+    held = judged(Shot(13, follow=0.1, arm_m=0.3, shake_deg=0.4))
+    assert not held.refused
+    assert np.median(held.stated_px) < 1.0
+
+
+def test_the_ground_of_one_row_parts_from_the_rest_and_a_body_in_it_does_not_count():
+    """Six rows of eight cells: one row 5 px off is ground; three cells of it 5 px off are a body."""
+    cells = np.full((6, 8, 2), 0.1)
+    cells[4, :, 0] = 5.0
+    ground = cells.reshape(-1, 2)
+    cells = np.full((6, 8, 2), 0.1)
+    cells[4, 2:5, 0] = 5.0
+    body = cells.reshape(-1, 2)
+    assert parallax_px([ground] * 3) == pytest.approx(5.0, rel=0.01)
+    assert parallax_px([body] * 3) < 0.2
