@@ -5,7 +5,7 @@ from __future__ import annotations
 from analysis.values.day_plan import DayPlan, PlannedDrill
 from analysis.values.drill import Block, Dose, Part, RestAfter, Span
 from analysis.values.questions import QUESTION_NAMES
-from analysis.values.words import tr
+from analysis.values.words import tr, tr_count
 
 BLOCK_WORDS = {
     Block.FOUNDATION: tr("Foundation"),
@@ -33,9 +33,11 @@ def span_words(span: Span) -> str:
 def dose_words(dose: Dose) -> str:
     """Such as "2 to 4 sets of 4 to 6, rest 60 to 120 s after each set; ball of 2 to 5 kg"."""
     sets, reps, rest = span_words(dose.sets), span_words(dose.reps), span_words(dose.rest_s)
-    words = tr("{sets} sets of {reps}, rest {rest} s {after}").format(
-        sets=sets, reps=reps, rest=rest, after=AFTER_WORDS[dose.rest_after]
-    )
+    words = tr_count(
+        "{sets} set of {reps}, rest {rest} s {after}",
+        "{sets} sets of {reps}, rest {rest} s {after}",
+        round(dose.sets.most),
+    ).format(sets=sets, reps=reps, rest=rest, after=AFTER_WORDS[dose.rest_after])
     return f"{words}; {dose.load}" if dose.load else words
 
 

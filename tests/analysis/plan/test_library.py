@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from analysis.plan.library import COMMON_PRACTICE, all_drills, common_drills, drill_of
+from analysis.plan.wording import dose_words
 from analysis.values.drill import Block, Part
 from analysis.values.errors import PlanError
 from analysis.values.questions import Question
@@ -45,8 +46,8 @@ def test_each_part_of_an_acceleration_is_in_several(part):
 def test_what_is_run_flat_out_asks_for_room_and_thrown_balls_for_an_empty_landing_zone():
     for one in DRILLS:
         words = " ".join(one.cautions).lower()
-        if one.sprint_m > 0 and "sled" not in one.id:
-            assert any(word in words for word in ("run-out", "lane", "slope", "ground")), one.id
+        if one.sprint_m > 0:
+            assert all(word in words for word in ("warm-up", "clear lane", "run-out")), one.id
         if "throw" in one.id:
             assert "empty landing zone" in words, one.id
 
@@ -57,10 +58,15 @@ def test_assisted_and_loaded_runs_are_for_the_experienced():
         assert "experienced athletes" in " ".join(common_drills()[drill_id].cautions).lower()
 
 
-def test_whoever_hurts_is_sent_to_a_licensed_practitioner_before_all_that_is_hard():
+def test_whoever_hurts_is_sent_to_a_licensed_practitioner_and_every_drill_has_something_to_mind():
     for one in DRILLS:
-        if one.sprint_m > 0 or "bound" in one.id or "hop" in one.id or "jump" in one.id:
-            assert "practitioner" in one.defer or "another start" in one.defer, one.id
+        assert "licensed practitioner" in one.defer, one.id
+        assert one.cautions, one.id
+
+
+def test_a_dose_of_one_set_is_told_as_one():
+    assert dose_words(common_drills()["assisted-run"].dose).startswith("1 set of 2 to 3, rest")
+    assert dose_words(common_drills()["march"].dose).startswith("1 to 2 sets of 2 to 4, rest")
 
 
 def test_a_drill_of_the_coach_stands_for_the_common_one_of_its_id():
