@@ -39,9 +39,9 @@ def _as_far_as_it_decodes(
 ) -> tuple[IndexEntry, ...]:
     damaged = set(packets.damaged)
     keys = [entry.pts for entry in index if entry.key]
-    end, hurt_at_the_end = index[-1].pts, any(pts >= keys[-1] for pts in damaged)
+    end, hurt_at_the_end = index[-1].pts, any(pts >= key for key in keys[-1:] for pts in damaged)
     latest = keys[-1 : -1 - _MOST_KEYS_BACK : -1]
-    for key in (*latest, *({keys[0]} - set(latest))):
+    for key in dict.fromkeys((*latest, *keys[:1])):
         if key == keys[0]:
             decoder.begin()
         else:

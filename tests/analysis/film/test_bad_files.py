@@ -14,6 +14,8 @@ import numpy as np
 import pytest
 
 from analysis.film import FrameReader, open_film
+from analysis.film.index import PacketList
+from analysis.film.tail import without_lost_tail
 from analysis.values.errors import FilmError, MissingFilmError
 from tests.analysis.film.making import GOP, KINDS, Kind, make, straight
 
@@ -369,3 +371,10 @@ def test_a_lost_packet_within_a_transport_stream_costs_its_group_alone(tmp_path,
             else:
                 assert np.array_equal(picture, true[entry.pts])
     assert 0 < refused <= 40
+
+
+def test_a_damaged_film_without_a_key_frame_is_refused(film_of_kind):
+    film = open_film(film_of_kind("h264 with B-frames"))
+    keyless = tuple(replace(entry, key=False) for entry in film.index)
+    with pytest.raises(FilmError, match="end of the film is damaged"):
+        without_lost_tail(film.path, film.stream, keyless, PacketList())
