@@ -11,7 +11,7 @@ from typing import ClassVar
 from analysis.report.page_charts import Drawing
 from analysis.report.told import Tile
 
-_SENTENCE = 14  # letters: what is longer may break into lines
+_SENTENCE, _LONG = 14, 60  # letters: what is longer may break into lines, into many
 _NUMERIC = re.compile("[0-9.–]*")  # a count, or nothing
 
 
@@ -114,8 +114,8 @@ class Table:
 
     @property
     def looks(self) -> tuple[str, ...]:
-        """Of each column "number", or "words", which stand at the left, or "words sentence", which may break
-        into lines.
+        """Of each column "number", or "words", which stand at the left, with "sentence" where they may break
+        into lines, and "long" too where they are many.
         """
         return tuple(self._look(column) for column in range(len(self.head)))
 
@@ -123,7 +123,10 @@ class Table:
         cells = [line.numbers[column] for line in self.lines if column < len(line.numbers)]
         if any(one.value is not None for one in cells) or all(_NUMERIC.fullmatch(one.text) for one in cells):
             return "number"
-        return "words sentence" if any(len(one.text) > _SENTENCE for one in cells) else "words"
+        longest = max(len(one.text) for one in cells)
+        return (
+            "words sentence long" if longest > _LONG else "words sentence" if longest > _SENTENCE else "words"
+        )
 
 
 @dataclass(frozen=True)
