@@ -16,6 +16,8 @@ from app.compare.strips import PairStrips
 
 FILM_SHARE = 0.45
 """With less than this of the width left for the films, one rail has to do."""
+LEAST_FILM_SHARE = 0.42
+"""So much of the width a page leaves the films at least."""
 
 
 class Beside(QTabWidget):
@@ -25,7 +27,7 @@ class Beside(QTabWidget):
     Signals:
         asked(bool, int): of the lower film (True) or the upper one, this frame.
         run_requested(str): a run, by its id.
-        turned(): another page came to sight.
+        turned(): another page came to sight, or one that needs another width.
     """
 
     asked = Signal(bool, int)
@@ -47,6 +49,7 @@ class Beside(QTabWidget):
         self.addTab(self.strips, tr("Strips"))
         self.differences.step_requested.connect(self._to_step)
         self.differences.run_requested.connect(self.run_requested)
+        self.differences.reshaped.connect(self.turned)
         for page in (self.charts, self.strips):
             page.asked.connect(self.asked)
         self.currentChanged.connect(self._turned)
@@ -64,14 +67,14 @@ class Beside(QTabWidget):
         self.strips.set_frames()
 
     def width_in(self, room: int) -> int:
-        """How wide this is in so much room: both rails, or a whole page, where the films keep their share."""
+        """How wide this is in so much room: both rails, or a whole page, where the films keep theirs."""
         both = self.rails.least_width()
         has_room = room - both >= FILM_SHARE * room
         self.rails.show_both(has_room)
         width = both if has_room else self.rails.minimumSizeHint().width()
         page = self.currentWidget()
         if page is not self.rails:
-            width = max(width, min(page.sizeHint().width(), int(room * (1 - FILM_SHARE))))
+            width = max(width, min(page.sizeHint().width(), int(room * (1 - LEAST_FILM_SHARE))))
         return width
 
     @Slot(int)

@@ -39,10 +39,12 @@ class Differences(QWidget):
     Signals:
         step_requested(int): a step of a measure that was chosen.
         run_requested(str): a run of several that was chosen, by its id.
+        reshaped(): the table has other columns, and may need another width.
     """
 
     step_requested = Signal(int)
     run_requested = Signal(str)
+    reshaped = Signal()
 
     def __init__(self, bench: Bench, parent: QWidget) -> None:
         super().__init__(parent)
@@ -218,7 +220,10 @@ class Differences(QWidget):
     @Slot()
     def _fill(self) -> None:
         shown = self._lines[int(self.every.isChecked())]
+        columns = self.table.rows.columnCount()
         self.table.rows.show_lines(shown.lines, shown.heads, said_first=shown.said_first)
+        if self.table.rows.columnCount() != columns:
+            self.reshaped.emit()
         self._show_chart()
 
     @Slot()

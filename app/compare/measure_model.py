@@ -84,6 +84,8 @@ class MeasureModel(QAbstractTableModel):
         return self._cells[index.row()][index.column()].get(int(role)) if index.isValid() else None
 
     def headerData(self, section: int, orientation: Qt.Orientation, role: int = _Role.DisplayRole) -> object:
+        if orientation is Qt.Orientation.Vertical and role == _Role.ToolTipRole:
+            return self.name(section)
         if role not in (_Role.DisplayRole, _Role.AccessibleTextRole):
             return None
         if orientation is Qt.Orientation.Vertical:

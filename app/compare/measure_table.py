@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QModelIndex, Qt, Signal
+from PySide6.QtCore import QModelIndex, QRect, Qt, Signal
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QAbstractItemView, QStyledItemDelegate, QWidget
 
@@ -14,6 +14,10 @@ from app.copying import Cell, Rows, with_error
 from app.run.number_table import NumberTable, plain_cells
 from app.theme.apply import sized
 from app.theme.tokens import Space, Type
+
+_MOST_LETTERS = 22
+"""So wide is a name at most, in letters, and over several lines where it is longer: the numbers need room."""
+_WRAPPED = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextWordWrap
 
 
 class MeasureTable(NumberTable):
@@ -27,7 +31,7 @@ class MeasureTable(NumberTable):
         self.rows.setParent(self)
         self._words = QStyledItemDelegate(self)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.verticalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        self.verticalHeader().setDefaultAlignment(_WRAPPED)
         self.rows.modelReset.connect(self._fit)
         self._fit()
 
@@ -48,9 +52,14 @@ class MeasureTable(NumberTable):
             self.setItemDelegateForColumn(column, self._words if words else self._numbers)
         super()._fit()
         metrics = QFontMetrics(sized(self.verticalHeader().font(), Type.CAPTION))
-        names = (self.rows.name(row) for row in range(self.rows.rowCount()))
-        across = max((metrics.horizontalAdvance(name) for name in names), default=0)
-        self.verticalHeader().setFixedWidth(across + 2 * Space.BASE)
+        widths = [metrics.horizontalAdvance(self.rows.name(row)) for row in range(self.rows.rowCount())]
+        room = min(max(widths, default=0), _MOST_LETTERS * metrics.averageCharWidth())
+        self.verticalHeader().setFixedWidth(room + 2 * Space.BASE)
+        box = QRect(0, 0, room, 1000)
+        for row, width in enumerate(widths):
+            if width > room:
+                high = metrics.boundingRect(box, int(_WRAPPED), self.rows.name(row)).height()
+                self.setRowHeight(row, max(self.rowHeight(row), high + Space.BASE))
 
     def _when_empty(self) -> str:
         return tr("Nothing to show. Mark and tag both runs, or show what can't be told apart as well.")

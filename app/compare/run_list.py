@@ -11,7 +11,7 @@ from analysis.values.run import Run
 from analysis.values.words import tr
 
 _ID = int(Qt.ItemDataRole.UserRole)
-_MOST_LINES = 5
+_MOST_LINES = 3
 
 
 class RunList(QListWidget):
@@ -59,7 +59,8 @@ class RunList(QListWidget):
 
     def minimumSizeHint(self) -> QSize:
         """One line."""
-        return QSize(120, self.sizeHint().height())
+        line = max(self.sizeHintForRow(0), self.fontMetrics().height())
+        return QSize(120, line + 2 * self.frameWidth() + 4)
 
     @Slot(QListWidgetItem)
     def _ticked(self, item: QListWidgetItem) -> None:

@@ -214,6 +214,23 @@ def test_the_measure_at_hand_stands_in_a_chart_of_all_runs_with_their_intervals(
     assert place.active.look.run.id == last.run_id
 
 
+@pytest.mark.parametrize(("size", "runs"), [((1280, 800), 1), ((1920, 1080), 4)])
+def test_of_several_runs_the_numbers_stand_in_sight_and_the_window_grows_for_none(pair, size, runs):
+    pair.window.resize(*size)
+    three_reps_of_two_days(pair)
+    panel = turn_to_several(pair)
+    QApplication.processEvents()
+    table = panel.table
+    assert (pair.window.width(), pair.window.height()) == size
+    last = 2 + 2 + runs - 1  # what can be said, the difference, two means and so many runs
+    assert table.columnViewportPosition(last) + table.columnWidth(last) <= table.viewport().width()
+    names = [table.rows.name(row) for row in range(table.rows.rowCount())]
+    longest = max(range(len(names)), key=lambda row: len(names[row]))
+    assert table.verticalHeader().width() < table.viewport().width() / 2
+    hint = table.rows.headerData(longest, Qt.Orientation.Vertical, Qt.ItemDataRole.ToolTipRole)
+    assert hint == names[longest]  # a name that is cut short is told whole
+
+
 def test_of_several_runs_the_last_known_day_says_what_is_next(pair):
     """A run of no known day stands last in the table, and in no comparison."""
     three_reps_of_two_days(pair)
