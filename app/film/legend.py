@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from copy import copy
 from enum import Enum
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -15,6 +16,12 @@ from app.film.painting import ScenePainter
 from app.theme.tokens import Theme
 
 _SIGN, _GAP, _EDGE, _PAD = 30.0, 14.0, 8.0, 5.0
+_CLEAR = 8.0
+"""So far from a joint it keeps, in widget points."""
+
+
+_SHORT = 0.35
+"""So much of the width a short legend takes at most."""
 
 
 class Sign(Enum):
@@ -58,6 +65,42 @@ def words_of(sign: Sign) -> str:
     }[sign]
 
 
+def legend_beside(
+    scenes: Sequence[Scene],
+    mapping: ViewMapping,
+    metrics: QFontMetricsF,
+    width: float,
+    bottom: float,
+    tallest: float,
+) -> Legend:
+    """The legend where the athlete is not: along the lower edge, else short in a corner, else not at all.
+
+    ``tallest``: higher than this it would take too much of the picture. What is said of another run's body
+    always stands.
+    """
+    other, signs, body = other_words(scenes), signs_of(scenes), body_places(scenes, mapping)
+    whole = Legend(signs, metrics, width, bottom, other)
+    if whole.box.height() <= tallest and not whole.covers(body):
+        return whole
+    least = Legend((Sign.OTHER,) if other else (), metrics, width, bottom, other)
+    if other or whole.box.height() > tallest:
+        return least
+    short = Legend([one for one in signs if one is not Sign.MASS], metrics, _SHORT * width, bottom)
+    corners = (short, short.at_right(width), short.at_right(width).at_top())
+    fitting = short.box.height() <= 2 * tallest
+    return next((one for one in corners if fitting and not one.covers(body)), least)
+
+
+def body_places(scenes: Iterable[Scene], mapping: ViewMapping) -> list[tuple[float, float]]:
+    """Places along the limbs, as they are shown."""
+    limbs = [stroke for scene in scenes for stroke in scene.strokes if stroke.thin]
+    return [
+        mapping.to_widget(*(a + share * (b - a) for a, b in zip(limb.start, limb.end, strict=True)))
+        for limb in limbs
+        for share in (0.0, 0.25, 0.5, 0.75, 1.0)
+    ]
+
+
 class Legend:
     """Signs and words, laid out in rows between the edges of a surface, above ``bottom``. ``other``: what is
     said of another run's body.
@@ -80,6 +123,24 @@ class Legend:
             longest = max(longest, across)
         tall = len(self._rows) * self._line + 2 * _PAD
         self.box = QRectF(_EDGE, bottom - _EDGE - tall, longest + _PAD, tall) if self._rows else QRectF()
+
+    def at_right(self, width: float) -> Legend:
+        """The same at the right edge of a surface."""
+        return self._moved(width - _EDGE - self.box.right(), 0.0)
+
+    def at_top(self) -> Legend:
+        """The same at the upper edge."""
+        return self._moved(0.0, _EDGE - self.box.top())
+
+    def covers(self, places: Iterable[tuple[float, float]]) -> bool:
+        """Whether it lies over one of these places, or close to it."""
+        near = self.box.adjusted(-_CLEAR, -_CLEAR, _CLEAR, _CLEAR)
+        return not self.box.isEmpty() and any(near.contains(QPointF(*place)) for place in places)
+
+    def _moved(self, dx: float, dy: float) -> Legend:
+        other = copy(self)
+        other.box = self.box.translated(dx, dy)
+        return other
 
     def paint(self, painter: QPainter, theme: Theme) -> None:
         """Draw it on a dark plate."""

@@ -23,7 +23,7 @@ from analysis.report.scene import Scene
 from analysis.values.words import tr
 from app.film.closeup import closeup_rect, paint_closeup
 from app.film.figure import figure_rect, paint_figure
-from app.film.legend import Legend, Sign, other_words, signs_of
+from app.film.legend import Legend, legend_beside
 from app.film.mapping import ViewMapping, fitted
 from app.film.painting import ScenePainter
 from app.film.tools.tool import Aim, Tool
@@ -410,13 +410,11 @@ class FrameView(QWidget):
         """The key to what is drawn, above the prompt; none while something is placed: that needs the room."""
         prompt = self._prompt_box(painter)
         bottom = self.height() if prompt.isEmpty() else prompt.top()
-        scenes, metrics = (self._scene, self._ghost), QFontMetricsF(painter.font())
-        other = "" if self._tool.placing else other_words(scenes)
-        signs = () if self._tool.placing else signs_of(scenes)
-        legend = Legend(signs, metrics, self.width(), bottom, other)
-        if legend.box.height() <= _LEGEND_SHARE * self.height():
-            return legend
-        return Legend((Sign.OTHER,) if other else (), metrics, self.width(), bottom, other)
+        metrics, width = QFontMetricsF(painter.font()), self.width()
+        if self._tool.placing:
+            return Legend((), metrics, width, bottom)
+        scenes = self._scene, self._ghost
+        return legend_beside(scenes, self._mapping, metrics, width, bottom, _LEGEND_SHARE * self.height())
 
     def _prompt_box(self, painter: QPainter) -> QRectF:
         """Where the prompt stands; empty without one."""

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QPainter, QPixmap
 from PySide6.QtWidgets import QLabel
 
 from analysis.report.body import spots_on
@@ -77,6 +78,26 @@ def test_a_frame_that_an_answer_rests_on_is_shown_close_by_until_the_film_is_els
     click(reader, link.go)
     reader.wait_for(int(max(frames)))
     assert view.mapping.scale == own
+
+
+def test_the_legend_does_not_lie_over_the_foot_that_an_answer_rests_on(reader):
+    """At 1280 x 800 the athlete fills the picture that is shown close by."""
+    reader.window.resize(1280, 800)
+    view = reader.workspace.pane.view
+    link = reader.workspace.summary.answers.answers[Question.STRIKE].departures[0]
+    frames = reader.bench.reading.questions[2].departures[0].frames
+    for frame in ends_of_many(frames):
+        click(reader, link.go)
+        reader.wait_for(int(frame))
+        surface = QPixmap(view.size())
+        painter = QPainter(surface)
+        painter.setFont(view.font())
+        box = view._legend(painter).box
+        painter.end()
+        spots = spots_on(reader.bench.run, reader.bench.tracks, int(frame))
+        assert len(spots) > 10
+        for name, spot in spots.items():
+            assert not box.contains(QPointF(*view.mapping.to_widget(*spot.place))), name
 
 
 def test_measures_unfold_with_number_band_and_verdict_and_go_to_their_frames(reader):
