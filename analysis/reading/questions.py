@@ -111,7 +111,7 @@ def _answer(
         verdict, sentence = Verdict.NOT_JUDGED, _why_not_judged(measures, tables)
     elif untold:
         verdict = Verdict.UNTOLD
-        sentence = tr("Nothing can be told to lie outside; not clear of the end of its band: {names}.")
+        sentence = tr("No departure can be told. Too close to an end of its band to say: {names}.")
         sentence = sentence.format(names=_names(untold))
     else:
         verdict = Verdict.INSIDE

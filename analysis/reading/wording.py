@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from analysis.reading.series import RISES
 from analysis.steps.naming import in_steps
 from analysis.values.answers import Course, Judged
 from analysis.values.bands import Band
@@ -161,13 +162,15 @@ def ragged_in_words(courses: Sequence[Course]) -> str:
     for one in courses:
         if one.ragged_s is None or one.chance_s is None:
             continue
+        way = tr("rise") if RISES[one.measure] else tr("fall")
         more = tr(
-            "{name} lie {size} ms off a course the right way, more than chance alone (up to {chance} ms)"
+            "{name} scatter by {size} ms about a steady {way}, more than chance alone (up to {chance} ms)"
         )
-        less = tr("{name} lie {size} ms off a course the right way, no more than chance (up to {chance} ms)")
+        less = tr("{name} scatter by {size} ms about a steady {way}, no more than chance (up to {chance} ms)")
         words = more if one.ragged else less
         size, chance = (f"{1000 * seconds:.1f}" for seconds in (one.ragged_s, one.chance_s))
-        parts.append(words.format(name=series_name(one.measure, many=True), size=size, chance=chance))
+        name = series_name(one.measure, many=True)
+        parts.append(words.format(name=name, size=size, way=way, chance=chance))
     return tr("{parts}.").format(parts=capital("; ".join(parts))) if parts else ""
 
 

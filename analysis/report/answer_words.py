@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from analysis.report.season import Standing
+from analysis.values.answers import Judged
 from analysis.values.questions import Question, Verdict
 from analysis.values.words import tr
 
@@ -23,3 +24,8 @@ QUESTION_TITLES = {
     Question.STRIKE: tr("Strike: what does the foot do on the ground?"),
     Question.RHYTHM: tr("Rhythm: do the numbers walk the right way?"),
 }
+
+
+def judged_words(one: Judged) -> str:
+    """A measure's verdict; one without a band has none, whatever it reads."""
+    return tr("no band") if one.band is None else VERDICT_WORDS[one.verdict]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from analysis.reading.wording import ends_in_words
-from analysis.report.answer_words import QUESTION_TITLES, VERDICT_WORDS
+from analysis.report.answer_words import QUESTION_TITLES, VERDICT_WORDS, judged_words
 from analysis.report.content import Block, Bullets, Heading, Line, Look, Number, Table, Words, words
 from analysis.report.posture_rows import QUESTIONS, PostureCells, PostureRow
 from analysis.report.step_columns import MEASURES
@@ -82,7 +82,7 @@ def _judged_line(one: Judged) -> Line:
         name = tr("{name}, {step} {side}").format(name=name, step=step, side=side_word(one.side)).strip()
     band = "" if one.band is None else ends_in_words(one.band)
     number = _number(_key(one), one.result, unit_shown(one.measure), with_unit=True)
-    return Line(name, "", (number, words(VERDICT_WORDS[one.verdict]), words(band)))
+    return Line(name, "", (number, words(judged_words(one)), words(band)))
 
 
 def _posture_line(row: PostureRow, there: Sequence[PostureReading | None]) -> Line:

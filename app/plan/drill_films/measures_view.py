@@ -115,7 +115,7 @@ class MeasuresView(QWidget):
         self.table.setRowCount(len(table.rows))
         for row, (key, cells) in enumerate(table.rows.items()):
             unit = unit_shown(key.measure)
-            name = textwrap.fill(headed(capital(key_name(key)), unit), _NAME_LETTERS)
+            name = _over_lines(headed(capital(key_name(key)), unit))
             self.table.setVerticalHeaderItem(row, QTableWidgetItem(name))
             for column, told in enumerate(cells):
                 item = QTableWidgetItem(_cell(told, unit))
@@ -126,6 +126,13 @@ class MeasuresView(QWidget):
                     font.setBold(True)
                     item.setFont(font)
                 self.table.setItem(row, column, item)
+
+
+def _over_lines(name: str) -> str:
+    """A name in short lines; its unit never stands alone on the last."""
+    words, comma, unit = name.rpartition(", ")
+    kept = f"{words},\N{NO-BREAK SPACE}{unit}" if comma else name
+    return textwrap.fill(kept, _NAME_LETTERS)
 
 
 def _head(number: int, rep: int) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from analysis.reading.wording import band_in_words
-from analysis.report.answer_words import VERDICT_WORDS
+from analysis.report.answer_words import judged_words
 from analysis.report.sections import Row, Section
 from analysis.report.words import explanation, number_text, side_word, unit_shown
 from analysis.values.answers import Answer, Judged
@@ -19,7 +19,7 @@ def measures_section(answer: Answer) -> Section:
 def _row(one: Judged) -> Row:
     place = tr("step {step} {side}").format(step=one.step, side=side_word(one.side)).strip()
     name = capital(one.name)
-    under = VERDICT_WORDS[one.verdict]
+    under = judged_words(one)
     if one.band is not None:
         under = tr("{verdict}, {band}").format(verdict=under, band=band_in_words(one.band))
     if one.step and one.side is not None:

@@ -120,8 +120,8 @@ def test_the_answer_says_in_words_whether_times_are_more_ragged_than_chance():
     chance = [f"{1000 * course.chance_s:.1f}" for course in judgement.rhythm.courses]
     # nearest in order: 50 70 70 90 110; away from it 0 20 20 0 0 ms: sqrt(800 / 5)
     assert judgement.answers[-1].beside == (
-        f"Contact times lie 0.0 ms off a course the right way, no more than chance (up to {chance[0]} ms); "
-        f"flight times lie 12.6 ms off a course the right way, more than chance alone (up to {chance[1]} ms)."
+        f"Contact times scatter by 0.0 ms about a steady fall, no more than chance (up to {chance[0]} ms); "
+        f"flight times scatter by 12.6 ms about a steady rise, more than chance alone (up to {chance[1]} ms)."
     )
     lengths = series([1.0, 1.2, 1.3], "step_length_m")
     assert judged(numbers=[lengths, series(contacts[:2])]).answers[-1].beside == ""
