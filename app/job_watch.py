@@ -51,7 +51,7 @@ class JobWatch(QObject):
     @property
     def waiting(self) -> bool:
         """Whether other work has to end first."""
-        return self._job is not None and self._job.poll() is JobState.WAITING
+        return self._job is not None and self._job.waits
 
     def watch(self, job: ChildJob[Any]) -> None:
         """Watch a job that was started; one that went on before is stopped."""

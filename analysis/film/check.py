@@ -10,7 +10,7 @@ from analysis.film.body_motion import BodyMotion, body_motion
 from analysis.film.bursts import take_bursts
 from analysis.film.camera_motion import CameraMotion, Motion, camera_motion
 from analysis.film.ground_tilt import ground_tilt
-from analysis.film.spacing import UNEVEN, Spacing, put_together, spacing
+from analysis.film.spacing import UNEVEN, Spacing, put_together_note, spacing
 from analysis.values.film import Film, RateWitness
 from analysis.values.finding import GOOD_TILT_DEG, Finding
 from analysis.values.words import tr
@@ -107,7 +107,7 @@ def _spacing(frames: Spacing) -> Finding:
             )
         return Finding("spacing", True, longest, even)
     if frames.put_together:
-        return Finding("spacing", False, longest, put_together(frames))
+        return Finding("spacing", False, longest, put_together_note(frames))
     if frames.quicker_s is not None and longest <= UNEVEN * ordinary:
         sentence = tr(
             "The film changes its rate: {ordinary:.0f} frames per second as a rule, {quicker:.0f} in places. "

@@ -22,8 +22,8 @@ class Losses:
     ``before_first``: frames listed before the first that decodes; ``doubles``: frames with another's time;
     ``untimed``: frames without a time; ``end_is_missing``: the file was cut off; ``end_is_in_doubt``: whether
     it was can't be told; ``short_of_s``: when the pictures end and when they should by the head of the file;
-    ``slanted``: a turn by no quarter that is not followed. ``damaged``: pictures within the film of which
-    data is missing, from frame ``first_damaged`` on; ``beside``: moving pictures of about as many frames.
+    ``slanted``: a turn by no quarter that is not followed. ``damaged``: frames within the film of which
+    data is missing; ``beside``: moving pictures of about as many frames.
     """
 
     before_first: int
@@ -33,9 +33,8 @@ class Losses:
     end_is_in_doubt: bool
     short_of_s: tuple[float, float] | None
     slanted: bool
-    damaged: int = 0
-    first_damaged: int = 0
-    beside: int = 0
+    damaged: Sequence[int]
+    beside: int
 
 
 def short_of(
@@ -130,8 +129,8 @@ def _left_out(film: Film, losses: Losses) -> list[str]:
                 "can't be shown. Copy the film from the phone again.",
                 "{count} pictures are damaged, the first is frame {first}: they and what follows each up to "
                 "the next key frame can't be shown. Copy the film from the phone again.",
-                losses.damaged,
-            ).format(count=losses.damaged, first=losses.first_damaged)
+                len(losses.damaged),
+            ).format(count=len(losses.damaged), first=losses.damaged[0])
         )
     if losses.untimed:
         notes.append(

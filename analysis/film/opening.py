@@ -83,7 +83,6 @@ def open_film(
         counted=packets.counted,
     )
     damaged = set(packets.damaged)
-    hurt = [number for number, entry in enumerate(usable) if entry.pts in damaged]
     losses = Losses(
         before_first=lead_lost,
         doubles=packets.doubles,
@@ -92,8 +91,7 @@ def open_film(
         end_is_in_doubt=in_doubt,
         short_of_s=short_of(whole, facts.time_base, said_s, has_sound=has_sound),
         slanted=orientation.slanted,
-        damaged=len(hurt),
-        first_damaged=hurt[0] if hurt else 0,
+        damaged=[number for number, entry in enumerate(usable) if entry.pts in damaged],
         beside=packets.beside,
     )
     repeats = (left_out_note(every),) if every > 1 else ()

@@ -92,7 +92,7 @@ def two_rates_note(times: FrameTimes) -> str | None:
     if found is None or found.quicker_s is None:
         return None
     if found.put_together:
-        return put_together(found)
+        return put_together_note(found)
     return tr(
         "The film changes its rate: {ordinary:.0f} frames per second as a rule, {quicker:.0f} from frame "
         "{first} to frame {last}. A film that was slowed down in part looks so, and times in its slow part "
@@ -106,7 +106,7 @@ def two_rates_note(times: FrameTimes) -> str | None:
     )
 
 
-def put_together(found: Spacing) -> str:
+def put_together_note(found: Spacing) -> str:
     """A sentence on a stretch whose times are made up."""
     return tr(
         "The times of frames {first} to {last} are made up: the file was put together from several films by "

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from av.video.frame import PictureType, VideoFrame
 
-_REFERS_AHEAD = {PictureType.B}
-"""Kinds of pictures that may refer to one that is shown after them."""
-
 
 class WholeFrames:
     """Takes frames in presentation order and gives back those that are whole.
@@ -30,7 +27,7 @@ class WholeFrames:
     def take(self, frame: VideoFrame) -> list[VideoFrame]:
         """Frames that can be given now; those that may refer to one ahead wait for it."""
         self._held.append(frame)
-        if PictureType(frame.pict_type) in _REFERS_AHEAD and not frame.key_frame:
+        if PictureType(frame.pict_type) is PictureType.B and not frame.key_frame:
             return []
         return self.rest()
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from collections.abc import Iterable, Iterator
 from contextlib import ExitStack, suppress
@@ -10,13 +9,15 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
-from analysis.jobs.child import ChildJob, Excuses, Wish, serve
-from analysis.jobs.export import Written, part_of, whole, writing
+from analysis.jobs.child import Excuses, Wish, serve
+from analysis.jobs.export import part_of, whole, writing
 from analysis.jobs.film_wish import FilmWish
-from analysis.jobs.hiding import HiddenFaces, Say, Stopped, hidden_faces, not_written, share_of
+from analysis.jobs.hiding import HiddenFaces, Stopped, hidden_faces, not_written
+from analysis.jobs.writing_job import WritingJob, tell_notes
 from analysis.store import ProjectFile
 from analysis.values.audience import Faces
 from analysis.values.errors import CinderlaneError
+from analysis.values.progress import Say, share_of
 from analysis.values.words import tr
 
 if TYPE_CHECKING:
@@ -159,7 +160,7 @@ def _told(items: Iterable[Item], count: int, say: Say | None) -> Iterator[Item]:
             say(done / count)
 
 
-class AnnotateJob(ChildJob[Written]):
+class AnnotateJob(WritingJob):
     """Writes a film or picture beside whatever else goes on."""
 
     def __init__(self, project: Path, run_id: str, film: Path, out: Path, wish: FilmWish) -> None:
@@ -168,8 +169,7 @@ class AnnotateJob(ChildJob[Written]):
             tr("Writing the annotated film was stopped."),
             tr("The annotated film could not be written: the work beside ended before its time. Try again."),
         )
-        super().__init__("notes.json", excuses)
-        self._out = out.absolute()
+        super().__init__(out, excuses)
         told = {"project": str(project), "run": run_id, "out": str(self._out), "how": wish.as_json()}
         self._start("analysis.jobs.annotate", film, None, 1, **told)
 
@@ -179,16 +179,13 @@ class AnnotateJob(ChildJob[Written]):
         with suppress(OSError):  # a child that was stopped had no time to take it away
             part_of(self._out).unlink(missing_ok=True)
 
-    def _read(self, found: Path) -> Written:
-        return Written((self._out,), tuple(json.loads(found.read_text(encoding="utf-8"))))
-
 
 def _annotate(wish: Wish) -> None:
     """The child's work: write the film."""
     what = wish.what
     place = Path(what["project"]), what["run"], Path(what["out"]), FilmWish.of_json(what["how"])
     notes = annotate(*place, say=wish.say, stopped=wish.orphaned, threads=1)
-    wish.found.write_text(json.dumps(notes), encoding="utf-8")
+    tell_notes(wish, notes)
 
 
 if __name__ == "__main__":

@@ -14,6 +14,7 @@ from analysis.values.consent import why_not_shared
 from analysis.values.errors import CinderlaneError, FilmError
 from analysis.values.face_cover import FaceCover
 from analysis.values.film import Film
+from analysis.values.progress import Say, share_of
 from analysis.values.project import Project
 from analysis.values.run import Run
 from analysis.values.words import tr
@@ -22,7 +23,6 @@ if TYPE_CHECKING:
     from analysis.report.face_hiding import FacePlaces
     from analysis.values.camera import CameraPath
 
-Say = Callable[[float], None]
 Stopped = Callable[[], bool]
 
 
@@ -105,17 +105,6 @@ def not_written(words: Iterable[str]) -> tuple[str, ...]:
     if any(map(lacking, words)):
         return (tr("Signs of a name or caption are in no font that there is: � stands for each."),)
     return ()
-
-
-def share_of(say: Say | None, begin: float, end: float) -> Say | None:
-    """Tells a part's share as one of the whole."""
-    if say is None:
-        return None
-
-    def told(share: float) -> None:
-        say(begin + share * (end - begin))
-
-    return told
 
 
 def _title(project: Project, run: Run) -> str:

@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from analysis.jobs.child import ChildJob, Excuses, Wish, serve
+from analysis.jobs.child import Excuses, Wish, serve
 from analysis.jobs.evidence import KnownRun, known_run
-from analysis.jobs.export import Written, write_whole
-from analysis.jobs.hiding import Say, Stopped, check_shown, hidden_faces, not_written, share_of, titles
+from analysis.jobs.export import write_whole
+from analysis.jobs.hiding import Stopped, check_shown, hidden_faces, not_written, titles
 from analysis.jobs.pictures import pictures
+from analysis.jobs.writing_job import WritingJob, tell_notes
 from analysis.reading import read
 from analysis.report.posture_strip import PostureStrip, posture_strip
 from analysis.store import ProjectFile
 from analysis.values.audience import Audience
 from analysis.values.errors import CinderlaneError
 from analysis.values.face_cover import FaceCover
+from analysis.values.progress import Say, share_of
 from analysis.values.words import tr
 
 _FOLLOWING_SHARE = 0.8
@@ -96,7 +97,7 @@ def _pictures(
     return found, (*hidden.notes, *lost)
 
 
-class StripJob(ChildJob[Written]):
+class StripJob(WritingJob):
     """Writes strips beside whatever else goes on."""
 
     def __init__(self, project: Path, run_ids: Sequence[str], out: Path, audience: Audience) -> None:
@@ -105,13 +106,9 @@ class StripJob(ChildJob[Written]):
             tr("Writing the posture strip was stopped."),
             tr("The posture strip could not be written: the work beside ended before its time. Try again."),
         )
-        super().__init__("notes.json", excuses)
-        self._out = out.absolute()
+        super().__init__(out, excuses)
         told = {"runs": list(run_ids), "out": str(self._out), "audience": audience.as_json()}
         self._start("analysis.jobs.strips", project, None, 1, **told)
-
-    def _read(self, found: Path) -> Written:
-        return Written((self._out,), tuple(json.loads(found.read_text(encoding="utf-8"))))
 
 
 def _write(wish: Wish) -> None:
@@ -119,7 +116,7 @@ def _write(wish: Wish) -> None:
     what = wish.what
     place = Path(what["film"]), what["runs"], Path(what["out"]), Audience.of_json(what["audience"])
     notes = write_strips(*place, wish.say, wish.orphaned)
-    wish.found.write_text(json.dumps(notes), encoding="utf-8")
+    tell_notes(wish, notes)
 
 
 if __name__ == "__main__":

@@ -14,6 +14,7 @@ from analysis.values.conditions import AgeGroup, Stance
 from analysis.values.errors import BandError
 from analysis.values.measures import known_measures
 from analysis.values.posture import Moment
+from analysis.values.run import Sex
 from analysis.values.typed import typed_number
 from analysis.values.words import tr
 
@@ -24,7 +25,6 @@ GROUP_COLUMNS = ("sex", "sport", "age", "stance")
 """For whom a band is; each may be left out, and an empty one means everyone."""
 
 _OPTIONAL = ("source", "better")
-_SEXES = ("female", "male")
 _MOST = 2000
 E = TypeVar("E", bound=StrEnum)
 
@@ -111,11 +111,12 @@ class _Row:
 
     def group(self) -> BandGroup:
         """For whom the row is."""
-        sex = self._text("sex") or None
-        if sex not in (None, *_SEXES):
-            self._fault("sex", tr("must be one of: {known}").format(known=", ".join(_SEXES)))
+        sex = self._choice("sex", Sex)
         return BandGroup(
-            sex, self._text("sport") or None, self._choice("age", AgeGroup), self._choice("stance", Stance)
+            None if sex is None else sex.value,
+            self._text("sport") or None,
+            self._choice("age", AgeGroup),
+            self._choice("stance", Stance),
         )
 
     def _text(self, column: str) -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Callable, Mapping
-from enum import StrEnum
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -32,6 +31,7 @@ from analysis.values.run import (
     Line,
     LineKind,
     Run,
+    Sex,
     Side,
     StartPush,
 )
@@ -41,11 +41,6 @@ T = TypeVar("T")
 
 MOST = 500
 """More marks or footfalls than one run can hold."""
-
-
-class _Sex(StrEnum):
-    MALE = "male"
-    FEMALE = "female"
 
 
 def read_sheet(source: str | os.PathLike[str] | Mapping[str, Any], base: Path | None = None) -> Sheet:
@@ -159,7 +154,7 @@ class _Reader:
         part = self._top.part("athlete", None)
         if part is None:
             return None
-        sex = part.choice("sex", _Sex, None)
+        sex = part.choice("sex", Sex, None)
         athlete = Athlete(
             id="athlete",
             code=part.text("code", ""),

@@ -11,6 +11,13 @@ from analysis.values.film import FrameNumber
 from analysis.values.questions import Overruling
 
 
+class Sex(StrEnum):
+    """Whose tables of body masses count."""
+
+    MALE = "male"
+    FEMALE = "female"
+
+
 class Side(StrEnum):
     """The athlete's own left or right."""
 

@@ -8,10 +8,10 @@ from uuid import uuid4
 
 from analysis.values.command import Change, Command, Kind, command
 from analysis.values.project import Project, bare
-from analysis.values.run import Athlete, Run
+from analysis.values.run import Athlete, Run, Sex
 from analysis.values.words import tr
 
-SEXES = ("female", "male")
+SEXES = (Sex.FEMALE.value, Sex.MALE.value)
 """Whose segment masses there are tables of (analysis/body)."""
 
 

@@ -9,7 +9,6 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QDialog,
-    QDialogButtonBox,
     QDoubleSpinBox,
     QFormLayout,
     QVBoxLayout,
@@ -29,6 +28,7 @@ from analysis.values.run import Run
 from analysis.values.words import tr
 from app.film.transport import SPEEDS
 from app.run.audience_choice import AudienceChoice
+from app.run.audience_dialog import write_buttons
 from app.run.section_view import said
 from app.theme.tokens import Space
 
@@ -92,10 +92,7 @@ class FilmExportDialog(QDialog):
             (tr("Picture"), self.height_px),
         ):
             form.addRow(words, field)
-        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel, self)
-        self.write = buttons.addButton(tr("Write the film…"), QDialogButtonBox.ButtonRole.AcceptRole)
-        buttons.accepted.connect(self.accept)
-        buttons.rejected.connect(self.reject)
+        buttons, self.write = write_buttons(self, tr("Write the film…"))
         column = QVBoxLayout(self)
         column.setSpacing(Space.WIDE)
         words = tr("MP4 for any phone. What is drawn over the film is drawn on it.")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import pairwise
 
 import numpy as np
@@ -28,6 +29,7 @@ from analysis.film import FrameReader
 from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.errors import FilmError
 from analysis.values.film import Film
+from analysis.values.progress import share_of
 from analysis.values.run import Direction, GroundMark, Side
 from analysis.values.words import tr
 
@@ -62,7 +64,7 @@ def draft_footfalls(
     """
     if film.frames < 8:
         raise FilmError(tr("The film is too short to find footfalls in. Choose the film of a run."))
-    share = _shares(progress)
+    share = partial(share_of, progress)
     if camera is None:
         last, half = film.frames - 1, share(0.0, 0.5)
         camera = follow_background(film, 0, last, lens=lens, progress=half, stopped=stopped)
@@ -86,15 +88,6 @@ class _Looked:
     marked: bool
     cuts: tuple[int, ...]
     damaged: tuple[int, ...]
-
-
-def _shares(
-    progress: Callable[[float], None] | None,
-) -> Callable[[float, float], Callable[[float], None] | None]:
-    def part(begin: float, end: float) -> Callable[[float], None] | None:
-        return None if progress is None else lambda done: progress(begin + (end - begin) * done)
-
-    return part
 
 
 def _look(
