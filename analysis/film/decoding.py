@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from os import cpu_count
 
+import av
 from av.codec.context import ThreadType
 from av.container import InputContainer
 from av.packet import Packet
@@ -28,12 +29,18 @@ _HOLDS_FRAMES = 20
 and the picture made of one takes as much as three."""
 
 
+class DamageMetError(Exception):
+    """Several threads met damage: which frames are whole can't be told until one thread decodes them."""
+
+
 class Decoder:
     """Decodes one stream of a file. Made, used and closed on one thread.
 
     ``path``, ``stream``: the file and the position of the stream in it. ``counted_times``: for files without
     presentation times, the times that the first, second, ... frame take. ``threads``: how many decode, 0 for
-    as many as there are processors, up to 4, each of which decodes a frame of its own.
+    as many as there are processors, up to 4, each of which decodes a frame of its own. Several only find out
+    that there is damage: then ``next`` raises DamageMetError, and the work is done again after ``go_alone``.
+    ``reordered``: how many pictures may be decoded before one that is shown earlier.
 
     ``held_bytes``: what it holds itself while it decodes, reckoned at the most. Frames that are not whole,
     since data of them or of others that they refer to is damaged, are left out; ``whole`` knows them.
@@ -44,18 +51,29 @@ class Decoder:
     held_bytes: int
 
     def __init__(
-        self, path: str, stream: int, counted_times: Sequence[int] | None = None, threads: int = 0
+        self,
+        path: str,
+        stream: int,
+        counted_times: Sequence[int] | None = None,
+        threads: int = 0,
+        reordered: int = 0,
     ) -> None:
         self._path = path
         self._stream_number = stream
         self._counted_times = counted_times
         self._threads = threads
+        self._reordered = reordered
         self._ready: deque[VideoFrame] = deque()
         self.whole = WholeFrames()
         self._container: InputContainer
         self._stream: VideoStream
         self._packets: Iterator[Packet[VideoStream]]
         self._open()
+
+    def go_alone(self) -> None:
+        """Decode with one thread from now on, from the first frame of the file."""
+        self._threads = 1
+        self.begin()
 
     def _open(self) -> None:
         self._container = open_container(self._path)
@@ -65,6 +83,10 @@ class Decoder:
         context = stream.codec_context
         context.thread_count = self._threads or min(_MOST_THREADS, cpu_count() or 1)
         context.thread_type = ThreadType.FRAME
+        self._alone = context.thread_count == 1
+        if not self._alone and context.name == "h264":
+            # A picture given away while another thread still decodes it is not told to be patched.
+            context.options = {"has_b_frames": str(self._reordered + context.thread_count)}
         bits = context.format.padded_bits_per_pixel if context.format is not None else _USUAL_BITS
         self.held_bytes = _HOLDS_FRAMES * context.width * context.height * bits // 8
         self._restart()
@@ -74,13 +96,18 @@ class Decoder:
         self._ready.clear()
         self.whole.begin()
         self._emitted = 0
+        self._key_read = False
         self._flushed = False
 
     def _flush(self) -> None:
         """Take what the decoder still holds where the file broke off before its end was said."""
         self._flushed = True
-        with suppress(*READ_ERRORS):
+        try:
             self._take(self._stream.codec_context.decode(None))
+        except av.EOFError:
+            pass  # its end had been said
+        except READ_ERRORS:
+            self._meet_damage()
         self._ready.extend(self.whole.rest())
 
     def begin(self) -> None:
@@ -107,16 +134,30 @@ class Decoder:
                     self._flush()
                     continue
                 return None
+            self._key_read |= packet.is_keyframe
+            self.whole.feed(packet.pts)
             if packet.is_corrupt:
-                self.whole.lose()
+                self._lose(packet)
             try:
                 self._take(packet.decode())
             except READ_ERRORS:
-                self.whole.lose()
+                self._lose(packet)
         return self._ready.popleft()
+
+    def _lose(self, packet: Packet[VideoStream]) -> None:
+        # what a seek leaves undecoded before the first key frame is no damage
+        if self._key_read:
+            self._meet_damage()
+        self.whole.lose(packet.pts)
+
+    def _meet_damage(self) -> None:
+        if not self._alone:
+            raise DamageMetError
 
     def _take(self, frames: Sequence[VideoFrame]) -> None:
         for frame in frames:
+            if frame.is_corrupt and self.whole.judges:
+                self._meet_damage()
             if self._counted_times is not None:
                 last = len(self._counted_times) - 1
                 frame.pts = self._counted_times[self._emitted] if self._emitted <= last else None

@@ -28,6 +28,10 @@ _ANEW = 8
 may have a damaged time."""
 
 
+_MOST_REORDERED = 4
+"""Coders go no further; times that were made up may, and a decoder of H.264 can't wait for more than 15."""
+
+
 @dataclass
 class PacketList:
     """What the packets of one stream say, in the order of the file.
@@ -68,6 +72,15 @@ class PacketList:
             if len(after) == _ANEW and after.max() < np.median(before):
                 return True
         return False
+
+    @property
+    def reordered(self) -> int:
+        """How many pictures at the most are decoded before one that is shown earlier."""
+        times = np.array([pts for pts, _ in self.entries])
+        later = np.zeros(len(times), int)
+        for back in range(1, min(_MOST_REORDERED + 1, len(times))):
+            later[back:] += times[:-back] > times[back:]
+        return min(_MOST_REORDERED, int(later.max(initial=0)))
 
     @property
     def left_out(self) -> int:

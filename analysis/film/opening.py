@@ -81,6 +81,7 @@ def open_film(
         fingerprint=fingerprint(place, whole),
         codec=facts.codec,
         counted=packets.counted,
+        reordered=packets.reordered,
     )
     damaged = set(packets.damaged)
     losses = Losses(

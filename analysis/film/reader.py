@@ -11,7 +11,7 @@ from typing import Self
 
 from av.video.frame import PictureType, VideoFrame
 
-from analysis.film.decoding import Decoder
+from analysis.film.decoding import DamageMetError, Decoder
 from analysis.film.frame_cache import FrameCache
 from analysis.film.picture import Picture, PictureMaker, screen_width
 from analysis.values.errors import FilmError, FrameError, InterlacedError
@@ -73,7 +73,7 @@ class FrameReader:
         self.limit(budget_bytes)
         self._make = PictureMaker(film, lock)
         times = tuple(entry.pts for entry in film.index) if film.counted else None
-        self._decoder = Decoder(film.path, film.stream, times, threads)
+        self._decoder = Decoder(film.path, film.stream, times, threads, film.reordered)
         self._at = -1  # the frame that the decoder gave last, whole as all after it; behind the film: none
         self._key_time: tuple[int, int] | None = None  # a key frame being looked for lies after, up to
         self._key_kind: PictureType | None = None
@@ -170,7 +170,11 @@ class FrameReader:
         missing = self._first_missing(number, ahead)
         if missing is None:
             return False
-        frame = self._step() if self._on_the_way_to(missing) else self._land(self._place_of_key(missing))
+        try:
+            frame = self._step() if self._on_the_way_to(missing) else self._land(self._place_of_key(missing))
+        except DamageMetError:
+            self._go_alone()
+            return True
         if frame is None or self._at > missing:
             with suppress(FilmError):  # said when the frame itself is asked for
                 self._decoded(missing)
@@ -202,8 +206,11 @@ class FrameReader:
         if kept is not None:
             return kept
         if number not in self._lost and number not in self._interlaced:
-            frame = self._advance_to(number) if self._on_the_way_to(number) else None
-            frame = frame or self._from_a_key(number)
+            try:
+                frame = self._sought(number)
+            except DamageMetError:
+                self._go_alone()
+                frame = self._sought(number)
             if frame is None:
                 self._lost.add(number)
             elif number not in self._interlaced:
@@ -220,6 +227,15 @@ class FrameReader:
                 "The film is damaged at frame {frame}, which can't be shown. Copy it from the phone again."
             ).format(frame=number)
         )
+
+    def _sought(self, number: int) -> VideoFrame | None:
+        frame = self._advance_to(number) if self._on_the_way_to(number) else None
+        return frame or self._from_a_key(number)
+
+    def _go_alone(self) -> None:
+        """One thread decodes from now on: several don't tell which frames of a damaged film are whole."""
+        self._decoder.go_alone()
+        self._at, self._fresh = -1, True
 
     def _on_the_way_to(self, number: int) -> bool:
         """Whether going on is the quickest way."""

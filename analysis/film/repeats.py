@@ -10,7 +10,7 @@ import numpy.typing as npt
 from av.video.frame import VideoFrame
 from av.video.reformatter import Interpolation, VideoReformatter
 
-from analysis.film.decoding import Decoder
+from analysis.film.decoding import DamageMetError, Decoder
 from analysis.values.errors import FilmError
 from analysis.values.film import Film, IndexEntry
 from analysis.values.words import tr, tr_count
@@ -60,7 +60,11 @@ def find_repeats(
     decoder = Decoder(path, stream)
     try:
         for begin in places_looked_at(index):
-            numbers, differences = sample(decoder, times, begin, stopped)
+            try:
+                numbers, differences = sample(decoder, times, begin, stopped)
+            except DamageMetError:
+                decoder.go_alone()
+                numbers, differences = sample(decoder, times, begin, stopped)
             repeats = pattern(numbers, differences)
             if repeats is not None:
                 found.append(repeats)

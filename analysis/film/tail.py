@@ -27,14 +27,11 @@ def without_lost_tail(
     the end decodes, or where the file can't be opened any more.
     """
     times = tuple(entry.pts for entry in index) if packets.counted else None
-    # as the reader decodes; and with one thread, since with several what was patched is not always told
-    for threads in (0, 1):
-        decoder = Decoder(path, stream, times, threads)
-        try:
-            index = _as_far_as_it_decodes(decoder, index, packets)
-        finally:
-            decoder.close()
-    return index
+    decoder = Decoder(path, stream, times, threads=1)
+    try:
+        return _as_far_as_it_decodes(decoder, index, packets)
+    finally:
+        decoder.close()
 
 
 def _as_far_as_it_decodes(

@@ -167,7 +167,8 @@ class Film:
     at which it was filmed, or None where nothing says so. ``rate_said_by``: whose word that rate has.
     ``fingerprint``: digest that tells films apart.
     ``notes``: sentences for the coach about the file. ``counted``: the file doesn't say when each frame is
-    shown; frames are counted from the first and take the times of decoding in order.
+    shown; frames are counted from the first and take the times of decoding in order. ``reordered``: how many
+    pictures at the most, up to 4, are decoded before one that is shown earlier.
     """
 
     path: str
@@ -187,6 +188,7 @@ class Film:
     codec: str = ""
     notes: tuple[str, ...] = field(default=())
     counted: bool = False
+    reordered: int = 0
 
     @cached_property
     def facts(self) -> FilmFacts:
