@@ -153,7 +153,8 @@ class CompareSide(QFrame):
         room = self.width() - self._controls_width() - _BAR_PX
         metrics = self.fontMetrics()
         place = metrics.horizontalAdvance(_PLACE) + Space.SMALL
-        self.where.setMinimumWidth(place)  # room for longer numbers, so that none is cut for a moment
+        # room for longer numbers, so that none is cut for a moment, and the same for all: nothing is laid out anew
+        self.where.setFixedSize(place, metrics.height())
         self.where.setVisible(room >= place)
         room -= place if room >= place else 0
         self.in_hand.setVisible(self._active and room >= metrics.horizontalAdvance(self.in_hand.text()))

@@ -330,6 +330,8 @@ class RunWorkspace(QWidget):
 
     @Slot(int)
     def _frame_changed(self, frame: int) -> None:
+        if not self._here:
+            return
         # where the film is going: a key pressed on the rail counts from there
         self.rail.set_frame(self.pane.wanted if self.pane.film is not None else frame)
         self.beside.strip.set_frame(self.rail.value())
