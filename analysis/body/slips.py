@@ -43,7 +43,7 @@ def slips(tracks: Tracks, footfalls: Sequence[Footfall], seconds: Floats) -> lis
     for shoe, name in enumerate(tracks.names):
         if name.endswith(SHOE_POINTS):
             score[~_around_contacts(tracks, name, footfalls, seconds), shoe] = 0.0
-    score[(tracks.standing == Standing.PLACED) | (tracks.standing == Standing.NONE)] = 0.0
+    score[(tracks.standing == int(Standing.PLACED)) | (tracks.standing == int(Standing.NONE))] = 0.0
     rows = sorted({int(p.frame) - int(tracks.first) for p in tracks.placed})
     found = []
     for begin, end in pairwise(rows):
@@ -78,8 +78,11 @@ def _looseness(tracks: Tracks) -> Floats:
 def _around_contacts(
     tracks: Tracks, name: str, footfalls: Sequence[Footfall], seconds: Floats
 ) -> npt.NDArray[np.bool_]:
-    """On which of the tracks' frames a shoe is on the ground or nearly, (n,); all where none is tagged."""
-    mine = [f for f in footfalls if name.startswith(f.side.value) and f.touchdown is not None]
+    """On which of the tracks' frames a shoe is on the ground or nearly, (n,); all where none is tagged on a
+    frame of the film.
+    """
+    frames = range(len(seconds))
+    mine = [f for f in footfalls if name.startswith(f.side.value) and f.touchdown in frames]
     if not mine:
         return np.ones(len(tracks), np.bool_)
     at = seconds[int(tracks.first) : tracks.last + 1]
@@ -87,7 +90,7 @@ def _around_contacts(
     for footfall in mine:
         assert footfall.touchdown is not None
         down = float(seconds[footfall.touchdown])
-        off = float(seconds[footfall.toe_off]) if footfall.toe_off is not None else down
+        off = float(seconds[footfall.toe_off]) if footfall.toe_off in frames else down
         near |= (at >= down - SHOE_S) & (at <= off + SHOE_S)
     return near
 
@@ -105,12 +108,11 @@ def _height(tracks: Tracks) -> float:
 def _stretching(tracks: Tracks) -> Floats:
     """Change of a limb's length against what is asked about, at either end of it, (n, p)."""
     out = np.zeros(tracks.standing.shape)
-    rows = np.arange(len(tracks))
+    rows, placed = np.arange(len(tracks)), tracks.standing == int(Standing.PLACED)
     for one, other in limbs_among(n for n in tracks.names if n.endswith(LEG_POINTS)):
         a, b = tracks.names.index(one), tracks.names.index(other)
         span = np.linalg.norm(tracks.places[:, b] - tracks.places[:, a], axis=1)
-        both = (tracks.standing[:, a] == Standing.PLACED) & (tracks.standing[:, b] == Standing.PLACED)
-        known = np.flatnonzero(both & np.isfinite(span))
+        known = np.flatnonzero(placed[:, a] & placed[:, b] & np.isfinite(span))
         if not len(known):
             continue
         usual = np.maximum(np.interp(rows, known, span[known]), 1.0)

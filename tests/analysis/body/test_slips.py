@@ -91,3 +91,12 @@ def test_a_shoe_is_asked_about_near_its_own_contacts_alone(true):
     assert asked(
         loose, [replace(other, side=Side.RIGHT)]
     )  # whose steps nobody tagged is asked about anywhere
+
+
+def test_a_contact_tagged_beyond_the_film_says_nothing_of_its_shoe(true):
+    row = true.names.index("left_toe")
+    loose = changed(true, u_px=((slice(20, 22), row), 60.0))
+    beyond = Footfall("f", Side.LEFT, FrameNumber(LAST + 60), FrameNumber(LAST + 90))
+    assert asked(loose, (beyond,)) == asked(loose) != []
+    within = Footfall("f", Side.LEFT, FrameNumber(FIRST + 18), FrameNumber(LAST + 90))
+    assert asked(loose, (within,)) == asked(loose)
