@@ -3,22 +3,24 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from statistics import median
 
 import numpy as np
 import numpy.typing as npt
 
+from analysis.body import forms
 from analysis.body.centre_of_mass import CentreOfMass, centre_of_mass
+from analysis.body.forms import BALL_SHARE, Form, Swing
 from analysis.body.mass_models import MassModel
-from analysis.body.places import BodyPlaces, Moment, PointLine, on_frame
+from analysis.body.places import BodyPlaces, Moment, on_frame
 from analysis.body.posture_measures import (
-    BALL_SHARE,
     WITHOUT_SCALE,
     Asking,
     Measure,
     Measured,
-    angle_of,
+    form_at,
     missing_points,
     wrapped,
 )
@@ -92,13 +94,15 @@ def projection_angle(
             )
         )
     frames = [f for f in frames if f < len(body.seconds)]
-    at = np.array(frames, dtype=np.int64)
-    names = [n for n in POINT_NAMES if n in body.lines and body.lines[n].holds(at).all()]
+    here, every_row = body.table.found(np.array(frames, dtype=np.int64))
+    place, whole = body.table.place, np.flatnonzero(here.all(axis=0)).tolist()
+    names = [n for n in POINT_NAMES if place.get(n) in whole]
     centre = centre_of_mass(model, names)
     if isinstance(centre, NoValue):
         return _whole_body_wanted(body, frames)
     times = body.seconds[frames] - toe_off.seconds
-    velocity = _velocity(body, centre, frames, times)
+    rows = every_row[:, [place[n] for n in centre.weights]].T
+    velocity = _velocity(body, centre, rows, times)
     # a toe-off that was later by one second would find the body falling faster by g
     away = toe_off.time - toe_off.seconds
     angle = direction_deg(velocity[0], velocity[1] - GRAVITY_M_S2 * away)
@@ -108,16 +112,15 @@ def projection_angle(
                 u=round(float(angle.std_dev))
             )
         )
-    guessed = any(body.lines[n].guessed[body.lines[n].rows(at)].any() for n in centre.weights)
-    return Measured(angle, tuple(frames), centre.partial, guessed)
+    return Measured(angle, tuple(frames), centre.partial, bool(body.every.guessed[rows].any()))
 
 
-def _velocity(body: BodyPlaces, centre: CentreOfMass, frames: list[int], times: Floats) -> list[Carried]:
-    """Velocity of the centre of mass at time 0 with the errors of points, map and what is missing."""
+def _velocity(body: BodyPlaces, centre: CentreOfMass, rows: Whole, times: Floats) -> list[Carried]:
+    """Velocity of the centre of mass at time 0 with the errors of points, map and what is missing. ``rows``:
+    of each of its points at these times among all, (p, n).
+    """
     weights, together = slopes(times, body.memory)
     every, share = body.every, np.array(list(centre.weights.values()))
-    begin = [every.start[n] + (body.lines[n].row(frames[0]) or 0) for n in centre.weights]
-    rows = np.add.outer(begin, np.arange(len(frames)))  # neighbouring frames stand in neighbouring rows
     velocity = flight_velocity(times, np.matmul(share, every.xy[rows].reshape(len(share), -1)).reshape(-1, 2))
     of_each = np.outer(share, weights)
     moves = (of_each.ravel() @ every.shared[rows].reshape(rows.size, -1)).reshape(2, -1)
@@ -131,11 +134,6 @@ def _velocity(body: BodyPlaces, centre: CentreOfMass, frames: list[int], times: 
             parts[normal((1.0 - centre.mass) * LIMB_SPEED_U)] = 1.0
         made.append(combine(velocity[axis], parts))
     return made
-
-
-def _rows(line: PointLine, frames: Sequence[int]) -> tuple[Floats, Floats, Floats]:
-    rows = np.searchsorted(line.frames, frames)
-    return line.xy[rows], line.own[rows], line.shared[rows]
 
 
 def _whole_body_wanted(body: BodyPlaces, frames: list[int]) -> NoValue:
@@ -159,22 +157,14 @@ class Separation:
 
 def largest_separation(body: BodyPlaces, toe_off: Moment, touchdown: Moment) -> Separation:
     """The largest thigh separation in flight and its times, from a parabola through the frames around it."""
-    names = [f"{s.value}_{j}" for s in Side for j in ("knee", "hip")]
-    flight, held = _held(body, names, toe_off, touchdown)
+    form = forms.THIGHS_APART
+    swung = _swing(body, form, toe_off, touchdown)
+    held = swung.frames
     if len(held) < LEAST_FRAMES:
-        lacking = _lacking(body, names, flight)
+        lacking = _lacking(body, form.points, toe_off, touchdown)
         return Separation(lacking, lacking, lacking)
-    left, right = (_thigh(body, side, held) for side in Side)
-    apart = np.abs(180.0 - (180.0 - (left - right)) % 360.0)
-
-    def read(frame: int) -> Carried:
-        ends = (body.at(n, on_frame(frame, body.seconds)) for n in names)
-        left_knee, left_hip, right_knee, right_hip = (end for end in ends if end is not None)
-        angle = wrapped(angle_of(left_knee, left_hip) - angle_of(right_knee, right_hip))
-        return -angle if angle.nominal_value < 0 else angle
-
-    top, time = _peak(body, held, apart, read)
-    guessed = any(body.lines[n].guessed[body.lines[n].rows(held)].any() for n in names)
+    top, time = _peak(body, form, swung)
+    guessed = any(body.lines[n].guessed[body.lines[n].rows(held)].any() for n in form.points)
     kept = tuple(held.tolist())
 
     def made(value: Carried) -> Measured:
@@ -183,30 +173,43 @@ def largest_separation(body: BodyPlaces, toe_off: Moment, touchdown: Moment) -> 
     return Separation(made(top), made(time - toe_off.time), made(touchdown.time - time))
 
 
-def _held(body: BodyPlaces, names: Sequence[str], toe_off: Moment, touchdown: Moment) -> tuple[Whole, Whole]:
-    """The frames of a flight, and those of them that hold all of these points."""
-    flight = np.arange(toe_off.frame, min(touchdown.frame, len(body.seconds)), dtype=np.int64)
-    held = np.array([n in body.lines for n in names]).all() & np.ones(len(flight), bool)
-    for name in names:
-        if name in body.lines:
-            held = held & body.lines[name].holds(flight)
-    return flight, flight[held]
+def _swing(body: BodyPlaces, form: Form, toe_off: Moment, touchdown: Moment) -> Swing:
+    """A form over the frames of a flight that hold it; worked out once."""
+    key = form, toe_off.frame, touchdown.frame
+    if key not in body.swings:
+        body.swings[key] = _swung(body, form, toe_off, touchdown)
+    return body.swings[key]
 
 
-def _thigh(body: BodyPlaces, side: Side, frames: Whole) -> Floats:
-    """Angle of a thigh on frames that hold it, deg, without its errors."""
-    knee, hip = (body.lines[f"{side.value}_{joint}"] for joint in ("knee", "hip"))
-    span = hip.xy[hip.rows(frames)] - knee.xy[knee.rows(frames)]
-    out: Floats = np.degrees(np.arctan2(span[:, 1], span[:, 0]))
-    return out
+def _swung(body: BodyPlaces, form: Form, toe_off: Moment, touchdown: Moment) -> Swing:
+    frames = np.arange(toe_off.frame, min(touchdown.frame, len(body.seconds)), dtype=np.int64)
+    if any(name not in body.lines for name in form.points):
+        return Swing(frames[:0], np.zeros(0))
+    lines = [body.lines[name] for name in form.points]
+    if not all(line.holds_all(frames) for line in lines):
+        frames = frames[np.all([line.holds(frames) for line in lines], axis=0)]
+    values, _ = form.read(np.stack([line.xy[line.rows(frames)] for line in lines], axis=1))
+    return Swing(frames, values)
 
 
-def _lacking(body: BodyPlaces, names: Sequence[str], flight: Whole) -> NoValue:
+def tops(
+    body: BodyPlaces, toe_off: Moment, touchdown: Moment, landing: Side
+) -> Iterator[tuple[Form, Moment]]:
+    """What ``largest_separation`` and ``thigh_return_rate`` read of a flight with its errors."""
+    for form in (forms.THIGHS_APART, forms.thigh(landing)):
+        swung = _swing(body, form, toe_off, touchdown)
+        if len(swung.frames) >= LEAST_FRAMES:
+            yield form, on_frame(swung.top, body.seconds)
+    yield forms.thigh(landing), touchdown
+
+
+def _lacking(body: BodyPlaces, names: Sequence[str], toe_off: Moment, touchdown: Moment) -> NoValue:
     """Which points on the first, middle and last frame of a flight would do."""
+    flight = range(toe_off.frame, min(touchdown.frame, len(body.seconds)))
     if len(flight) < LEAST_FRAMES:
         return _too_short(len(flight))
     asking = Asking(body)
-    for frame in flight[[0, len(flight) // 2, -1]].tolist():
+    for frame in (flight[0], flight[len(flight) // 2], flight[-1]):
         for name in names:
             asking.point(name, on_frame(frame, body.seconds))
     if not asking.missing:
@@ -218,12 +221,9 @@ def _too_short(count: int) -> NoValue:
     return NoValue(tr("The flight has {count} frames: too few for this.").format(count=count))
 
 
-def _peak(
-    body: BodyPlaces, frames: Whole, values: Floats, read: Callable[[int], Carried]
-) -> tuple[Carried, Carried]:
-    """Value and time of the top of a series, from a parabola around its largest value. ``read``: the value on
-    a frame with its errors.
-    """
+def _peak(body: BodyPlaces, form: Form, swung: Swing) -> tuple[Carried, Carried]:
+    """Value and time of the top of a form through a flight, from a parabola around its largest value."""
+    frames, values = swung.frames, swung.values
     times = body.seconds[frames]
     top = int(np.argmax(values))
     near = np.flatnonzero(np.abs(times - times[top]) <= PEAK_S)
@@ -231,15 +231,18 @@ def _peak(
         near = np.arange(max(0, top - 1), min(len(times), top + 2))
     t = times[near] - times[top]
     at, height = 0.0, float(values[top])
-    largest = read(int(frames[top]))
-    u_time = float(np.median(np.diff(times))) if len(times) > 1 else PEAK_S
+    on_top = form_at(body, form, on_frame(swung.top, body.seconds))
+    assert isinstance(on_top, Measured), "the frames of a swing hold its points"
+    largest = on_top.value
+    u_time = median((times[1:] - times[:-1]).tolist()) if len(times) > 1 else PEAK_S
     if len(near) >= LEAST_FRAMES:
         bend, slope, level = _parabola(t, values[near])
         if bend < 0 and t[0] <= -slope / (2 * bend) <= t[-1]:
             at = float(-slope / (2 * bend))
             height = float(level + slope * at + bend * at * at)
             each = float(largest.std_dev) / math.sqrt(len(near))
-            spread = max(float(np.std(t)), 1e-6)
+            about = t - t.sum() / len(t)
+            spread = max(math.sqrt(float(about @ about) / len(t)), 1e-6)
             u_time = min(PEAK_S, max(u_time / 2, each / (2 * abs(bend) * spread)))
     value = largest + (height - float(values[top]))
     return value, combine(float(times[top]) + at, {normal(u_time): 1.0})
@@ -248,7 +251,9 @@ def _peak(
 def _parabola(t: Floats, values: Floats) -> tuple[float, float, float]:
     """``bend t^2 + slope t + level`` through values, least squares; ``t``: (n,), at least three of them."""
     size = float(np.abs(t).max())
-    powers = np.vander(t / size, 3)  # over -1 to 1, where the normal equations are well posed
+    powers = np.ones((len(t), 3))
+    powers[:, 1] = t / size
+    powers[:, 0] = powers[:, 1] ** 2  # over -1 to 1, where the normal equations are well posed
     bend, slope, level = np.linalg.solve(powers.T @ powers, powers.T @ values).tolist()
     return bend / size**2, slope / size, level
 
@@ -257,26 +262,19 @@ def thigh_return_rate(body: BodyPlaces, side: Side, toe_off: Moment, touchdown: 
     """Mean angular speed of the front thigh from its highest to its touchdown, deg/s. ``side``: whose foot
     touches down.
     """
-    names = f"{side.value}_knee", f"{side.value}_hip"
-    flight, held = _held(body, names, toe_off, touchdown)
-    asking = Asking(body)
-    knee, hip = (asking.point(n, touchdown) for n in names)
-    if knee is None or hip is None:
-        return asking.result(None)
-    if len(held) < LEAST_FRAMES:
-        return _lacking(body, names, flight)
-
-    def read(frame: int) -> Carried:
-        ends = (body.at(n, on_frame(frame, body.seconds)) for n in names)
-        low, high = (end for end in ends if end is not None)
-        return angle_of(low, high)
-
-    highest, time = _peak(body, held, _thigh(body, side, held), read)
+    form = forms.thigh(side)
+    landed = form_at(body, form, touchdown)
+    if not isinstance(landed, Measured):
+        return landed
+    swung = _swing(body, form, toe_off, touchdown)
+    if len(swung.frames) < LEAST_FRAMES:
+        return _lacking(body, form.points, toe_off, touchdown)
+    highest, time = _peak(body, form, swung)
     gone = touchdown.time - time
     if gone.nominal_value <= 0:
         return NoValue(tr("The thigh is at its highest at the touchdown itself. Check the touchdown."))
-    asking.frames.update(held.tolist())
-    return asking.result(wrapped(highest - angle_of(knee, hip)) / gone)
+    frames = tuple(sorted({*landed.frames, *swung.frames.tolist()}))
+    return replace(landed, value=wrapped(highest - landed.value) / gone, frames=frames)
 
 
 def shoe_backward_speed(body: BodyPlaces, side: Side, touchdown: Moment) -> Measure:
@@ -301,18 +299,19 @@ def shoe_backward_speed(body: BodyPlaces, side: Side, touchdown: Moment) -> Meas
     if lacking:
         return missing_points(lacking)
     at = np.array(frames, dtype=np.int64)
-    known = at[np.all([line.holds(at) for line in lines if line is not None], axis=0)].tolist()
+    known = at[np.all([line.holds(at) for line in lines if line is not None], axis=0)]
     times = body.seconds[known]
     weights, together = slopes(times, body.memory)
     speed, variance, guessed = 0.0, 0.0, False
     moves = np.zeros(len(body.sources))
     for line, share in zip(lines, (1 - BALL_SHARE, BALL_SHARE), strict=True):
         assert line is not None
-        xy, own, shared = _rows(line, known)
+        rows = line.rows(known)
+        xy, own, shared = line.xy[rows], line.own[rows], line.shared[rows]
         speed -= share * float(weights @ xy[:, 0])
         part = share * own[:, 0] * weights
         variance += float(part @ together @ part)
         moves -= share * (weights @ shared[:, 0])
-        guessed |= bool(line.guessed[np.searchsorted(line.frames, known)].any())
+        guessed |= bool(line.guessed[rows].any())
     parts = {normal(math.sqrt(variance)): 1.0, **body.shared_parts(moves.tolist())}
-    return Measured(combine(speed, parts), tuple(known), len(known) < len(frames), guessed)
+    return Measured(combine(speed, parts), tuple(known.tolist()), len(known) < len(frames), guessed)

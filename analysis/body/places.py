@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TypeAlias
 
 import numpy as np
 import numpy.typing as npt
 
+from analysis.body.forms import AtMoment, Form, FormRead, Swing
+from analysis.body.point_lines import Alone, EveryPoint, PointLine, PointsAt, PointTable
 from analysis.ground.carried import Carried, Source, combine, normal, weighed, widened
 from analysis.values.run import Side
 
@@ -82,97 +83,11 @@ class Place:
 
 
 @dataclass(frozen=True, eq=False)
-class PointLine:
-    """One point over its frames. ``xy``: (k, 2). ``own``: (k, 2) standard uncertainties. ``shared``:
-    (k, 2, s) changes by one standard uncertainty of each shared source.
-    """
-
-    frames: Whole
-    xy: Floats
-    own: Floats
-    shared: Floats
-    guessed: npt.NDArray[np.bool_]
-
-    def row(self, frame: int) -> int | None:
-        """The row of a frame, or None."""
-        if self._stretch is None:
-            return self._rows.get(frame)
-        row = frame - self._stretch.start
-        return row if 0 <= row < len(self._stretch) else None
-
-    @cached_property
-    def _stretch(self) -> range | None:
-        """Its frames where none is missing between the first and the last, as where it was followed."""
-        first, last = int(self.frames[0]), int(self.frames[-1])
-        return range(first, last + 1) if last - first + 1 == len(self.frames) else None
-
-    @cached_property
-    def _rows(self) -> dict[int, int]:
-        return {frame: row for row, frame in enumerate(self.frames.tolist())}
-
-    @property
-    def held(self) -> Collection[int]:
-        """The frames that it holds, which are quick to be asked for one."""
-        return self._rows if self._stretch is None else self._stretch
-
-    def holds(self, frames: Whole) -> npt.NDArray[np.bool_]:
-        """Which of the frames it holds."""
-        if self._stretch is not None:
-            return (frames >= self._stretch.start) & (frames < self._stretch.stop)
-        nearest = np.minimum(np.searchsorted(self.frames, frames), len(self.frames) - 1)
-        out: npt.NDArray[np.bool_] = self.frames[nearest] == frames
-        return out
-
-    def rows(self, frames: Whole) -> Whole:
-        """The rows of frames that it holds."""
-        return np.searchsorted(self.frames, frames)
-
-
-@dataclass(frozen=True, eq=False)
-class EveryPoint:
-    """All points of a film below each other, as in ``PointLine``; ``start``: the first row of each."""
-
-    xy: Floats
-    own: Floats
-    shared: Floats
-    guessed: npt.NDArray[np.bool_]
-    start: Mapping[str, int]
-
-    def line(self, name: str, frames: Whole) -> PointLine:
-        """One of them, which stands on these frames."""
-        rows = slice(self.start[name], self.start[name] + len(frames))
-        return PointLine(frames, self.xy[rows], self.own[rows], self.shared[rows], self.guessed[rows])
-
-
-_Alone: TypeAlias = tuple[list[float], list[float], list[float], list[list[float]], bool]
-
-
-@dataclass(frozen=True, eq=False)
-class _Spanned:
-    """Points between two frames: which is at which ``place``; ``xy``, ``rate`` per s, ``own``: (p, 2);
-    ``shared``: (p, 2, s). ``each``: of one point after the other these as plain numbers, which are read in a
-    tenth of the time.
-    """
-
-    place: Mapping[str, int]
-    xy: Floats
-    rate: Floats
-    own: Floats
-    shared: Floats
-    guessed: npt.NDArray[np.bool_]
-
-    @cached_property
-    def each(self) -> list[_Alone]:
-        """Of every point place, rate, own and shared errors along each axis, and whether it is a guess."""
-        listed = (one.tolist() for one in (self.xy, self.rate, self.own, self.shared, self.guessed))
-        return list(zip(*listed, strict=True))
-
-
-@dataclass(frozen=True, eq=False)
 class BodyPlaces:
     """All points of a film. ``in_metres``: False where there is no scale: then places are pixels, forwards
     and up, good for angles only. ``near``: the athlete's side that the camera sees. ``memory``: over how many
     frames the error of a followed point loses all but 1/e of what it was; 0 where each was placed on its own.
+    ``ahead``: forms that were read many at once; ``swings``: through flights, by form, toe-off and touchdown.
     """
 
     seconds: Floats
@@ -182,9 +97,14 @@ class BodyPlaces:
     in_metres: bool
     near: Side
     memory: float = 0.0
+    ahead: dict[AtMoment, FormRead] = field(default_factory=dict)
+    swings: dict[tuple[Form, int, int], Swing] = field(default_factory=dict)
     centres: dict[tuple[str, int, float], Place] = field(default_factory=dict)
+    _variances: dict[str, Floats] = field(default_factory=dict)
+    _means: dict[tuple[str, bytes], Place | None] = field(default_factory=dict)
     _known: dict[tuple[str, int, float], Place | None] = field(default_factory=dict)
-    _spanned: dict[tuple[int, float], _Spanned] = field(default_factory=dict)
+    _between: dict[tuple[int, float], tuple[PointsAt, int]] = field(default_factory=dict)
+    _alone: dict[tuple[int, float], list[Alone]] = field(default_factory=dict)
     _on: dict[int, frozenset[str]] = field(default_factory=dict)
     _anatomy: dict[str, tuple[Source, Source]] = field(default_factory=dict)
     _joint_anatomy: dict[tuple[tuple[str, float], ...], tuple[Source, Source]] = field(default_factory=dict)
@@ -254,18 +174,18 @@ class BodyPlaces:
 
     def _together(self, weights: Mapping[str, float], moment: Moment) -> Place:
         """A weighted sum of points that stand on both frames beside a moment, between the two."""
-        spanned = self._spanned_at(moment)
-        at = [spanned.place[name] for name in weights]
+        points, n = self.between(moment)
+        at = [points.place[name] for name in weights]
         if len(at) == 1 and 1.0 in weights.values():
-            xy, rate, own, shared, guessed = spanned.each[at[0]]
+            xy, rate, own, shared, guessed = self._each(moment)[at[0]]
         else:
             weight = np.array(list(weights.values()))
-            xy, rate = (weight @ spanned.xy[at]).tolist(), (weight @ spanned.rate[at]).tolist()
-            own = np.sqrt(weight**2 @ spanned.own[at] ** 2).tolist()
-            shared = (weight @ spanned.shared[at].reshape(len(at), -1)).reshape(2, -1).tolist()
-            guessed = bool(spanned.guessed[at].any())
+            xy, rate = (weight @ points.xy[n, at]).tolist(), (weight @ points.rate[n, at]).tolist()
+            own = np.sqrt(weight**2 @ points.own[n, at] ** 2).tolist()
+            shared = (weight @ points.shared[n, at].reshape(len(at), -1)).reshape(2, -1).tolist()
+            guessed = bool(points.guessed[n, at].any())
         late = moment.time.derivatives.items()
-        of_points, share = self._anatomy_of(weights) if self.in_metres else (None, 0.0)
+        of_points, share = self.anatomy_of(weights) if self.in_metres else (None, 0.0)
         made = []
         for axis in (0, 1):
             parts = self.shared_parts(shared[axis])
@@ -277,27 +197,29 @@ class BodyPlaces:
             made.append(combine(xy[axis], parts))
         return Place(made[0], made[1], (moment.frame - 1, moment.frame), False, guessed)
 
-    def _spanned_at(self, moment: Moment) -> _Spanned:
-        """All points that stand on both frames beside a moment, between the two; worked out once."""
+    @cached_property
+    def table(self) -> PointTable:
+        """The points for many moments at once."""
+        return PointTable(self.every, self.lines, self.seconds)
+
+    def between(self, moment: Moment) -> tuple[PointsAt, int]:
+        """All points between the frame of a moment and the one before, and which of its moments it is."""
+        self.learn_between([moment])
+        return self._between[moment.frame, moment.seconds]
+
+    def learn_between(self, moments: Iterable[Moment]) -> None:
+        """Work out all points at many moments at once; each once only."""
+        new = dict.fromkeys(key for m in moments if (key := (m.frame, m.seconds)) not in self._between)
+        if new:
+            points = self.table.between(*zip(*new, strict=True))
+            self._between.update({key: (points, n) for n, key in enumerate(new)})
+
+    def _each(self, moment: Moment) -> list[Alone]:
         key = (moment.frame, moment.seconds)
-        if key not in self._spanned:
-            begin, end = float(self.seconds[moment.frame - 1]), float(self.seconds[moment.frame])
-            share = (moment.seconds - begin) / (end - begin)
-            both = self.on(moment.frame) & self.on(moment.frame - 1)
-            names = [name for name in self.lines if name in both]
-            now = np.array([self.every.start[n] + (self.lines[n].row(moment.frame) or 0) for n in names])
-            before = now - 1
-            every, rate = self.every, self.every.xy[now] - self.every.xy[before]
-            # the errors of neighbouring frames are taken as one: they are where a point was followed
-            self._spanned[key] = _Spanned(
-                {name: place for place, name in enumerate(names)},
-                every.xy[before] + share * rate,
-                rate / (end - begin),
-                (1 - share) * every.own[before] + share * every.own[now],
-                (1 - share) * every.shared[before] + share * every.shared[now],
-                every.guessed[before] | every.guessed[now],
-            )
-        return self._spanned[key]
+        if key not in self._alone:
+            points, n = self.between(moment)
+            self._alone[key] = points.each(n)
+        return self._alone[key]
 
     def mean(self, name: str, frames: Whole) -> Place | None:
         """Where a point is on average over frames, those of them that hold it; None where none does.
@@ -305,6 +227,12 @@ class BodyPlaces:
         Its own error is the less the more frames there are, as far as theirs have little to do with each
         other: that of a followed point lasts over ``memory`` frames.
         """
+        key = (name, frames.tobytes())
+        if key not in self._means:
+            self._means[key] = self._mean(name, frames)
+        return self._means[key]
+
+    def _mean(self, name: str, frames: Whole) -> Place | None:
         line = self.lines.get(name)
         held = frames[line.holds(frames)] if line is not None else frames[:0]
         if line is None or not len(held):
@@ -332,6 +260,13 @@ class BodyPlaces:
             made.append(combine(float(xy[axis]), parts))
         return made[0], made[1]
 
+    def own_variance(self, name: str) -> Floats:
+        """Variance of a point's place by its own errors and where it lies under the skin, (k, 2)."""
+        if name not in self._variances:
+            under = self.anatomy(name)[0].u if self.in_metres else 0.0
+            self._variances[name] = self.lines[name].own ** 2 + under**2
+        return self._variances[name]
+
     def shared_parts(self, moves: Sequence[float]) -> dict[Source, float]:
         """Sensitivities to the shared sources that mean these moves, per standard uncertainty; of plain
         numbers, since sums of numpy's take three times as long.
@@ -350,8 +285,10 @@ class BodyPlaces:
             self._anatomy[name] = (normal(u), normal(u))
         return self._anatomy[name]
 
-    def _anatomy_of(self, weights: Mapping[str, float]) -> tuple[tuple[Source, Source], float]:
-        """The same of a weighted sum, as one error, and its share: of one point that is its own."""
+    def anatomy_of(self, weights: Mapping[str, float]) -> tuple[tuple[Source, Source], float]:
+        """The constant error of where points of a weighted sum lie under the skin, as one error along each
+        axis, and its share: of one point that is its own.
+        """
         key = tuple(weights.items())
         if len(key) == 1:
             return self.anatomy(key[0][0]), key[0][1]

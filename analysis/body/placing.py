@@ -8,7 +8,8 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from analysis.body.places import CAMERA_ROLL, EYE_HEIGHT_M, OFFSETS_M, BodyPlaces, EveryPoint
+from analysis.body.places import CAMERA_ROLL, EYE_HEIGHT_M, OFFSETS_M, BodyPlaces
+from analysis.body.point_lines import EveryPoint
 from analysis.body.point_rows import PointRows
 from analysis.ground.carried import Source, normal, rectangular
 from analysis.ground.ground import Ground

@@ -9,7 +9,7 @@ from dataclasses import replace
 import numpy as np
 import numpy.typing as npt
 
-from analysis.body.point_rows import PointRows
+from analysis.body.point_rows import PointRows, on_both
 from analysis.values.film import FrameNumber
 from analysis.values.point_names import point_words
 from analysis.values.posture import PointDoubt
@@ -49,7 +49,7 @@ def length_doubts(rows: Mapping[str, PointRows], seconds: Floats) -> list[PointD
 
 
 def _lengths_of(one: str, other: str, rows: Mapping[str, PointRows], seconds: Floats) -> list[PointDoubt]:
-    frames, first, second = np.intersect1d(rows[one].frames, rows[other].frames, return_indices=True)
+    frames, first, second = on_both(rows[one], rows[other])
     span = np.linalg.norm(rows[other].uv[second] - rows[one].uv[first], axis=1)
     u = np.hypot(rows[one].error_px[first], rows[other].error_px[second])
     words = tr(
@@ -105,9 +105,10 @@ def changed_over(rows: Mapping[str, PointRows], seconds: Floats) -> list[PointDo
 def _both_legs(rows: Mapping[str, PointRows], joints: list[str]) -> tuple[npt.NDArray[np.int64], Floats]:
     """The frames that hold the joints of both legs, and their places there: (2, frames, joints, 2)."""
     names = [[f"{s.value}_{j}" for j in joints] for s in Side]
-    frames = rows[names[0][0]].frames
+    frames = np.unique(rows[names[0][0]].frames)
     for name in (n for side in names for n in side):
-        frames = np.intersect1d(frames, rows[name].frames)
+        if not np.array_equal(frames, rows[name].frames):
+            frames = np.intersect1d(frames, rows[name].frames)
     legs = [[rows[n].uv[np.searchsorted(rows[n].frames, frames)] for n in side] for side in names]
     return frames, np.moveaxis(np.array(legs, dtype=np.float64), 1, 2)
 
@@ -119,7 +120,7 @@ def looks_back(rows: Mapping[str, PointRows], direction: Direction) -> list[Poin
     for side in Side:
         heel, tip = rows.get(f"{side.value}_heel"), rows.get(f"{side.value}_toe")
         if heel is not None and tip is not None:
-            both, a, b = np.intersect1d(heel.frames, tip.frames, return_indices=True)
+            both, a, b = on_both(heel, tip)
             shoes = tip.uv[b] - heel.uv[a]
             flat = np.abs(shoes[:, 0]) > FLAT * np.linalg.norm(shoes, axis=1)
             lengths += list(shoes[flat, 0] * ahead)

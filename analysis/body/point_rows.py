@@ -62,14 +62,16 @@ def followed_rows(tracks: Tracks, placed: Mapping[str, PointRows], frames: int) 
     out = dict(placed)
     count = max(0, min(len(tracks), frames - tracks.first))
     within = tracks.first + np.arange(count, dtype=np.int64)
-    known = tracks.standing[:count] != Standing.NONE
+    standing = tracks.standing[:count]
+    known, guessed = standing != int(Standing.NONE), standing == int(Standing.GUESSED)
+    everywhere = known.all(axis=0).tolist()
     for column, name in enumerate(tracks.names):
-        rows = known[:, column]
+        rows = slice(None) if everywhere[column] else known[:, column]
         made = PointRows(
             within[rows],
-            tracks.places[:count][rows, column],
-            tracks.u_px[:count][rows, column],
-            tracks.standing[:count][rows, column] == Standing.GUESSED,
+            tracks.places[:count, column][rows],
+            tracks.u_px[:count, column][rows],
+            guessed[:, column][rows],
         )
         if name in placed:
             extra = placed[name]
@@ -77,6 +79,17 @@ def followed_rows(tracks: Tracks, placed: Mapping[str, PointRows], frames: int) 
         if len(made.frames):
             out[name] = made
     return out
+
+
+def on_both(
+    one: PointRows, other: PointRows
+) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.int64], npt.NDArray[np.int64]]:
+    """The frames that hold two points, and their rows in either."""
+    frames = one.frames
+    if np.array_equal(frames, other.frames) and bool((frames[1:] > frames[:-1]).all()):
+        rows = np.arange(len(frames))
+        return frames, rows, rows
+    return np.intersect1d(frames, other.frames, return_indices=True)
 
 
 def _joined(one: PointRows, other: PointRows) -> PointRows:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
+import numpy as np
+
+from analysis.body import forms
 from analysis.body.centre_of_mass import centre_of_mass
+from analysis.body.forms import MIDDLES, Form
 from analysis.body.mass_models import MassModel
 from analysis.body.places import BodyPlaces, Moment, Place
 from analysis.ground.carried import Carried, moved, normal, weighed, widened
@@ -15,8 +18,6 @@ from analysis.values.point_names import point_words
 from analysis.values.run import POINT_NAMES, Side
 from analysis.values.words import tr
 
-BALL_SHARE = 0.72
-"""The ball of the foot lies this share of the way from the heel to the tip (docs/measures.md)."""
 WITHOUT_SCALE = "Set two marks of known distance on the running line to read places and speeds."
 """What measures in metres say without a scale."""
 
@@ -96,6 +97,17 @@ class Asking:
         self.body.centres[key] = whole
         return self._noted(whole, [], moment)
 
+    def form(self, form: Form, moment: Moment) -> Measure:
+        """A form at a moment."""
+        places = [self._of_form(name, moment) for name in form.points]
+        there = [place for place in places if place is not None]
+        return self.result(carried(form, there) if len(there) == len(places) else None)
+
+    def _of_form(self, name: str, moment: Moment) -> Place | None:
+        if isinstance(name, MassModel):
+            return self.mass_centre(name, moment)
+        return self.middle(name, moment) if name in MIDDLES else self.point(name, moment)
+
     def result(self, value: Carried | None) -> Measure:
         """The measure, or what it lacks."""
         if self.missing or value is None:
@@ -133,15 +145,19 @@ def least_points(near: Side) -> list[str]:
     return [f"{near.value}_shoulder"] + [f"{s.value}_{j}" for s in (near, near.other) for j in joints]
 
 
+def carried(form: Form, places: Sequence[Place]) -> Carried:
+    """The number of a form whose points are at these places."""
+    at = [(float(place.x.nominal_value), float(place.y.nominal_value)) for place in places]
+    value, changes = form.read(np.array(at))
+    axes = [axis for place in places for axis in (place.x, place.y)]
+    shares = changes.ravel().tolist()
+    kept = [n for n, share in enumerate(shares) if share]
+    return weighed([shares[n] for n in kept], [axes[n] for n in kept], float(value))
+
+
 def angle_of(lower: Place, upper: Place) -> Carried:
-    """Angle in deg of the vector from the lower to the upper place: from the forward horizontal,
-    anticlockwise, 90 upright, less leans forward (Winter DA (2009), figure of limb angles); in (-180, 180].
-    """
-    x = float(upper.x.nominal_value - lower.x.nominal_value)
-    y = float(upper.y.nominal_value - lower.y.nominal_value)
-    per = math.degrees(1.0) / max(x * x + y * y, 1e-12)
-    shares = (x * per, -x * per, -y * per, y * per)
-    return weighed(shares, (upper.y, lower.y, upper.x, lower.x), math.degrees(math.atan2(y, x)))
+    """Angle in deg of the vector from the lower to the upper place, as ``forms.angle``."""
+    return carried(forms.TRUNK, (lower, upper))
 
 
 def wrapped(angle: Carried) -> Carried:
@@ -150,28 +166,27 @@ def wrapped(angle: Carried) -> Carried:
     return angle if value == angle.nominal_value else moved(angle, value)
 
 
+def form_at(body: BodyPlaces, form: Form, moment: Moment) -> Measure:
+    """A form at a moment, as it was read ahead, else now."""
+    known = body.ahead.get((form, moment.frame, moment.seconds))
+    if known is None:
+        return Asking(body).form(form, moment)
+    return Measured(known.value, known.frames, known.partial, known.guessed)
+
+
 def segment_angle(body: BodyPlaces, lower: str, upper: str, moment: Moment) -> Measure:
     """Angle in deg of the line between two points, or of the middles ``hip`` and ``shoulder``."""
-    asking = Asking(body)
-    return asking.result(_angle(asking, lower, upper, moment))
-
-
-def _angle(asking: Asking, lower: str, upper: str, moment: Moment) -> Carried | None:
-    ends = [
-        asking.middle(n, moment) if n in ("hip", "shoulder") else asking.point(n, moment)
-        for n in (lower, upper)
-    ]
-    return None if ends[0] is None or ends[1] is None else angle_of(ends[0], ends[1])
+    return form_at(body, forms.angle(lower, upper), moment)
 
 
 def shin_angle(body: BodyPlaces, side: Side, moment: Moment) -> Measure:
     """Ankle to knee, deg."""
-    return segment_angle(body, f"{side.value}_ankle", f"{side.value}_knee", moment)
+    return form_at(body, forms.shin(side), moment)
 
 
 def trunk_angle(body: BodyPlaces, moment: Moment) -> Measure:
     """Mid-hip to mid-shoulder, deg."""
-    return segment_angle(body, "hip", "shoulder", moment)
+    return form_at(body, forms.TRUNK, moment)
 
 
 def difference(one: Measure, other: Measure) -> Measure:
@@ -197,43 +212,27 @@ def spine_bend(body: BodyPlaces, moment: Moment) -> Measure:
     """180 - the angle at the mid-back between mid-hip and the base of the neck, deg: 0 is straight, positive
     rounded forward.
     """
-    asking = Asking(body)
-    low = _angle(asking, "hip", "mid_back", moment)
-    high = _angle(asking, "mid_back", "neck", moment)
-    return asking.result(None if low is None or high is None else wrapped(low - high))
+    return form_at(body, forms.SPINE, moment)
 
 
 def knee_gap(body: BodyPlaces, stance: Side, moment: Moment) -> Measure:
     """How far the swing knee is in front: its x - x of the stance knee, m; negative is still behind."""
     if not body.in_metres:
         return NoValue(tr(WITHOUT_SCALE))
-    asking = Asking(body)
-    swing = asking.point(f"{stance.other.value}_knee", moment)
-    stand = asking.point(f"{stance.value}_knee", moment)
-    return asking.result(None if swing is None or stand is None else swing.x - stand.x)
+    return form_at(body, forms.knee_gap(stance), moment)
 
 
 def foot_distance(body: BodyPlaces, side: Side, moment: Moment, model: MassModel) -> Measure:
     """How far the ball of the stance foot is in front of the centre of mass, m: touchdown distance at
-    touchdown (positive is in front), toe-off distance at toe-off (negative pushes from behind). Ball =
-    heel + 0.72 (tip - heel).
+    touchdown (positive is in front), toe-off distance at toe-off (negative pushes from behind).
     """
     if not body.in_metres:
         return NoValue(tr(WITHOUT_SCALE))
-    asking = Asking(body)
-    heel = asking.point(f"{side.value}_heel", moment)
-    toe = asking.point(f"{side.value}_toe", moment)
-    centre = asking.mass_centre(model, moment)
-    if heel is None or toe is None or centre is None:
-        return asking.result(None)
-    shares = (1.0 - BALL_SHARE, BALL_SHARE, -1.0)
-    return asking.result(weighed(shares, (heel.x, toe.x, centre.x)))
+    return form_at(body, forms.ball_to_centre(side, model), moment)
 
 
 def mass_height(body: BodyPlaces, moment: Moment, model: MassModel) -> Measure:
     """Height of the centre of mass, m."""
     if not body.in_metres:
         return NoValue(tr(WITHOUT_SCALE))
-    asking = Asking(body)
-    centre = asking.mass_centre(model, moment)
-    return asking.result(None if centre is None else centre.y)
+    return form_at(body, forms.mass_height(model), moment)

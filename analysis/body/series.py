@@ -12,7 +12,7 @@ import numpy.typing as npt
 
 from analysis.body.centre_of_mass import centre_of_mass
 from analysis.body.mass_models import MassModel
-from analysis.body.places import ANATOMY_ELSE_M, ANATOMY_M, BodyPlaces
+from analysis.body.places import BodyPlaces
 from analysis.body.point_rows import PointRows
 from analysis.values.estimate import NoValue
 from analysis.values.posture import MassPath, Series
@@ -77,7 +77,7 @@ class _Cut:
         changes: dict[str, Floats] = {n: per / len(upper) for n in upper}
         changes |= {n: -per / len(lower) for n in lower}
         moved = self.shared(upper) - self.shared(lower)
-        shared = np.matmul(per[:, None], moved)[:, 0]
+        shared = per[:, :1] * moved[:, 0] + per[:, 1:] * moved[:, 1]
         return Turn(np.degrees(np.arctan2(span[:, 1], span[:, 0])), changes, shared)
 
     def shared(self, end: End) -> Floats:
@@ -89,10 +89,7 @@ class _Cut:
         """Standard uncertainty of an angle, (n,), by own, shared and anatomical errors of the points."""
         variance: Floats = np.einsum("ns,ns->n", turn.shared, turn.shared)
         for name, change in turn.changes.items():
-            own = self.body.lines[name].own[self.rows[name]] ** 2
-            if self.body.in_metres:
-                own = own + ANATOMY_M.get(name.split("_", 1)[-1], ANATOMY_ELSE_M) ** 2
-            variance += np.einsum("ni,ni->n", change**2, own)
+            variance += np.einsum("ni,ni->n", change**2, self.body.own_variance(name)[self.rows[name]])
         out: Floats = np.sqrt(variance)
         return out
 
@@ -101,10 +98,9 @@ class _Cut:
         shared = np.zeros((len(self.frames), 2, len(self.body.sources)))
         own = np.zeros((len(self.frames), 2))
         for name, weight in weights.items():
-            line, rows = self.body.lines[name], self.rows[name]
-            shared += weight * line.shared[rows]
-            under = ANATOMY_M.get(name.split("_", 1)[-1], ANATOMY_ELSE_M) if self.body.in_metres else 0.0
-            own += weight**2 * (line.own[rows] ** 2 + under**2)
+            rows = self.rows[name]
+            shared += weight * self.body.lines[name].shared[rows]
+            own += weight**2 * self.body.own_variance(name)[rows]
         out: Floats = np.sqrt(own + np.einsum("nis,nis->ni", shared, shared))
         return out
 

@@ -13,7 +13,7 @@ takes longer for the same numbers; the tests hold these against it.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TypeAlias
 
 import numpy as np
@@ -62,14 +62,14 @@ class Carried:
     def __add__(self, other: Carried | float) -> Carried:
         if isinstance(other, Carried):
             return _sum(1.0, self, 1.0, other, self.nominal_value + other.nominal_value)
-        return Carried(self.nominal_value + float(other), self.derivatives)
+        return moved(self, self.nominal_value + float(other))
 
     __radd__ = __add__
 
     def __sub__(self, other: Carried | float) -> Carried:
         if isinstance(other, Carried):
             return _sum(1.0, self, -1.0, other, self.nominal_value - other.nominal_value)
-        return Carried(self.nominal_value - float(other), self.derivatives)
+        return moved(self, self.nominal_value - float(other))
 
     def __rsub__(self, other: float) -> Carried:
         return Carried(float(other) - self.nominal_value, {s: -c for s, c in self.derivatives.items()})
@@ -120,11 +120,48 @@ class Source(Carried):
         return {self: 1.0}
 
 
+class WorkedOut(Carried):
+    """A number whose spread was worked out together with many others' (``spreads``). What it changes with is
+    written out by ``write`` only where somebody asks.
+    """
+
+    __slots__ = ("_write", "spread")
+
+    def __init__(
+        self,
+        nominal_value: float,
+        spread: tuple[float, float],
+        write: Callable[[], Mapping[Source, float]],
+    ) -> None:
+        self.spread = spread
+        self._write: Callable[[], Mapping[Source, float]] | None = write
+        super().__init__(nominal_value, {})
+
+    @property
+    def std_dev(self) -> float:
+        """Standard uncertainty."""
+        return self.spread[0]
+
+    @property
+    def derivatives(self) -> Mapping[Source, float]:
+        """How it changes with each source."""
+        if self._write is not None:
+            self._derivatives, self._write = self._write(), None
+        return self._derivatives
+
+
 def _sum(share: float, one: Carried, other_share: float, other: Carried, value: float) -> Carried:
-    parts = {source: share * change for source, change in one.derivatives.items()}
+    parts = _shared_out(share, one)
     for source, change in other.derivatives.items():
         parts[source] = parts.get(source, 0.0) + other_share * change
     return Carried(value, parts)
+
+
+def _shared_out(share: float, number: Carried) -> dict[Source, float]:
+    """How a share of a number changes with each source; a copy, which may be added to."""
+    if share == 1.0:
+        return dict(number.derivatives)
+    return {source: share * change for source, change in number.derivatives.items()}
 
 
 def rectangular(half_width: float) -> Source:
@@ -156,7 +193,7 @@ def weighed(shares: Sequence[float], numbers: Sequence[Carried], value: float | 
     for share, number in zip(shares, numbers, strict=True):
         total += share * number.nominal_value
         if not parts:
-            parts = {source: share * change for source, change in number.derivatives.items()}
+            parts = _shared_out(share, number)
             continue
         for source, change in number.derivatives.items():
             parts[source] = parts.get(source, 0.0) + share * change
@@ -178,6 +215,8 @@ def covariances(numbers: Sequence[Carried]) -> npt.NDArray[np.float64]:
 
 def moved(number: Carried, value: float) -> Carried:
     """The same errors about another value."""
+    if isinstance(number, WorkedOut):
+        return WorkedOut(value, number.spread, lambda: number.derivatives)
     return Carried(value, number.derivatives)
 
 
@@ -191,7 +230,13 @@ def coverage_factor(shares: Iterable[float]) -> float:
     triangle), 1.94 for four, 1.96 for a normal sum; 1.79 at -0.9, from a simulation. Right to 0.05 for any
     mixture of rectangular and normal parts.
     """
-    kurtosis = -1.2 * sum([share * share for share in shares])
+    return _factor(-1.2 * sum([share * share for share in shares]))
+
+
+def _factor(kurtosis: float) -> float:
+    """The factor that goes with an excess kurtosis; see ``coverage_factor``."""
+    if kurtosis == 0.0:
+        return _FACTOR[-1]
     for low, high, at_low, at_high in _PIECES:  # numpy's interpolation takes ten times as long for one number
         if kurtosis < high:
             return at_low + (at_high - at_low) * max(0.0, kurtosis - low) / (high - low)
@@ -200,17 +245,29 @@ def coverage_factor(shares: Iterable[float]) -> float:
 
 def spread(number: Carried) -> tuple[float, float]:
     """Standard uncertainty of a number and half the width of its 95 % interval."""
-    variance = 0.0
-    rectangular_parts = []
+    if isinstance(number, WorkedOut):
+        return number.spread
+    variance = boxed = 0.0
     for source, change in number.derivatives.items():
         u = change * source.u
-        variance += u * u
-        if source.tag == RECTANGULAR:
-            rectangular_parts.append(u * u)
+        square = u * u
+        variance += square
+        if source.tag is RECTANGULAR:
+            boxed += square * square
     if variance <= 0.0:
         return 0.0, 0.0
     u = math.sqrt(variance)
-    return u, u * coverage_factor([part / variance for part in rectangular_parts])
+    return u, u * _factor(-1.2 * boxed / variance / variance)
+
+
+def spreads(variance: npt.NDArray[np.float64], boxed: npt.NDArray[np.float64]) -> list[tuple[float, float]]:
+    """``spread`` of many numbers at once. ``variance``: (n,); ``boxed``: (n,), the squares of the variances
+    that their rectangular sources hold, added up.
+    """
+    u = np.sqrt(variance)
+    kurtosis = -1.2 * boxed / np.maximum(variance, 1e-150) ** 2
+    half = u * np.interp(kurtosis, _KURTOSIS, _FACTOR)
+    return list(zip(u.tolist(), half.tolist(), strict=True))
 
 
 def estimate(number: Carried) -> Estimate:

@@ -80,7 +80,10 @@ class Homography:
         mapped = pixels @ self.backwards[:, :2].T + self.backwards[:, 2]
         above, below = mapped[:, :2], mapped[:, 2:]
         half = self.backwards[:, :2].T[:, None] / 2
-        out: Floats = 2 * (half[..., :2] * below - above * half[..., 2:]) / (below**2 - half[..., 2:] ** 2)
+        out: Floats = half[..., :2] * below
+        out -= above * half[..., 2:]
+        out *= 2
+        out /= below**2 - half[..., 2:] ** 2
         return out
 
 

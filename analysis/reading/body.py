@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
 import numpy as np
 
+from analysis.body import forms
 from analysis.body import posture_measures as at
 from analysis.body.at_event import Moments, at_events
+from analysis.body.at_once import read_ahead
 from analysis.body.flight_measures import (
     largest_separation,
     projection_angle,
     shoe_backward_speed,
     thigh_return_rate,
+    tops,
 )
+from analysis.body.forms import Form
 from analysis.body.launch_measures import feet_apart, hip_share, trunk_lead, trunk_opening
 from analysis.body.mass_models import MassModel
 from analysis.body.places import BodyPlaces, Moment, on_frame
@@ -82,6 +86,41 @@ class BodyRows:
         self._foot: Measure | None = None
         self._events: list[tuple[int, When, Moment]] = []
         self.rows: list[PostureReading] = []
+
+    def ahead(
+        self, rest: Rest | NoValue, start: StartPush, times: StartTimes, steps: Sequence[StepTimes]
+    ) -> None:
+        """Read at once what ``start``, ``step`` and the angles of shin and trunk will ask of the points."""
+        read_ahead(self._body, self._asked(rest, start, times, steps))
+
+    def _asked(
+        self, rest: Rest | NoValue, start: StartPush, times: StartTimes, steps: Sequence[StepTimes]
+    ) -> Iterator[tuple[Form, Moment]]:
+        if not isinstance(rest, NoValue):
+            yield forms.SPINE, rest.shown
+            yield forms.TRUNK, rest.shown
+        off, falls = front_off(times), list(steps)
+        if not isinstance(off, NoValue) and start.front_side is not None:
+            yield from self._asked_of(off, start.front_side)
+        for step, after in zip([None, *falls], [*falls, None], strict=True):
+            if step is not None:
+                side = step.footfall.side
+                down, off = step_moments(step)
+                for moment in (down, off):
+                    if not isinstance(moment, NoValue):
+                        yield from self._asked_of(moment, side)
+                if not isinstance(down, NoValue) and self._body.in_metres:
+                    yield forms.knee_gap(side), down
+            if after is not None and after.touchdown is not None and not isinstance(off, NoValue):
+                yield from tops(self._body, off, moment_of(after.touchdown), after.footfall.side)
+
+    def _asked_of(self, moment: Moment, side: Side) -> Iterator[tuple[Form, Moment]]:
+        """What a touchdown or toe-off of a foot asks."""
+        yield forms.TRUNK, moment
+        yield forms.shin(side), moment
+        if self._body.in_metres:
+            yield forms.ball_to_centre(side, self._model), moment
+            yield forms.mass_height(self._model), moment
 
     def start(
         self, rest: Rest | NoValue, start: StartPush, times: StartTimes, first: StepTimes | None

@@ -110,8 +110,8 @@ def _tracks_notes(tracks: Tracks, slip_count: int) -> list[str]:
 @stage
 def _guessed(tracks: Tracks) -> str:
     """The points that are guesses, with the share of their frames."""
-    known = np.count_nonzero(tracks.standing != Standing.NONE, axis=0)
-    guesses = np.count_nonzero(tracks.standing == Standing.GUESSED, axis=0)
+    known = np.count_nonzero(tracks.standing != int(Standing.NONE), axis=0)
+    guesses = np.count_nonzero(tracks.standing == int(Standing.GUESSED), axis=0)
     words = tr("{name} on {share} % of frames")
     named = [
         words.format(name=point_words(name), share=round(100 * guesses[n] / known[n]))

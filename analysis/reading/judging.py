@@ -8,7 +8,7 @@ from dataclasses import replace
 from analysis.reading.found import Found, FoundBy
 from analysis.reading.telling import estimate_p
 from analysis.values.answers import Judged, Unsaid
-from analysis.values.bands import BandGroup, BandOrigin, BandTable, judging
+from analysis.values.bands import BandGroup, BandOrigin, BandTable, Judges
 from analysis.values.estimate import Estimate
 from analysis.values.measures import ASKED, Asked
 from analysis.values.questions import Question, Verdict
@@ -22,9 +22,10 @@ def asked_measures(
 
     ``known``: what is known of the run, to say where a band was taken for granted.
     """
+    judges = Judges(tables)
     return {
         question: [
-            _beside(asked, one, tables, known)
+            _beside(asked, one, judges, known)
             for asked in ASKED[question]
             for one in found.get((asked.measure, asked.moment), ())
             if (asked.push if one.step == 0 else asked.steps)
@@ -34,8 +35,8 @@ def asked_measures(
     }
 
 
-def _beside(asked: Asked, one: Found, tables: Sequence[BandTable], known: BandGroup) -> Judged:
-    counts = judging(tables, asked.measure, asked.moment, one.step)
+def _beside(asked: Asked, one: Found, judges: Judges, known: BandGroup) -> Judged:
+    counts = judges.of(asked.measure, asked.moment, one.step)
     band = None if counts is None else counts.band
     value = one.result.value if isinstance(one.result, Estimate) else None
     return Judged(

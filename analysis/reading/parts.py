@@ -274,6 +274,7 @@ def embodied(
     rest = bodies.rest_of(body, first_frame, timing.push)
     series = angle_series(body)
     table = bodies.BodyRows(body, model, series)
+    table.ahead(rest, timing.push, timing.start, timing.steps)
     table.start(rest, timing.push, timing.start, timing.steps[0] if timing.steps else None)
     for step in timing.steps:
         table.step(step)

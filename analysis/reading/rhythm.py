@@ -63,10 +63,16 @@ def side_difference(series: StepSeries) -> SideCandidate:
 
 def _left_less_right(known: Known, *, bent: bool) -> Carried:
     """Least squares over [1, step, step^2 where ``bent``, left]: twice the last coefficient."""
-    step = known.steps - known.steps.mean()
-    columns = [np.ones_like(step), step, *([step**2] if bent else []), known.left]
-    weights = np.linalg.pinv(np.stack(columns, axis=1))[-1]
-    return weighed((2.0 * weights).tolist(), known.values)
+    return weighed(_side_shares(tuple(known.steps.tolist()), tuple(known.left.tolist()), bent), known.values)
+
+
+@lru_cache(maxsize=256)
+def _side_shares(steps: tuple[float, ...], left: tuple[float, ...], bent: bool) -> list[float]:
+    """What each step has in that; the same for every number of the same steps."""
+    step = np.array(steps) - np.mean(steps)
+    columns = [np.ones_like(step), step, *([step**2] if bent else []), np.array(left)]
+    shares: list[float] = (2.0 * np.linalg.pinv(np.stack(columns, axis=1))[-1]).tolist()
+    return shares
 
 
 def without_side(series: StepSeries, difference: Carried) -> list[Number]:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from analysis.body.posture_measures import BALL_SHARE
+from analysis.body.forms import BALL_SHARE
 from analysis.report.body import Spot, middle, spots_on, worse
 from analysis.report.mass_path import Seen, path_scene
 from analysis.report.scene import Dot, Scene, Stroke

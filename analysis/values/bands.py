@@ -143,11 +143,22 @@ def _counts(table: BandTable, known: BandGroup) -> bool:
 
 def judging(tables: Sequence[BandTable], measure: str, moment: Moment, step: int) -> Judging | None:
     """The band that counts for a measure of a step, from the first table that has one."""
-    for table in tables:
-        for band in table.bands:
-            if band.holds(measure, moment, step):
-                return Judging(band, table)
-    return None
+    return Judges(tables).of(measure, moment, step)
+
+
+class Judges:
+    """The bands of several tables, quick to be asked for many measures; see ``judging``."""
+
+    def __init__(self, tables: Sequence[BandTable]) -> None:
+        self._of: dict[tuple[str, Moment], list[Judging]] = {}
+        for table in tables:
+            for band in table.bands:
+                self._of.setdefault((band.measure, band.moment), []).append(Judging(band, table))
+
+    def of(self, measure: str, moment: Moment, step: int) -> Judging | None:
+        """The band that counts for a measure of a step."""
+        alike = self._of.get((measure, moment), ())
+        return next((one for one in alike if one.band.holds(measure, moment, step)), None)
 
 
 def told_apart(bands: Iterable[Band]) -> tuple[Band, ...]:
