@@ -153,7 +153,7 @@ class CompareSide(QFrame):
         room = self.width() - self._controls_width() - _BAR_PX
         metrics = self.fontMetrics()
         place = metrics.horizontalAdvance(_PLACE) + Space.SMALL
-        # room for longer numbers, so that none is cut for a moment, and the same for all: nothing is laid out anew
+        # room for longer numbers, so that none is cut; of one size, so that nothing is laid out anew
         self.where.setFixedSize(place, metrics.height())
         self.where.setVisible(room >= place)
         room -= place if room >= place else 0
