@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import contextlib
 import logging
-import os
-import sys
 import threading
 import time
 from collections.abc import Callable
@@ -23,14 +20,9 @@ from analysis.values.errors import CinderlaneError
 from analysis.values.film import Film
 from analysis.values.words import tr
 from app.film.ahead import direction_of, wishes_of
+from app.film.giving_way import GivingWay
 
 _log = logging.getLogger(__name__)
-
-_NICER_BY = 5
-"""Two decoding threads keep two processors busy; painting must not wait for its turn among them."""
-
-_LOCK_FOR_S = 0.0005
-"""So long at most the window's thread waits for Python's own lock while another one works; usual are 5 ms."""
 
 IDLE_S = 0.2
 """Small pictures are made when nothing was asked for this long: they must hold up neither step nor play."""
@@ -230,11 +222,12 @@ class ReaderThread(QObject):
     # Everything below runs on the reader's thread.
 
     def _run(self) -> None:
-        _give_way_to_the_window()
+        giving_way = GivingWay()
         server = _Server(self.film, self._make_reader, self._stopping)
         try:
             while (request := self._next(server)) is not None:
                 self._serve(server, request)
+                giving_way.begun()
                 self._reader = server.reader
         except ReadingStopped:
             pass
@@ -305,15 +298,6 @@ class ReaderThread(QObject):
                 return
             self._answer = answer
         self._answered.emit()
-
-
-def _give_way_to_the_window() -> None:
-    """Let this thread, and those that its decoder will begin, wait for a processor rather than the window."""
-    sys.setswitchinterval(_LOCK_FOR_S)
-    if sys.platform == "linux":  # elsewhere a thread's own priority can't be named in this way
-        with contextlib.suppress(OSError):
-            here = os.getpriority(os.PRIO_PROCESS, 0)
-            os.setpriority(os.PRIO_PROCESS, threading.get_native_id(), here + _NICER_BY)
 
 
 class _Server:

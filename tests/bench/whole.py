@@ -121,6 +121,7 @@ def _kept(panes: list[FilmPane], ticker: Ticker, speed: float, *, full: bool = F
     times = film.facts.times
     begin = max(0.0, CENTRES[speed] * float(times.seconds[-1]) - PLAY_S * speed / 2)
     panes[0].go_to(times.last_at_or_before(begin))
+    _until(lambda: all(pane.in_full for pane in panes))
     rest(0.5)
     ticker.set_speed(speed)
     came = kept = 0
