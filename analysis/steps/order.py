@@ -20,8 +20,19 @@ class Conflict:
 
 def in_order(footfalls: Sequence[Footfall]) -> list[Footfall]:
     """Confirmed footfalls that hold an event, by touchdown (by toe-off where that is all there is)."""
-    kept = [f for f in footfalls if not f.draft and (f.touchdown is not None or f.toe_off is not None)]
-    return sorted(kept, key=lambda f: (f.first_frame, f.side, f.id))
+    return [f for f in _every_in_order(footfalls) if not f.draft]
+
+
+def numbered(footfalls: Sequence[Footfall]) -> dict[str, int]:
+    """The numbers of steps from 1 by id, in that order. Drafts have theirs too: those around them keep their
+    own when one is confirmed.
+    """
+    return {f.id: number for number, f in enumerate(_every_in_order(footfalls), start=1)}
+
+
+def _every_in_order(footfalls: Sequence[Footfall]) -> list[Footfall]:
+    held = [f for f in footfalls if f.touchdown is not None or f.toe_off is not None]
+    return sorted(held, key=lambda f: (f.first_frame, f.side, f.id))
 
 
 def conflicts(footfalls: Sequence[Footfall]) -> list[Conflict]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations, pairwise, zip_longest
 
@@ -10,7 +10,7 @@ from analysis.ground.carried import Number
 from analysis.ground.quotient import quotient
 from analysis.steps.doubts import OF_START, Doubt, of_steps
 from analysis.steps.events import Event, read_event
-from analysis.steps.order import conflicts, in_order, start_conflict
+from analysis.steps.order import conflicts, in_order, numbered, start_conflict
 from analysis.values.estimate import NoValue, Result
 from analysis.values.film import FrameTimes
 from analysis.values.run import Footfall, StartPush
@@ -57,18 +57,20 @@ class StartTimes:
 def step_times(
     footfalls: Sequence[Footfall], times: FrameTimes, tagging: TaggingError | None = None
 ) -> tuple[tuple[StepTimes, ...], list[Doubt]]:
-    """The steps of confirmed footfalls, numbered from 1 by touchdown, and doubts about their tags.
+    """The steps of confirmed footfalls, numbered from 1 by touchdown, drafts between them included, and doubts
+    about their tags.
 
     Contact k = toe-off k - touchdown k. Flight k = touchdown k+1 - toe-off k, between a toe-off and the next
     touchdown of the *other* foot; negative where both feet are on the ground. Step time k = touchdown k+1 -
     touchdown k; step frequency = 1 / step time; flight to contact = flight k / contact k; duty factor =
     contact k / (touchdown k+2 - touchdown k), of the same foot. Durations that share an event share its
-    error. Between two footfalls of one side a footfall is missing: there is no step.
+    error. Between two footfalls of one side a footfall is missing: there is no step. Nor is there one over
+    a draft that nobody has confirmed.
     Footfalls that contradict each other give no numbers, and a doubt says why. ``tagging``: the coach's own
     error, where it was measured.
     """
     kept = in_order(footfalls)
-    number_of = {footfall.id: number for number, footfall in enumerate(kept, start=1)}
+    number_of = numbered(footfalls)
     broken: dict[str, str] = {}
     doubts = []
     contradicting = [(c.footfalls, c.sentence) for c in conflicts(kept)]
@@ -83,11 +85,11 @@ def step_times(
     steps = []
     for place, footfall in enumerate(kept):
         after = kept[place + 1] if place + 1 < len(kept) else None
-        steps.append(_step(place + 1, footfall, after, downs, offs, broken))
+        steps.append(_step(number_of, footfall, after, downs, offs, broken))
     steps = [
         replace(step, duty_factor=_duty_factor(step, after)) for step, after in zip_longest(steps, steps[1:])
     ]
-    doubts += _missed(kept)
+    doubts += _missed(kept, number_of)
     doubts += _both_feet(steps)
     return tuple(steps), doubts
 
@@ -115,8 +117,12 @@ def start_times(
     else:
         movement = rear = front = None
     why_no_movement = tr("The first movement is not tagged. Tag it to read the start push.")
-    first_down = steps[0].touchdown if steps else None
-    if broken is None and steps:
+    drafted = bool(steps) and steps[0].step > 1
+    first_down = steps[0].touchdown if steps and not drafted else None
+    no_first_down = tr("The first touchdown is not tagged. Tag it to read the first flight.")
+    if drafted:
+        no_first_down = tr("The first touchdown is a draft. Confirm it to read the first flight.")
+    if broken is None and steps and not drafted:
         doubts += _from_push_to_step(start, steps[0], front)
     return (
         StartTimes(
@@ -142,7 +148,7 @@ def start_times(
                 first_down,
                 broken or (steps[0].broken if steps else None),
                 tr("The front foot's toe-off is not tagged. Tag it to read the first flight."),
-                tr("The first touchdown is not tagged. Tag it to read the first flight."),
+                no_first_down,
             ),
             broken,
         ),
@@ -173,21 +179,24 @@ def _between(
 
 
 def _step(
-    number: int,
+    number_of: Mapping[str, int],
     footfall: Footfall,
     after: Footfall | None,
     downs: dict[str, Event | None],
     offs: dict[str, Event | None],
     broken: dict[str, str],
 ) -> StepTimes:
-    why = broken.get(footfall.id)
+    why, number = broken.get(footfall.id), number_of[footfall.id]
     down, off = downs.get(footfall.id), offs.get(footfall.id)
-    following = after if after is not None and after.side is not footfall.side else None
+    next_number = number + 1 if after is None else number_of[after.id]
+    drafts_between = next_number > number + 1
+    follows = after is not None and after.side is not footfall.side and not drafts_between
+    following = after if follows else None
     next_down = downs.get(following.id) if following is not None else None
     no_down = tr("The touchdown of step {step} is not tagged. Tag it.").format(step=number)
     no_off = tr("The toe-off of step {step} is not tagged. Tag it.").format(step=number)
     next_why = why or (broken.get(following.id) if following is not None else None)
-    no_next = _no_next(number, after, following)
+    no_next = _no_next(number, after, following) if not drafts_between else _draft_next(number, next_number)
     contact = _between(down, off, why, no_down, no_off)
     flight = _between(off, next_down, next_why, no_off, no_next)
     step_time = _between(down, next_down, next_why, no_down, no_next)
@@ -230,6 +239,12 @@ def _no_next(number: int, after: Footfall | None, following: Footfall | None) ->
     return tr("The touchdown of step {step} is not tagged. Tag it.").format(step=number + 1)
 
 
+def _draft_next(number: int, next_number: int) -> str:
+    return tr(
+        "Between steps {step} and {next} stand drafts that nobody has confirmed. Confirm or delete them."
+    ).format(step=number, next=next_number)
+
+
 def _beyond_film(kept: Sequence[Footfall], frames: int) -> list[tuple[frozenset[str], str]]:
     """Footfalls that the film does not hold, by id, and the sentence that says so."""
     beyond = frozenset(
@@ -243,17 +258,22 @@ def _beyond_film(kept: Sequence[Footfall], frames: int) -> list[tuple[frozenset[
     return [(beyond, words.format(last=frames - 1))]
 
 
-def _missed(kept: Sequence[Footfall]) -> list[Doubt]:
+def _missed(kept: Sequence[Footfall], number_of: Mapping[str, int]) -> list[Doubt]:
     return [
         Doubt(
-            n,
+            number_of[one.id],
             tr(
                 "Steps {step} and {next} are both on the {side} foot: a contact of the {other} foot between "
                 "them was probably missed. No step is read between them."
-            ).format(step=n, next=n + 1, side=tr(one.side.value), other=tr(one.side.other.value)),
+            ).format(
+                step=number_of[one.id],
+                next=number_of[two.id],
+                side=tr(one.side.value),
+                other=tr(one.side.other.value),
+            ),
         )
-        for n, (one, two) in enumerate(pairwise(kept), start=1)
-        if one.side is two.side
+        for one, two in pairwise(kept)
+        if one.side is two.side and number_of[two.id] == number_of[one.id] + 1
     ]
 
 

@@ -91,7 +91,8 @@ def test_a_point_without_a_proper_place_is_left_out_and_said(evidence, reading, 
 
 
 def test_a_draft_footfall_is_left_out(evidence, reading):
-    draft = Footfall("d", Side.LEFT, FrameNumber(20), FrameNumber(40), draft=True)
+    last = max(f.first_frame for f in evidence.run.footfalls)
+    draft = Footfall("d", Side.LEFT, FrameNumber(last + 200), FrameNumber(last + 220), draft=True)
     found = read(replace(evidence, run=replace(evidence.run, footfalls=(*evidence.run.footfalls, draft))))
     assert found.steps == reading.steps
 

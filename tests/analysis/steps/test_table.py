@@ -1,5 +1,7 @@
 """The step table from footfalls alone."""
 
+from dataclasses import replace
+
 import pytest
 
 from analysis.ground.carried import estimate
@@ -201,3 +203,23 @@ def test_doubts_stand_in_order_of_step():
 )
 def test_steps_by_their_numbers(steps, words):
     assert in_steps(steps) == words
+
+
+def test_a_draft_keeps_its_number_and_no_step_goes_over_it():
+    drafted = [replace(f, draft=n in (1, 2)) for n, f in enumerate(RUN)]
+    steps, doubts = step_times(drafted, FILM)
+    assert [one.step for one in steps] == [1, 4]
+    assert steps[0].following is None
+    assert seconds(steps[0].contact) == pytest.approx(42 * D)
+    for number in (steps[0].flight, steps[0].step_time):
+        assert isinstance(number, NoValue)
+        assert "drafts" in number.reason
+    assert doubts == []  # of a missed contact nothing can be said before the drafts are settled
+
+
+def test_the_first_flight_waits_for_a_first_step_that_is_a_draft():
+    drafted = [replace(f, draft=n == 0) for n, f in enumerate(RUN)]
+    steps, _ = step_times(drafted, FILM)
+    start, _ = start_times(StartPush(front_toe_off=FrameNumber(RUN[0].touchdown - 10)), steps, FILM)
+    assert isinstance(start.first_flight, NoValue)
+    assert "draft" in start.first_flight.reason
