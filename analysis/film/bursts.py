@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
@@ -11,7 +11,7 @@ from av.video.reformatter import Interpolation, VideoReformatter
 
 from analysis.film.orientation import oriented
 from analysis.film.reader import FrameReader, ReadingStopped
-from analysis.values.errors import FilmError, InterlacedError
+from analysis.values.errors import FilmError, UnfitFrameError
 from analysis.values.film import Film
 
 Grey = npt.NDArray[np.uint8]
@@ -38,13 +38,13 @@ class Burst:
 class Bursts:
     """``scale``: pixels of the shown picture in one of the small ones. ``given_up``: not all is there.
 
-    ``interlaced``: the first frame met that holds two moments; such frames are left out.
+    ``unfit``: the first frame met of each kind that can't stand among the others; such frames are left out.
     """
 
     bursts: tuple[Burst, ...]
     scale: float
     given_up: bool = False
-    interlaced: int | None = None
+    unfit: Mapping[type[UnfitFrameError], int] = field(default_factory=dict)
 
 
 def take_bursts(
@@ -68,7 +68,7 @@ def take_bursts(
     scale = max(1.0, max(width, height) / WIDTH)
     shrink = _Shrink(film, scale)
     found: list[Burst] = []
-    interlaced: int | None = None
+    unfit: dict[type[UnfitFrameError], int] = {}
     with FrameReader(film, 1, threads, stopped) as reader:
         for place, begin in enumerate(wanted):
             end = int(np.searchsorted(times, times[begin] + span_s, side="right"))
@@ -78,8 +78,8 @@ def take_bursts(
             for number in numbers:
                 try:
                     pictures.append(shrink(reader, int(number)))
-                except InterlacedError:
-                    interlaced = int(number) if interlaced is None else interlaced
+                except UnfitFrameError as error:
+                    unfit.setdefault(type(error), int(number))
                     continue
                 except FilmError:  # a damaged frame is left out
                     continue
@@ -90,7 +90,7 @@ def take_bursts(
                 found.append(Burst(tuple(at), tuple(pictures)))
             if progress is not None:
                 progress((place + 1) / len(wanted))
-    return Bursts(tuple(found), scale, interlaced=interlaced)
+    return Bursts(tuple(found), scale, unfit=unfit)
 
 
 class _Shrink:

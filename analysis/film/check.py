@@ -11,6 +11,7 @@ from analysis.film.bursts import take_bursts
 from analysis.film.camera_motion import CameraMotion, Motion, camera_motion
 from analysis.film.ground_tilt import ground_tilt
 from analysis.film.spacing import UNEVEN, Spacing, put_together_note, spacing
+from analysis.values.errors import InterlacedError, OtherSizeError
 from analysis.values.film import Film, RateWitness
 from analysis.values.finding import GOOD_TILT_DEG, Finding
 from analysis.values.words import tr
@@ -64,8 +65,9 @@ def check_film(
     bursts = take_bursts(film, progress=progress, stopped=stopped, threads=threads)
     if bursts.given_up:
         return FilmCheck(tuple(findings), given_up=True)
-    if bursts.interlaced is not None:
-        findings.insert(0, _interlaced(bursts.interlaced))
+    for kind, told in ((OtherSizeError, _sizes), (InterlacedError, _interlaced)):
+        if kind in bursts.unfit:
+            findings.insert(0, told(bursts.unfit[kind]))
     motion = camera_motion(bursts)
     findings.append(_camera(motion))
     if motion.kind in (CameraMotion.STILL, CameraMotion.SHAKING):
@@ -82,6 +84,14 @@ def _interlaced(frame: int) -> Finding:
         "and is not shown. Film with a progressive setting (such as 60p instead of 60i)."
     )
     return Finding("interlaced", False, float(frame), sentence.format(frame=frame))
+
+
+def _sizes(frame: int) -> Finding:
+    sentence = tr(
+        "The picture changes its size at about frame {frame}: films were put together, and what has another "
+        "size than the first picture is not shown. Open the file that the camera wrote."
+    )
+    return Finding("sizes", False, float(frame), sentence.format(frame=frame))
 
 
 def _rate(interval: float) -> Finding:
@@ -132,17 +142,17 @@ def _size(film: Film) -> Finding:
     width, height = film.shown_size
     if width < height:
         sentence = tr(
-            "The film is upright, {width} x {height}: a run needs width, and the athlete is small in it. "
+            "The film is upright, {width} × {height}: a run needs width, and the athlete is small in it. "
             "Hold the phone lengthways."
         )
     elif height < GOOD_HEIGHT_PX:
         sentence = tr(
-            "The picture has {width} x {height} pixels: a pixel off in a click is more centimetres than "
+            "The picture has {width} × {height} pixels: a pixel off in a click is more centimetres than "
             "need be. Film with 1280 x 720 at least, and send the file itself, not a copy made smaller by a "
             "messenger."
         )
     else:
-        sentence = tr("The picture has {width} x {height} pixels.")
+        sentence = tr("The picture has {width} × {height} pixels.")
     good = width >= height >= GOOD_HEIGHT_PX
     return Finding("size", good, float(height), sentence.format(width=width, height=height))
 

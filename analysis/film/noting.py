@@ -119,7 +119,7 @@ def _left_out(film: Film, losses: Losses) -> list[str]:
     if losses.beside:
         notes.append(
             tr(
-                "The file holds more than one moving picture; the largest, {width} x {height}, is read."
+                "The file holds more than one moving picture; the largest, {width} × {height}, is read."
             ).format(width=film.shown_size[0], height=film.shown_size[1])
         )
     if losses.damaged:

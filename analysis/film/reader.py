@@ -14,7 +14,8 @@ from av.video.frame import PictureType, VideoFrame
 from analysis.film.decoding import DamageMetError, Decoder
 from analysis.film.frame_cache import FrameCache
 from analysis.film.picture import Picture, PictureMaker, screen_width
-from analysis.values.errors import FilmError, FrameError, InterlacedError
+from analysis.film.unfit import Refusal, why_unfit
+from analysis.values.errors import FilmError, FrameError
 from analysis.values.film import Film
 from analysis.values.words import tr
 
@@ -66,7 +67,7 @@ class FrameReader:
         self._numbers = {entry.pts: number for number, entry in enumerate(film.index)}
         self._keys = [number for number, entry in enumerate(film.index) if entry.key]
         self._lost: set[int] = set()
-        self._interlaced: set[int] = set()  # of those met so far; the first few were looked at on opening
+        self._unfit: dict[int, Refusal] = {}  # of those met so far
         self._kept_width = screen_width(film) if screen_size else None
         self._cache = FrameCache(budget_bytes)  # what is made ready ahead
         self._whole = self._cache if self._kept_width is None else FrameCache(budget_bytes)
@@ -129,7 +130,7 @@ class FrameReader:
         """The shown picture of a frame: (height, width, 4) uint8, blue, green, red, 255; fresh, C-contiguous.
 
         Turn, mirror and pixel aspect are applied. Raises FrameError outside the film, FilmError where the
-        film is damaged at that frame, InterlacedError where the frame holds two moments.
+        film is damaged at that frame, UnfitFrameError where it can't stand among the others.
         """
         return self._make.full(self._frame(number))
 
@@ -186,7 +187,7 @@ class FrameReader:
         for wanted in range(number + step, number + step * (count + 1), step):
             if not 0 <= wanted < self._film.frames:
                 return None
-            if wanted not in self._cache and wanted not in self._lost and wanted not in self._interlaced:
+            if wanted not in self._cache and wanted not in self._lost and wanted not in self._unfit:
                 return wanted
         return None
 
@@ -205,7 +206,7 @@ class FrameReader:
         kept = self._whole.get(number)
         if kept is not None:
             return kept
-        if number not in self._lost and number not in self._interlaced:
+        if number not in self._lost and number not in self._unfit:
             try:
                 frame = self._sought(number)
             except DamageMetError:
@@ -213,15 +214,10 @@ class FrameReader:
                 frame = self._sought(number)
             if frame is None:
                 self._lost.add(number)
-            elif number not in self._interlaced:
+            elif number not in self._unfit:
                 return frame
-        if number in self._interlaced:
-            raise InterlacedError(
-                tr(
-                    "Frame {frame} is interlaced: it holds two moments, so it is not shown. "
-                    "Film with a progressive setting (such as 60p instead of 60i)."
-                ).format(frame=number)
-            )
+        if number in self._unfit:
+            raise self._unfit[number](number)
         raise FilmError(
             tr(
                 "The film is damaged at frame {frame}, which can't be shown. Copy it from the phone again."
@@ -325,8 +321,9 @@ class FrameReader:
         return frame
 
     def _keep(self, number: int, frame: VideoFrame) -> None:
-        if frame.interlaced_frame:
-            self._interlaced.add(number)
+        refusal = why_unfit(frame, self._film)
+        if refusal is not None:
+            self._unfit[number] = refusal
             return
         if self._kept_width is not None and number not in self._cache:
             self._cache.put(number, self._make.to_keep(frame, self._kept_width))

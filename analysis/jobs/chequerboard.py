@@ -48,7 +48,7 @@ def lens_from_chequerboard(
     if len(found) < FEWEST:
         raise MarkError(
             tr(
-                "A board of {columns} x {rows} inner corners was found in {count} pictures; it takes "
+                "A board of {columns} × {rows} inner corners was found in {count} pictures; it takes "
                 "{fewest}. Hold it whole in the picture, at several slants, in good light."
             ).format(columns=columns, rows=rows, count=len(found), fewest=FEWEST)
         )

@@ -43,7 +43,7 @@ def dose_words(dose: Dose) -> str:
 
 def planned_words(planned: PlannedDrill, after: RestAfter) -> str:
     """Such as "3 x 4, rest 90 s after each set"."""
-    return tr("{sets} x {reps}, rest {rest:g} s {after}").format(
+    return tr("{sets} × {reps}, rest {rest:g} s {after}").format(
         sets=planned.sets, reps=planned.reps, rest=planned.rest_s, after=AFTER_WORDS[after]
     )
 

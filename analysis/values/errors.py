@@ -18,8 +18,16 @@ class MissingFilmError(FilmError, FileNotFoundError):
         return str(self.args[0]) if self.args else ""
 
 
-class InterlacedError(FilmError):
+class UnfitFrameError(FilmError):
+    """A frame that is whole, but can't stand among the others of its film."""
+
+
+class InterlacedError(UnfitFrameError):
     """A frame of a film that holds two moments, each in every other line."""
+
+
+class OtherSizeError(UnfitFrameError):
+    """A frame that is larger or smaller than the film's first."""
 
 
 class FrameError(CinderlaneError, IndexError):

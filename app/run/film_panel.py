@@ -16,6 +16,9 @@ from analysis.values.words import tr, tr_count
 from app.bench import Bench
 from app.job_watch import JobWatch
 
+_GRAVE = ("uneven repeats", "pace", "interlaced", "sizes")
+"""Points of the check that are said over the film: numbers are false, or frames are not shown."""
+
 
 class FilmPanel(QWidget):
     """Checks every film that comes on the bench, once it stands there a while; each film once.
@@ -97,7 +100,7 @@ class FilmPanel(QWidget):
         assert self._film is not None
         self._known[_key(self._film)] = found
         self._say()
-        grave = [one.sentence for one in found if one.topic in ("uneven repeats", "pace", "interlaced")]
+        grave = [one.sentence for one in found if one.topic in _GRAVE]
         costly = sum(not one.good for one in found)
         if grave:
             self._bench.said.emit(grave[0])

@@ -140,7 +140,7 @@ class LensBox(QWidget):
         if lens is None:
             self._bench.said.emit(
                 tr(
-                    "The board was filmed as {w} x {h} and this film as {width} x {height}: another cut of "
+                    "The board was filmed as {w} × {h} and this film as {width} × {height}: another cut of "
                     "the lens's picture. Film the board with the setting of the run."
                 ).format(w=found.size[0], h=found.size[1], width=facts.width, height=facts.height)
             )

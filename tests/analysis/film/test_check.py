@@ -111,7 +111,7 @@ def test_two_rates_are_said(tmp_path):
 def test_an_upright_film(tmp_path):
     kind = Kind(options=GOP, frames=14, matrix=matrix(0, 1, -1, 0))
     _, points = found(open_film(make(tmp_path / "f.mp4", kind)))
-    assert "upright, 64 x 96" in points["size"].sentence
+    assert "upright, 64 × 96" in points["size"].sentence
 
 
 def test_a_camera_on_a_stand(tmp_path):

@@ -47,7 +47,7 @@ def test_one_run_is_written_with_the_frames_of_its_strip(made, tmp_path):
     text = files[0].read_text(encoding="utf-8")
     assert text.count("data:image/jpeg;base64,") == 9  # the events tagged on the small film
     assert "320 × 180" in text
-    assert "The picture has 320 x 180 pixels" in text  # the check of the film
+    assert "The picture has 320 × 180 pixels" in text  # the check of the film
 
 
 def test_a_film_of_two_runs_is_checked_once(made, tmp_path, monkeypatch):

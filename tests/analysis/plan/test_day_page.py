@@ -30,7 +30,7 @@ def test_every_drill_stands_on_the_page_with_its_counts():
     plan = propose(day(minutes=60), drills, Ids())
     text = _Text(day_page(plan, drills, {"w7": "W7"}, "60 min", ["Mind the wall."])).words
     for one in plan.drills:
-        assert f"{drills[one.drill_id].name}: {one.sets} x {one.reps}, rest {one.rest_s:g} s" in text
+        assert f"{drills[one.drill_id].name}: {one.sets} × {one.reps}, rest {one.rest_s:g} s" in text
     for words in (plan.date, "W7", "works on swap", "60 min", "Mind the wall."):
         assert words in text
 

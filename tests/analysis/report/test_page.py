@@ -331,13 +331,13 @@ def test_frames_of_a_person_without_consent_are_not_to_be_shared(told):
 
 def test_the_coach_reads_how_good_the_film_is_what_costs_something_first(told):
     found = (
-        Finding("size", True, 720.0, "The picture has 1280 x 720 pixels."),
+        Finding("size", True, 720.0, "The picture has 1280 × 720 pixels."),
         Finding("blur", False, 9.0, "Moving edges are blurred."),
         Finding("tilt", False, 3.0, "The picture alone says that the ground is tilted."),
     )
     text = Page(as_html(coach_content(replace(told, findings=found)))).text
     assert text.index("How good this film is") < text.index("What costs something: Moving edges are blurred.")
-    assert text.index("What costs nothing:") < text.index("The picture has 1280 x 720 pixels.")
+    assert text.index("What costs nothing:") < text.index("The picture has 1280 × 720 pixels.")
     assert text.index("Moving edges") < text.index("What costs nothing:")
     framing = framing_findings(told.evidence)
     assert "tilt" in {one.topic for one in framing}
