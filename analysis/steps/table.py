@@ -57,8 +57,8 @@ class StartTimes:
 def step_times(
     footfalls: Sequence[Footfall], times: FrameTimes, tagging: TaggingError | None = None
 ) -> tuple[tuple[StepTimes, ...], list[Doubt]]:
-    """The steps of confirmed footfalls, numbered from 1 by touchdown, drafts between them included, and doubts
-    about their tags.
+    """The steps of confirmed footfalls, numbered from 1 by touchdown, drafts between them included, and
+    doubts about their tags.
 
     Contact k = toe-off k - touchdown k. Flight k = touchdown k+1 - toe-off k, between a toe-off and the next
     touchdown of the *other* foot; negative where both feet are on the ground. Step time k = touchdown k+1 -
