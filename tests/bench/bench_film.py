@@ -144,7 +144,8 @@ def measured(folder: Path, seconds: float, parts: tuple[str, ...] | list[str]) -
         if "two" in parts:
             playing.measure_two(name, clip, plays)
         if "lasting" in parts:
-            lasting.measure_large(name, lasting.large_clip(folder, codec), lasts)
+            lasting.measure_two(name, lasting.large_clip(folder, codec), lasts["4K"])
+            lasting.measure_two(name, clip, lasts["two"])
             if name == "H.264":
                 lasting.measure_turn(name, list(clips.values()), lasts)
                 lasting.measure_long(name, lasting.long_clip(folder, codec), lasts)
