@@ -92,7 +92,8 @@ def _in_metres(
     ]
     z = np.repeat(nearer_m, counts)
     shrink = 1.0 - z / camera.distance_m
-    own = error_px[:, None] * np.sqrt((per_pixel**2).sum(axis=0)) * np.abs(shrink)[:, None]
+    size = np.sqrt(per_pixel[0] ** 2 + per_pixel[1] ** 2)
+    own = size * (error_px * np.abs(shrink))[:, None]
     moves = ground.map_changes(pixels)
     shared = np.zeros((len(pixels), 2, len(sources)))
     np.multiply(moves, shrink[:, None, None], out=shared[:, :, : moves.shape[2]])
@@ -109,10 +110,9 @@ def _in_metres(
                 shared[of_it, :, at[off]] = nearer[of_it] * (share * way * off.std_dev)
         if ground.drift is not None:
             # a drift moves places both ways alike: along the larger change of each
-            size = np.sqrt((per_pixel[:, of_it] ** 2).sum(axis=0))
             columns = ground.drift.columns(one.frames)
             of_drift = slice(len(sources) - len(ground.drift.sources), None)
-            shared[of_it, :, of_drift] = size[:, :, None] * columns[:, None, :]
+            shared[of_it, :, of_drift] = size[of_it, :, None] * columns[:, None, :]
     return eye + from_eye * shrink[:, None], own, shared
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -166,10 +167,11 @@ def _bootstrap(found: Fit, blocks: npt.NDArray[np.int64]) -> Floats:
     matrix, miss = found.jacobian[:n], found.residuals[:n]
     information = np.zeros((len(names), p, p))
     slope = np.zeros((len(names), p))
-    np.add.at(information, where, matrix[:, :, None] * matrix[:, None, :])
-    np.add.at(slope, where, matrix * miss[:, None])
-    draws = np.random.default_rng(_SEED).multinomial(len(names), [1 / len(names)] * len(names), size=_SAMPLES)
-    counts = draws.astype(np.float64)
+    for block in range(len(names)):
+        mine = where == block
+        information[block] = matrix[mine].T @ matrix[mine]
+        slope[block] = matrix[mine].T @ miss[mine]
+    counts = _drawn(len(names))
     prior_rows, prior_miss = found.jacobian[n:], found.residuals[n:]
     normal_matrices = np.tensordot(counts, information, axes=1) + prior_rows.T @ prior_rows
     slopes = counts @ slope + prior_rows.T @ prior_miss
@@ -179,6 +181,15 @@ def _bootstrap(found: Fit, blocks: npt.NDArray[np.int64]) -> Floats:
     )
     out: Floats = steps * math.sqrt(len(names) / max(1, len(names) - 1))
     return out
+
+
+@lru_cache(maxsize=64)
+def _drawn(blocks: int) -> Floats:
+    """How often each of so many blocks comes in each sample, always alike, (samples, blocks)."""
+    draws = np.random.default_rng(_SEED).multinomial(blocks, [1 / blocks] * blocks, size=_SAMPLES)
+    counts = draws.astype(np.float64)
+    counts.setflags(write=False)
+    return counts
 
 
 def _places(p: Floats, t: Floats, waves: Floats) -> Floats:
