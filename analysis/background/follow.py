@@ -16,7 +16,7 @@ from analysis.background.parallax import parallax_px
 from analysis.background.pictures import Floats, Grey, GreyPictures
 from analysis.background.shaping import resized_mask
 from analysis.background.still import stillness
-from analysis.background.turning import TURNS_WITHIN, Turning, turning
+from analysis.background.turning import Turning, turning
 from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.errors import FilmError
 from analysis.values.film import Film, FrameNumber
@@ -30,12 +30,18 @@ spot with a phone in the hands makes up to half of that; it is in ``error_px``.
 """
 
 IN_PLACE, CARRIED, NEAR, SHIFTED = 1.5, 8.0, 0.5, 0.25
-"""How far the running line is off, standard uncertainty: in what the maps are off a turn, where they are a
-turn's, and where they are none, in the picture farthest from the reference (towards it less, as the camera
-was carried less far); in what near and far background part company; and in how far a picture lies from the
-reference, where its maps may be those of a walk: past a wall half as far away again as the line the line goes
-half as far again as the wall. Chosen by films whose cameras are known, so that twice it holds nine frames of
-ten of cameras in the hands and of carried ones.
+"""How far the running line is off, standard uncertainty: in what the maps are off a turn, everywhere and in
+the picture farthest from the reference (towards it less, as the camera was carried less far); in what near
+and far background part company; and in how far a picture lies from the reference, where its maps may be those
+of a walk: past a wall half as far away again as the line the line goes half as far again as the wall. Chosen
+by films whose cameras are known, so that twice it holds nine frames of ten of cameras in the hands and of
+carried ones. No limit tells a carried camera from one on a stand: carried at 0.2 m/s past ground that shows
+nothing it makes maps as near to a turn's as a stand does.
+"""
+
+TURNED_FAR = 0.5
+"""Widths that the picture farthest from the reference lies away where a camera follows an athlete; one that
+turns less is carried less for it.
 """
 
 Mask = Callable[[int], Grey | None]
@@ -185,9 +191,9 @@ def _shared(seen: Floats, shape: tuple[int, ...], parted: float, turned: Turning
     places = grid(shape)
     moved = np.stack([mapped(through, places) - places for through in seen])
     shift = np.sqrt(np.mean((moved**2).sum(axis=2), axis=1))
-    off = np.full(len(seen), max(NEAR * parted, IN_PLACE * turned.off_px))
-    if turned.off_best_px > TURNS_WITHIN * max(shape):
-        off = np.hypot(off, CARRIED * turned.off_px * shift / max(float(shift.max()), 1e-9))
+    far = max(float(shift.max()), TURNED_FAR * max(shape))
+    everywhere = max(NEAR * parted, IN_PLACE * turned.off_px)
+    off = np.hypot(everywhere, CARRIED * turned.off_px * shift / far)
     return np.hypot(off, SHIFTED * shift) if turned.may_walk else off
 
 

@@ -36,8 +36,9 @@ def sentences(path: CameraPath) -> tuple[str, ...]:
         if worst > _COARSE_FROM_PX:
             said.append(
                 tr(
-                    "That is coarse: the camera was carried or zoomed while it turned. Places and speeds are "
-                    "as unsure as they say; stand still and turn with the athlete."
+                    "That is coarse: whether a camera is carried or zoomed a little while it turns can "
+                    "hardly be seen. Places and speeds are as unsure as they say; stand still and turn with "
+                    "the athlete, best on a stand."
                 )
             )
     if not known.all():
