@@ -9,7 +9,7 @@ import numpy as np
 from analysis.ground.bend import bend_px
 from analysis.ground.carried import combine, normal, result
 from analysis.ground.ground import Ground
-from analysis.ground.marks import on_the_line
+from analysis.ground.marks import on_the_line, sound_marks
 from analysis.ground.tilt import roll_and_tilt
 from analysis.ground.view import View
 from analysis.reading.stages import stage
@@ -27,7 +27,7 @@ def camera_reading(run: Run, ground: Ground | NoValue, view: View) -> CameraRead
 @stage
 def _held(marks: tuple[GroundMark, ...], ground: Ground | NoValue, view: View) -> CameraReading:
     """The same without the drift, which hangs on all that is placed."""
-    bend = result(bend_px(on_the_line(marks)))
+    bend = result(bend_px(on_the_line(sound_marks(marks)[0])))
     if isinstance(ground, NoValue):
         return CameraReading(ground, ground, ground, bend)
     centre = np.array([(view.width - 1) / 2, (view.height - 1) / 2])

@@ -43,6 +43,7 @@ THREE_UPRIGHT = tuple(mark(f"p{n}", 5.0, 640.0, 500.0 - 100.0 * n, float(n)) for
         (tuple(replace(m, x_m=-m.x_m) for m in ON_LINE), "against the direction of the run"),
         ((*ON_LINE, replace(ON_LINE[1], id="r", u=500.0)), "Two marks stand at 2.5 m"),
         ((*ON_LINE, replace(ON_LINE[1], id="r", x_m=6.0)), "the same place in the picture"),
+        ((replace(ON_LINE[0], u=float("nan")), *ON_LINE[1:]), "its pixel is not a number"),
     ],
     ids=[
         "three in an upright line",
@@ -52,6 +53,7 @@ THREE_UPRIGHT = tuple(mark(f"p{n}", 5.0, 640.0, 500.0 - 100.0 * n, float(n)) for
         "all negative distances",
         "a distance twice",
         "a place twice",
+        "no number",
     ],
 )
 def test_marks_that_cannot_be_so_are_questioned_and_the_rest_reads(marks, word):
