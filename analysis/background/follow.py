@@ -193,7 +193,7 @@ def _shared(seen: Floats, shape: tuple[int, ...], parted: float, turned: Turning
     shift = np.sqrt(np.mean((moved**2).sum(axis=2), axis=1))
     far = max(float(shift.max()), TURNED_FAR * max(shape))
     everywhere = max(NEAR * parted, IN_PLACE * turned.off_px)
-    off = np.hypot(everywhere, CARRIED * turned.off_px * shift / far)
+    off: Floats = np.hypot(everywhere, CARRIED * turned.off_px * shift / far)
     return np.hypot(off, SHIFTED * shift) if turned.may_walk else off
 
 
