@@ -9,6 +9,7 @@ from datetime import date, timedelta
 from analysis.plan.library import drill_of
 from analysis.values.day_plan import DayPlan, PlannedDrill
 from analysis.values.drill import Drill
+from analysis.values.run import Run
 from analysis.values.words import tr
 
 LOOK_BACK_DAYS = 28
@@ -48,39 +49,75 @@ def _volume(planned: Iterable[PlannedDrill], drills: Mapping[str, Drill]) -> Vol
     return Volume(runs, metres)
 
 
-def days_before(plan: DayPlan, athlete_id: str, plans: Iterable[DayPlan]) -> list[DayPlan]:
-    """The athlete's planned days that count, oldest first; a day without a date that can be read doesn't."""
+@dataclass(frozen=True)
+class _Sprinted:
+    metres: float
+    counted: str
+
+
+def _days_before(
+    plan: DayPlan,
+    athlete_id: str,
+    plans: Iterable[DayPlan],
+    runs: Iterable[Run],
+    drills: Mapping[str, Drill],
+) -> list[_Sprinted]:
+    """What the athlete sprinted on each earlier day that counts: what was planned or what was filmed,
+    whichever is more, since the runs that are filmed may be those of the plan. A day without a date that
+    can be read does not count.
+    """
     day = _date(plan.date)
     if day is None:
         return []
-    earliest = day - timedelta(days=LOOK_BACK_DAYS)
-    dated = ((_date(one.date), one) for one in plans if athlete_id in one.athlete_ids and one.id != plan.id)
-    return [one for when, one in sorted(_known(dated), key=lambda each: each[0]) if earliest <= when < day]
+    found: dict[date, _Sprinted] = {}
+
+    def count(when: date | None, metres: float, counted: str) -> None:
+        if when is None or not day - timedelta(days=LOOK_BACK_DAYS) <= when < day:
+            return
+        if when not in found or metres > found[when].metres:
+            found[when] = _Sprinted(metres, counted)
+
+    for one in plans:
+        if athlete_id in one.athlete_ids and one.id != plan.id:
+            told = tr("as ticked") if one.done else tr("as planned")
+            count(_date(one.date), volume_done(one, drills).metres, told)
+    filmed: dict[str, float] = {}
+    for run in runs:
+        if run.athlete_id == athlete_id and run.retags is None and not run.of_drill:
+            metres = max(run.report_at_m, default=0.0)
+            filmed[run.conditions.day] = filmed.get(run.conditions.day, 0.0) + metres
+    for text, metres in filmed.items():
+        count(_date(text), metres, tr("as filmed"))
+    return list(found.values())
 
 
 def jump_caution(
-    plan: DayPlan, athlete_id: str, plans: Iterable[DayPlan], drills: Mapping[str, Drill]
+    plan: DayPlan,
+    athlete_id: str,
+    plans: Iterable[DayPlan],
+    runs: Iterable[Run],
+    drills: Mapping[str, Drill],
 ) -> str:
     """A sentence where the day is a jump for the athlete, or nothing is known to hold it against; else empty.
 
-    It says what it is: a caution, no prediction.
+    ``plans``, ``runs``: of the whole project; a filmed sprint counts as far as it is read. It says what it
+    is: a caution, no prediction.
     """
     today = volume(plan, drills)
     if today.metres <= 0:
         return ""
-    earlier = [(volume_done(one, drills).metres, one) for one in days_before(plan, athlete_id, plans)]
-    most, day = max(earlier, key=lambda each: each[0], default=(0.0, None))
-    if most <= 0:
+    earlier = _days_before(plan, athlete_id, plans, runs, drills)
+    most = max(earlier, key=lambda each: each.metres, default=_Sprinted(0.0, ""))
+    if most.metres <= 0:
         return tr(
             "No earlier sprinting is noted in the {days} days before this day, so that nobody can say here "
             "whether {metres:.0f} m is a jump. Begin with less."
         ).format(days=LOOK_BACK_DAYS, metres=today.metres)
-    if today.metres > JUMP * most:
-        counted = tr("as planned") if day is None or not day.done else tr("as ticked")
+    if today.metres > JUMP * most.metres:
         return tr(
             "{metres:.0f} m flat out; the most in the {days} days before was {most:.0f} m ({counted}). Go up "
             "in smaller steps. This is a caution, not a prediction of injury."
-        ).format(metres=today.metres, days=LOOK_BACK_DAYS, most=most, counted=counted)
+        ).format(metres=today.metres, days=LOOK_BACK_DAYS, most=most.metres, counted=most.counted)
     return ""
 
 
@@ -89,7 +126,3 @@ def _date(text: str) -> date | None:
         return date.fromisoformat(text)
     except ValueError:
         return None
-
-
-def _known(dated: Iterable[tuple[date | None, DayPlan]]) -> list[tuple[date, DayPlan]]:
-    return [(when, one) for when, one in dated if when is not None]

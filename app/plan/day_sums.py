@@ -41,7 +41,7 @@ def cautions(plan: DayPlan, project: Project) -> list[str]:
         if not fits(plan, drills):
             found.append(tr("The day takes longer than its {minutes:g} min.").format(minutes=plan.minutes))
         for athlete_id in plan.athlete_ids:
-            said = jump_caution(plan, athlete_id, project.days.values(), drills)
+            said = jump_caution(plan, athlete_id, project.days.values(), project.runs.values(), drills)
             if said:
                 found.append(f"{project.athletes[athlete_id].code}: {said}")
     except PlanError:

@@ -4,8 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from analysis.plan.volume import Volume, jump_caution, volume
+from analysis.values.conditions import Conditions
 from analysis.values.day_plan import Done
+from analysis.values.film import FrameNumber
+from analysis.values.run import Run
 from tests.analysis.plan.plans import day, drill, put
 
 DRILLS = {"run": drill("run", sprint_m=10.0), "hop": drill("hop")}
@@ -21,8 +26,8 @@ def test_only_what_is_run_flat_out_counts():
 
 def test_half_as_much_again_is_no_jump_yet_and_a_run_more_is():
     before = [runs(10, "2026-03-10"), runs(4, "2026-03-18")]
-    assert jump_caution(runs(15, "2026-03-20"), "w7", before, DRILLS) == ""
-    said = jump_caution(runs(16, "2026-03-20"), "w7", before, DRILLS)
+    assert jump_caution(runs(15, "2026-03-20"), "w7", before, [], DRILLS) == ""
+    said = jump_caution(runs(16, "2026-03-20"), "w7", before, [], DRILLS)
     assert "160 m" in said
     assert "100 m" in said
     assert "not a prediction of injury" in said
@@ -35,17 +40,17 @@ def test_days_of_others_days_to_come_and_days_long_past_do_not_count():
         runs(50, "2026-02-19"),
         runs(50, "soon"),
     ]
-    assert "No earlier sprinting" in jump_caution(runs(5, "2026-03-20"), "w7", others, DRILLS)
-    assert jump_caution(runs(5, "2026-03-20"), "w7", [*others, runs(50, "2026-02-20")], DRILLS) == ""
+    assert "No earlier sprinting" in jump_caution(runs(5, "2026-03-20"), "w7", others, [], DRILLS)
+    assert jump_caution(runs(5, "2026-03-20"), "w7", [*others, runs(50, "2026-02-20")], [], DRILLS) == ""
 
 
 def test_a_day_without_sprinting_needs_no_caution():
-    assert jump_caution(day(put("hop")), "w7", [], DRILLS) == ""
+    assert jump_caution(day(put("hop")), "w7", [], [], DRILLS) == ""
 
 
 def test_the_day_itself_is_not_held_against_itself():
     today = runs(16, "2026-03-20")
-    assert "No earlier" in jump_caution(today, "w7", [today], DRILLS)
+    assert "No earlier" in jump_caution(today, "w7", [today], [], DRILLS)
 
 
 def test_of_a_day_of_which_something_was_ticked_only_that_counts():
@@ -55,7 +60,48 @@ def test_of_a_day_of_which_something_was_ticked_only_that_counts():
         planned, drills=(replace(planned.drills[0], done=Done("2026-03-10T10:00")), planned.drills[1])
     )
     today = runs(7, "2026-03-20")
-    assert jump_caution(today, "w7", [planned], DRILLS) == ""
-    said = jump_caution(today, "w7", [done], DRILLS)
+    assert jump_caution(today, "w7", [planned], [], DRILLS) == ""
+    said = jump_caution(today, "w7", [done], [], DRILLS)
     assert "was 40 m (as ticked)" in said
-    assert "was 100 m (as planned)" in jump_caution(runs(16, "2026-03-20"), "w7", [planned], DRILLS)
+    assert "was 100 m (as planned)" in jump_caution(runs(16, "2026-03-20"), "w7", [planned], [], DRILLS)
+
+
+def filmed(day, athlete="w7", **more):
+    return Run(
+        f"{day}{athlete}",
+        "film",
+        "a run",
+        FrameNumber(0),
+        FrameNumber(99),
+        athlete_id=athlete,
+        conditions=Conditions(day=day),
+        **more,
+    )
+
+
+def test_filmed_sprints_count_as_far_as_they_are_read():
+    """Two runs read to 10 m: 20 m, so that 40 m are a jump and 30 m are none."""
+    before = [filmed("2026-03-10"), filmed("2026-03-10")]
+    said = jump_caution(runs(4, "2026-03-20"), "w7", [], before, DRILLS)
+    assert "was 20 m (as filmed)" in said
+    assert jump_caution(runs(3, "2026-03-20"), "w7", [], before, DRILLS) == ""
+
+
+def test_what_is_planned_and_filmed_on_one_day_counts_once():
+    planned, film = runs(2, "2026-03-10"), [filmed("2026-03-10")]
+    assert "was 20 m (as planned)" in jump_caution(runs(4, "2026-03-20"), "w7", [planned], film, DRILLS)
+
+
+@pytest.mark.parametrize(
+    "run",
+    [
+        filmed("2026-03-10", athlete="w8"),
+        filmed("2026-02-19"),
+        filmed("2026-03-20"),
+        filmed(""),
+        filmed("2026-03-10", of_drill=True),
+        filmed("2026-03-10", retags="another"),
+    ],
+)
+def test_runs_of_others_of_other_days_of_drills_and_second_taggings_do_not_count(run):
+    assert "No earlier" in jump_caution(runs(4, "2026-03-20"), "w7", [], [run], DRILLS)
