@@ -35,8 +35,9 @@ def propose(
 
     Doses start at the least and are raised, targeted drills first, towards the middle of their ranges while
     the day keeps within its minutes; where even the least is too long, drills go until one of each block is
-    left. Without a question the foundation and the sprint stand alone: nothing is guessed. What only
-    experienced athletes should do is left to the coach.
+    left, and then quicker ones take their places: with many athletes long turns take long. Without a
+    question the foundation and the sprint stand alone: nothing is guessed. What only experienced athletes
+    should do is left to the coach.
     """
     stale = frozenset(lately)
     filled = replace(plan, drills=())
@@ -47,7 +48,7 @@ def propose(
         for drill in _choice(drills.values(), block, plan.question, stale, taken)[:count]:
             taken.add(drill.id)
             filled = filled.with_drill(planned(drill, block, new_id()))
-    return _raised(_shortened(filled, drills), drills)
+    return _raised(_quickened(_shortened(filled, drills), drills, stale), drills)
 
 
 def fits(plan: DayPlan, drills: Mapping[str, Drill]) -> bool:
@@ -73,6 +74,20 @@ def _shortened(plan: DayPlan, drills: Mapping[str, Drill]) -> DayPlan:
     for block in _KEPT_LONGEST:
         while not fits(plan, drills) and len(plan.of_block(block)) > 1:
             plan = plan.without(plan.of_block(block)[-1].id)
+    return plan
+
+
+def _quickened(plan: DayPlan, drills: Mapping[str, Drill], stale: frozenset[str]) -> DayPlan:
+    """The day with the first drills in their ranks with which it is not too long; else with the quickest."""
+    for block in (Block.FOUNDATION, Block.SPRINT, Block.TARGETED):
+        for one in plan.of_block(block):
+            if fits(plan, drills):
+                return plan
+            taken = {other.drill_id for other in plan.drills}
+            choice = _choice(drills.values(), block, plan.question, stale, taken)
+            others = [plan.with_drill(planned(drill, block, one.id)) for drill in choice]
+            fitting = next((other for other in others if fits(other, drills)), None)
+            plan = fitting or min([plan, *others], key=lambda day: day_s(day, drills))
     return plan
 
 
