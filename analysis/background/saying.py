@@ -7,7 +7,7 @@ import numpy as np
 from analysis.values.camera import CameraKind, CameraPath
 from analysis.values.words import tr
 
-_DRIFTS_FROM_PX, _COARSE_FROM_PX = 0.15, 5.0
+_DRIFTS_FROM_PX, _COARSE_FROM_PX = 0.15, 10.0
 
 
 def sentences(path: CameraPath) -> tuple[str, ...]:

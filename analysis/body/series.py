@@ -152,10 +152,12 @@ def _read(
 
     ``ways``: each one or two segments, a segment as (lower, upper).
     """
-    parts = []
+    parts: list[tuple[Whole, Floats, Floats, Flags]] = []
     seen = np.empty(0, np.int64)
     for segments in ways:
         names = list(dict.fromkeys(n for lower, upper in segments for n in (*lower, *upper)))
+        if parts and names[0] in body.lines and np.array_equal(body.lines[names[0]].frames, seen):
+            continue  # the first way holds every frame that this one could
         cut = _cut(body, names, seen)
         if cut is None:
             continue

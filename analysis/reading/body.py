@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import TypeVar, cast
 
 import numpy as np
 
@@ -248,7 +248,7 @@ def posture_row(
     """A measure as a reading shows it; ``shown``: its number, where that is known already."""
     if not isinstance(found, Measured):
         return PostureReading(measure, k, when, side, NoValue(found.reason), wanted=_wanted(found))
-    frames = tuple(FrameNumber(f) for f in found.frames)
+    frames = cast("tuple[FrameNumber, ...]", found.frames)
     number = shown or estimate(found.value)
     closer = tuple((FrameNumber(frame), name) for frame, name in found.closer)
     return PostureReading(measure, k, when, side, number, frames, found.partial, found.guessed, closer=closer)
