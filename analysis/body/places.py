@@ -109,6 +109,12 @@ class BodyPlaces:
     _anatomy: dict[str, tuple[Source, Source]] = field(default_factory=dict)
     _joint_anatomy: dict[tuple[tuple[str, float], ...], tuple[Source, Source]] = field(default_factory=dict)
 
+    def afresh(self) -> BodyPlaces:
+        """The same places with nothing read off them yet: what is read hangs on the errors of the tags."""
+        return BodyPlaces(
+            self.seconds, self.every, self.lines, self.sources, self.in_metres, self.near, self.memory
+        )
+
     def at(self, name: str, moment: Moment) -> Place | None:
         """A point at a moment, None where it is not placed within a frame of it.
 

@@ -11,6 +11,7 @@ import numpy as np
 from analysis.body.point_rows import PointRows, followed_rows
 from analysis.ground.points import PointsByName
 from analysis.reading.placed_points import placed_points
+from analysis.reading.stages import stage
 from analysis.steps.table import StepTimes
 from analysis.values.film import FrameNumber
 from analysis.values.run import BodyPoint, Run, StartPush
@@ -23,34 +24,51 @@ TOES = ("left_toe", "right_toe")
 
 
 @dataclass(frozen=True, eq=False)
-class PointsUsed:
-    """``rows``: every point on every frame that holds it, for posture. ``named``: for places of hips and
-    shoes, points whose errors have little to do with each other. ``drawn``: points for angles at events where
-    no line is drawn; none where points were followed: ``rows`` gives those. ``leaving``: followed hips up to
-    the front foot's toe-off, however much their errors go together: when they leave their rest is a matter of
-    one place. ``lost``: whether a placed one had no proper place. ``memory``: over how many frames errors
-    stay alike.
+class RowsUsed:
+    """Every point on every frame that holds it, whatever is tagged. ``placed``: those that were placed.
+    ``lost``: whether one of these had no proper place. ``memory``: over how many frames errors stay alike.
     """
 
     rows: dict[str, PointRows]
+    placed: PointsByName
+    lost: bool
+    memory: float
+
+
+@stage
+def rows_used(points: tuple[BodyPoint, ...], tracks: Tracks | None, frames: int) -> RowsUsed:
+    """The points that are read of a film of so many frames: followed, where they were, else placed."""
+    placed = placed_points(points, frames)
+    lost = sum(len(of_name) for of_name in placed.named.values()) < len(points)
+    if tracks is None:
+        return RowsUsed(dict(placed.rows), placed.named, lost, 0.0)
+    memory = float(np.median(tracks.memory)) if len(tracks.memory) else 0.0
+    return RowsUsed(followed_rows(tracks, placed.rows, frames), placed.named, lost, memory)
+
+
+@dataclass(frozen=True, eq=False)
+class PointsUsed:
+    """``every``: on every frame that holds them, for posture. ``named``: for places of hips and
+    shoes, points whose errors have little to do with each other. ``drawn``: points for angles at events where
+    no line is drawn; none where points were followed: ``rows`` gives those. ``leaving``: followed hips up to
+    the front foot's toe-off, however much their errors go together: when they leave their rest is a matter of
+    one place.
+    """
+
+    every: RowsUsed
     named: PointsByName
     drawn: PointsByName
     leaving: PointsByName
-    lost: bool
-    memory: float
 
 
 def points_used(
     run: Run, tracks: Tracks | None, start: StartPush, steps: Sequence[StepTimes], frames: int
 ) -> PointsUsed:
     """The points of a run whose film has so many frames."""
-    placed = placed_points(run.points, frames)
-    named, rows = placed.named, dict(placed.rows)
-    lost = sum(len(of_name) for of_name in named.values()) < len(run.points)
+    every = rows_used(run.points, tracks, frames)
+    named, rows, memory = every.placed, every.rows, every.memory
     if tracks is None:
-        return PointsUsed(rows, named, named, {}, lost, 0.0)
-    rows = followed_rows(tracks, rows, frames)
-    memory = float(np.median(tracks.memory)) if len(tracks.memory) else 0.0
+        return PointsUsed(every, named, named, {})
     thin, leaving = dict(named), {}
     events = _event_frames(start, steps)
     for name in (*HIPS, *TOES):
@@ -60,7 +78,7 @@ def points_used(
             if name in HIPS and start.front_toe_off is not None:
                 up_to = int(np.searchsorted(rows[name].frames, start.front_toe_off, "right"))
                 leaving[name] = _as_points(name, rows[name], range(0, up_to, EVERY_LEAVING))
-    return PointsUsed(rows, thin, {}, leaving, lost, memory)
+    return PointsUsed(every, thin, {}, leaving)
 
 
 def _event_frames(start: StartPush, steps: Iterable[StepTimes]) -> list[int]:

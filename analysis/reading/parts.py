@@ -21,7 +21,7 @@ from analysis.ground.straightening import straight_points
 from analysis.ground.view import View
 from analysis.reading import body as bodies
 from analysis.reading.breaks import RhythmCandidates, rhythm_candidates
-from analysis.reading.followed import HIPS, PointsUsed, points_used
+from analysis.reading.followed import HIPS, PointsUsed, RowsUsed, points_used
 from analysis.reading.mass_track import mass_track
 from analysis.reading.posture import LineReader, SegmentAtEvents, events_of
 from analysis.reading.series import StepSeries, step_series
@@ -145,12 +145,23 @@ def pointed(
     Without a ground frames of a turning camera are only turned: good for angles.
     """
     used = points_used(bare, tracks, timing.push, timing.steps, frames)
-    seen_as = view if on_ground else view.turned()
-    rows = {name: one.straight(seen_as) for name, one in used.rows.items()}
-    rows = {name: one for name, one in rows.items() if len(one.frames)}
+    seen_as = view if on_ground else _turned(view)
+    rows = _straight(used.every, seen_as)
     named = straight_points(used.named, seen_as)
     drawn, leaving = (straight_points(p, seen_as) if p else {} for p in (used.drawn, used.leaving))
     return Points(used, rows, named, drawn, leaving, seen_as)
+
+
+@stage
+def _turned(view: View) -> View:
+    return view.turned()
+
+
+@stage
+def _straight(used: RowsUsed, seen_as: View) -> dict[str, PointRows]:
+    """Points on every frame that holds them, in straight pixels."""
+    rows = {name: one.straight(seen_as) for name, one in used.rows.items()}
+    return {name: one for name, one in rows.items() if len(one.frames)}
 
 
 @dataclass(frozen=True, eq=False)
@@ -259,6 +270,31 @@ class Embodied:
     rows: tuple[PostureReading, ...]
 
 
+@dataclass(frozen=True, eq=False)
+class Bodied:
+    """The body over the frames, whatever is tagged."""
+
+    body: BodyPlaces
+    series: tuple[Series, ...]
+    path: MassPath | None
+
+
+@stage
+def bodied(
+    ground: Ground | NoValue,
+    direction: Direction,
+    rows: dict[str, PointRows],
+    used: RowsUsed,
+    times: FrameTimes,
+    model: MassModel,
+) -> Bodied:
+    """Places, angles and the centre of mass over the frames. ``rows``: the points that are ``used``, in
+    straight pixels.
+    """
+    body = body_places(ground, direction, rows, times.seconds, used.memory)
+    return Bodied(body, tuple(angle_series(body)), mass_path(body, used.rows, model))
+
+
 @stage
 def embodied(
     ground: Ground | NoValue,
@@ -270,17 +306,16 @@ def embodied(
     first_frame: int,
 ) -> Embodied:
     """Posture by points."""
-    body = body_places(ground, direction, points.rows, times.seconds, points.used.memory)
+    whole = bodied(ground, direction, points.rows, points.used.every, times, model)
+    body = whole.body.afresh()
     rest = bodies.rest_of(body, first_frame, timing.push)
-    series = angle_series(body)
-    table = bodies.BodyRows(body, model, series)
+    table = bodies.BodyRows(body, model, whole.series)
     table.ahead(rest, timing.push, timing.start, timing.steps)
     table.start(rest, timing.push, timing.start, timing.steps[0] if timing.steps else None)
     for step in timing.steps:
         table.step(step)
     table.joints()
-    path = mass_path(body, points.used.rows, model)
-    return Embodied(body, model, rest, tuple(series), path, tuple(table.rows))
+    return Embodied(body, model, rest, whole.series, whole.path, tuple(table.rows))
 
 
 @stage

@@ -86,7 +86,7 @@ def read(evidence: Evidence) -> Reading:
     doubts = [*timing.doubts, *places.doubts]
     asked = by_step([*doubts, *(Doubt(None, sentence) for sentence in mark_doubts(run, ground))])
     notes = list(asked)
-    if len(run.lines) < len(evidence.run.lines) or points.used.lost:
+    if len(run.lines) < len(evidence.run.lines) or points.used.every.lost:
         notes.append(
             tr("A point or line without a proper place in the picture was left out. Place it again.")
         )

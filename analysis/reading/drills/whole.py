@@ -95,7 +95,7 @@ def whole_of(evidence: Evidence) -> Whole:
     view, ground = parts.ground_of(replace(evidence, run=run))
     bare = Run("", "", "", run.first_frame, run.last_frame, points=run.points)
     points = parts.pointed(bare, evidence.tracks, timing, view, isinstance(ground, Ground), film.frames)
-    body = body_places(ground, run.direction, points.rows, film.times.seconds, points.used.memory)
+    body = body_places(ground, run.direction, points.rows, film.times.seconds, points.used.every.memory)
     trunks = tuple(
         line
         for line in straight_lines(points.view, run.lines)
