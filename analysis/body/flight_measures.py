@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from statistics import median
 
 import numpy as np
@@ -52,9 +53,16 @@ def slopes(times: Floats, memory: float) -> tuple[Floats, Floats]:
     of unit size go together, (n, n): exp(-|i - j| / memory).
     """
     centred = times - times.mean()
-    apart = np.abs(np.subtract.outer(np.arange(len(times)), np.arange(len(times))))
-    together = np.exp(-apart / memory) if memory > 0 else np.eye(len(times))
-    return centred / float(centred @ centred), together
+    return centred / float(centred @ centred), _together(len(times), memory)
+
+
+@lru_cache(maxsize=256)
+def _together(count: int, memory: float) -> Floats:
+    """How errors of so many neighbouring frames go together."""
+    apart = np.abs(np.subtract.outer(np.arange(count), np.arange(count)))
+    together: Floats = np.exp(-apart / memory) if memory > 0 else np.eye(count)
+    together.setflags(write=False)
+    return together
 
 
 def flight_velocity(times: Floats, places: Floats) -> tuple[float, float]:
