@@ -1,7 +1,8 @@
 """How long a reading takes, beside a raw numpy cost. `python3 -m tests.bench.bench_read`
 
 A run with 10 footfalls and 19 followed points over 700 frames (13,300 points), read as it is, and read again
-after one line was dragged. Time of the processor, so that what else the machine does stays out of it.
+after one line was dragged or one tag moved. Time of the processor, so that what else the machine does stays
+out of it.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from pathlib import Path
 import numpy as np
 
 from analysis.reading import read
+from analysis.reading.stages import KEPT
 from analysis.values.evidence import Evidence
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
 from analysis.values.run import POINT_NAMES, BodyPoint
@@ -27,6 +29,8 @@ from tests.bench.rows import spread
 FRAMES = 700
 _count = itertools.count(1)
 FOOTFALLS = 10
+MOVES = KEPT + 1
+"""So many different moves of a tag in turn: of each it is forgotten what it gave before it comes again."""
 
 
 def timed(act: Callable[[], object]) -> float:
@@ -74,6 +78,14 @@ def dragged(evidence: Evidence, by_px: float) -> Evidence:
     return replace(evidence, run=replace(evidence.run, lines=(moved, *others)))
 
 
+def retagged(evidence: Evidence, by_frames: int) -> Evidence:
+    """The same with one touchdown tagged so many frames earlier."""
+    before, at, *after = evidence.run.footfalls
+    assert at.touchdown is not None
+    moved = replace(at, touchdown=FrameNumber(at.touchdown - by_frames))
+    return replace(evidence, run=replace(evidence.run, footfalls=(before, moved, *after)))
+
+
 def renewed(evidence: Evidence) -> Evidence:
     """Equal evidence of new values, of which no stage knows anything."""
     film, run, tracks = evidence.film, evidence.run, evidence.tracks
@@ -101,10 +113,12 @@ def measured() -> str:
     whole = [timed(lambda e=e: read(e)) for e in (renewed(evidence) for _ in range(30))]
     read(evidence)  # the others have pushed it out of what is kept
     after = [timed(lambda e=e: read(e)) for e in drags]
+    tags = [timed(lambda e=e: read(e)) for e in (retagged(evidence, 1 + n % MOVES) for n in range(30))]
     rows = [
         ("raw: all points through one map, numpy", "", f"{raw(evidence):.2f} ms"),
         ("read", "20 ms", _shown(whole, 20)),
         ("read after dragging one line", "5 ms", _shown(after, 5)),
+        ("read after moving one touchdown", "", spread(tags)),
     ]
     return "\n".join(f"| {what} | {goal} | {text} |" for what, goal, text in rows)
 
