@@ -77,13 +77,12 @@ class Homography:
 
     def pixel_moves(self, pixels: Floats) -> Floats:
         """How places move from half a pixel before to half a pixel after, along u and along v, (2, n, 2)."""
-        mapped = pixels @ self.backwards[:, :2].T + self.backwards[:, 2]
-        above, below = mapped[:, :2], mapped[:, 2:]
-        half = self.backwards[:, :2].T[:, None] / 2
-        out: Floats = half[..., :2] * below
-        out -= above * half[..., 2:]
-        out *= 2
-        out /= below**2 - half[..., 2:] ** 2
+        *above, below = np.ascontiguousarray((pixels @ self.backwards[:, :2].T + self.backwards[:, 2]).T)
+        out = np.empty((2, len(pixels), 2))
+        for way, half in enumerate(self.backwards[:, :2].T / 2):
+            by = below**2 - half[2] ** 2
+            for axis in (0, 1):  # along the pixels at a time: numpy is slow on axes of two
+                out[way, :, axis] = 2 * (half[axis] * below - above[axis] * half[2]) / by
         return out
 
 
@@ -96,7 +95,9 @@ def inverse(matrix: Floats) -> Floats:
 def apply_map(matrix: Floats, places: Floats) -> Floats:
     """A 3x3 projective map of places, shape (n, 2)."""
     mapped = places @ matrix[:, :2].T + matrix[:, 2]
-    out: Floats = mapped[:, :2] / mapped[:, 2:]
+    out = np.empty((len(places), 2))
+    for axis in (0, 1):
+        np.divide(mapped[:, axis], mapped[:, 2], out=out[:, axis])
     return out
 
 
