@@ -16,7 +16,7 @@ from analysis.background.parallax import parallax_px
 from analysis.background.pictures import Floats, Grey, GreyPictures
 from analysis.background.shaping import resized_mask
 from analysis.background.still import stillness
-from analysis.background.turning import Turning, turning
+from analysis.background.turning import TURNS_WITHIN, Turning, turning
 from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.errors import FilmError
 from analysis.values.film import Film, FrameNumber
@@ -40,8 +40,8 @@ nothing it makes maps as near to a turn's as a stand does.
 """
 
 TURNED_FAR = 0.5
-"""Widths that the picture farthest from the reference lies away where a camera follows an athlete; one that
-turns less is carried less for it.
+"""Widths that the picture farthest from the reference lies away where a camera follows an athlete: one whose
+maps are a turn's and that turns less is carried less for it.
 """
 
 Mask = Callable[[int], Grey | None]
@@ -191,7 +191,9 @@ def _shared(seen: Floats, shape: tuple[int, ...], parted: float, turned: Turning
     places = grid(shape)
     moved = np.stack([mapped(through, places) - places for through in seen])
     shift = np.sqrt(np.mean((moved**2).sum(axis=2), axis=1))
-    far = max(float(shift.max()), TURNED_FAR * max(shape))
+    far = max(float(shift.max()), 1e-9)
+    if turned.off_best_px <= TURNS_WITHIN * max(shape):
+        far = max(far, TURNED_FAR * max(shape))
     everywhere = max(NEAR * parted, IN_PLACE * turned.off_px)
     off: Floats = np.hypot(everywhere, CARRIED * turned.off_px * shift / far)
     return np.hypot(off, SHIFTED * shift) if turned.may_walk else off
