@@ -9,6 +9,7 @@ import numpy.typing as npt
 from av.video.frame import VideoFrame
 from av.video.reformatter import ColorRange, Colorspace, Interpolation, VideoReformatter
 
+from analysis.film.last_columns import LastColumns
 from analysis.film.orientation import oriented
 from analysis.values.film import Film
 
@@ -43,6 +44,7 @@ class PictureMaker:
         self._small = VideoReformatter()
         self._keeping = VideoReformatter()
         self._kept = VideoReformatter()
+        self._columns = LastColumns()
         self._stretched = (round(film.stored_width * film.pixel_aspect), film.stored_height)
 
     def full(self, frame: VideoFrame) -> Picture:
@@ -76,7 +78,7 @@ class PictureMaker:
             interpolation=Interpolation.FAST_BILINEAR,
             threads=1,
         )
-        return self._as_shown(shown)
+        return self._as_shown(shown, kept, Colorspace.ITU709)
 
     def _scaled(self, max_width: int) -> tuple[int, int]:
         share = min(1.0, max_width / self._film.shown_size[0])
@@ -102,10 +104,13 @@ class PictureMaker:
                 interpolation=how,
                 threads=1,
             )
-        return self._as_shown(shown)
+            return self._as_shown(shown, frame, self._colours(frame))
 
-    def _as_shown(self, converted: VideoFrame) -> Picture:
+    def _as_shown(self, converted: VideoFrame, source: VideoFrame, colours: Colorspace | None) -> Picture:
         plane, width, height = converted.planes[0], converted.width, converted.height
         lines: Picture = np.frombuffer(memoryview(plane), np.uint8).reshape(height, plane.line_size)
         picture = lines[:, : width * 4].reshape(height, width, 4)
+        missing = self._columns.missing(source, width, height)
+        if missing:
+            self._columns.write(picture, source, missing, colours)
         return oriented(picture, self._film.rotation_deg, self._film.mirrored)

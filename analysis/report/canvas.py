@@ -69,15 +69,12 @@ class Canvas:
     def line(self, places: Sequence[Point], colour: str, width: float) -> None:
         """A way through places, round where it bends and cut straight at its ends."""
         tint, half = self.colour(colour), max(0.0, width / 2 - _SMOOTHED)
-        for (x0, y0), (x1, y1) in pairwise(places):
-            length = math.hypot(x1 - x0, y1 - y0)
-            if length < 1e-9:
-                self._disc((x0, y0), half, tint)
-                continue
-            across, down = half * (y0 - y1) / length, half * (x1 - x0) / length
-            corners = _shape((x0, y0), (x1, y1), (across, down), min(_SMOOTHED / length, 0.5))
-            shape = np.array([_fixed(corner) for corner in corners], np.int32)
-            cv2.fillConvexPoly(self.pixels, shape, tint, cv2.LINE_AA, _SHIFT)
+        for start, end in pairwise(places):
+            shape = _shape(start, end, half)
+            if shape is None:
+                self._disc(start, half, tint)
+            else:
+                cv2.fillConvexPoly(self.pixels, shape, tint, cv2.LINE_AA, _SHIFT)
         for place in places[1:-1]:
             self._disc(place, half, tint)
 
@@ -122,17 +119,27 @@ def _all_fixed(places: Places) -> npt.NDArray[np.int32]:
     return np.rint((np.asarray(places) - 0.5) * (1 << _SHIFT)).astype(np.int32)
 
 
-def _shape(start: Point, end: Point, half: Point, less: float) -> tuple[Point, Point, Point, Point]:
-    """The corners of a line without such a share of it at either end. ``half``: across it, half its width."""
-    dx, dy = less * (end[0] - start[0]), less * (end[1] - start[1])
-    x0, y0, x1, y1 = start[0] + dx, start[1] + dy, end[0] - dx, end[1] - dy
-    across, down = half
-    return (
+@lru_cache(maxsize=4096)
+def _shape(start: Point, end: Point, half: float) -> npt.NDArray[np.int32] | None:
+    """The corners of a line so far on either side of it, as the library counts; None for one without length.
+
+    What is marked on the ground is the same from picture to picture.
+    """
+    (x0, y0), (x1, y1) = start, end
+    length = math.hypot(x1 - x0, y1 - y0)
+    if length < 1e-9:
+        return None
+    across, down = half * (y0 - y1) / length, half * (x1 - x0) / length
+    less = min(_SMOOTHED / length, 0.5)
+    dx, dy = less * (x1 - x0), less * (y1 - y0)
+    x0, y0, x1, y1 = x0 + dx, y0 + dy, x1 - dx, y1 - dy
+    corners = (
         (x0 + across, y0 + down),
         (x1 + across, y1 + down),
         (x1 - across, y1 - down),
         (x0 - across, y0 - down),
     )
+    return np.array([_fixed(corner) for corner in corners], np.int32)
 
 
 @lru_cache(maxsize=256)

@@ -110,7 +110,7 @@ class FilmPanel(QWidget):
                     "Film check: {count} point costs exactness. The tab Run says which.",
                     "Film check: {count} points cost exactness. The tab Run says which.",
                     costly,
-                )
+                ).format(count=costly)
             )
         self.found.emit()
 
