@@ -19,6 +19,7 @@ from analysis.film.index import Watch, in_order, read_packets
 from analysis.film.noting import Losses, notes_on, short_of
 from analysis.film.orientation import orientation_of
 from analysis.film.repeats import left_out_note, without_repeats
+from analysis.film.sound_extent import sound_lasts
 from analysis.film.tail import without_lost_tail
 from analysis.film.transport import may_end_in_a_picture
 from analysis.values.errors import FilmError
@@ -84,13 +85,16 @@ def open_film(
         reordered=packets.reordered,
     )
     damaged = set(packets.damaged)
+    short = short_of(whole, facts.time_base, said_s, has_sound=has_sound)
+    if short is not None and has_sound and sound_lasts(place, short[1]):
+        short = None
     losses = Losses(
         before_first=lead_lost,
         doubles=packets.doubles,
         untimed=packets.left_out,
         end_is_missing=(len(whole) < len(index) and not in_doubt) or cut_off,
         end_is_in_doubt=in_doubt,
-        short_of_s=short_of(whole, facts.time_base, said_s, has_sound=has_sound),
+        short_of_s=short,
         slanted=orientation.slanted,
         damaged=[number for number, entry in enumerate(usable) if entry.pts in damaged],
         beside=packets.beside,

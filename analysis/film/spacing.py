@@ -14,6 +14,9 @@ from analysis.values.words import tr
 UNEVEN = 1.5
 """A gap this many times the ordinary interval is said; less is the trembling of a phone's clock."""
 
+_BREAK_S = 10.0
+"""No camera waits so long from frame to frame."""
+
 _TINY = 50
 """Frames so many times closer than the ordinary were not filmed so: programs that put films together write
 them where times would run backwards."""
@@ -119,6 +122,12 @@ def gap_note(times: FrameTimes) -> str | None:
     found = spacing(times)
     if found is None or found.longest_s <= UNEVEN * found.ordinary_s:
         return None
+    if found.longest_s > _BREAK_S:
+        return tr(
+            "Before frame {frame} the film's times jump by {gap:.0f} s: a time is damaged, or films were put "
+            "together. Times on either side of it can't be held against each other. Copy the film again, or "
+            "open the file that the camera wrote."
+        ).format(frame=found.before, gap=found.longest_s)
     return tr(
         "The frames are not evenly spaced: before frame {frame} there is a gap of {gap:.0f} ms. "
         "An event in such a gap is known less well."

@@ -33,8 +33,12 @@ def rate_words(film: Film) -> str:
         quicker = 1 / frames.quicker_s
         parts.append(tr("variable, {rate:.0f} a second in places").format(rate=quicker))
     elif frames is not None and not frames.even:
-        parts.append(tr("variable, longest gap {gap:.0f} ms").format(gap=frames.longest_s * 1000))
+        parts.append(tr("variable, longest gap {gap}").format(gap=_gap_text(frames.longest_s)))
     return " · ".join(parts)
+
+
+def _gap_text(seconds: float) -> str:
+    return tr("{s:.0f} s").format(s=seconds) if seconds >= 2 else tr("{ms:.0f} ms").format(ms=seconds * 1000)
 
 
 _FILMED = {

@@ -58,6 +58,7 @@ class FilmPane(QWidget):
         self._loop: tuple[float, float] | None = None
         self._stretch: tuple[int, int] | None = None
         self._in_full = False
+        self._said_lost = False
         self._drops = DropCount()
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -244,6 +245,7 @@ class FilmPane(QWidget):
     def _playing_changed(self, playing: bool) -> None:
         if playing:
             self._drops.begin()
+            self._said_lost = False
         if not playing and self._reader is not None and self._shown == self._wanted and not self._in_full:
             self._reader.request(self._wanted)  # in passing less than the full picture was enough
 
@@ -256,7 +258,14 @@ class FilmPane(QWidget):
 
     @Slot(object)
     def _picture_failed(self, failed: FrameFailed) -> None:
+        if self.ticker.clock.playing and self._shown >= 0:
+            if not self._said_lost:  # playing goes on over what is lost, and says so once
+                self._said_lost = True
+                self.said.emit(failed.sentence)
+            return
         self.ticker.pause()
+        self._shown, self._in_full = FrameNumber(-1), False
+        self.view.set_picture(None)  # another frame's picture would be taken for this one's
         self.view.set_busy(failed.sentence)
         self.said.emit(failed.sentence)
 

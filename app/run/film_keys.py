@@ -120,6 +120,9 @@ class FilmKeys(QObject):
             return
         self._pane.repeat(first, last)
         self._pane.ticker.play(1)
+        self._bench.said.emit(
+            tr("Frames {first} to {last} repeat. The same key ends it.").format(first=first, last=last)
+        )
 
     @Slot()
     def _replay(self) -> None:

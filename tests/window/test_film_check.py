@@ -45,6 +45,8 @@ def test_the_check_says_what_the_rate_costs(coach, window, tmp_path, qtbot):
     # u of an event: sqrt(d^2/12 + T^2/3) with T 5 ms; two events, 1.96 (JCGM 100:2008, 4.3.7)
     halfwidth = 1.96 * (2 * (1 / 60**2 / 12 + 0.005**2 / 3)) ** 0.5 * 1000
     assert f"{halfwidth:.0f} ms either way" in panel.words.text()
+    costly = sum(not one.good for one in panel.findings)
+    assert f"Film check: {costly} point" in window.notice.text.text()
     assert "repeats" not in {one.topic for one in panel.findings}
 
 

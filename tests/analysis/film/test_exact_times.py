@@ -151,3 +151,26 @@ def test_one_damaged_time_is_not_a_second_film():
     assert not PacketList(decode_times=[*range(20), 500, *range(20, 40)]).begins_anew
     assert not PacketList(decode_times=[*range(20), 3, *range(20, 40)]).begins_anew
     assert PacketList(decode_times=[*range(20), *range(20)]).begins_anew
+
+
+def test_a_jump_of_the_times_is_said_in_seconds(tmp_path, film_of_kind):
+    def later(packet):
+        if packet.pts >= 129_000 + 36 * TICKS:
+            packet.pts += 40_000 * TICKS
+            packet.dts += 40_000 * TICKS
+        return True
+
+    path = rewritten(film_of_kind("mpeg-ts"), tmp_path / "jump.mkv", later)
+    film = open_film(path)
+    assert film.frames == 60
+    assert any("the film's times jump by" in note and " s:" in note for note in film.notes)
+
+
+@pytest.mark.parametrize("suffix", [".mkv", ".mov", ".ts"])
+def test_sound_that_outlasts_the_pictures_is_no_loss(tmp_path, suffix):
+    """A second of sound, a third of it with pictures."""
+    film = open_film(
+        make(tmp_path / f"sound{suffix}", Kind(suffix, options=GOP, frames=10, audio_first=True))
+    )
+    assert film.frames == 10
+    assert not any("pictures end" in note or "missing" in note for note in film.notes)

@@ -126,3 +126,27 @@ def test_what_was_expected_in_vain_is_let_go(qtbot, pane, fake):
 
 def threads_of_readers():
     return sum(thread.name == "film reader" for thread in threading.enumerate())
+
+
+def test_a_lost_frame_leaves_no_other_frames_picture_in_its_place(pane, fake, qtbot):
+    pane.go_to(3)
+    qtbot.waitUntil(lambda: pane.shown == 3)
+    fake.broken = {5}
+    pane.go_to(5)
+    qtbot.waitUntil(lambda: pane.shown == -1)
+    assert not pane.view.has_picture
+    pane.step(1)
+    qtbot.waitUntil(lambda: pane.shown == 6)
+    assert pane.view.has_picture
+
+
+def test_playing_goes_on_over_lost_frames_and_says_so_once(pane, fake, qtbot):
+    said = []
+    pane.said.connect(said.append)
+    pane.go_to(30)
+    qtbot.waitUntil(lambda: pane.shown == 30)
+    fake.broken = set(range(32, 36))
+    pane.ticker.play(1)
+    qtbot.waitUntil(lambda: pane.shown > 40)
+    assert pane.ticker.clock.playing
+    assert len(said) == 1
