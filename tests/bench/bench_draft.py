@@ -254,10 +254,11 @@ def main() -> None:
     asked.add_argument("--write", type=Path)
     asked.add_argument("--real", type=Path)
     asked.add_argument("--runs", type=int, default=len(HELD_OUT))
+    asked.add_argument("--processes", type=int, default=PROCESSES)
     wishes = asked.parse_args()
     bodies = {}
     if wishes.runs:
-        bodies["footfalls"] = drawn_section(wishes.films, wishes.runs)
+        bodies["footfalls"] = drawn_section(wishes.films, wishes.runs, wishes.processes)
     if wishes.real:
         bodies["footfalls of real films"] = "\n".join(real_rows(wishes.real)) + "\n"
     print("\n" + "\n".join(bodies.values()))
@@ -265,13 +266,13 @@ def main() -> None:
         write_sections(wishes.write, bodies)
 
 
-def drawn_section(films: Path | None, runs: int) -> str:
+def drawn_section(films: Path | None, runs: int, processes: int) -> str:
     """The section of so many drawn runs, whose films are kept in a folder where one is given."""
     with tempfile.TemporaryDirectory() as own:
         folder = films or Path(own)
         folder.mkdir(parents=True, exist_ok=True)
         clips = [made(one, folder) for one in HELD_OUT[:runs]]
-        with get_context("spawn").Pool(PROCESSES) as pool:
+        with get_context("spawn").Pool(processes) as pool:
             tallies, lines = measured(clips, pool.map(drafted, clips, chunksize=1))
     return page(tallies, lines, speed_line())
 

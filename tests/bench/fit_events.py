@@ -1,169 +1,143 @@
-"""Fit what tells touchdown and toe-off from the signals. `python3 -m tests.bench.fit_events FOLDER`
+"""Fit what tells touchdown and toe-off from a foot's close-up. `python3 -m tests.bench.fit_events FOLDER`
 
-Draws the runs of development (kept in FOLDER), drafts them, and fits the two nets to how likely each moment
-around a drafted event is the true one. `--write` sets `event_weights.json` anew; without it only the errors
-are printed that nets make on runs that they were not fitted to. Never to be run on the runs that judge.
+Draws small films of single contacts (kept in FOLDER, close up), which share nothing with the figures of the
+runs that judge, and fits a net for each kind of event. `--write` sets `event_net.npz` anew; without it only
+the errors are printed that nets make on contacts kept out. Never to be shown the runs that judge. Needs two
+packages that nothing else does: `pip install jax optax`.
 """
 
 from __future__ import annotations
 
 import argparse
-import json
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 import numpy.typing as npt
-from scipy.optimize import minimize
 
-from analysis.derive.footfalls import chances, draft, draft_footfalls, timing
-from analysis.derive.footfalls.chances import LOOKS, MOMENTS, UNIT_S, Chances, Net, inputs_of
-from analysis.derive.footfalls.refine import foremost
-from analysis.derive.footfalls.signals import landing, leaving
-from analysis.film import open_film
-from analysis.values.film import FrameNumber
-from analysis.values.run import GroundMark
-from tests.bench.drafted_clips import DEVELOPMENT, Clip, made
+from analysis.derive.footfalls import event_net
+from analysis.derive.footfalls.chances import KINDS, MOMENTS, Chances, Kind
+from analysis.derive.footfalls.close_up import REACH, UNIT_S, close_up_of
+from tests.bench.contact_pictures import Drawn
+from tests.bench.contact_strips import seen_in
 
 Floats = npt.NDArray[np.float64]
+Levels = npt.NDArray[np.float32]
 
-HIDDEN, STEPS, PARTS = 6, 90, 5
-WIDE = 0.7  # units by which a moment beside the true one is still nearly as good
-DECAY, ROUGH = 1e-3, 5e-3
-LEAST_OVERLAP = 0.3
-KINDS = ("touchdown", "toe-off")
-WEIGHTS = Path(chances.__file__).with_name("event_weights.json")
+RATES_HZ = (240.0, 120.0, 240.0, 60.0, 240.0, 200.0, 120.0, 240.0, 50.0, 100.0)
+FIRST, CONTACTS, BLOCK = 20000, 1600, 200
+SOFT, SOFT_CONTACTS = 30000, 400  # for touchdowns, of feet that land nearly at rest
+KEPT_OUT = 1  # of so many blocks at the end
+ROUNDS, BATCH, RATE = 9, 24, 2e-3
 
 
 @dataclass(frozen=True, eq=False)
-class Example:
-    """One event: ``inputs`` (m, d), how good each moment is, (m,), and the true one in units."""
+class Contacts:
+    """Events seen close up: ``pictures`` (n, moments, rows, columns), ``stands`` (n, rows, columns), ``true``
+    (n,) in units from the middle moment, ``rate_hz`` (n,), ``height_px`` (n,).
+    """
 
-    clip: str
-    inputs: Floats
-    good: Floats
-    true: float
+    pictures: Levels
+    stands: Levels
+    true: Levels
+    rate_hz: Levels
+    height_px: Levels
+
+    def some(self, which: npt.NDArray[np.int64] | npt.NDArray[np.bool_]) -> Contacts:
+        """Some of them."""
+        return Contacts(*(one[which] for one in vars(self).values()))
 
 
-def examples_of(clip: Clip, seen_by_draft: list[tuple[object, ...]]) -> dict[str, list[Example]]:
-    """The events of a clip as its draft sees them."""
-    seen_by_draft.clear()
-    marks = tuple(GroundMark(f"m{x:g}", x, 0.0, FrameNumber(0), u, v) for x, u, v in clip.marks)
-    draft_footfalls(open_film(clip.path), marks)
-    out: dict[str, list[Example]] = {kind: [] for kind in KINDS}
-    for strip, streaks, body, forwards in seen_by_draft:
-        for plain in streaks:
-            one = replace(plain, tip=foremost(strip, plain, body.height_px, forwards))
-            for on, off in ((a * clip.fps, b * clip.fps) for a, b, _, _ in clip.events):
-                if min(off, one.end) - max(on, one.begin) < LEAST_OVERLAP * (off - on):
+def drawn_block(first: int, kind: Kind, folder: Path) -> Contacts:
+    """The events of one kind of a block of contacts, drawn where they are not in the folder already."""
+    file = folder / f"contacts_{first}.npz"
+    if not file.exists():
+        found: dict[str, list[tuple[Levels, ...]]] = {one: [] for one in KINDS}
+        for seed in range(first, first + BLOCK):
+            film = Drawn(seed, RATES_HZ[seed % len(RATES_HZ)], soft=seed >= SOFT).film()
+            seen = seen_in(film)
+            if seen is None:
+                continue
+            strip, one = seen
+            scale = (film.height_px, film.rate_hz, film.forwards)
+            for name in KINDS:
+                event, true = (one.begin, film.on) if name == "touchdown" else (one.end, film.off)
+                if not 1 < event < len(strip.picture) - 1:
                     continue
-                place = (strip, one, body.height_px, clip.fps, forwards)
-                for kind, look, event, true in (
-                    ("touchdown", landing, one.begin, on),
-                    ("toe-off", leaving, one.end, off),
-                ):
-                    units = (true - (event - 0.5)) / (clip.fps * UNIT_S)
-                    if 1 < event < len(strip.picture) - 1 and abs(units) < MOMENTS[-1] - 1:
-                        good = np.exp(-0.5 * ((MOMENTS - units) / WIDE) ** 2)
-                        inputs = inputs_of(look(*place), event, clip.fps)[1]
-                        out[kind].append(Example(clip.name, inputs, good / good.sum(), units))
-    return out
+                close = close_up_of(name, strip, one, scale)
+                units = np.float32((true - (event - 0.5)) / (film.rate_hz * UNIT_S))
+                told = units, np.float32(film.rate_hz), np.float32(film.height_px)
+                found[name].append(
+                    (close.pictures.astype(np.float16), close.stands.astype(np.float16), *told)
+                )
+        columns = {
+            f"{k}{n}": np.stack(part) for k, v in found.items() for n, part in enumerate(zip(*v, strict=True))
+        }
+        np.savez(file, **columns)
+        print(f"contacts {first} to {first + BLOCK - 1} drawn", flush=True)
+    with np.load(file) as held:
+        every = Contacts(*(held[f"{kind}{n}"].astype(np.float32) for n in range(5)))
+    return every.some(np.abs(every.true) < MOMENTS[-1] - 1)
 
 
-def fitted(examples: Sequence[Example]) -> Net:
-    """A net for which the good moments are the likeliest."""
-    inputs, good = np.stack([one.inputs for one in examples]), np.stack([one.good for one in examples])
-    width = inputs.shape[2]
-    shapes = [(width, HIDDEN), (HIDDEN,), (HIDDEN,), (width,)]
-    cuts = np.cumsum([int(np.prod(shape)) for shape in shapes])[:-1]
-    draw = np.random.default_rng(0)
-    begin = [draw.normal(0, s, shape) for s, shape in zip((0.15, 0, 0.3, 0), shapes, strict=True)]
-
-    def parted(flat: Floats) -> list[Floats]:
-        return [one.reshape(shape) for one, shape in zip(np.split(flat, cuts), shapes, strict=True)]
-
-    def loss(flat: Floats) -> tuple[float, Floats]:
-        inner, bias, outer, straight = parted(flat)
-        hidden = np.tanh(inputs @ inner + bias)
-        scores = hidden @ outer + inputs @ straight
-        scores -= scores.max(axis=1, keepdims=True)
-        sums = np.exp(scores).sum(axis=1, keepdims=True)
-        value = -float((good * (scores - np.log(sums))).sum()) / len(inputs)
-        back = (np.exp(scores) / sums - good) / len(inputs)
-        through = back[..., None] * outer * (1 - hidden**2)
-        steps = [
-            inputs.reshape(-1, width).T @ through.reshape(-1, HIDDEN),
-            through.sum((0, 1)),
-            hidden.reshape(-1, HIDDEN).T @ back.ravel(),
-            inputs.reshape(-1, width).T @ back.ravel(),
-        ]
-        for place, one in ((0, inner), (3, straight)):
-            rough, slope = _rough(one)
-            value += rough
-            steps[place] = steps[place] + slope
-        value += DECAY * float(flat @ flat)
-        return value, np.concatenate([one.ravel() for one in steps]) + 2 * DECAY * flat
-
-    start = np.concatenate([one.ravel() for one in begin])
-    found = minimize(loss, start, jac=True, method="L-BFGS-B", options={"maxiter": STEPS})
-    return Net(*parted(found.x))
+def drawn(firsts: Sequence[int], kind: Kind, folder: Path) -> Contacts:
+    """Those of several blocks."""
+    blocks = [drawn_block(first, kind, folder) for first in firsts]
+    return Contacts(
+        *(np.concatenate(parts) for parts in zip(*(vars(b).values() for b in blocks), strict=True))
+    )
 
 
-def _rough(weights: Floats) -> tuple[float, Floats]:
-    """How much weights change from look to look, and how that changes with them."""
-    looks = weights[:-2].reshape(len(LOOKS), -1)
-    change = np.diff(looks, axis=0)
-    slope = np.zeros_like(looks)
-    slope[1:] += 2 * ROUGH * change
-    slope[:-1] -= 2 * ROUGH * change
-    tail = np.zeros((2, *weights.shape[1:]))
-    return ROUGH * float((change**2).sum()), np.concatenate([slope.reshape(weights[:-2].shape), tail])
+def varied(some: Contacts, draw: np.random.Generator) -> Contacts:
+    """Shifted by a cell or two and by some frames, brighter or darker, noisier."""
+    pictures, stands, true = some.pictures.copy(), some.stands.copy(), some.true.copy()
+    for n in range(len(true)):
+        by = int(draw.integers(-1, 2)), int(draw.integers(-2, 3))
+        pictures[n], stands[n] = np.roll(pictures[n], by, (1, 2)), np.roll(stands[n], by, (0, 1))
+        late = int(draw.integers(-6, 7))
+        if abs(true[n] + late) < MOMENTS[-1] - 1:
+            pictures[n] = pictures[n][np.clip(np.arange(2 * REACH + 1) - late, 0, 2 * REACH)]
+            true[n] += late
+    gain = draw.uniform(0.8, 1.25, (len(true), 1, 1, 1)).astype(np.float32)
+    noise = draw.choice([0.0, 0.02, 0.06], (len(true), 1, 1, 1)).astype(np.float32)
+    pictures = gain * pictures + noise * draw.standard_normal(pictures.shape, np.float32)
+    return Contacts(pictures, gain[:, 0] * stands, true, some.rate_hz, some.height_px)
 
 
-def errors(net: Net, examples: Sequence[Example]) -> Floats:
-    """By how many units the likeliest moments are off."""
-    return np.array([Chances(MOMENTS, net.chances(one.inputs)).best - one.true for one in examples])
+def errors_in_frames(weights: dict[str, Levels], some: Contacts) -> Floats:
+    """By how many frames the likeliest moments are off."""
+    off = []
+    for pictures, stands, true, rate in zip(some.pictures, some.stands, some.true, some.rate_hz, strict=True):
+        share = event_net.chances(weights, pictures, stands)
+        off.append((Chances(MOMENTS.astype(float), share).best - true) * rate * UNIT_S)
+    return np.array(off)
 
 
 def main() -> None:
-    """Draw, draft, fit, print."""
+    """Draw, fit, print."""
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("folder", type=Path)
     asked.add_argument("--write", action="store_true")
     wishes = asked.parse_args()
     wishes.folder.mkdir(parents=True, exist_ok=True)
-    seen: list[tuple[object, ...]] = []
-    plain = timing.timed
+    firsts = list(range(FIRST, FIRST + CONTACTS, BLOCK))
+    soft = list(range(SOFT, SOFT + SOFT_CONTACTS, BLOCK))
+    from tests.bench.event_fitting import fitted
 
-    def spied(strip, streaks, body, seconds, forwards):  # type: ignore[no-untyped-def]
-        seen.append((strip, streaks, body, forwards))
-        return plain(strip, streaks, body, seconds, forwards)
-
-    draft.timed = spied
-    every: dict[str, list[Example]] = {kind: [] for kind in KINDS}
-    for wish in DEVELOPMENT:
-        if wish.fps >= timing.LEAST_RATE_HZ:
-            for kind, some in examples_of(made(wish, wishes.folder), seen).items():
-                every[kind] += some
     nets = {}
-    for kind, examples in every.items():
-        names = sorted({one.clip for one in examples})
-        for part in range(PARTS):
-            out = set(names[part::PARTS])
-            net = fitted([one for one in examples if one.clip not in out])
-            off = np.abs(errors(net, [one for one in examples if one.clip in out]))
-            words = f"median {np.median(off):.2f}, within 3 {np.mean(off <= 3):.0%}"
-            print(f"{kind}, part {part}: {len(off)} events, {words}")
-        if wishes.write:
-            nets[kind] = fitted(examples)
+    for kind in KINDS:
+        learnt = drawn(firsts[:-KEPT_OUT] + soft * (kind == "touchdown"), kind, wishes.folder)
+        kept_out = drawn(firsts[-KEPT_OUT:], kind, wishes.folder)
+        nets[kind] = fitted(learnt, varied, (ROUNDS, BATCH, RATE))
+        off = np.abs(errors_in_frames(nets[kind], kept_out))
+        for low, high in ((45, 99), (100, 199), (200, 241)):
+            part = off[(kept_out.rate_hz >= low) & (kept_out.rate_hz < high)]
+            within = f"within 1 {np.mean(part <= 1):.0%}, within 3 {np.mean(part <= 3):.0%}"
+            told = f"{len(part)} kept out: median {np.median(part):.1f} frames, {within}"
+            print(f"{kind}, {low} to {high} a second, {told}", flush=True)
     if wishes.write:
-        held = {
-            kind: {k: np.round(getattr(net, k), 4).tolist() for k in ("inner", "bias", "outer", "straight")}
-            for kind, net in nets.items()
-        }
-        told = {"how": "Fitted by python3 -m tests.bench.fit_events to drawn runs.", "nets": held}
-        WEIGHTS.write_text(json.dumps(told), encoding="utf-8")
+        event_net.save(nets)
 
 
 if __name__ == "__main__":

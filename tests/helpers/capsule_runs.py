@@ -532,6 +532,12 @@ def _knee(hip, ankle, thigh, shin):
     return hip + along * unit + out * np.array([-unit[1], unit[0]])
 
 
+def over_sole(along, direction):
+    """From a shoe's sole to its upper, in pixels, however steep it stands; ``along``: from heel to tip."""
+    turned = np.array([along[1], -along[0]])
+    return turned if direction == "right" else -turned
+
+
 def _texture(rng, h, w, blob, level):
     small = rng.standard_normal((max(2, h // blob + 2), max(2, w // blob + 2))).astype(np.float32)
     return cv2.resize(small, (w, h), interpolation=cv2.INTER_CUBIC) * level

@@ -10,7 +10,7 @@ from __future__ import annotations
 import cv2
 import numpy as np
 
-from tests.helpers.capsule_runs import FINE, CapsuleFilm
+from tests.helpers.capsule_runs import FINE, CapsuleFilm, over_sole
 
 SITTING = 5
 STRIPS = 5
@@ -124,13 +124,13 @@ class HallFilm(CapsuleFilm):
         if np.any(high - low < 3):
             return
         width, height = high - low
-        colour, cover = self._figure(below, low, width, height)
+        colour, cover = self._figure(below, low, width, height, mirrored=True)
         part = picture[low[1] : high[1], low[0] : high[0]]
         cover = cv2.GaussianBlur(cover, (0, 0), 1.5)[..., None] * self._shines
         part *= 1 - cover
         part += cv2.GaussianBlur(colour, (0, 0), 1.5) * self._shines * self.run.light
 
-    def _figure(self, pose, low, w, h):
+    def _figure(self, pose, low, w, h, mirrored=False):
         k = self.run.scale * self.run.stature / 1.8
         canvas = np.zeros((h * FINE, w * FINE, 3), np.uint8)
         mask = np.zeros((h * FINE, w * FINE), np.uint8)
@@ -162,7 +162,7 @@ class HallFilm(CapsuleFilm):
             limb("hip", f"knee{foot}", (0.2, 0.2, 0.2), legs * dim, -0.05, 0.6)
             limb(f"knee{foot}", f"ankle{foot}", (0.10, 0.12, 0.06), self._skin * dim)
             limb(f"knee{foot}", f"ankle{foot}", (0.10, 0.08, 0.07), self._sock * dim, 0.7, 1.0)
-            self._shod(fill, pose[f"heel{foot}"], pose[f"tip{foot}"], k, dim)
+            self._shod(fill, pose[f"heel{foot}"], pose[f"tip{foot}"], k, dim, mirrored)
             if foot == 0:
                 limb("hip", "neck", (0.22, 0.24, 0.3), shirt)
         turn = np.linspace(0, 2 * np.pi, 20)
@@ -172,13 +172,12 @@ class HallFilm(CapsuleFilm):
         colour = cv2.resize(canvas, size, interpolation=cv2.INTER_AREA).astype(np.float32)
         return cv2.GaussianBlur(colour, (0, 0), 0.45), cv2.GaussianBlur(cover, (0, 0), 0.45)
 
-    def _shod(self, fill, heel, tip, k, dim):
+    def _shod(self, fill, heel, tip, k, dim, mirrored):
         """A rounded shoe with a rim; its tip is the place that stands."""
         along = (tip - heel) / max(1e-6, float(np.hypot(*(tip - heel))))
-        up = np.array([along[1], -along[0]])
-        up = up if up[1] < 0 or abs(up[1]) < 0.4 else -up
+        up = over_sole(along, self.run.direction) * (-1 if mirrored else 1)
         length = float(np.hypot(*(tip - heel)))
-        base = np.array([0.0, 0.02 * k])
+        base = np.array([0.0, -0.02 * k if mirrored else 0.02 * k])
 
         def shape(points):
             return [heel + base + along * length * a + up * k * b for a, b in points]

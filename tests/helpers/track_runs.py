@@ -9,7 +9,7 @@ from __future__ import annotations
 import cv2
 import numpy as np
 
-from tests.helpers.capsule_runs import FINE, CapsuleFilm
+from tests.helpers.capsule_runs import FINE, CapsuleFilm, over_sole
 
 LANES = 5
 LANDS_S, LEAVES_S = 0.09, 0.06
@@ -160,8 +160,7 @@ class TrackFilm(CapsuleFilm):
     def _shoe(self, canvas, mask, at, heel, tip, k, dim):
         """A thick sole that springs up at the toes, an upper higher at the heel, laces across."""
         along = (tip - heel) / max(1e-6, float(np.hypot(*(tip - heel))))
-        up = np.array([along[1], -along[0]])
-        up = up if up[1] < 0 or abs(up[1]) < 0.5 else -up
+        up = over_sole(along, self.run.direction)
         base, length = 0.02 * k, float(np.hypot(*(tip - heel)))
 
         def shape(points, colour):

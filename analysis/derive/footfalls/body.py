@@ -16,6 +16,7 @@ _MOVED_S = 0.03
 _FASTEST_HEIGHTS_S = 9.0
 _REST_COST = 0.02
 _PAUSE_S = 0.25
+_SMOOTH_S = 0.06
 _OFTEN, _CROWD_TIMES, _FEWEST_LOOKS = 0.6, 1.5, 10
 """What moves in a column in this share of the frames that see it, and up to so many times it, stays."""
 _CROWD_SHARE = 0.25
@@ -121,6 +122,7 @@ def follow_body(
     moving = other_mass > least
     if moving.sum() >= 3 and abs(float(other[moving][-1] - other[moving][0])) > 1.2 * tall:
         second = float(other_mass[moving].sum() / mass[there].sum())
+    path = _at_rest(path, there, rate_hz)
     height, top, low = _extent(small, valid, path, there, tall, rate_hz)
     return BodyPath(path.astype(np.float64) * scale, there, height * scale, top * scale, low * scale, second)
 
@@ -149,6 +151,17 @@ def _one_run(
     out = np.zeros_like(moves)
     out[best] = True
     return out
+
+
+def _at_rest(
+    path: npt.NDArray[np.int64], there: npt.NDArray[np.bool_], rate_hz: float
+) -> npt.NDArray[np.int64]:
+    """The path where the body does not move: it stays, whatever else stirs in the picture then."""
+    at = np.flatnonzero(there)
+    side = round(_SMOOTH_S * rate_hz / 2)  # what the path is smoothed over has been elsewhere
+    inner = at[(at >= at[0] + side) & (at <= at[-1] - side)]
+    kept = inner if len(inner) >= 2 else at
+    return np.round(np.interp(np.arange(len(path)), kept, path[kept])).astype(np.int64)
 
 
 def _best_path(columns: Floats, tall: float, rate_hz: float) -> tuple[npt.NDArray[np.int64], Floats]:
@@ -181,7 +194,7 @@ def _best_path(columns: Floats, tall: float, rate_hz: float) -> tuple[npt.NDArra
         weight = columns[number, low:high]
         if weight.sum() > 3:
             middles[number] = low + float((weight * np.arange(high - low)).sum() / weight.sum())
-    span = max(1, round(0.06 * rate_hz)) | 1
+    span = max(1, round(_SMOOTH_S * rate_hz)) | 1
     smooth = np.convolve(np.pad(middles, span // 2, mode="edge"), np.ones(span) / span, mode="valid")
     return np.round(smooth[:count]).astype(np.int64), np.asarray(mass, np.float64)
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -23,6 +24,8 @@ _LONGEST_SHOE = 0.17
 _LEAVES, _LEFT = 0.10, 0.35
 """Shares of the way from foot to bare ground between which a foot is seen to leave."""
 _FEWEST_PIXELS = 4
+_FEWEST_TO_COMPARE, _MISSED_TIP = 3, 0.07
+"""So many contacts tell where a tip lies in a streak; body heights by which one farther back was missed."""
 _UNCOVERED = 0.75
 
 
@@ -83,6 +86,23 @@ def _around(
     around = max(2, round(_AROUND_S * rate_hz))
     first, last = max(0, streak.begin - around), min(len(strip.picture), streak.end + around)
     return _view(strip, first, last, column, beside, height_px)
+
+
+def with_foremost(
+    strip: GroundStrip, streaks: Sequence[Streak], height_px: float, forwards: float
+) -> list[Streak]:
+    """The streaks with the shoe's tip of each: its foremost edge. Where none was seen ahead, and the tip lies
+    much farther back in the streak than in the run's others, it is where theirs are.
+    """
+    tips = [foremost(strip, one, height_px, forwards) for one in streaks]
+    ahead = [forwards * (tip - one.column) for tip, one in zip(tips, streaks, strict=True)]
+    usual = float(np.median(ahead)) if len(ahead) >= _FEWEST_TO_COMPARE else -np.inf
+    return [
+        replace(one, tip=one.column + forwards * usual)
+        if tip == one.tip and far < usual - _MISSED_TIP * height_px
+        else replace(one, tip=tip)
+        for one, tip, far in zip(streaks, tips, ahead, strict=True)
+    ]
 
 
 def foremost(strip: GroundStrip, streak: Streak, height_px: float, forwards: float) -> float:

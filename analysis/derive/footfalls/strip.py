@@ -27,8 +27,8 @@ _FOOT_ROWS = (0.13, 0.20)
 """Those in which a foot, once found, is looked at: fewer, as known ground ends in steps."""
 _NEAR = 0.75
 """Body heights on either side of the runner within which a foot may stand."""
-_CLEAR = 1.0
-"""Body heights from the runner from which on the ground is bare."""
+_CLEAR = (1.0, 0.5, 0.3)
+"""Body heights from the runner from which on the ground is bare; the next where it is not seen so far off."""
 _STANDS_S = 0.062
 """What keeps its brightness so long stands still."""
 _BARE_LOOKS = 25
@@ -164,9 +164,10 @@ def _frames_for(
     away = np.abs(body.u - (tile.start + tile.stop) / 2) - TILE / 2
     seen = (canvas.sees[:, 0] <= tile.start) & (canvas.sees[:, 1] >= tile.stop - 1)
     near = np.flatnonzero((away < _NEAR * body.height_px) & seen)
-    clear = np.flatnonzero((away > _CLEAR * body.height_px) & seen)
-    if len(clear) < 2:
-        clear = np.flatnonzero((away > 0.5 * body.height_px) & seen)
+    for apart in _CLEAR:
+        clear = np.flatnonzero((away > apart * body.height_px) & seen)
+        if len(clear) >= 2:
+            break
     if len(near) < span or len(clear) < 2:
         return None
     picks = clear[np.linspace(0, len(clear) - 1, min(_BARE_LOOKS, len(clear))).astype(int)]
