@@ -24,7 +24,7 @@ from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
 
-TIP_ERROR_M, TIP_ERROR_PX = 0.045, 4.0
+TIP_ERROR_M, TIP_ERROR_PX = 0.075, 4.0
 """Standard uncertainty of a drafted shoe tip along the line: half of what 95 % of the rendered runs lie
 within (docs/validation.md, Drafted footfalls); in pixels where no marks give a scale (own assumption)."""
 
