@@ -25,6 +25,13 @@ def is_cut_off(path: str) -> bool:
     return end_of_last > size or ends_in_a_packet(path)
 
 
+def says_no_end(container: InputContainer) -> bool:
+    """Whether files of its kind don't say where they end: MPEG program streams and ASF, in which one that was
+    cut off between two packets is like a whole one.
+    """
+    return container.format.name in ("mpeg", "asf")
+
+
 def said_to_last_s(path: str, container: InputContainer, stream: VideoStream) -> float | None:
     """When the last picture is over by the head of the file, s from time 0; None where it doesn't say.
 

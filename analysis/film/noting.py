@@ -19,9 +19,10 @@ _SOUND_LONGER_S = 0.5
 class Losses:
     """What of a file is not shown.
 
-    ``before_first``: frames listed before the first that decodes; ``doubles``: frames with another's time;
-    ``untimed``: frames without a time; ``end_is_missing``: the file was cut off; ``end_is_in_doubt``: whether
-    it was can't be told; ``short_of_s``: when the pictures end and when they should by the head of the file;
+    ``before_first``: frames listed before the first that decodes; ``doubles``: frames with another's
+    time; ``untimed``: frames without a time; ``end_is_missing``: the file was cut off;
+    ``end_is_in_doubt``: whether it was can't be told; ``short_of_s``: when the pictures end and when they
+    should by the head of the file; ``end_unsaid``: files of its kind don't say where they end.
     ``slanted``: a turn by no quarter that is not followed. ``damaged``: frames within the film of which
     data is missing; ``beside``: moving pictures of about as many frames.
     """
@@ -32,6 +33,7 @@ class Losses:
     end_is_missing: bool
     end_is_in_doubt: bool
     short_of_s: tuple[float, float] | None
+    end_unsaid: bool
     slanted: bool
     damaged: Sequence[int]
     beside: int
@@ -93,6 +95,13 @@ def notes_on(film: Film, losses: Losses) -> list[str]:
                 "The file says that it plays for {said:.1f} s, but its pictures end after {ends:.1f} s: it "
                 "can be used up to frame {last}. Copy it from the phone again."
             ).format(said=losses.short_of_s[1], ends=losses.short_of_s[0], last=film.frames - 1)
+        )
+    elif losses.end_unsaid:
+        notes.append(
+            tr(
+                "Files of this kind don't say where they end. The film can be used up to frame {last}: where "
+                "more should come, copy it again."
+            ).format(last=film.frames - 1)
         )
     return notes
 

@@ -13,7 +13,7 @@ from av.video.stream import VideoStream
 from analysis.film.camera_box import camera_box
 from analysis.film.capture_rate import capture_rate, container_rate
 from analysis.film.container import opened
-from analysis.film.extent import is_cut_off, said_to_last_s
+from analysis.film.extent import is_cut_off, said_to_last_s, says_no_end
 from analysis.film.fingerprint import fingerprint
 from analysis.film.index import Watch, in_order, read_packets
 from analysis.film.noting import Losses, notes_on, short_of
@@ -47,14 +47,14 @@ def open_film(
         index = in_order(packets)
         facts = _StreamFacts(container, stream)
         said_s = said_to_last_s(place, container, stream)
-        has_sound = bool(container.streams.audio)
+        has_sound, end_unsaid = bool(container.streams.audio), says_no_end(container)
     _check_pictures(first)
     cut_off = is_cut_off(place)
     in_doubt = bool(packets.entries) and may_end_in_a_picture(place)
     if in_doubt:
         packets.damaged.append(packets.entries[-1][0])  # decoders make up the rest of it without a word
     index, lead_lost = (index, 0) if packets.counted else _from_first(index, first[0].pts)
-    suspect = packets.broken or bool(packets.damaged) or cut_off
+    suspect = packets.broken or bool(packets.damaged) or cut_off or end_unsaid
     whole = usable = without_lost_tail(place, facts.number, index, packets) if suspect else index
     if every > 1:
         if packets.counted:
@@ -95,6 +95,7 @@ def open_film(
         end_is_missing=(len(whole) < len(index) and not in_doubt) or cut_off,
         end_is_in_doubt=in_doubt,
         short_of_s=short,
+        end_unsaid=end_unsaid,
         slanted=orientation.slanted,
         damaged=[number for number, entry in enumerate(usable) if entry.pts in damaged],
         beside=packets.beside,

@@ -31,6 +31,9 @@ _SEEK_COSTS_FRAMES = 4
 _PASSED_BY = 2
 """A frame that decoding from two different key frames passes by is not there."""
 
+_LOOKED_ON = 20
+"""So many frames on it is looked for one that was passed by."""
+
 _WHOLE = {PictureType.NONE, PictureType.I, PictureType.SI, PictureType.BI}
 """Kinds of pictures that refer to no other; some decoders don't say."""
 
@@ -67,6 +70,7 @@ class FrameReader:
         self._numbers = {entry.pts: number for number, entry in enumerate(film.index)}
         self._keys = [number for number, entry in enumerate(film.index) if entry.key]
         self._lost: set[int] = set()
+        self._out_of_turn: set[int] = set()  # came behind frames whose times are later
         self._unfit: dict[int, Refusal] = {}  # of those met so far
         self._kept_width = screen_width(film) if screen_size else None
         self._cache = FrameCache(budget_bytes)  # what is made ready ahead
@@ -214,10 +218,19 @@ class FrameReader:
                 frame = self._sought(number)
             if frame is None:
                 self._lost.add(number)
+                with suppress(DamageMetError):
+                    self._look_on(number)
             elif number not in self._unfit:
                 return frame
         if number in self._unfit:
             raise self._unfit[number](number)
+        if number in self._out_of_turn:
+            raise FilmError(
+                tr(
+                    "Frame {frame} is not shown: the file gives it a time before that of frames that come "
+                    "earlier. Use the file that the camera wrote, or export it again."
+                ).format(frame=number)
+            )
         raise FilmError(
             tr(
                 "The film is damaged at frame {frame}, which can't be shown. Copy it from the phone again."
@@ -227,6 +240,14 @@ class FrameReader:
     def _sought(self, number: int) -> VideoFrame | None:
         frame = self._advance_to(number) if self._on_the_way_to(number) else None
         return frame or self._from_a_key(number)
+
+    def _look_on(self, number: int) -> None:
+        """Whether a frame that was passed by comes behind later ones, no damage being known of it."""
+        if self._film.index[number].pts in self._decoder.whole.hurt:
+            return
+        for _ in range(_LOOKED_ON):
+            if number in self._out_of_turn or self._step() is None:
+                return
 
     def _go_alone(self) -> None:
         """One thread decodes from now on: several don't tell which frames of a damaged film are whole."""
@@ -331,6 +352,7 @@ class FrameReader:
 
     def _next(self, after: int | None = None) -> VideoFrame | None:
         """Decode the next frame that belongs to the film and lies ``after`` one; None at the end."""
+        going_on = after is None
         after = self._at if after is None else after
         while True:
             if self._stopped is not None and self._stopped():
@@ -344,6 +366,8 @@ class FrameReader:
             number = None if frame.pts is None else self._numbers.get(frame.pts)
             # a time that stands twice belongs to the first of the two
             if number is None or number <= after:
+                if number is not None and number < after and going_on:
+                    self._out_of_turn.add(number)
                 continue
             self._at = number
             return frame

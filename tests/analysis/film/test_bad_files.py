@@ -8,6 +8,7 @@ import struct
 import time
 import wave
 from dataclasses import replace
+from fractions import Fraction
 
 import av
 import numpy as np
@@ -182,6 +183,29 @@ LOSSES = (
     "left out",
     "at the beginning",
 )
+
+
+@pytest.mark.parametrize(
+    "kind",
+    [
+        Kind(suffix=".mpg", codec="mpeg2video", options={"g": "12", "bf": "2"}, time_base=Fraction(1, 30)),
+        Kind(suffix=".wmv", codec="wmv2", options={"g": "12"}, time_base=Fraction(1, 30)),
+    ],
+    ids=lambda kind: kind.suffix,
+)
+def test_cut_off_where_the_file_does_not_say_where_it_ends(tmp_path, kind):
+    """It is said that nobody can tell, or that the end is missing; what is left can be shown to its end."""
+    data = make(tmp_path / f"whole{kind.suffix}", kind).read_bytes()
+    path = tmp_path / f"cut{kind.suffix}"
+    shorter = 0
+    for end in range(len(data) // 3, len(data), len(data) // 17):
+        path.write_bytes(data[:end])
+        film = open_film(path)
+        shorter += film.frames < 60
+        assert any(words in note for note in film.notes for words in ("end of the file", "where they end"))
+        with FrameReader(film) as reader:
+            reader.picture(film.frames - 1)
+    assert shorter > 5
 
 
 def loss_is_said(film):

@@ -174,3 +174,28 @@ def test_sound_that_outlasts_the_pictures_is_no_loss(tmp_path, suffix):
     )
     assert film.frames == 10
     assert not any("pictures end" in note or "missing" in note for note in film.notes)
+
+
+def test_frames_whose_times_run_back_are_called_so(tmp_path):
+    """Three frames take times ten and a half later: those between come behind them, and are not damaged."""
+    plain = make(tmp_path / "plain.mp4", Kind(options={**GOP, "bf": "0"}))
+    times, pictures = straight(plain)
+    moved = {times[n]: times[n] + 10 * TICKS + TICKS // 2 for n in (10, 11, 12)}
+
+    def later(packet):
+        packet.pts = moved.get(packet.pts, packet.pts)
+        return True
+
+    film = open_film(rewritten(plain, tmp_path / "back.mp4", later))
+    shown = [times.index(entry.pts) if entry.pts in times else None for entry in film.index]
+    told = 0
+    with FrameReader(film) as reader:
+        for number, which in enumerate(shown):
+            try:
+                picture = reader.picture(number)
+            except FilmError as error:
+                assert "gives it a time before" in str(error)  # noqa: PT017 - not each is refused
+                told += 1
+            else:
+                assert which is None or np.array_equal(picture, pictures[which])
+    assert told >= 7
