@@ -218,8 +218,10 @@ class FrameReader:
                 frame = self._sought(number)
             if frame is None:
                 self._lost.add(number)
-                with suppress(DamageMetError):
+                try:
                     self._look_on(number)
+                except DamageMetError:
+                    self._go_alone()
             elif number not in self._unfit:
                 return frame
         if number in self._unfit:
