@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import gc
 import signal
 import sys
 from collections.abc import Sequence
@@ -48,7 +47,6 @@ def _open_window(folder: Path, watch: Watch, path: Path | None) -> int:
     teller.said.connect(window.notice.say)
     watch.tell = teller.said.emit
     window.show()
-    gc.freeze()  # the program itself is no garbage, and each look through it would hold up the window
     opening = _Opening(window, path)
     QTimer.singleShot(0, opening.begin)
     code = app.exec()
