@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import tempfile
 import time
 from collections.abc import Callable, Iterator
@@ -94,7 +93,6 @@ def _window(clip: Path | None) -> Iterator[MainWindow]:
         window = MainWindow(Settings(home / "settings.json"), home)
         window.resize(1440, 900)
         window.show()
-        gc.freeze()  # as the program does at its start
         if clip is not None:
             film = home / clip.name
             film.symlink_to(clip.resolve())

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import random
 import subprocess
 import sys
@@ -95,7 +94,6 @@ def measure(name: str, clip: Path, rows: dict[str, Row]) -> None:
         window = MainWindow(Settings(home / "settings.json"), home)
         window.resize(1440, 900)
         window.show()
-        gc.freeze()  # as the program does at its start
         times = open_film(film).frames // FRAMES
         window.open_path(project_on(film, times=times))  # the run goes through the whole film
         pane, panels = window.run_workspace.pane, window.run_workspace.panels

@@ -20,7 +20,7 @@ def test_a_doubtful_toe_off_is_taken_as_the_others_last():
     downs = [around((60 * k, 1.0)) for k in range(5)]
     ups = [around((60 * k + 36 - k, 1.0)) for k in range(5)]
     ups[2] = around((60 * 2 + 46, 0.6), (60 * 2 + 34, 0.4))  # 34 is as the others
-    assert ups[2].best == pytest.approx(166, abs=0.5)
+    assert 165 < ups[2].best < 166.5  # as likely earlier as later: within the larger of the two
     settled = in_rhythm(downs, ups, [True] * 5, RATE)
     assert settled[1][2].best == pytest.approx(154, abs=0.5)
 
