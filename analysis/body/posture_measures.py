@@ -174,11 +174,6 @@ def form_at(body: BodyPlaces, form: Form, moment: Moment) -> Measure:
     return Measured(known.value, known.frames, known.partial, known.guessed)
 
 
-def segment_angle(body: BodyPlaces, lower: str, upper: str, moment: Moment) -> Measure:
-    """Angle in deg of the line between two points, or of the middles ``hip`` and ``shoulder``."""
-    return form_at(body, forms.angle(lower, upper), moment)
-
-
 def shin_angle(body: BodyPlaces, side: Side, moment: Moment) -> Measure:
     """Ankle to knee, deg."""
     return form_at(body, forms.shin(side), moment)

@@ -218,10 +218,6 @@ class FrameReader:
                 frame = self._sought(number)
             if frame is None:
                 self._lost.add(number)
-                try:
-                    self._look_on(number)
-                except DamageMetError:
-                    self._go_alone()
             elif number not in self._unfit:
                 return frame
         if number in self._unfit:
@@ -241,7 +237,10 @@ class FrameReader:
 
     def _sought(self, number: int) -> VideoFrame | None:
         frame = self._advance_to(number) if self._on_the_way_to(number) else None
-        return frame or self._from_a_key(number)
+        frame = frame or self._from_a_key(number)
+        if frame is None:
+            self._look_on(number)
+        return frame
 
     def _look_on(self, number: int) -> None:
         """Whether a frame that was passed by comes behind later ones, no damage being known of it."""

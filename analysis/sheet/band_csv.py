@@ -19,10 +19,8 @@ from analysis.values.typed import typed_number
 from analysis.values.words import tr
 
 COLUMNS = ("measure", "moment", "first_step", "last_step", "low", "high", "source", "better")
-"""The columns of a band, in the order in which they are written; the last two may be left out."""
-
-GROUP_COLUMNS = ("sex", "sport", "age", "stance")
-"""For whom a band is; each may be left out, and an empty one means everyone."""
+"""The columns of a band, in the order in which they are written; the last two may be left out.
+For whom a band is stand "sex", "sport", "age" and "stance" beside them; each may be left out or be empty."""
 
 _OPTIONAL = ("source", "better")
 _MOST = 2000

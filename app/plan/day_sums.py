@@ -39,16 +39,13 @@ def cautions(plan: DayPlan, project: Project) -> list[str]:
     found: list[str] = []
     try:
         if not fits(plan, drills):
-            found.append(
-                tr(
+            words = tr("The day takes longer than its {minutes:g} min. Take a drill out.")
+            if len(plan.athlete_ids) > 1:
+                words = tr(
                     "The day takes longer than its {minutes:g} min. Part the group, add a station, or take a "
                     "drill out."
-                ).format(minutes=plan.minutes)
-                if len(plan.athlete_ids) > 1
-                else tr("The day takes longer than its {minutes:g} min. Take a drill out.").format(
-                    minutes=plan.minutes
                 )
-            )
+            found.append(words.format(minutes=plan.minutes))
         for athlete_id in plan.athlete_ids:
             said = jump_caution(plan, athlete_id, project.days.values(), project.runs.values(), drills)
             if said:

@@ -3,11 +3,12 @@
 import numpy as np
 import pytest
 
+from analysis.body import forms
 from analysis.body.flight_measures import flight_velocity
 from analysis.body.places import on_frame
 from analysis.body.placing import body_places
 from analysis.body.point_rows import rows_of
-from analysis.body.posture_measures import segment_angle, shin_angle
+from analysis.body.posture_measures import form_at, shin_angle
 from analysis.body.series import angle_series
 from analysis.ground.carried import estimate
 from analysis.ground.points import by_name
@@ -118,7 +119,7 @@ def test_winters_angles(row, direction):
     assert over_frames(upper, "thigh_deg", Side.RIGHT) == pytest.approx(thigh, abs=0.01)
     assert over_frames(lower, "shin_deg", Side.RIGHT) == pytest.approx(shank, abs=0.01)
     assert value(shin_angle(lower, Side.RIGHT, moment)) == pytest.approx(shank, abs=0.01)
-    assert value(segment_angle(upper, "right_hip", "right_shoulder", moment)) == pytest.approx(
+    assert value(form_at(upper, forms.angle("right_hip", "right_shoulder"), moment)) == pytest.approx(
         trunk, abs=0.01
     )
 

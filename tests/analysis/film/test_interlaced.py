@@ -1,10 +1,7 @@
 """Interlaced pictures hold two moments: none of them is ever shown as one."""
 
-import json
 import random
-import subprocess
 
-import numpy as np
 import pytest
 
 from analysis.film import FrameReader, open_film
@@ -12,7 +9,7 @@ from analysis.film.check import check_film
 from analysis.film.quick_reader import QuickReader
 from analysis.values.errors import FilmError, InterlacedError
 from tests.analysis.film.making import GOP, Kind, joined, make, straight
-from tests.helpers.programs import need
+from tests.analysis.film.not_shown import check_shown, each_frames
 
 PLAIN, FIELDS = Kind(suffix=".ts", options=GOP, frames=24), {**GOP, "x264-params": "tff=1"}
 
@@ -28,11 +25,7 @@ def mixed(request, tmp_path_factory):
 
 def two_moments(path):
     """Frames that hold two moments, by the program."""
-    command = [need("ffprobe"), "-v", "error", "-select_streams", "v:0", "-of", "json", str(path)]
-    said = subprocess.run(
-        [*command, "-show_entries", "frame=interlaced_frame"], capture_output=True, check=True, text=True
-    )
-    return {number for number, one in enumerate(json.loads(said.stdout)["frames"]) if one["interlaced_frame"]}
+    return {number for number, is_so in enumerate(each_frames("interlaced_frame", path)) if is_so}
 
 
 def test_a_film_that_begins_interlaced_is_refused(tmp_path):
@@ -47,12 +40,7 @@ def test_a_part_that_is_interlaced_is_never_shown(mixed, budget):
     chance = random.Random(2)
     asked = [*range(47, -1, -1), *(chance.randrange(48) for _ in range(60)), *range(48)]
     with FrameReader(film, budget) as reader:
-        for number in asked:
-            if number in two:
-                with pytest.raises(InterlacedError, match=f"Frame {number} is interlaced"):
-                    reader.picture(number)
-            else:
-                assert np.array_equal(reader.picture(number), pictures[number]), number
+        check_shown(reader, asked, pictures, two, InterlacedError, "is interlaced")
 
 
 def test_what_is_made_ready_ends_before_it(mixed):
