@@ -52,8 +52,8 @@ def chart(qapp, qtbot):
     qtbot.addWidget(chart)
     chart.resize(700, 360)
     chart.show_reading(with_posture(), a_film(a_run()), ZERO_S)
-    chart.show()
-    qtbot.waitExposed(chart)
+    with qtbot.waitExposed(chart):
+        chart.show()
     return chart
 
 

@@ -23,8 +23,8 @@ def chart(qapp, qtbot):
     qtbot.addWidget(chart)
     chart.resize(700, 360)
     chart.show_reading(a_reading(a_run()))
-    chart.show()
-    qtbot.waitExposed(chart)
+    with qtbot.waitExposed(chart):
+        chart.show()
     return chart
 
 

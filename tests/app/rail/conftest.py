@@ -24,6 +24,6 @@ def rail(qtbot, run):
     qtbot.addWidget(rail)
     rail.resize(rail.sizeHint().width(), 640)
     rail.show_run(run, a_film(run), a_reading(run))
-    rail.show()
-    qtbot.waitExposed(rail)
+    with qtbot.waitExposed(rail):
+        rail.show()
     return rail

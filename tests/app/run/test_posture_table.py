@@ -104,8 +104,8 @@ def panel(qtbot):
     panel.resize(900, 600)
     panel.table._posture.show_posture(invented())
     panel.table._fit()
-    panel.show()
-    qtbot.waitExposed(panel)
+    with qtbot.waitExposed(panel):
+        panel.show()
     return panel
 
 

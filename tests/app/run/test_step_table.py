@@ -19,8 +19,8 @@ def table(qtbot):
     qtbot.addWidget(table)
     table.resize(900, 300)
     table.show_reading(a_reading(a_run()))
-    table.show()
-    qtbot.waitExposed(table)
+    with qtbot.waitExposed(table):
+        table.show()
     return table
 
 

@@ -166,8 +166,8 @@ def test_nothing_is_cut_in_a_narrow_column(qapp, qtbot, theme, scale, width):
     run = a_run()
     panel.show_reading(run, a_reading(run))
     panel.resize(width, 700)
-    panel.show()
-    qtbot.waitExposed(panel)
+    with qtbot.waitExposed(panel):
+        panel.show()
     qtbot.waitUntil(lambda: panel.widget().width() <= panel.viewport().width())
     for label in panel.findChildren(QLabel):
         if not label.isVisibleTo(panel) or label.width() == 0:

@@ -36,8 +36,8 @@ def strip(qtbot, levels):
     view.show_strip(
         StripPicture(levels, 0.0, 0.0, 100.0), run, a_film(run), None, {run.footfalls[0].id: 62.0}
     )
-    view.show()
-    qtbot.waitExposed(view)
+    with qtbot.waitExposed(view):
+        view.show()
     return view, rail, run
 
 
