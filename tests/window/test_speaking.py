@@ -295,7 +295,7 @@ def test_the_stage_fits_a_small_screen_with_large_text(qtbot, marked, stage, sou
 def test_while_the_film_plays_each_frame_is_noted_at_its_moment(qtbot, marked, stage, source):
     """At half speed frame n of 240 a second is due n / 120 s after the film began to play.
 
-    The film and the sound share one clock here, which the test moves from one picture of the screen to the next.
+    Film and sound share one clock here, which the test moves from one picture of the screen to the next.
     """
     pane, clock = stage.screens[0].pane, stage.ticker.clock
     clock._now = source.now_s
