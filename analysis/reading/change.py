@@ -20,11 +20,14 @@ LEAST_DAYS = 3
 
 @dataclass(frozen=True)
 class Threshold:
-    """The least change of the mean that counts, what it rests on, in words, and its degrees of freedom."""
+    """The least change of the mean that counts, what it rests on, in words, and its degrees of freedom.
+    ``one_days``: it knows only how runs of one day differ, not how days do.
+    """
 
     least: float
     rests_on: str
     freedom: float = math.inf
+    one_days: bool = False
 
 
 @dataclass(frozen=True)
@@ -58,7 +61,8 @@ def threshold(
     ``others``: the runs of the athlete's other days. With a published typical error ``1.96 TE sqrt(1/m1 +
     1/m2)``. Else None with one run on a side. With three days and more the spread between the days' means
     decides, from what is left of it beside the difference that is asked about (own): ``t(.975, days - 2) s
-    sqrt(2)``. Else ``t(.975, df) TE sqrt(1/m1 + 1/m2)``, None with fewer than four degrees of freedom.
+    sqrt(2)``, and more where the other days have more runs, whose means lie closer together. Else
+    ``t(.975, df) TE sqrt(1/m1 + 1/m2)``, None with fewer than four degrees of freedom.
     ``measuring``: standard uncertainty of one run's number. The spread holds it, so where few runs happen to
     lie closer together than that, it is taken in the spread's place (own).
     """
@@ -75,7 +79,7 @@ def threshold(
     if spread is None or least is None:
         return None
     words = tr("{runs} runs on two days").format(runs=sum(map(len, days)))
-    return Threshold(least, words, spread.freedom)
+    return Threshold(least, words, spread.freedom, one_days=True)
 
 
 def least_beyond(spread: Spread | None, measuring: float, one: int, other: int) -> float | None:
@@ -89,10 +93,26 @@ def least_beyond(spread: Spread | None, measuring: float, one: int, other: int) 
 
 
 def _between_days(days: Sequence[Sequence[float]], measuring: float) -> Threshold:
+    """``days``: the two that are compared, then the others; each of the two has two runs at least."""
     means = np.array([np.mean(day) for day in days])
     asked = (means[0] - means[1]) ** 2 / 2
     left = max(0.0, float(np.sum((means - means.mean()) ** 2) - asked))
     freedom = len(days) - 2
     spread = max(math.sqrt(left / freedom), measuring)
-    least = float(stdtrit(freedom, 0.975)) * spread * math.sqrt(2)
-    return Threshold(least, tr("spread between {days} days").format(days=len(days)), freedom)
+    beyond = math.hypot(float(stdtrit(freedom, 0.975)) * spread, _of_fewer_runs(days))
+    return Threshold(beyond * math.sqrt(2), tr("spread between {days} days").format(days=len(days)), freedom)
+
+
+def _of_fewer_runs(days: Sequence[Sequence[float]]) -> float:
+    """What the means of the two days compared scatter beyond the spread of ``_between_days``, to be added as
+    a variance, where the other days have more runs: the mean of m runs holds TE^2 / m of how runs scatter, of
+    which that spread has a share of 1 / (others + 2) from the two days and the rest from the others. As
+    ``t(.975, df) TE`` with TE pooled; 0 where the others have fewer runs and the rule is strict enough.
+    """
+    spread = pooled_spread(days)
+    assert spread is not None
+    shares = [1 / len(day) for day in days]
+    others = len(days) - 2
+    more = float(np.mean(shares[:2]) - np.mean(shares[2:])) * (others + 1) / (others + 2)
+    quantile = float(stdtrit(spread.freedom, 0.975))
+    return quantile * spread.typical_error * math.sqrt(max(0.0, more))

@@ -57,11 +57,11 @@ def compare(
     told = _told(rows)
     mine = same_athlete([*before, *after])
     days = _other_days(history, before, after) if mine else {}
-    compared = []
-    for row, differs in zip(rows, told, strict=True):
-        claim = Claim.DIFFERS if differs else row.claim
-        least = _threshold(row, one, two, days, published or {}) if mine else None
-        compared.append(_with_change(row, claim, least, bands))
+    leasts = [_threshold(row, one, two, days, published or {}) if mine else None for row in rows]
+    compared = [
+        _with_change(row, Claim.DIFFERS if differs else row.claim, least, bands)
+        for row, differs, least in zip(rows, told, leasts, strict=True)
+    ]
     first = asked_first(before)
     compared = [
         replace(row, sure=sure) for row, sure in zip(compared, surely_changed(compared, first), strict=True)
@@ -69,6 +69,7 @@ def compare(
     notes = (
         *condition_notes(before, after, other, barred=barred),
         *_published(compared, published or {}),
+        *_of_one_days(leasts),
         *_by_chance(compared),
     )
     despite = () if barred else tuple(other)
@@ -87,6 +88,18 @@ def _published(rows: Sequence[Compared], published: Mapping[str, PublishedError]
             source=published[measure].source,
         ).replace("  ", " ")
         for measure in used
+    ]
+
+
+def _of_one_days(leasts: Sequence[Threshold | None]) -> list[str]:
+    """What the spread between runs of a day leaves open."""
+    if not any(least is not None and least.one_days for least in leasts):
+        return []
+    return [
+        tr(
+            "Judged by how runs of one day differ. How much this athlete's days differ by themselves nobody "
+            "knows yet: a good or a bad day may look like a change. Runs of a third day settle it."
+        )
     ]
 
 

@@ -19,6 +19,7 @@ def answer_to_json(answer: Answer) -> _Json:
         "beside": answer.beside,
         "frames": list(answer.frames),
         "measures": [_judged(one) for one in answer.measures],
+        "over_steps": [_judged(one) for one in answer.over_steps],
     }
 
 

@@ -9,7 +9,8 @@ from analysis.reading import athlete_wording, wording
 from analysis.reading.breaks import RhythmCandidates, rhythm_of
 from analysis.reading.found import Found, FoundBy
 from analysis.reading.judging import asked_measures, departure_p, is_compared, unsaid_of, with_verdict
-from analysis.reading.rhythm_answer import direction_band, rhythm_answer
+from analysis.reading.over_steps import direction_band
+from analysis.reading.rhythm_answer import rhythm_answer
 from analysis.reading.telling import holm
 from analysis.values.answers import Answer, Break, Departure, Judged, Rhythm, Unsaid, together
 from analysis.values.bands import BandGroup, BandTable
@@ -50,21 +51,24 @@ def judge(
     p = [departure_p(one) for one in judged]
     told = holm([*p, *candidates.p])
     departing = {id(one) for one, stands in zip(judged, told, strict=False) if stands}
-    falls = {question: [one for one in rises[question] if id(one) in departing] for question in RISES}
+    walked = {
+        question: [with_verdict(one, departs=id(one) in departing) for one in rises[question]]
+        for question in RISES
+    }
     rhythm = rhythm_of(candidates, told[len(p) :])
-    rhythm = replace(rhythm, breaks=(*rhythm.breaks, *map(_drop, falls[Question.RHYTHM])))
+    drops = [_drop(one) for one in walked[Question.RHYTHM] if one.verdict is Verdict.OUTSIDE]
+    rhythm = replace(rhythm, breaks=(*rhythm.breaks, *drops))
     answers = [
         _answer(
             question,
             [with_verdict(one, departs=id(one) in departing) for one in several],
             tables,
-            falls.get(question, ()),
+            walked.get(question, ()),
         )
         for question, several in asked.items()
     ]
-    heights = [with_verdict(one, departs=id(one) in departing) for one in rises[Question.RHYTHM]]
     unsaid = unsaid_of(compared, tables, known)
-    return Judgement((*answers, rhythm_answer(rhythm, candidates, heights)), rhythm, unsaid)
+    return Judgement((*answers, rhythm_answer(rhythm, candidates, walked[Question.RHYTHM])), rhythm, unsaid)
 
 
 def _rises(question: Question, found: FoundBy) -> list[Judged]:
@@ -97,11 +101,12 @@ def _drop(one: Judged) -> Break:
 
 
 def _answer(
-    question: Question, measures: list[Judged], tables: Sequence[BandTable], falls: Sequence[Judged]
+    question: Question, measures: list[Judged], tables: Sequence[BandTable], walked: Sequence[Judged]
 ) -> Answer:
-    """``falls``: what goes against the direction from touchdown to touchdown."""
+    """``walked``: what should rise from touchdown to touchdown. It clears nothing, but may depart."""
     outside = [one for one in measures if one.verdict is Verdict.OUTSIDE]
-    departures = (*_departures(question, outside), *(_fall(question, one) for one in falls))
+    falls = [_fall(question, one) for one in walked if one.verdict is Verdict.OUTSIDE]
+    departures = (*_departures(question, outside), *falls)
     judged = [one for one in measures if one.verdict is not Verdict.NOT_JUDGED]
     untold = [one for one in judged if one.verdict is Verdict.UNTOLD]
     if departures:
@@ -121,7 +126,8 @@ def _answer(
             len(judged),
         ).format(count=len(judged))
     rests = [d.frames for d in departures] or [one.frames for one in judged]
-    return Answer(question, verdict, sentence, tuple(measures), departures, together(rests))
+    frames = together(rests)
+    return Answer(question, verdict, sentence, tuple(measures), departures, frames, over_steps=tuple(walked))
 
 
 def _fall(question: Question, one: Judged) -> Departure:

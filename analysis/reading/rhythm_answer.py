@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from analysis.reading import athlete_wording, wording
 from analysis.reading.breaks import RhythmCandidates
+from analysis.reading.over_steps import direction_band, over_steps
 from analysis.reading.series import RISES
 from analysis.values.answers import (
     Answer,
@@ -18,10 +19,8 @@ from analysis.values.answers import (
     Way,
     together,
 )
-from analysis.values.bands import Band
 from analysis.values.estimate import Estimate, NoValue
 from analysis.values.measures import ASKED
-from analysis.values.posture import Moment
 from analysis.values.questions import Question, Verdict
 from analysis.values.words import capital, listed, tr
 
@@ -56,7 +55,16 @@ def rhythm_answer(rhythm: Rhythm, candidates: RhythmCandidates, rises: Sequence[
         )
     rests = [d.frames for d in departures] or [one.frames for one in measures]
     beside = wording.ragged_in_words(rhythm.courses)
-    return Answer(Question.RHYTHM, verdict, sentence, measures, departures, together(rests), beside)
+    return Answer(
+        Question.RHYTHM,
+        verdict,
+        sentence,
+        measures,
+        departures,
+        together(rests),
+        beside,
+        over_steps(rhythm),
+    )
 
 
 def _break(one: Break) -> Departure:
@@ -114,12 +122,6 @@ def _changes(rhythm: Rhythm, candidates: RhythmCandidates) -> Iterable[Judged]:
             verdict,
             band.beyond(value),
         )
-
-
-def direction_band(measure: str, moment: Moment, step: int, *, rises: bool) -> Band:
-    """What a change to a step is held against: 0, above or below which it goes the right way."""
-    low, high = (0.0, None) if rises else (None, 0.0)
-    return Band(measure, moment, step, step, low, high, tr("direction over the first steps"))
 
 
 def _first_reason(rhythm: Rhythm) -> str:

@@ -27,5 +27,6 @@ QUESTION_TITLES = {
 
 
 def judged_words(one: Judged) -> str:
-    """A measure's verdict; one without a band has none, whatever it reads."""
-    return tr("no band") if one.band is None else VERDICT_WORDS[one.verdict]
+    """A measure's verdict; one that was not judged for want of a band says so."""
+    unbanded = one.band is None and one.verdict is Verdict.NOT_JUDGED
+    return tr("no band") if unbanded else VERDICT_WORDS[one.verdict]

@@ -59,13 +59,14 @@ def answer_blocks(answer: Answer) -> tuple[Block, ...]:
     found: list[Block] = [Heading(title, 3), Words(VERDICT_WORDS[answer.verdict], look), said]
     if answer.beside:
         found.append(Words(answer.beside, Look.QUIET))
-    judged = [one for one in answer.measures if one.band is not None and isinstance(one.result, Estimate)]
+    compared = [*(one for one in answer.measures if one.band is not None), *answer.over_steps]
+    judged = [one for one in compared if isinstance(one.result, Estimate)]
     reasons = _reasons([one.result for one in answer.measures])
     if judged:
         head = (tr("number"), tr("verdict"), tr("band"))
         lines = tuple(map(_judged_line, judged))
         found.append(Table(tr("Measures: {title}").format(title=title), head, lines, (), tr("measure")))
-        sources = "; ".join(dict.fromkeys(one.source for one in judged))
+        sources = "; ".join(dict.fromkeys(one.source for one in judged if one.source))
         found.append(Words(sources, Look.QUIET, tr("Who set the bands:")))
     return (*found, *why_missing(reasons))
 

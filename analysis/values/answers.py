@@ -67,7 +67,9 @@ class Answer:
 
     ``frames``: what the answer rests on: those of its departures, or of all that was judged where there is
     none. ``measures``: every measure of the question, those without a number or a band too. ``beside``: a
-    sentence that is no verdict; empty where there is none.
+    sentence that is no verdict; empty where there is none. ``over_steps``: what is judged by its direction or
+    by its side alone, and clears nothing: of the strike how much farther in front the foot lands than on the
+    step before, of the rhythm each number over all steps and left less right.
     """
 
     question: Question
@@ -77,6 +79,7 @@ class Answer:
     departures: tuple[Departure, ...]
     frames: Frames
     beside: str = ""
+    over_steps: tuple[Judged, ...] = ()
 
 
 class Way(StrEnum):

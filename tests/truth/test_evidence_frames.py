@@ -94,6 +94,25 @@ def test_breaks_sides_and_courses_rest_on_the_events_of_their_steps(clip):
         assert set(one.frames) == truth.whole(one.measure), one.measure
 
 
+def test_what_is_judged_over_the_steps_is_a_row_with_its_number_and_its_frames(clip):
+    _, reading, truth = clip
+    *_, strike, rhythm = reading.questions
+    assert [one.step for one in strike.over_steps] == list(range(2, len(truth.down)))
+    for one in strike.over_steps:
+        assert set(one.frames) == truth.followed("touchdown_distance_rise_m", Moment.TOUCHDOWN, one.step)
+        assert one.result.u > 0
+    rows = {one.measure: one for one in rhythm.over_steps}
+    for course in reading.rhythm.courses:
+        row = rows.pop(f"by_step_{course.measure}")
+        assert set(row.frames) == truth.whole(course.measure)
+        assert row.result == course.change
+    for side in reading.rhythm.sides:
+        row = rows.pop(f"left_less_right_{side.measure}")
+        assert (set(row.frames), row.result) == (truth.whole(side.measure), side.difference)
+        assert (row.verdict is Verdict.OUTSIDE) == side.told
+    assert rows == {}
+
+
 def expected_frames(truth, answer, departure):
     """What a departure may rest on: of each measure that it may be of, the events of its steps together."""
     if answer.question is Question.RHYTHM:

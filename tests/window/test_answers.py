@@ -246,14 +246,19 @@ def test_every_link_of_every_answer_goes_to_the_frames_of_its_true_events(reader
         answer = reader.bench.reading.questions[list(Question).index(question)]
         if not view.more.isChecked():
             click(reader, view.more)
-        there = [one for one in answer.measures if one.frames]
+        there = [one for one in (*answer.measures, *answer.over_steps) if one.frames]
         links = [one for one in view.measures.findChildren(LinkButton) if one.isVisibleTo(view.measures)]
         assert len(links) == len(there) > 0
         for one, link in zip(there, links, strict=True):
             click(reader, link)
             gone.append(reader.pane.wanted)
             assert link.text() == f"frame {reader.pane.wanted}"
-            firsts = truth.first_frames(one.measure, one.moment, one.step, change=question is Question.RHYTHM)
+            whole = one.measure.removeprefix("by_step_").removeprefix("left_less_right_")
+            if whole != one.measure:
+                firsts = {min(truth.whole(whole))}
+            else:
+                rhythm = question is Question.RHYTHM
+                firsts = truth.first_frames(one.measure, one.moment, one.step, change=rhythm)
             assert reader.pane.wanted in firsts, (one.name, one.step)
         click(reader, view.more)
         assert len(view.departures) == max(1, len(answer.departures))  # none: the answer, which goes nowhere

@@ -12,8 +12,10 @@ from analysis.values.words import capital, tr
 
 
 def measures_section(answer: Answer) -> Section:
-    """Every measure of a question with its number, its band and its verdict, each at its frame."""
-    return Section(tr("Measures"), tuple(_row(one) for one in answer.measures))
+    """Every measure of a question with its number, its band and its verdict, each at its frame; then what is
+    judged by its direction over the steps.
+    """
+    return Section(tr("Measures"), tuple(_row(one) for one in (*answer.measures, *answer.over_steps)))
 
 
 def _row(one: Judged) -> Row:

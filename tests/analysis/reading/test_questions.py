@@ -215,11 +215,19 @@ def test_a_foot_that_lands_further_in_front_than_the_next_is_a_departure_of_the_
     assert departure.sentence.startswith("The foot lands 0.12 m further in front of the body on step 2")
     assert [one.measure for one in strike.measures] == ["touchdown_distance_m"]
     assert judgement.rhythm.breaks == ()
+    right, fall = strike.over_steps
+    assert (right.step, right.verdict, right.beyond) == (2, Verdict.INSIDE, 0.0)
+    assert (fall.step, fall.verdict, fall.beyond) == (3, Verdict.OUTSIDE, -0.12)
+    assert (fall.result.value, fall.result.u, fall.frames) == (-0.12, 0.02, departure.frames)
+    assert fall.name == "touchdown distance from step 2 to step 3"
 
 
 def test_a_fall_within_its_error_is_none_and_a_right_direction_clears_nothing():
     close = judged([(*FOOT_RISE, 2, 0.05, 0.01), (*FOOT_RISE, 3, -0.02, 0.02)])
-    assert answer(close, Question.STRIKE).verdict is Verdict.NOT_JUDGED
+    strike = answer(close, Question.STRIKE)
+    assert strike.verdict is Verdict.NOT_JUDGED
+    assert [one.verdict for one in strike.over_steps] == [Verdict.INSIDE, Verdict.UNTOLD]
+    assert not any(one.question is Question.STRIKE for one in first_cause(close.answers, None).would_change)
 
 
 def test_the_break_of_the_sample_run_rests_on_the_frames_that_were_tagged():

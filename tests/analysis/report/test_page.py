@@ -98,7 +98,8 @@ def numbers_of(reading):
         for name, result in vars(place).items():
             key = {"time_s": "split_s", "from_front_toe_off_s": "split_from_front_toe_off_s"}.get(name, name)
             found.setdefault(f"{key}:{place.x_m:g}", []).append(result)
-    rows = [*reading.posture, *(one for answer in reading.questions for one in answer.measures)]
+    judged = (one for answer in reading.questions for one in (*answer.measures, *answer.over_steps))
+    rows = [*reading.posture, *judged]
     for row in rows:
         if isinstance(row.result, Estimate):
             found.setdefault(f"{row.measure}:{row.moment.value}:{row.step}", []).append(row.result)
