@@ -64,7 +64,7 @@ def follow_background(
     A still camera is told by a few frames; its maps are unit matrices, ``error_px`` holds how far its
     background was off the first frame's. Else at most ``rate`` frames of a captured second are mapped and the
     others interpolated; the reference is the frame in the middle of what was seen. A camera that walks has
-    unit matrices and infinite errors; one that is carried but little while it turns can't be told from one
+    infinite errors; one that is carried but little while it turns can't be told from one
     that zooms, and is given errors as large as that makes them. A knock between the frames that are
     looked at can't be told from standing still.
 
@@ -147,11 +147,7 @@ def _path(
     parted = parallax_px([tie.parted for tie in ties])
     tied = [number for number, place in zip(at, places, strict=True) if place is not None]
     turned = turning(seen / seen[:, 2:, 2:], shape, seconds[tied])
-    walks = max(parted, turned.off_px)
-    if parted > WALKS_FROM * max(shape) or turned.walks(max(shape)):
-        maps, error = np.tile(np.eye(3), (len(seconds), 1, 1)), np.full(len(seconds), np.inf)
-        walks *= pictures.scale
-        return CameraPath(CameraKind.WALKING, FrameNumber(first), FrameNumber(first), maps, error, walks)
+    walks = parted > WALKS_FROM * max(shape) or turned.walks(max(shape))
     shared = _shared(seen / seen[:, 2:, 2:], shape, parted, turned)
     errors = errors_from(ties, middle)
     maps = np.tile(np.eye(3), (len(at), 1, 1))
@@ -161,14 +157,16 @@ def _path(
             maps[place] = seen[number] / seen[number][2, 2]
             error[place] = np.hypot(errors[number], shared[number]) * _stretch(maps[place], shape)
     every, every_error = fill(seconds, at, maps, error, shape)
+    every = pictures.to_shown(every)
+    every[~np.isfinite(every_error)] = np.eye(3)
     reference = first + at[places.index(middle)]
     return CameraPath(
-        CameraKind.TURNING,
+        CameraKind.WALKING if walks else CameraKind.TURNING,
         FrameNumber(reference),
         FrameNumber(first),
-        pictures.to_shown(every),
-        every_error * pictures.scale,
-        walks * pictures.scale,
+        every,
+        np.full(len(seconds), np.inf) if walks else every_error * pictures.scale,
+        max(parted, turned.off_px) * pictures.scale,
     )
 
 

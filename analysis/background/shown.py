@@ -18,7 +18,7 @@ def as_shown(path: CameraPath, size: tuple[int, int]) -> CameraPath:
     ``size``: (width, height). What the lens bends within one picture no single map can undo: each is the one
     that fits over the whole picture. A path that was followed without a lens comes back as it is.
     """
-    if path.lens is None or path.kind is not CameraKind.TURNING:
+    if path.lens is None or path.kind is CameraKind.STILL:
         return path
     places = grid((size[1], size[0]))
     straight = straightened(path.lens, places)

@@ -43,6 +43,8 @@ class CameraPath:
     to pixels of the reference (homogeneous, last number 1); unit matrices for a still camera. ``error_px``:
     shape (n,), standard uncertainty of a place taken through the map, along each axis, drift and the
     interpolation between mapped frames included; infinite where a frame could not be tied to the others.
+    Of a camera that walked no place can be read: ``maps`` lay what it saw most of, often the far background,
+    upon the reference, unit matrices where a frame could not be tied, and all errors are infinite.
     ``parallax_px``: how far near and far background part company, the sign of a camera that walks.
     ``lens``: the one from whose bend the pictures were freed before they were followed, None for none: the
     maps of a turning camera hold for pixels freed from that one only.
@@ -69,6 +71,16 @@ class CameraPath:
 
     def __hash__(self) -> int:
         return hash((self.kind, self.reference, self.first, len(self.maps)))
+
+    @property
+    def tied(self) -> npt.NDArray[np.bool_]:
+        """Which frames lie upon the reference, (n,), whether places can be read from them or not."""
+        if self.kind is not CameraKind.WALKING:
+            return np.isfinite(self.error_px)
+        out: npt.NDArray[np.bool_] = (self.maps != np.eye(3)).any(axis=(1, 2))
+        if out.any():
+            out[int(self.reference) - int(self.first)] = True
+        return out
 
     def serves(self, lens: Lens | None) -> bool:
         """Whether the maps hold for pixels freed from this lens; a camera that stood still needs none."""

@@ -142,7 +142,9 @@ def drafted(clip: Clip) -> Draft:
 
 
 def measured(clips: Sequence[Clip], drafts: Sequence[Draft]) -> tuple[dict[str, Tally], list[str]]:
-    """Tallies by frame rate and by camera, and lines about what went wrong."""
+    """Tallies by frame rate, camera and renderer, and lines about what went wrong; a camera that is carried
+    along has a row of its own alone.
+    """
     tallies: dict[str, Tally] = defaultdict(Tally)
     lines = []
     for clip, draft in zip(clips, drafts, strict=True):
@@ -150,7 +152,8 @@ def measured(clips: Sequence[Clip], drafts: Sequence[Draft]) -> tuple[dict[str, 
         truth = [(on * clip.fps, off * clip.fps, x) for on, off, _, x in clip.events]
         beside = [(on * clip.fps, off * clip.fps) for on, off in clip.beside]
         said = ""
-        for name in (f"{clip.fps:g} a second", clip.camera, renderer_of(clip), "all"):
+        names = [f"{clip.fps:g} a second", clip.camera, renderer_of(clip), "all"]
+        for name in [clip.camera] if clip.camera == "walking" else names:
             said = tallies[name].add(draft, truth, film, 0.15 * film.shown_size[1], beside)
         lines.append(f"{clip.name}: {said or 'nothing wrong'}")
         print(lines[-1], flush=True)

@@ -1,4 +1,4 @@
-"""Films for judging drafts of footfalls, with their events: five renderers, colours and light varied."""
+"""Films for judging drafts of footfalls, with their events: six renderers, colours and light varied."""
 
 from __future__ import annotations
 
@@ -18,6 +18,7 @@ from tests.helpers.capsule_runs import CapsuleFilm, drawn_run, events_of, write_
 from tests.helpers.hall_runs import HallFilm
 from tests.helpers.meadow_runs import MeadowFilm
 from tests.helpers.track_runs import TrackFilm
+from tests.helpers.walked_runs import WalkedFilm, walked_run
 from tests.helpers.worn_frames import Worn
 
 SEEN_PX = 10.0
@@ -59,7 +60,7 @@ class Clip:
 _RATES = (240.0, 120.0, 60.0, 240.0)
 _CAMERAS = ("still", "panning", "still", "hand-held")
 _SAMPLE_CAMERAS: tuple[CameraKind, ...] = ("still", "panning", "tilted", "handheld")
-_MEADOW_S, _TRACK_S, _HALL_S = 1.8, 2.2, 2.0
+_MEADOW_S, _TRACK_S, _HALL_S, _WALKED_S = 1.8, 2.2, 2.0, 2.2
 
 
 def _wishes(renderer: str, seeds: range, worn: bool = False) -> list[Wish]:
@@ -108,6 +109,7 @@ def made(wish: Wish, folder: Path) -> Clip:
             "meadow": _meadow,
             "track": _track,
             "hall": _hall,
+            "walked": _walked,
         }
         facts.write_text(json.dumps(asdict(draw[wish.renderer](wish, path))), encoding="utf-8")
     return Clip(**json.loads(facts.read_text(encoding="utf-8")) | {"path": str(path)})
@@ -129,6 +131,15 @@ def _hall(wish: Wish, path: Path) -> Clip:
     return _drawn(wish, path, HallFilm, _HALL_S, 24, "libx265" if wish.seed % 3 == 0 else "libx264")
 
 
+def _walked(wish: Wish, path: Path) -> Clip:
+    chance = np.random.default_rng([wish.seed, 92])
+    run = walked_run(wish.seed, wish.fps, _WALKED_S)
+    grass, follow = bool(chance.random() < 0.7), float(chance.uniform(0.5, 0.95))
+    film = WalkedFilm(run, float(chance.uniform(0.4, 1.6)), follow, grass=grass)
+    write_run(run, path, film)
+    return _clip(wish, path, film)
+
+
 def _drawn(
     wish: Wish,
     path: Path,
@@ -142,7 +153,14 @@ def _drawn(
     film = figure(run)
     worn = Worn(wish.seed) if wish.worn else None
     write_run(run, path, film, crf=crf if worn is None else worn.crf, changed=worn, codec=codec)
+    return _clip(wish, path, film)
+
+
+def _clip(wish: Wish, path: Path, film: CapsuleFilm) -> Clip:
+    run = film.run
     name = run.name.replace("capsule", wish.renderer) + (" worn" if wish.worn else "")
+    if wish.camera == "walking":
+        name = name.replace("panning", "walking")
     events = events_of(run, film=film)
     judged = {on for on, _, _, _ in events}
     beside = [(on, off) for on, off in run.contacts if on not in judged and on < run.seconds]

@@ -81,18 +81,29 @@ def film_of(shot: Shot, folder: Path) -> Film:
 
 def _pictures(shot: Shot) -> Iterator[Grey]:
     rng = np.random.default_rng([shot.seed, 4])
-    wall, ground = _wall(rng), _ground(rng, grass=shot.grass)
+    world = World(rng, grass=shot.grass)
     for camera in cameras(shot):
-        corners = np.array([(FROM_M, 0.0, WALL_M), (TO_M, 0.0, WALL_M)])
-        picture = _drawn(wall, camera, lambda a, b: (a, b, WALL_M), (FROM_M, TO_M, HIGH_M, 0.0))
-        below = _drawn(ground, camera, lambda a, b: (a, 0.0, b), (FROM_M, TO_M, WALL_M, WALL_M + NEAR_M))
-        foot = camera.project(corners)
+        picture = world.seen_by(camera)
+        grey = np.clip(picture + rng.normal(0, GRAIN, picture.shape), 0, 255).astype(np.uint8)
+        yield np.repeat(grey[:, :, None], 3, axis=2)
+
+
+class World:
+    """The wall and the ground before it; ``grass``: as ``Shot`` has it."""
+
+    def __init__(self, rng: np.random.Generator, *, grass: bool) -> None:
+        self._wall, self._ground = _wall(rng), _ground(rng, grass=grass)
+
+    def seen_by(self, camera: Camera) -> Floats:
+        """Grey levels, (height, width)."""
+        wall, ground = (FROM_M, TO_M, HIGH_M, 0.0), (FROM_M, TO_M, WALL_M, WALL_M + NEAR_M)
+        picture = _drawn(self._wall, camera, lambda a, b: (a, b, WALL_M), wall)
+        below = _drawn(self._ground, camera, lambda a, b: (a, 0.0, b), ground)
+        foot = camera.project(np.array([(FROM_M, 0.0, WALL_M), (TO_M, 0.0, WALL_M)]))
         u = np.arange(SIZE[0])
         edge = foot[0, 1] + (u - foot[0, 0]) * (foot[1, 1] - foot[0, 1]) / (foot[1, 0] - foot[0, 0])
         picture = np.where(np.arange(SIZE[1])[:, None] > edge, below, picture)
-        seen = cv2.GaussianBlur(picture, (0, 0), 0.7) + rng.normal(0, GRAIN, picture.shape)
-        grey = np.clip(seen, 0, 255).astype(np.uint8)
-        yield np.repeat(grey[:, :, None], 3, axis=2)
+        return np.asarray(cv2.GaussianBlur(picture, (0, 0), 0.7), np.float64)
 
 
 def _drawn(texture, camera, place, ends) -> Floats:  # type: ignore[no-untyped-def]

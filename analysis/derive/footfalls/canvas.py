@@ -48,7 +48,7 @@ def canvas_of(frames: int, width: int, height: int, camera: CameraPath | None) -
         return Canvas(0, width, height, None, np.tile([0.0, width - 1.0], (frames, 1)))
     wanted = np.arange(frames) - int(camera.first)
     numbers = np.clip(wanted, 0, len(camera.maps) - 1)
-    tied = (wanted == numbers) & np.isfinite(camera.error_px[numbers])
+    tied = (wanted == numbers) & camera.tied[numbers]
     maps = camera.maps[numbers]
     maps[~tied] = np.eye(3)
     corners = np.array([[0.0, 0.0], [0.0, height - 1.0], [width - 1.0, 0.0], [width - 1.0, height - 1.0]])

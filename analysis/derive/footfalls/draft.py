@@ -68,7 +68,7 @@ def draft_footfalls(
     if camera is None:
         last, half = film.frames - 1, share(0.0, 0.5)
         camera = follow_background(film, 0, last, lens=lens, progress=half, stopped=stopped)
-    if camera.kind is CameraKind.WALKING:
+    if camera.kind is CameraKind.WALKING and not camera.tied.any():
         return Draft(
             notes=(tr("The camera walks along: places on the ground can't be tied together. Tag by hand."),)
         )

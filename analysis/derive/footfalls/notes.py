@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from analysis.derive.footfalls.body import BodyPath
 from analysis.derive.footfalls.canvas import Canvas
-from analysis.values.camera import CameraPath
+from analysis.values.camera import CameraKind, CameraPath
 from analysis.values.words import tr
 
 _CUT_LEVELS = 14.0
@@ -25,12 +25,20 @@ def cut_frames(looks: npt.NDArray[np.uint8]) -> tuple[int, ...]:
 
 
 def notes_on_camera(camera: CameraPath) -> tuple[str, ...]:
-    """A sentence about frames that a followed camera could not be tied to."""
-    lost = np.flatnonzero(~np.isfinite(camera.error_px))
-    if not len(lost):
-        return ()
-    words = tr("{count} frames were left out, from frame {frame} on: they can't be tied to the others.")
-    return (words.format(count=len(lost), frame=int(camera.first) + int(lost[0])),)
+    """Sentences about a camera that was carried along, and about frames that it can't be tied to."""
+    out = []
+    if camera.kind is CameraKind.WALKING:
+        out.append(
+            tr(
+                "The camera was carried along, as far as its film tells: footfalls are drafted, but without "
+                "places in metres."
+            )
+        )
+    lost = np.flatnonzero(~camera.tied)
+    if len(lost):
+        words = tr("{count} frames were left out, from frame {frame} on: they can't be tied to the others.")
+        out.append(words.format(count=len(lost), frame=int(camera.first) + int(lost[0])))
+    return tuple(out)
 
 
 def notes_on(

@@ -6,6 +6,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
+from analysis.background import follow_background
 from analysis.derive.footfalls import draft_footfalls
 from analysis.film import open_film
 from analysis.film.reader import ReadingStopped
@@ -13,7 +14,9 @@ from analysis.values.camera import CameraKind, CameraPath
 from analysis.values.film import FrameNumber
 from analysis.values.run import Direction, Side
 from tests.analysis.derive.footfalls.conftest import as_marks
+from tests.helpers.capsule_runs import events_of, write_run
 from tests.helpers.hard_runs import write_frames
+from tests.helpers.walked_runs import WalkedFilm, walked_run
 
 WITHIN = 1  # frames at 120 a second; what drawing and compression smear
 
@@ -159,3 +162,40 @@ def test_a_camera_followed_before_is_taken_as_it_is(films, drawn, truth, monkeyp
     assert sum(f is not None for f in found[1:]) >= len(truth) - 2
     for proposal, (_, _, x_m) in zip(found, truth, strict=True):
         assert proposal is None or abs(proposal.x_m - x_m) < 0.12
+
+
+def carried_along(film):
+    """Where the frames of a walked film look, as its background alone tells."""
+    path = follow_background(film, 0, film.frames - 1)
+    assert path.kind is CameraKind.WALKING
+    return path
+
+
+def test_a_camera_that_is_carried_along_spoils_places_but_no_frames(tmp_path):
+    """Ground and wall part company as the camera goes past them; what the runner does is drawn as known."""
+    run = walked_run(47, 60.0, 1.7)
+    drawn = WalkedFilm(run, 1.0)
+    film = open_film(write_run(run, tmp_path / "walked.mp4", drawn))
+    draft = draft_footfalls(film, as_marks(drawn.marks), camera=carried_along(film))
+    truth = [
+        (int(np.ceil(on * run.fps)), int(np.ceil(off * run.fps)), x)
+        for on, off, _, x in events_of(run, film=drawn)
+    ]
+    found = matched(draft, truth)
+    assert len(truth) >= 4
+    assert all(found), "a contact is missing"
+    for proposal, (on, off, _) in zip(found, truth, strict=True):
+        assert abs(proposal.touchdown - on) <= WITHIN
+        assert abs(proposal.toe_off - off) <= WITHIN + 1
+        assert proposal.x_m is None
+    assert "carried along" in draft.notes[0]
+    assert "left out" not in " ".join(draft.notes)
+
+
+def test_frames_of_a_carried_camera_that_nothing_ties_give_no_draft(films):
+    count = open_film(films["plain"]).frames
+    unit, unknown = np.tile(np.eye(3), (count, 1, 1)), np.full(count, np.inf)
+    path = CameraPath(CameraKind.WALKING, FrameNumber(0), FrameNumber(0), unit, unknown)
+    draft = draft_footfalls(open_film(films["plain"]), camera=path)
+    assert draft.footfalls == ()
+    assert "Tag by hand" in draft.notes[0]
