@@ -12,6 +12,9 @@ from analysis.report.page_charts import Drawing
 from analysis.report.told import Tile
 
 _SENTENCE, _LONG = 14, 60  # letters: what is longer may break into lines, into many
+_FEW = 4  # facts that stand below each other, however short
+_NAME = 24  # letters of a name that stand in one line
+_CROWDED = 98  # letters of a line: with more of them each ± stands below its number where room is short
 _NUMERIC = re.compile("[0-9.–]*")  # a count, or nothing
 
 
@@ -91,6 +94,12 @@ class Facts:
     rows: tuple[Fact, ...]
     kind: ClassVar[str] = "facts"
 
+    @property
+    def paired(self) -> bool:
+        """Whether two stand beside each other where there is room: short ones, of which there are many."""
+        long = any(row.note or len(row.number.text) > _SENTENCE for row in self.rows)
+        return len(self.rows) > _FEW and not long
+
 
 @dataclass(frozen=True)
 class Line:
@@ -118,6 +127,25 @@ class Table:
         into lines, and "long" too where they are many.
         """
         return tuple(self._look(column) for column in range(len(self.head)))
+
+    @property
+    def long_names(self) -> bool:
+        """Whether a line's name may break into lines."""
+        return any(len(line.name) > _SENTENCE for line in self.lines)
+
+    @property
+    def crowded(self) -> bool:
+        """Whether its lines are longer than a sheet or a telephone has room for."""
+        letters = max((min(_NAME, len(line.name)) for line in self.lines), default=0)
+        for column, look in enumerate(self.looks):
+            longest = max(len(line.numbers[column].text) for line in self.lines)
+            letters += min(longest, _SENTENCE) if "sentence" in look else longest
+        return letters > _CROWDED
+
+    @property
+    def is_list(self) -> bool:
+        """Whether each line is read for itself, since words stand beside its numbers."""
+        return any(look != "number" for look in self.looks)
 
     def _look(self, column: int) -> str:
         cells = [line.numbers[column] for line in self.lines if column < len(line.numbers)]

@@ -25,7 +25,8 @@ from analysis.values.words import tr
 
 _FEWEST_DAYS = 2
 _LEAST_ROOM = 0.01  # of the number: else days that hardly differ look far apart
-_APART = 60.0  # between two dates written under the axis
+_BESIDE = 50.0  # the first and the last day, where half of a written date has room
+_APART = 130.0  # between two dates written under the axis
 
 
 def history_drawing(found: History, name: str) -> Drawing | None:
@@ -40,7 +41,7 @@ def history_drawing(found: History, name: str) -> Drawing | None:
         return None
     if len(dates) < _FEWEST_DAYS:
         return None
-    xs = Scale(dates[0], dates[-1], LEFT + 24, WIDTH - RIGHT - 24)
+    xs = Scale(dates[0], dates[-1], LEFT + _BESIDE, WIDTH - RIGHT - _BESIDE)
     means = [day.mean * unit.factor for day in found.days]
     least = None if found.least_change is None else found.least_change * unit.factor
     ends = [] if least is None else [means[0] - least, means[0] + least]

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import base64
+import re
 from functools import cache
 from importlib.resources import files
 
 from jinja2 import Environment, FunctionLoader, StrictUndefined
+from markupsafe import Markup, escape
 
 from analysis.report import page_charts
 from analysis.report.content import Page
 from analysis.report.page_charts import Point
 from analysis.values.words import tr
+
+_UNBROKEN = re.compile(r"(\S*\d{4}-\d\d-\d\d\S*|\S*\d (?:m/s|ms|m|s|kg|Hz)(?!\w)\S*)")
+"""A day, and a number with its unit, with what touches them."""
 
 
 def as_html(page: Page) -> str:
@@ -33,7 +38,15 @@ def _templates() -> Environment:
     made.globals["tr"] = tr
     made.filters["base64"] = lambda content: base64.b64encode(content).decode()
     made.filters["places"] = _places
+    made.filters["unbroken"] = _unbroken
     return made
+
+
+def _unbroken(text: str) -> Markup:
+    """Escaped, with days and numbers that a browser does not break at their hyphen or before their unit."""
+    parts = [escape(part) for part in _UNBROKEN.split(text)]
+    kept = Markup('<span class="unbroken">{}</span>')
+    return Markup("").join(kept.format(part) if place % 2 else part for place, part in enumerate(parts))
 
 
 def _places(points: tuple[Point, ...]) -> str:

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import takewhile
 
 from analysis.reading.first_cause import cleared
-from analysis.report.content import Block, Heading, Look, Page, Words, plain_facts
+from analysis.report.content import Block, Heading, Line, Look, Number, Page, Table, Words, plain_facts, words
 from analysis.report.page_coach import section_blocks
 from analysis.report.page_facts import conditions_facts, day_blocks
 from analysis.report.season import Standing, standing
-from analysis.report.sections import places
+from analysis.report.sections import Section, places
 from analysis.report.told import Told
+from analysis.report.words import MISSING
 from analysis.values.answers import FirstCause
 from analysis.values.questions import Question, Verdict
 from analysis.values.reading import Reading
@@ -55,8 +56,7 @@ def _blocks(told: Told) -> Iterator[Block]:
         yield Heading(f"{_TITLES[answer.question]}: {_VERDICTS[answer.verdict]}", 3)
         yield from (Words(one.plain) for one in answer.departures[:_MOST_SENTENCES])
     yield Heading(tr("Your numbers"))
-    for section in places(told.reading):
-        yield from section_blocks(section, notes=False)
+    yield from _numbers(places(told.reading))
     yield from _since(told)
     if told.day is not None:
         yield Heading(tr("What comes next,"), own=told.day.date)
@@ -69,6 +69,23 @@ def _blocks(told: Told) -> Iterator[Block]:
         ),
         Look.QUIET,
     )
+
+
+def _numbers(sections: Sequence[Section]) -> Iterator[Block]:
+    """Splits and speeds, a column for each place; where a place has none, why."""
+    there = [section for section in sections if section.rows]
+    names = dict.fromkeys(row.name for section in there for row in section.rows)
+    if there:
+        lines = tuple(Line(name, "", tuple(_cell(section, name) for section in there)) for name in names)
+        gaps = dict.fromkeys(row.hint for section in there for row in section.rows if row.missing)
+        yield Table(tr("Your numbers"), tuple(section.title for section in there), lines, tuple(gaps))
+    for section in sections:
+        yield from section_blocks(section) if not section.rows else ()
+
+
+def _cell(section: Section, name: str) -> Number:
+    row = next((one for one in section.rows if one.name == name), None)
+    return words(MISSING) if row is None else Number(row.key, row.text, row.value)
 
 
 def _the_one_thing(reading: Reading, cause: FirstCause) -> str:

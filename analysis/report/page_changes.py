@@ -31,7 +31,7 @@ def change_blocks(since: Since) -> tuple[Block, ...]:
         Words(said),
         Words(since.end.changed, Look.VERDICT),
         Words(since.end.held),
-        change_table(tr("Since the last day"), since.shown),
+        *change_table(tr("Since the last day"), since.shown),
         Words(since.end.next),
         *notes,
     )
@@ -43,22 +43,32 @@ def _counted(day: RunsOfDay) -> str:
     return words.format(day=day.day, count=count)
 
 
-def change_table(title: str, rows: Sequence[Compared]) -> Table:
-    """Both values, the difference, what can be said, and the least change that would count."""
-    head = (tr("before"), tr("after"), tr("difference"), tr("verdict"), tr("least change"))
-    lines = tuple(Line(capital(key_name(row.key)), "", change_cells(row)) for row in rows)
+def change_table(title: str, rows: Sequence[Compared], day: str = "") -> tuple[Block, ...]:
+    """Both values, the difference, what can be said, and the least change that would count, as far as that is
+    asked; below, what that rests on. ``day``: of the later test, where a page holds several changes.
+    """
+    head = [tr("before"), tr("after"), tr("difference"), tr("verdict")]
+    asked = any(row.least is not None for row in rows)
+    head += [tr("least change")] if asked else []
+    lines = tuple(_change_line(row, day, asked=asked) for row in rows)
     reasons = [row.difference.reason for row in rows if isinstance(row.difference, NoValue)]
-    return Table(title, head, lines, tuple(dict.fromkeys(reasons)), tr("measure"))
+    table = Table(title, tuple(head), lines, tuple(dict.fromkeys(reasons)), tr("measure"))
+    return table, *least_rests_on(rows)
 
 
-def change_cells(row: Compared, day: str = "") -> tuple[Number, ...]:
-    """The cells of one measure; ``day``: of the later test, where a page holds several changes."""
+def _change_line(row: Compared, day: str, *, asked: bool) -> Line:
     sides = (("before", row.before), ("after", row.after), ("difference", row.difference))
-    return (
-        *(result_number(row.key, result, day, side) for side, result in sides),
-        words(verdict_words(row)),
-        words(least_words(row)),
-    )
+    cells = [*(result_number(row.key, result, day, side) for side, result in sides)]
+    cells += [words(verdict_words(row)), *([words(least_words(row))] if asked else [])]
+    return Line(capital(key_name(row.key)), "", tuple(cells))
+
+
+def least_rests_on(rows: Sequence[Compared]) -> tuple[Words, ...]:
+    """What the least changes that would count rest on; none where none is asked."""
+    rests = dict.fromkeys(row.rests_on for row in rows if row.least is not None)
+    if not rests:
+        return ()
+    return (Words(tr("The least change rests on {what}.").format(what="; ".join(rests)), Look.QUIET),)
 
 
 def verdict_words(row: Compared) -> str:
@@ -68,17 +78,19 @@ def verdict_words(row: Compared) -> str:
     return tr("the athlete changed: {way}").format(way=way_words(row.key, row.change))
 
 
-def least_words(row: Compared) -> str:
-    """The least change that would count, and what that rests on; a dash where it is not asked."""
+def least_words(row: Compared, *, with_unit: bool = True) -> str:
+    """The least change that would count; a dash where it is not asked."""
     if row.least is None:
         return "–"
     unit = unit_shown(row.key.measure)
-    number = f"{figure(row.least * unit.factor, unit.most)} {unit.symbol}".replace(" °", "°").strip()
-    return tr("{number} ({rests_on})").format(number=number, rests_on=row.rests_on)
+    number = figure(row.least * unit.factor, unit.most)
+    return f"{number} {unit.symbol}".replace(" °", "°").strip() if with_unit else number
 
 
-def result_number(key: MeasureKey, result: Result, day: str = "", side: str = "") -> Number:
-    """A number with its unit; its key tells side and day too, where they are given."""
+def result_number(
+    key: MeasureKey, result: Result, day: str = "", side: str = "", *, with_unit: bool = True
+) -> Number:
+    """A number, usually with its unit; its key tells side and day too, where they are given."""
     value = None if isinstance(result, NoValue) else result.value
     name = ":".join(filter(None, (side, key_text(key), day)))
-    return Number(name, number_text(result, unit_shown(key.measure)), value)
+    return Number(name, number_text(result, unit_shown(key.measure), with_unit=with_unit), value)

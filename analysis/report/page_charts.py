@@ -6,14 +6,16 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from analysis.report.words import side_letter
+from analysis.report.words import figure, side_letter
 from analysis.values.estimate import Estimate, Result
 from analysis.values.reading import Reading, SpeedBand, StepReading
 from analysis.values.words import tr
 
 WIDTH, HEIGHT = 640, 260
-LEFT, RIGHT, TOP, BOTTOM = 44, 12, 26, 40
+LEFT, RIGHT, TOP, BOTTOM = 62, 12, 28, 46
 """Room round the drawing for its axes."""
+ABOVE, BELOW, HALF = 14, 19, 6
+"""Where words stand: down to what the upper axis holds, below the ground, below the middle of a tick."""
 _BAR = 0.34  # of a step's share of the width
 
 Point = tuple[float, float]
@@ -162,4 +164,5 @@ def ticks(scale: Scale, most: int = 6) -> tuple[Tick, ...]:
     power = 10.0 ** math.floor(math.log10(rough))
     apart: float = next(power * n for n in (1, 2, 5, 10) if power * n >= rough)
     numbers: Sequence[int] = range(math.ceil(scale.low / apart), math.floor(scale.high / apart) + 1)
-    return tuple(Tick(scale.at(n * apart), f"{n * apart:g}") for n in numbers)
+    places = max(0, -math.floor(math.log10(apart) + 1e-9))
+    return tuple(Tick(scale.at(n * apart), figure(n * apart, places)) for n in numbers)

@@ -67,19 +67,19 @@ def coach_content(told: Told) -> Page:
     return Page(told.heading(tr("A run")), facts, (*_in_short(told), contents, *blocks))
 
 
-def section_blocks(section: Section, *, notes: bool = True) -> tuple[Block, ...]:
+def section_blocks(section: Section) -> tuple[Block, ...]:
     """A part of the reading under its heading."""
     if section.rows:
         below = (Words(section.caption, Look.QUIET),) if section.caption else ()
-        return Heading(section.title, 3), section_facts(section, notes=notes), *below
+        return Heading(section.title, 3), section_facts(section), *below
     return (Heading(section.title, 3), Words(section.empty, Look.QUIET)) if section.empty else ()
 
 
-def section_facts(section: Section, *, notes: bool = True) -> Facts:
+def section_facts(section: Section) -> Facts:
     """The rows of a section; where there is no number, why."""
     rows = []
     for row in section.rows:
-        told = (row.note if notes else "", row.hint if row.missing else "")
+        told = (row.note, row.hint if row.missing else "")
         rows.append(Fact(row.name, Number(row.key, row.text, row.value), " ".join(filter(None, told))))
     return Facts(tuple(rows))
 

@@ -24,7 +24,7 @@ from analysis.report.content import (
     words,
 )
 from analysis.report.history_charts import history_drawing
-from analysis.report.page_changes import change_cells, result_number, verdict_words
+from analysis.report.page_changes import change_table, result_number, verdict_words
 from analysis.report.page_squad import coming_words
 from analysis.report.season import Season, Since, headline_numbers
 from analysis.report.words import SECONDS, number_text
@@ -89,22 +89,11 @@ def _changes(changes: list[Since]) -> Iterator[Block]:
     yield Heading(tr("Changes"))
     if not changes:
         yield Words(tr("It takes tests of two days to tell a change."), Look.QUIET)
-        return
-    head = (
-        tr("measure"),
-        tr("before"),
-        tr("after"),
-        tr("difference"),
-        tr("verdict"),
-        tr("least change"),
-    )
-    lines = []
     for since in changes:
         days = tr("{before} to {after}").format(before=since.before.day, after=since.after.day)
-        for row in dict.fromkeys((*since.headlines, *(row for row in since.comparison.rows if row.change))):
-            cells = change_cells(row, since.after.day)
-            lines.append(Line(days, "", (words(capital(key_name(row.key))), *cells)))
-    yield Table(tr("Changes"), head, tuple(lines), (), tr("from test to test"))
+        rows = (*since.headlines, *(row for row in since.comparison.rows if row.change))
+        yield Heading(days, 3)
+        yield from change_table(days, tuple(dict.fromkeys(rows)), since.after.day)
     notes = dict.fromkeys(note for since in changes for note in since.comparison.notes)
     yield from (Words(note, Look.QUIET) for note in notes)
 

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from typing import TypeVar
 
 from analysis.plan.wording import QUESTION_WORDS, day_words
 from analysis.reading.key_names import key_name
 from analysis.report.answer_words import STANDING_WORDS
 from analysis.report.content import Block, Facts, Heading, Line, Look, Number, Page, Table, Words, words
-from analysis.report.page_changes import change_cells, result_number
+from analysis.report.page_changes import least_rests_on, least_words, result_number
 from analysis.report.season import Season, Since, Standing, headline_numbers, since_last, standing, why_untold
+from analysis.report.words import SECONDS, headed, unit_shown
+from analysis.values.comparison import Compared, MeasureKey, way_words
 from analysis.values.words import capital, tr
 
 _MEANT = {
@@ -18,6 +21,9 @@ _MEANT = {
     Standing.UNTOLD: tr("Why, and the last numbers, stand beside the name."),
 }
 Known = tuple[Season, Since | None]
+Mine = tuple[Season, Since]
+Keys = tuple[MeasureKey, ...]
+One = TypeVar("One")
 
 
 def squad_content(seasons: Sequence[Season]) -> Page:
@@ -46,7 +52,11 @@ def _blocks(seasons: Sequence[Season]) -> Iterator[Block]:
             title = capital(STANDING_WORDS[kind])
             yield Heading(tr("{title} ({count})").format(title=title, count=len(mine)))
             yield Words(_MEANT[kind], Look.QUIET)
-            yield _untold(mine) if kind is Standing.UNTOLD else _compared(title, mine)
+            if kind is Standing.UNTOLD:
+                yield from _untold(title, mine)
+            else:
+                told = [(season, since) for season, since in mine if since is not None]
+                yield from _compared(title, told, changed=kind is Standing.CHANGED)
     yield Words(
         tr(
             "Split and speed at the farthest place that was read on both days. A reading of pictures is no "
@@ -56,33 +66,71 @@ def _blocks(seasons: Sequence[Season]) -> Iterator[Block]:
     )
 
 
-def _compared(title: str, mine: Sequence[Known]) -> Table:
-    head = (
-        *(tr("measure"), tr("before"), tr("after"), tr("difference"), tr("verdict")),
-        *(tr("least change"), tr("last test"), tr("next")),
-    )
-    lines = []
-    for season, since in mine:
-        assert since is not None, "without a test before nothing can be told"
-        for place, row in enumerate(since.headlines):
-            first = place == 0
-            day, coming = (since.after.day, coming_words(season)) if first else ("", "")
-            cells = (words(capital(key_name(row.key))), *_keyed(season, change_cells(row)))
-            lines.append(Line(_name(season) if first else "", "", (*cells, words(day), words(coming))))
-    return Table(title, head, tuple(lines), (), tr("athlete"))
+def _compared(title: str, mine: Sequence[Mine], *, changed: bool) -> Iterator[Block]:
+    """A line for each athlete: the newest numbers and how they differ from the test before."""
+    for keys, alike in _alike(mine, lambda one: tuple(row.key for row in one[1].headlines)):
+        head = [name for key in keys for name in (_column(key), tr("change"), tr("least"))]
+        head += [*([tr("verdict")] if changed else []), tr("last test"), tr("next")]
+        lines = []
+        for season, since in alike:
+            cells = [cell for row in since.headlines for cell in _since_cells(season, row)]
+            cells += [words(_ways(since))] if changed else []
+            cells += [words(since.after.day), words(coming_words(season))]
+            lines.append(Line(_name(season), "", tuple(cells)))
+        yield Table(title, tuple(head), tuple(lines), (), tr("athlete"))
+        yield _measured(keys, *least_rests_on([row for _, since in alike for row in since.headlines]))
 
 
-def _untold(mine: Sequence[Known]) -> Table:
-    head = (tr("last test"), tr("split"), tr("speed"), tr("why"), tr("next"))
-    lines = []
-    for season, since in mine:
-        last = season.days[-1] if season.days else None
-        numbers = [] if last is None else [result_number(*one) for one in headline_numbers(last)]
-        cells = [*_keyed(season, numbers), words("–"), words("–")][:2]
-        why = why_untold(since) if last else tr("No run of this athlete has a day, or none can be read.")
-        ends = words(why), words(coming_words(season))
-        lines.append(Line(_name(season), "", (words(last.day if last else "–"), *cells, *ends)))
-    return Table(capital(STANDING_WORDS[Standing.UNTOLD]), head, tuple(lines), (), tr("athlete"))
+def _since_cells(season: Season, row: Compared) -> tuple[Number, ...]:
+    """The newest number, how it differs from the one before, and the least change that would count."""
+    sides = (("after", row.after), ("difference", row.difference))
+    numbers = [result_number(row.key, one, side=side, with_unit=False) for side, one in sides]
+    return *_keyed(season, numbers), words(least_words(row, with_unit=False))
+
+
+def _ways(since: Since) -> str:
+    """Which way what changed went."""
+    changed = ((row.key, row.change) for row in since.headlines)
+    return "; ".join(f"{_what(key)} {way_words(key, way)}" for key, way in changed if way is not None)
+
+
+def _untold(title: str, mine: Sequence[Known]) -> Iterator[Block]:
+    """A line for each athlete: the newest numbers, and why nothing is said of a change."""
+    told = [(s, since, () if not s.days else headline_numbers(s.days[-1])) for s, since in mine]
+    for keys, alike in _alike(told, lambda one: tuple(key for key, _ in one[2])):
+        head = (tr("last test"), *map(_column, keys), tr("why"), tr("next"))
+        lines = []
+        for season, since, numbers in alike:
+            day, why = "–", tr("No run of this athlete has a day, or none can be read.")
+            if season.days:
+                day, why = season.days[-1].day, why_untold(since)
+            cells = _keyed(season, [result_number(*one, with_unit=False) for one in numbers])
+            ends = words(why), words(coming_words(season))
+            lines.append(Line(_name(season), "", (words(day), *cells, *ends)))
+        yield Table(title, head, tuple(lines), (), tr("athlete"))
+        yield from [_measured(keys)] if keys else []
+
+
+def _alike(all_of: Sequence[One], keys_of: Callable[[One], Keys]) -> Iterator[tuple[Keys, list[One]]]:
+    """Those whose numbers are of the same measures, in one table each."""
+    found: dict[Keys, list[One]] = {}
+    for one in all_of:
+        found.setdefault(keys_of(one), []).append(one)
+    yield from found.items()
+
+
+def _what(key: MeasureKey) -> str:
+    return tr("split") if unit_shown(key.measure) is SECONDS else tr("speed")
+
+
+def _column(key: MeasureKey) -> str:
+    return headed(_what(key), unit_shown(key.measure))
+
+
+def _measured(keys: Keys, *more: Words) -> Words:
+    """What the columns of numbers hold, and more to it."""
+    said = capital("; ".join(map(key_name, keys))) + "."
+    return Words(" ".join((said, *(one.text for one in more))), Look.QUIET)
 
 
 def _name(season: Season) -> str:

@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from analysis.reading.wording import ends_in_words
 from analysis.report.answer_words import QUESTION_TITLES, VERDICT_WORDS, judged_words
-from analysis.report.content import Block, Bullets, Heading, Line, Look, Number, Table, Words, words
-from analysis.report.posture_rows import QUESTIONS, PostureCells, PostureRow
+from analysis.report.content import (
+    Block,
+    Bullets,
+    Fact,
+    Facts,
+    Heading,
+    Line,
+    Look,
+    Number,
+    Table,
+    Words,
+    words,
+)
+from analysis.report.posture_rows import QUESTIONS, PostureCells, PostureRow, Question
 from analysis.report.step_columns import MEASURES
 from analysis.report.words import Unit, common_digits, headed, number_text, side_word, unit_shown
 from analysis.values.answers import Answer, Judged
@@ -34,18 +46,35 @@ def step_table(reading: Reading) -> Table:
 
 
 def posture_blocks(reading: Reading) -> tuple[Block, ...]:
-    """Posture at the events; rows and groups without any number are left out."""
+    """Posture at the events; rows and groups without any number are left out. What is read of the start alone
+    stands above the steps' table.
+    """
     cells = PostureCells(reading.posture)
-    head = tuple(tr("step {step}").format(step=n) if n else tr("start") for n in cells.steps)
     found: list[Block] = []
     for group in QUESTIONS:
-        shown = [(row, [cells.at(row, step) for step in cells.steps]) for row in group.rows]
-        lines = tuple(_posture_line(row, there) for row, there in shown if any(map(_has_number, there)))
-        reasons = _reasons([one.result for _, there in shown for one in there if one is not None])
-        if lines:
-            found += [Heading(group.title, 3), Words(group.asks, Look.QUIET)]
-            found.append(Table(group.title, head, lines, reasons))
+        held = [(row, {step: cells.at(row, step) for step in cells.steps}) for row in group.rows]
+        held = [(row, there) for row, there in held if any(map(_has_number, there.values()))]
+        if held:
+            found += [Heading(group.title, 3), Words(group.asks, Look.QUIET), *_posture_group(group, held)]
     return tuple(found)
+
+
+_Held = Sequence[tuple[PostureRow, Mapping[int, PostureReading | None]]]
+
+
+def _posture_group(group: Question, held: _Held) -> Iterator[Block]:
+    by_step = [(row, there) for row, there in held if any(_has_number(one) for n, one in there.items() if n)]
+    once = [(row, there[0]) for row, there in held if (row, there) not in by_step]
+    if facts := tuple(_posture_fact(row, one) for row, one in once if one is not None):
+        yield Facts(facts)
+    reasons = _reasons([one.result for _, there in held for one in there.values() if one is not None])
+    if not by_step:
+        yield from why_missing(reasons)
+        return
+    steps = [n for n in by_step[0][1] if any(there[n] is not None for _, there in by_step)]
+    head = tuple(tr("step {step}").format(step=n) if n else tr("start") for n in steps)
+    lines = tuple(_posture_line(row, [there[n] for n in steps]) for row, there in by_step)
+    yield Table(group.title, head, lines, reasons)
 
 
 def answer_blocks(answer: Answer) -> tuple[Block, ...]:
@@ -94,6 +123,11 @@ def _posture_line(row: PostureRow, there: Sequence[PostureReading | None]) -> Li
         for one in there
     )
     return Line(row.header, row.help, numbers)
+
+
+def _posture_fact(row: PostureRow, there: PostureReading) -> Fact:
+    """A number of the start alone."""
+    return Fact(row.name, _number(_key(there), there.result, row.unit, with_unit=True))
 
 
 def _key(one: Judged | PostureReading) -> str:

@@ -169,7 +169,7 @@ def why_untold(since: Since | None) -> str:
     if not since.headlines:
         return tr("No split and no speed was read on both days.")
     runs = len(since.before.runs), len(since.after.runs)
-    words = tr("{before} against {after} runs are too few: film two or three runs a day.")
+    words = tr("{before} against {after} runs are too few: film three a day.")
     return words.format(before=runs[0], after=runs[1])
 
 

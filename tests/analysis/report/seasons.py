@@ -59,6 +59,17 @@ def season(code: str, *shifts: float, reps: tuple[float, ...] = REPS) -> Season:
     return Season(code, code, readings, gates, (), plans, drills)
 
 
+def squad_of(count: int) -> list[Season]:
+    """A squad: of four athletes one changed, one held, one had a single run a day, one has nothing yet."""
+    kinds = (
+        lambda code: season(code, 0, -0.1),
+        lambda code: season(code, 0, 0.001),
+        lambda code: season(code, 0, -0.1, reps=(0.0,)),
+        lambda code: Season(code, code),
+    )
+    return [kinds[n % 4](f"W{n}") for n in range(count)]
+
+
 def _moved(number: Result, by: float) -> Result:
     if not isinstance(number, Estimate):
         return number

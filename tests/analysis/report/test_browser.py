@@ -13,14 +13,14 @@ import pytest
 from PIL import Image
 from pypdfium2 import raw
 
-from analysis.report.content import Heading
+from analysis.report.content import Heading, Table
 from analysis.report.page import as_html
 from analysis.report.page_athlete import athlete_content
 from analysis.report.page_coach import coach_content
 from analysis.report.page_season import season_content
 from analysis.report.page_squad import squad_content
 from tests.analysis.report.pages import HOSTILE, called, whole_told
-from tests.analysis.report.seasons import season
+from tests.analysis.report.seasons import season, squad_of
 from tests.helpers.axe import axe_source, serious_faults
 from tests.helpers.browser import browser
 
@@ -47,10 +47,13 @@ def contents():
     told = whole_told()
     hostile = called(told, " ".join(HOSTILE))
     squad = [season("W7", 0, -0.1), season("W9", 0, 0.001), season("B2", 0)]
+    busy = replace(told, day=replace(told.day, drills=told.day.drills * 6))
     return {
         "coach": coach_content(told),
         "athlete": athlete_content(told),
+        "busy athlete": athlete_content(busy),
         "squad": squad_content(squad),
+        "squad of 24": squad_content(squad_of(24)),
         "season": season_content(squad[0]),
         "hostile": coach_content(hostile),
         "hostile season": season_content(replace(squad[0], code=" ".join(HOSTILE))),
@@ -115,7 +118,10 @@ def _sheet(sheet):
     return sheet.get_size(), letters, text.get_text_range(), picture
 
 
-@pytest.mark.parametrize("name", ["coach", "athlete", "squad", "season", "hostile"])
+PAPERS = ["coach", "athlete", "busy athlete", "squad", "squad of 24", "season", "hostile"]
+
+
+@pytest.mark.parametrize("name", PAPERS)
 def test_printed_on_paper_nothing_is_cut_and_every_number_can_be_read(page, contents, tmp_path, name):
     content = contents[name]
     sheets = printed(page, content, tmp_path / "page.html")
@@ -134,6 +140,36 @@ def test_printed_on_paper_nothing_is_cut_and_every_number_can_be_read(page, cont
     wanted = Counter(part for one in content.numbers for part in parts.findall(one.text))
     found = Counter(parts.findall(words))
     assert not {part: (n, found[part]) for part, n in wanted.items() if found[part] < n}
+
+
+@pytest.mark.parametrize("name", ["coach", "season"])
+def test_printed_sheets_are_full_and_tear_nothing_apart(page, contents, tmp_path, name):
+    """On each sheet but the last, what is written reaches its lower quarter; no sheet begins with the ± of a
+    number of the sheet before it, and a table goes on under its head."""
+    sheets = printed(page, contents[name], tmp_path / "page.html")
+    names = [line.name for b in contents[name].blocks if isinstance(b, Table) for line in b.lines]
+    assert len(sheets) > 1
+    for place, (size, letters, text, _) in enumerate(sheets):
+        if place < len(sheets) - 1:
+            assert min(bottom for *_, bottom, _, _ in letters) < 0.25 * size[1], place
+        first = " ".join(text.split())
+        assert not first.startswith("±"), place
+        assert not any(first.startswith(f"{row} ") for row in names), (place, first[:80])
+
+
+@pytest.mark.parametrize("name", ["coach", "squad"])
+def test_on_a_telephone_no_cell_of_a_list_is_out_of_sight(page, contents, tmp_path, name):
+    """Tables of words stand as cards, each cell under its head; those of steps alone go sideways."""
+    path = tmp_path / "page.html"
+    path.write_text(as_html(contents[name]), encoding="utf-8")
+    page.open(path, WIDTHS[0])
+    beyond = """[...document.querySelectorAll('.list td, .list th[scope=row]')]
+        .filter(e => e.getBoundingClientRect().right > innerWidth).length"""
+    heads = """[...document.querySelectorAll('.list td')]
+        .map(e => getComputedStyle(e, '::before').content).filter(c => c.length < 4).length"""
+    assert page.ask("document.querySelectorAll('.list td').length") > 10
+    assert page.ask(beyond) == 0
+    assert page.ask(heads) == 0
 
 
 def test_the_ways_to_the_headings_lead_there(page, contents, tmp_path):

@@ -12,13 +12,27 @@ from PIL import ImageFont
 from pypdfium2 import raw
 
 from analysis.report.bundled_fonts import BODY, font_file
-from analysis.report.content import Contents, Facts, Heading, Page, Pictures, Table, Words, plain_facts
+from analysis.report.content import (
+    Contents,
+    Facts,
+    Heading,
+    Line,
+    Number,
+    Page,
+    Pictures,
+    Table,
+    Words,
+    plain_facts,
+)
 from analysis.report.page_athlete import athlete_content
 from analysis.report.page_coach import coach_content
+from analysis.report.page_season import season_content
+from analysis.report.page_squad import squad_content
 from analysis.report.pdf import as_pdf
 from analysis.report.pdf_type import LACKING
 from analysis.report.told import Told
 from tests.analysis.report.pages import HOSTILE, called, told_of_day, whole_told
+from tests.analysis.report.seasons import season, squad_of
 
 
 class Read:
@@ -76,6 +90,76 @@ def test_nothing_runs_over_the_edge_of_a_sheet(coach):
         for strip in (picture[:edge], picture[-edge:], picture[:, :edge], picture[:, -edge:]):
             assert strip.min() > 250
         assert np.count_nonzero(picture < 128) > 500
+
+
+READABLE_PT = 8.0
+"""Letters on paper are to be read at arm's length (common practice, no source)."""
+
+
+def letters_of(content):
+    """Of each sheet: every letter with its size in points and its left, right and lower edge."""
+    found, matrix = [], raw.FS_MATRIX()
+    with pypdfium2.PdfDocument(content) as document:
+        for sheet in document:
+            text, letters = sheet.get_textpage(), []
+            for place in range(text.count_chars()):
+                letter = text.get_text_range(place, 1)
+                if letter.strip():
+                    raw.FPDFText_GetMatrix(text, place, matrix)
+                    size = raw.FPDFText_GetFontSize(text, place) * abs(matrix.d)
+                    left, low, right, _ = text.get_charbox(place)
+                    letters.append((letter, size, left, right, low))
+            found.append(letters)
+    return found
+
+
+@pytest.mark.parametrize("which", ["coach", "athlete", "squad", "season"])
+def test_every_letter_can_be_read_and_stands_within_the_margins(told, which):
+    page = {
+        "coach": lambda: coach_content(told),
+        "athlete": lambda: athlete_content(told),
+        "squad": lambda: squad_content(squad_of(24)),
+        "season": lambda: season_content(season("W7", 0, -0.1, -0.12)),
+    }[which]()
+    sheets = letters_of(as_pdf(page))
+    edge = 12 / 25.4 * 72  # of the 14 mm that are left free
+    for place, letters in enumerate(sheets):
+        assert min(size for _, size, *_ in letters) >= READABLE_PT - 0.01
+        assert min(left for _, _, left, *_ in letters) > edge
+        assert max(right for _, _, _, right, _ in letters) < 595.3 - edge  # ISO 216
+        if place < len(sheets) - 1:  # the last line of what is written, above the foot of the sheet
+            assert min(low for *_, low in letters if low > 1.7 * edge) < 0.3 * 841.9, place
+
+
+def steps_of(count, text="1.234 ± 0.056"):
+    numbers = tuple(Number(f"{n}", text, 1.234) for n in range(count))
+    return Table("Steps", tuple(f"step {n}" for n in range(count)), (Line("Contact", "", numbers),) * 3)
+
+
+def test_a_table_of_more_columns_than_a_sheet_holds_is_parted_and_loses_nothing():
+    block = steps_of(40)
+    content = as_pdf(Page(("a",), Facts(()), (block,)))
+    text = Read(content).text
+    assert text.count("± 0.056") == 3 * 40
+    assert [text.count(f"step {n} ") for n in (0, 39)] == [1, 1]
+    assert text.count("Contact") > 3
+    assert min(size for letters in letters_of(content) for _, size, *_ in letters) >= READABLE_PT - 0.01
+
+
+@pytest.mark.parametrize("count", [40, 64, 65])
+def test_a_row_is_never_torn_apart_nor_left_alone_on_a_sheet(count):
+    """Rows of two lines, wherever the sheet ends: both lines on one sheet, two rows and the head at least."""
+    table = replace(
+        steps_of(10), lines=tuple(replace(steps_of(10).lines[0], name=f"r{n}") for n in range(count))
+    )
+    with pypdfium2.PdfDocument(as_pdf(Page(("a",), Facts(()), (table,)))) as document:
+        texts = [" ".join(sheet.get_textpage().get_text_range().split()) for sheet in document]
+    assert len(texts) > 1
+    for text in texts:
+        rows = re.findall(r"\br\d+", text)
+        assert len(rows) >= 2
+        assert text.count("step 9") == 1
+        assert text.count("1.234") == text.count("± 0.056") == 10 * len(rows)
 
 
 def test_the_athlete_gets_one_sheet(told):

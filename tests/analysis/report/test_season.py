@@ -18,7 +18,7 @@ from analysis.report.season import Season, Standing, alike_groups, since_last, s
 from analysis.values.comparison import Change
 from analysis.values.day_plan import Done
 from tests.analysis.report.pages import HOSTILE
-from tests.analysis.report.seasons import DAYS, REPS, run_on, season
+from tests.analysis.report.seasons import DAYS, REPS, run_on, season, squad_of
 from tests.analysis.report.test_page import Page
 from tests.analysis.report.test_pdf import Read
 
@@ -76,15 +76,11 @@ def test_a_loaded_run_never_stands_among_the_sprints():
 
 
 def test_the_squad_stands_on_one_side_with_every_name_once():
-    squad = [season(f"W{n}", 0, -0.1 * (n % 2)) for n in range(12)] + [
-        Season(f"N{n}", f"N{n}") for n in range(12)
-    ]
+    squad = squad_of(24)
     page = squad_content(squad)
     found = Read(as_pdf(page))
     assert len(found.pictures) == 1
-    names = [
-        line.name for block in page.blocks if isinstance(block, Table) for line in block.lines if line.name
-    ]
+    names = [line.name for block in page.blocks if isinstance(block, Table) for line in block.lines]
     assert sorted(names) == sorted(one.code for one in squad)
     assert "Changed (6)" in found.text
     assert "No change that can be told (6)" in found.text
@@ -175,5 +171,5 @@ def test_the_pdf_holds_every_number_of_the_page(content):
     parts = re.compile(r"\N{MINUS SIGN}?\d[\d.]*")
     wanted = Counter(part for one in page.numbers for part in parts.findall(one.text))
     found = Counter(parts.findall(text))
-    assert wanted.total() > 20
+    assert wanted.total() >= 20
     assert not {part: (n, found[part]) for part, n in wanted.items() if found[part] < n}
