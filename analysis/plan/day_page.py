@@ -1,8 +1,9 @@
-"""A planned day as one page of HTML, for paper: what is done, how much, what to look for, what to mind."""
+"""A planned day as a page of HTML, for paper: what is done, how much, what to look for, what to mind."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from enum import IntEnum
 from html import escape
 
 from analysis.plan.library import drill_of
@@ -13,12 +14,23 @@ from analysis.values.questions import QUESTION_NAMES
 from analysis.values.words import tr
 
 
+class Room(IntEnum):
+    """How much of a day stands on its page; what is done, how much of it, with which load and cue, always."""
+
+    ALL = 0
+    SHARED_CAUTIONS = 1
+    """What to mind stands once for all drills."""
+    NO_LOOKING = 2
+    """Nor does it say what to look for, and says so."""
+
+
 def day_page(
     plan: DayPlan,
     drills: Mapping[str, Drill],
     codes: Mapping[str, str],
     sums: str,
     cautions: Sequence[str],
+    room: Room = Room.ALL,
 ) -> str:
     """The day as HTML; all words are escaped. ``codes``: of the athletes, by id. Raises PlanError for a drill
     that is missing.
@@ -28,22 +40,33 @@ def day_page(
     if plan.question is not None:
         head.append(tr("works on {question}").format(question=QUESTION_NAMES[plan.question]))
     parts = [f"<h2>{escape(' · '.join(head))}</h2>", f"<p>{escape(sums)}</p>"]
+    held = [drill_of(drills, one.drill_id) for one in plan.drills]
     for block in Block:
         planned = plan.of_block(block)
         if planned:
             parts.append(f"<h3>{escape(BLOCK_WORDS[block])}</h3>")
-            parts += [_drill(one, drill_of(drills, one.drill_id), codes) for one in planned]
-    parts += [f"<p>{escape(line)}</p>" for line in (plan.notes, *cautions) if line.strip()]
+            parts += [_drill(one, drill_of(drills, one.drill_id), codes, room) for one in planned]
+    below = [plan.notes, *cautions]
+    if room >= Room.SHARED_CAUTIONS:
+        minds = dict.fromkeys(words for drill in held for words in drill.cautions)
+        below.append(tr("Mind: {words}").format(words="; ".join(minds)) if minds else "")
+    if room >= Room.NO_LOOKING:
+        below.append(
+            tr("Left out, so that it fits on one page: what to look for. It stands with each drill.")
+        )
+    parts += [f"<p>{escape(line)}</p>" for line in below if line.strip()]
     return "".join(parts)
 
 
-def _drill(planned: PlannedDrill, drill: Drill, codes: Mapping[str, str]) -> str:
+def _drill(planned: PlannedDrill, drill: Drill, codes: Mapping[str, str], room: Room) -> str:
     dose = [planned_words(planned, drill.dose.rest_after), planned.load]
     dose += [f"{codes[who]}: {words}" for who, words in planned.loads if who in codes]
+    looks = drill.look_for if room < Room.NO_LOOKING else ()
+    minds = drill.cautions if room < Room.SHARED_CAUTIONS else ()
     lines = [
         f"<b>{escape(drill.name)}</b>: {escape('; '.join(part for part in dose if part))}",
-        escape(tr("Look for: {words}").format(words="; ".join(drill.look_for))) if drill.look_for else "",
+        escape(tr("Look for: {words}").format(words="; ".join(looks))) if looks else "",
         f"<b>{escape(tr('Cue: {cue}').format(cue=planned.cue))}</b>" if planned.cue else "",
-        escape(tr("Mind: {words}").format(words="; ".join(drill.cautions))) if drill.cautions else "",
+        escape(tr("Mind: {words}").format(words="; ".join(minds))) if minds else "",
     ]
     return f"<p>{'<br>'.join(line for line in lines if line)}</p>"

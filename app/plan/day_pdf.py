@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QMarginsF, QSaveFile, QSizeF
@@ -11,11 +12,13 @@ from analysis.values.errors import CinderlaneError
 from analysis.values.words import tr
 
 _MARGIN_MM = 15.0
-_LARGEST_PT, _SMALLEST_PT, _STEP_PT = 11.0, 6.0, 0.5
+_LARGEST_PT, _SMALLEST_PT, _STEP_PT = 11.0, 8.0, 0.5
 
 
-def write_day(page: str, path: Path) -> None:
-    """Write the HTML of a day as a PDF of one page; the type is as large as one page allows.
+def write_day(pages: Sequence[str], path: Path) -> int:
+    """Write the HTML of a day as a PDF of one page; the type is as large as one page allows, and never below
+    what can be read. ``pages``: the whole day, then ever shorter ones that serve where a longer one does not
+    fit. How many pages it takes: more than one where even the last does not.
 
     Raises CinderlaneError where it can't be written; what was there stays then.
     """
@@ -32,24 +35,28 @@ def write_day(page: str, path: Path) -> None:
             QPageLayout.Unit.Millimeter,
         )
     )
-    _fitted(page, writer).print_(writer)
+    document = _fitted(pages, writer)
+    document.print_(writer)
     del writer  # it ends the file when it goes
     if not file.commit():
         raise CinderlaneError(_cannot(path))
+    return document.pageCount()
 
 
-def _fitted(page: str, writer: QPdfWriter) -> QTextDocument:
+def _fitted(pages: Sequence[str], writer: QPdfWriter) -> QTextDocument:
     document = QTextDocument()
     document.documentLayout().setPaintDevice(writer)
     room = writer.pageLayout().paintRectPixels(writer.resolution()).size()
-    points = _LARGEST_PT
-    while True:
-        document.setDefaultFont(_font(points))
-        document.setHtml(page)
-        document.setPageSize(QSizeF(room))
-        if document.pageCount() <= 1 or points <= _SMALLEST_PT:
-            return document
-        points -= _STEP_PT
+    for page in pages:
+        points = _LARGEST_PT
+        while points >= _SMALLEST_PT:
+            document.setDefaultFont(_font(points))
+            document.setHtml(page)
+            document.setPageSize(QSizeF(room))
+            if document.pageCount() <= 1:
+                return document
+            points -= _STEP_PT
+    return document
 
 
 def _font(points: float) -> QFont:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from analysis.plan.fitting import too_long_words
 from analysis.plan.lasting import day_s
-from analysis.plan.proposing import fits
 from analysis.plan.volume import jump_caution, volume
 from analysis.plan.wording import done_words
 from analysis.values.day_plan import DayPlan
@@ -38,18 +38,14 @@ def cautions(plan: DayPlan, project: Project) -> list[str]:
     drills = drills_of(project)
     found: list[str] = []
     try:
-        if not fits(plan, drills):
-            words = tr("The day takes longer than its {minutes:g} min. Take a drill out.")
-            if len(plan.athlete_ids) > 1:
-                words = tr(
-                    "The day takes longer than its {minutes:g} min. Part the group, add a station, or take a "
-                    "drill out."
-                )
-            found.append(words.format(minutes=plan.minutes))
+        if too_long := too_long_words(plan, drills):
+            found.append(too_long)
+        jumps: dict[str, list[str]] = {}
         for athlete_id in plan.athlete_ids:
             said = jump_caution(plan, athlete_id, project.days.values(), project.runs.values(), drills)
             if said:
-                found.append(f"{project.athletes[athlete_id].code}: {said}")
+                jumps.setdefault(said, []).append(project.athletes[athlete_id].code)
+        found += [f"{', '.join(codes)}: {said}" for said, codes in jumps.items()]
     except PlanError:
         return [ALWAYS]
     hard = [drills[one.drill_id].name for one in plan.drills if drills[one.drill_id].experienced]

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from analysis.plan.day_page import day_page
+from analysis.plan.day_page import Room, day_page
 from analysis.plan.library import drill_of
 from analysis.values.command import Command
 from analysis.values.day_plan import DayPlan
@@ -345,9 +345,12 @@ class PlanWorkspace(QWidget):
             return
         try:
             drills, sums = planning.drills_of(project), sum_words(day, project)
-            page = day_page(day, drills, _codes(project), sums, cautions(day, project))
-            write_day(page, path)
-            self._bench.said.emit(tr("The day is in {path}.").format(path=path))
+            told = day, drills, _codes(project), sums, cautions(day, project)
+            count = write_day([day_page(*told, room) for room in Room], path)
+            words = tr("The day is in {path}.")
+            if count > 1:
+                words = tr("The day is in {path}. It has more drills than one page holds: {count} pages.")
+            self._bench.said.emit(words.format(path=path, count=count))
         except CinderlaneError as error:
             self._bench.said.emit(str(error))
 

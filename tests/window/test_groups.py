@@ -71,7 +71,7 @@ def test_one_click_makes_a_day_for_a_group_within_its_minutes(grouper):
     assert (day.question, day.minutes, day.stations) == (Question.LAUNCH, 40, 1)
     assert [grouper.bench.project.athletes[one].code for one in day.athlete_ids] == ["W7"]
     assert day.of_block(Block.TARGETED)
-    assert "longer than" not in grouper.window.plan_workspace.minds.text()
+    assert "are there" not in grouper.window.plan_workspace.minds.text()
     grouper.press("Ctrl+Z", on=grouper.window.plan_workspace)
     assert list(grouper.bench.project.days) == ["demo-day"]
 

@@ -6,7 +6,9 @@ import re
 from dataclasses import replace
 from pathlib import Path
 
+import pypdfium2
 import pytest
+from pypdfium2 import raw
 from PySide6.QtCore import QDate, QMimeData, QPointF, Qt
 from PySide6.QtGui import QDropEvent
 from PySide6.QtWidgets import QApplication, QStyle, QStyleOptionViewItem
@@ -212,17 +214,18 @@ def test_minutes_that_are_too_few_are_said(planner):
     planner.coach.qtbot.keyClicks(form.minutes, "5")
     planner.coach.qtbot.keyClick(form.minutes, Qt.Key.Key_Return)
     assert planner.day.minutes == 5
-    assert "longer than its 5 min" in planner.place.minds.text()
+    assert "16 min, and 5 are there. What fits: without “" in planner.place.minds.text()
     form.date.setDate(QDate(2026, 3, 20))
     assert planner.day.date == "2026-03-20"
 
 
-def test_a_jump_in_sprinting_is_said_for_each_athlete(planner):
+def test_a_jump_in_sprinting_is_said_with_the_athletes_whose_it_is(planner):
     planner.begin()
     planner.place.form.date.setDate(QDate(2026, 3, 20))
     name_two(planner)
     minds = planner.place.minds
-    assert minds.text().count("No earlier sprinting is noted") == 2
+    assert minds.text().count("No earlier sprinting is noted") == 1
+    assert "W7, W9: No earlier sprinting is noted" in minds.text()
     today = planner.day
     sprint = next(one for one in today.drills if _metres(one) > 0)
     before = DayPlan("before", "2026-03-13", ("a",), None, drills=(replace(sprint, sets=1, reps=1),))
@@ -270,6 +273,39 @@ def test_the_day_is_written_on_one_page_however_long_it_is(planner, tmp_path, mo
         planner.coach.press("Return", on=planner.place.drills.list)
     planner.coach.window.actions_table["print_day"].trigger()
     assert pages_of(path) == 1
+
+
+def test_a_proposed_day_of_a_large_group_fits_on_a_page_that_can_be_read(planner, tmp_path, monkeypatch):
+    """24 athletes, each with a load of their own in each drill; no type below 8 points."""
+    planner.begin()
+    athletes = [Athlete(f"a{n}", f"W{n:02}") for n in range(24)]
+    planner.bench.edit(Command("", tuple(Change(Kind.ATHLETE, one.id, None, one) for one in athletes)))
+    loads = tuple((one.id, "vest of 8 kg") for one in athletes)
+    before = planner.day
+    drills = tuple(replace(one, loads=loads, cue="push the ground away") for one in before.drills)
+    after = replace(before, athlete_ids=tuple(one.id for one in athletes), drills=drills)
+    planner.bench.edit(Command("", (Change(Kind.DAY, before.id, before, after),)))
+    assert len(drills) == 5
+    path = tmp_path / "day.pdf"
+    monkeypatch.setattr(asking, "place_to_save", lambda *_: path)
+    planner.coach.window.actions_table["print_day"].trigger()
+    assert pages_of(path) == 1
+    assert planner.coach.notice == f"The day is in {path}."
+    words, smallest = on_paper(path)
+    assert words.count("vest of 8 kg") == 24 * 5
+    assert smallest >= 7.99
+
+
+def test_a_day_of_more_than_a_page_says_so(planner, tmp_path, monkeypatch):
+    planner.begin()
+    path = tmp_path / "day.pdf"
+    monkeypatch.setattr(asking, "place_to_save", lambda *_: path)
+    before = planner.day
+    drills = tuple(replace(before.drills[0], id=str(n)) for n in range(120))
+    planner.bench.edit(Command("", (Change(Kind.DAY, before.id, before, replace(before, drills=drills)),)))
+    planner.coach.window.actions_table["print_day"].trigger()
+    assert pages_of(path) > 1
+    assert f"more drills than one page holds: {pages_of(path)} pages" in planner.coach.notice
 
 
 def test_a_day_that_cannot_be_written_is_said(planner, tmp_path, monkeypatch):
@@ -331,6 +367,19 @@ def test_each_athlete_of_a_group_has_a_load_of_their_own(planner):
     assert own in [one.id for one in planner.day.drills]
     type_load(planner, "")
     planner.coach.qtbot.waitUntil(lambda: loads_of(planner, own) == ())
+
+
+def on_paper(path: Path) -> tuple[str, float]:
+    """The words of a PDF's first page, and its smallest type in points, by another program's eyes."""
+    with pypdfium2.PdfDocument(path.read_bytes()) as document:
+        page = document[0].get_textpage()
+        matrix = raw.FS_MATRIX()
+        sizes = [
+            raw.FPDFText_GetFontSize(page, place) * abs(matrix.d)
+            for place in range(page.count_chars())
+            if raw.FPDFText_GetUnicode(page, place) > ord(" ") and raw.FPDFText_GetMatrix(page, place, matrix)
+        ]
+        return " ".join(page.get_text_range().split()), min(sizes)
 
 
 def pages_of(path: Path) -> int:

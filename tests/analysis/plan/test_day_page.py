@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from html.parser import HTMLParser
 
-from analysis.plan.day_page import day_page
+from analysis.plan.day_page import Room, day_page
 from analysis.plan.library import common_drills
 from analysis.plan.proposing import propose
 from tests.analysis.plan.plans import Ids, day
@@ -44,3 +44,22 @@ def test_words_of_the_coach_are_shown_as_written_and_do_no_harm():
     assert "left" not in page  # a load of who is not on this day
     assert _Text(page).words.count(HOSTILE) == 6  # cue, load, own load after its code, notes, head
     assert '<b>"push"' not in page
+
+
+def test_a_shorter_page_keeps_every_drill_and_caution_and_says_what_it_leaves_out():
+    drills = common_drills()
+    plan = propose(day(minutes=60), drills, Ids())
+    told = plan, drills, {"w7": "W7"}, "60 min", ["Mind the wall."]
+    pages = [_Text(day_page(*told, room)).words for room in Room]
+    assert len(pages[0]) > len(pages[1]) > len(pages[2])
+    for text in pages:
+        for one in plan.drills:
+            drill = drills[one.drill_id]
+            assert f"{drill.name}: {one.sets} × {one.reps}, rest {one.rest_s:g} s" in text
+            assert all(words in text for words in drill.cautions)
+        assert "Mind the wall." in text
+    looks = [words for one in plan.drills for words in drills[one.drill_id].look_for]
+    assert looks
+    assert all(words in text for words in looks for text in pages[:2])
+    assert not any(words in pages[2] for words in looks)
+    assert ["Left out" in text for text in pages] == [False, False, True]
