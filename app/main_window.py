@@ -29,6 +29,7 @@ from analysis.values.run import Run
 from analysis.values.words import tr
 from app.actions import Actions, Scope
 from app.bench import Bench
+from app.buttons_keep_space import ButtonsKeepSpace
 from app.compare.workspace import CompareWorkspace
 from app.demo import demo_project
 from app.file_acts import FileActs
@@ -76,6 +77,7 @@ class MainWindow(QMainWindow):
         self._opened = False
         self.notice = Notice(self)
         self.in_sight = KeepInSight(self)
+        self._buttons = ButtonsKeepSpace(self)
         self.writing = WorkRow(self)
         writer = Writer(self.bench, self.writing, self)
         # every widget is made where it stays: one that is moved takes all that lies in it through its style

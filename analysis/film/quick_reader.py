@@ -22,6 +22,9 @@ _LISTED_BYTES = 800
 _FRAMES_SHARE = 0.1
 """Decoded frames get at least so much, however much the decoders hold."""
 
+_NEAR = (0, 1, -1)
+"""Which frames from the one on show are kept as pictures, so that a step finds its own."""
+
 
 class Grade(Enum):
     """How much of a frame a picture shows: all of it, as much as a screen does, or less."""
@@ -67,17 +70,19 @@ class QuickReader:
         # goes through the stretch, so that the other stays where it is
         self._runner: FrameReader | None = None
         self._maker_at_hand = PictureMaker(film, converting)
+        self._maker_near = PictureMaker(film, converting)
+        self._near: dict[int, AtHand] = {}
         self._smalls = SmallPictures(film, PictureMaker(film), self._small_budget)
         self.picture = self._full.picture
         self.ready_stretch = self._full.ready_stretch
         self.prepare = self._full.prepare
-        self.travel_to = self._full.travel_to
         self._share()
 
     @property
     def kept_bytes(self) -> int:
-        """Decoded frames and small pictures kept now, in bytes; what the decoders hold comes on top."""
-        return self._full.cached_bytes + self._smalls.bytes
+        """Decoded frames and pictures kept now, in bytes; what the decoders hold comes on top."""
+        near = sum(one.picture.nbytes for one in tuple(self._near.values()))
+        return self._full.cached_bytes + self._smalls.bytes + near
 
     @property
     def decoder_bytes(self) -> int:
@@ -103,14 +108,31 @@ class QuickReader:
         """
         if light and (small := self._smalls.picture(number)) is not None:
             return AtHand(small, Grade.SMALL)
-        kept = self._full.kept(number)
+        near = self._near.get(number)
+        if near is not None and (near.grade is Grade.FULL or not self._full.is_whole(number)):
+            return near
+        kept = self._of_kept(number, self._maker_at_hand)
         if kept is not None:
-            frame, whole = kept
-            if whole:
-                return AtHand(self._maker_at_hand.full(frame), Grade.FULL)
-            return AtHand(self._maker_at_hand.of_kept(frame), Grade.SCREEN)
+            return kept
         small = self._smalls.picture(number)
         return None if small is None else AtHand(small, Grade.SMALL)
+
+    def travel_to(self, number: int) -> None:
+        """The frame on show is now ``number``: keep what is near it."""
+        self._full.travel_to(number)
+        for far in [other for other in self._near if other - number not in _NEAR]:
+            del self._near[far]
+
+    def make_near(self, number: int) -> bool:
+        """Make a picture of a frame next to ``number``, or of itself, of what is decoded already; False when
+        none is left to be made. A picture of 8 MB may come from the system page by page: that holds up this
+        thread, then, and not the window's.
+        """
+        for near in (number + by for by in _NEAR):
+            if near not in self._near and (made := self._of_kept(near, self._maker_near)) is not None:
+                self._near[near] = made
+                return True
+        return False
 
     def make_small(self) -> bool:
         """Make one small picture more; False when none is left to be made."""
@@ -125,7 +147,17 @@ class QuickReader:
         """Give file and memory back. May be called twice."""
         self._stop_running()
         self._smalls.clear()
+        self._near.clear()
         self._full.close()
+
+    def _of_kept(self, number: int, maker: PictureMaker) -> AtHand | None:
+        kept = self._full.kept(number)
+        if kept is None:
+            return None
+        frame, whole = kept
+        if whole:
+            return AtHand(maker.full(frame), Grade.FULL)
+        return AtHand(maker.of_kept(frame), Grade.SCREEN)
 
     @property
     def _small_budget(self) -> int:
@@ -145,5 +177,6 @@ class QuickReader:
         # From the beginning no more than what is left when all else is there: a decoder never gives back the
         # memory of frames that were let go, it uses it again.
         left = self._budget - self._smalls.planned_bytes - _LISTED_BYTES * self._film.frames
-        decoders = 2 * self.decoder_bytes
-        self._full.limit(max(left - decoders, int(left * _FRAMES_SHARE)))
+        width, height = self._film.shown_size
+        beside = 2 * self.decoder_bytes + len(_NEAR) * width * height * 4
+        self._full.limit(max(left - beside, int(left * _FRAMES_SHARE)))

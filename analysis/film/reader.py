@@ -150,6 +150,10 @@ class FrameReader:
         smaller = self._cache.get(number)
         return None if smaller is None else (smaller, False)
 
+    def is_whole(self, number: int) -> bool:
+        """Whether a frame is decoded already and kept in full size; may be asked on any thread."""
+        return number in self._whole
+
     def travel_to(self, number: int) -> None:
         """The frame on show is now ``number``: keep what is near it."""
         self._check_thread()

@@ -42,6 +42,7 @@ class Reader(Protocol):
     def travel_to(self, number: int) -> None: ...
     def cover(self, first: int, last: int) -> None: ...
     def make_small(self) -> bool: ...
+    def make_near(self, number: int) -> bool: ...
     def limit(self, budget_bytes: int) -> None: ...
     def ready_stretch(self, number: int, ahead: int) -> int: ...
     def prepare(self, number: int, ahead: int) -> bool: ...
@@ -312,6 +313,7 @@ class _Server:
         self._direction = 0
         self._in_passing = False
         self._tasks: list[int] = []
+        self._near_missing = False
         self._stretch: tuple[int, int] | None = None
         self._budget = BUDGET_BYTES
         self._smalls_missing = False
@@ -325,9 +327,10 @@ class _Server:
     @property
     def rest_s(self) -> float | None:
         """Seconds to rest before something is made ready; None where nothing is to be."""
-        if self.reader is None or not (self._tasks or self._smalls_missing):
+        if self.reader is None or not (self._near_missing or self._tasks or self._smalls_missing):
             return None
-        rest = IDLE_S if not self._tasks else 0.0 if self._in_passing else PAINT_S
+        soon = self._near_missing or self._tasks
+        rest = IDLE_S if not soon else 0.0 if self._in_passing else PAINT_S
         return max(0.0, self._moved_at + rest - time.perf_counter())
 
     def limit(self, budget_bytes: int) -> None:
@@ -378,6 +381,9 @@ class _Server:
             return
         ahead = bool(self._tasks)
         try:
+            if self._near_missing:
+                self._near_missing = self.reader.make_near(self._at)
+                return
             if ahead:
                 more = self.reader.prepare(self._at, self._tasks[0])
             elif self.rest_s == 0:
@@ -388,6 +394,7 @@ class _Server:
             raise
         except Exception:  # noqa: BLE001 - the frame itself is asked for later, and what is wrong said then
             more = False
+        self._near_missing = ahead and not self._in_passing  # it may be there now
         if ahead and not more:
             self._tasks.pop(0)
         elif not ahead:
@@ -404,6 +411,7 @@ class _Server:
         if self.reader is None:
             return
         self.reader.travel_to(self._at)
+        self._near_missing = not self._in_passing
         ready = self.reader.ready_stretch
         wishes = wishes_of(self._direction, playing=self._in_passing)
         self._tasks = [far for far, least in wishes if ready(self._at, far) < least]

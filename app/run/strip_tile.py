@@ -22,7 +22,7 @@ class StripTile(QAbstractButton):
         self._words: tuple[str, ...] = ()
         self._picture = QSize(80, 110)
         self._here = False
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # after a click Space still plays the film
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
 

@@ -16,6 +16,7 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 import av
 
+from app.application import make_app
 from tests.bench import lasting, playing, reading, whole, window
 from tests.bench.clips import RATE_HZ, write_clip
 from tests.bench.rows import Row, as_table
@@ -124,7 +125,8 @@ def main() -> None:
 
 
 def measured(folder: Path, seconds: float, parts: tuple[str, ...] | list[str]) -> list[Row]:
-    """All rows of the parts asked for."""
+    """All rows of the parts asked for, in a process that holds memory as the program does."""
+    _ = make_app()
     reads, plays, lasts = reading.reading_rows(), playing.playing_rows(), lasting.lasting_rows()
     steps, wholes = window.window_rows(), whole.whole_rows()
     frames = round(seconds * RATE_HZ)

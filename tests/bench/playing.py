@@ -8,7 +8,6 @@ from pathlib import Path
 
 import numpy as np
 from PySide6.QtCore import QCoreApplication, QEventLoop, QTimer
-from PySide6.QtWidgets import QApplication
 
 from analysis.film import FrameReader, open_film
 from analysis.film.picture import PictureMaker
@@ -211,7 +210,6 @@ def shares(screens: list[Screen], share: float) -> str:
 
 def measure(name: str, path: Path, rows: dict[str, Row]) -> None:
     """Fill the rows for one film."""
-    _ = QApplication.instance() or QApplication([])
     _raw(name, rows)
     _first(name, path, rows["first"])
     screen = Screen(open_film(path), smalls=False)
@@ -233,7 +231,6 @@ def measure(name: str, path: Path, rows: dict[str, Row]) -> None:
 
 def measure_two(name: str, path: Path, rows: dict[str, Row]) -> None:
     """Fill the rows of two films side by side."""
-    _ = QApplication.instance() or QApplication([])
     screens = [Screen(open_film(path), share=2) for _ in range(2)]
     make_smalls(screens)
     rate = raw_rate(screens[0].film)
@@ -287,6 +284,9 @@ class _Idle:
     def cover(self, first: int, last: int) -> None: ...
 
     def make_small(self) -> bool:
+        return False
+
+    def make_near(self, number: int) -> bool:
         return False
 
     def limit(self, budget_bytes: int) -> None: ...

@@ -59,7 +59,6 @@ def whole_rows() -> dict[str, Row]:
 
 def measure(name: str, clip: Path, rows: dict[str, Row]) -> None:
     """Fill the rows for one film."""
-    _ = QApplication.instance() or QApplication([])
     for row, marked in (("open", False), ("open run", True)):
         took, raw = zip(*((_opened(clip, marked), raw_opening(clip)) for _ in range(OPENINGS)), strict=True)
         met = None if marked else percentile(took, 95) <= 300

@@ -12,7 +12,7 @@ from pathlib import Path
 import av
 from av.codec.context import ThreadType
 from PySide6.QtCore import QEvent, QObject
-from PySide6.QtWidgets import QApplication, QGraphicsView, QWidget
+from PySide6.QtWidgets import QGraphicsView, QWidget
 
 from analysis.film import open_film
 from analysis.jobs.child import put_last
@@ -86,7 +86,6 @@ class _Painted(QObject):
 
 def measure(name: str, clip: Path, rows: dict[str, Row]) -> None:
     """Fill the rows for one film, with a run of five steps marked on it."""
-    _ = QApplication.instance() or QApplication([])
     with tempfile.TemporaryDirectory() as folder:
         home = Path(folder)
         film = home / clip.name

@@ -40,10 +40,15 @@ def test_a_click_goes_to_the_frame_and_the_frame_on_show_is_marked(qtbot, marked
     qtbot.mouseClick(panel.tiles[3], Qt.MouseButton.LeftButton)
     marked.wait_for(90)
     assert [tile.here for tile in panel.tiles] == [frame == 90 for frame in EVENTS]
-    panel.tiles[5].setFocus()
-    qtbot.waitUntil(panel.tiles[5].hasFocus)  # else the key is the film's, which plays
+    assert not panel.tiles[3].hasFocus()  # Space plays the film after a click, too
+    panel.tiles[5].setFocus(Qt.FocusReason.TabFocusReason)
+    qtbot.waitUntil(panel.tiles[5].hasFocus)
     qtbot.keyClick(panel.tiles[5], Qt.Key.Key_Space)
     marked.wait_for(145)
+    assert not marked.pane.ticker.clock.playing  # the key was the button's
+    marked.press("Space")
+    assert marked.pane.ticker.clock.playing
+    marked.press("Space")
     assert "touchdown" in name_of(panel.tiles[3])
 
 

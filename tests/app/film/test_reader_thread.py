@@ -49,6 +49,8 @@ class FakeReader:
         self.ready: set[int] = set()
         self.screens: set[int] = set()
         self.smalls: list[int] = []
+        self.near_left: list[int] = []
+        self.near: list[int] = []
         self.to_make: list[int] = []
         self.stopped = lambda: False
 
@@ -86,6 +88,13 @@ class FakeReader:
     def make_small(self):
         self.smalls.append(self.to_make.pop(0))
         return bool(self.to_make)
+
+    def make_near(self, number):
+        if self.near_left:
+            self.near_left.pop()
+            self.near.append(number)
+            return True
+        return False
 
     def ready_stretch(self, number, ahead):
         return 0
@@ -202,6 +211,17 @@ def test_what_comes_next_is_made_ready_in_the_direction_of_travel(thread, fake, 
     (at, first), (_, second) = fake.prepared[:2]
     assert at == 19
     assert first < 0 < second
+
+
+def test_pictures_next_to_the_one_on_show_are_made_but_not_while_the_film_plays(thread, fake, qtbot):
+    fake.near_left = [1, 2]
+    thread.request(7)
+    qtbot.waitUntil(lambda: not thread.busy and thread.settled)
+    assert fake.near == [7, 7]
+    fake.near_left = [1, 2]
+    thread.request(8, in_passing=True)
+    qtbot.waitUntil(lambda: not thread.busy and thread.settled)
+    assert fake.near == [7, 7]
 
 
 def test_a_request_comes_before_work_ahead(thread, fake, qtbot):
