@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import signal
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtWidgets import QApplication
 
 from analysis import bootstrap
 from analysis.values.errors import CinderlaneError
@@ -42,6 +45,11 @@ def main(argv: Sequence[str]) -> int:
 def _open_window(folder: Path, watch: Watch, path: Path | None) -> int:
     app = make_app()
     signal.signal(signal.SIGINT, signal.SIG_DFL)
+    with _program_set_aside():
+        return _run_window(app, folder, watch, path)
+
+
+def _run_window(app: QApplication, folder: Path, watch: Watch, path: Path | None) -> int:
     window = MainWindow(Settings(folder / "settings.json"), folder)
     teller = _Teller(window)
     teller.said.connect(window.notice.say)
@@ -53,6 +61,18 @@ def _open_window(folder: Path, watch: Watch, path: Path | None) -> int:
     window.close()  # also where the session ended the program: the film's thread ends before its window
     watch.tell = None
     return code
+
+
+@contextmanager
+def _program_set_aside() -> Iterator[None]:
+    """Python doesn't look for garbage among what was brought in until now, the program itself: each look
+    through it would hold up the window, for a tenth of a second and more.
+    """
+    gc.freeze()
+    try:
+        yield
+    finally:
+        gc.unfreeze()
 
 
 class _Teller(QObject):

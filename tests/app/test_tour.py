@@ -1,5 +1,6 @@
 """Started without a display: a tour in a folder, or a sentence and an exit code."""
 
+import gc
 import json
 import signal
 import subprocess
@@ -103,9 +104,10 @@ def test_a_home_that_can_not_be_made_is_said(monkeypatch, capsys):
 
 
 def test_a_start_with_a_window_opens_what_was_named_and_ends_clean(qapp, home, project, monkeypatch, qtbot):
-    opened = []
+    opened, brought_in = [], len(gc.get_objects())
 
     def instead() -> int:
+        assert gc.get_freeze_count() > brought_in / 2  # the program is looked through no more
         window = next(w for w in qapp.topLevelWidgets() if isinstance(w, MainWindow))
         qtbot.waitUntil(lambda: window.bench.path == project)
         opened.append(window.bench.run.name)
@@ -115,3 +117,4 @@ def test_a_start_with_a_window_opens_what_was_named_and_ends_clean(qapp, home, p
     monkeypatch.setattr(type(qapp), "exec", staticmethod(instead))
     assert start.main([str(project)]) == 0
     assert opened == ["first"]
+    assert gc.get_freeze_count() < brought_in / 2
