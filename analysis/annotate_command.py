@@ -1,4 +1,4 @@
-"""The arguments of the command that writes an annotated film, and the wish that they mean."""
+"""The arguments of the commands that write an annotated film and a posture strip, and what they mean."""
 
 from __future__ import annotations
 
@@ -58,11 +58,31 @@ def add_annotate(parser: argparse.ArgumentParser) -> None:
         choices=_TOGETHER,
         help=tr("with --beside: at events of both, each one's body over the other's film"),
     )
-    parser.add_argument("--named", action="store_true", help=tr("athlete, run and day stand over it"))
-    add_audience(parser)
+    _add_named(parser)
     parser.add_argument(
         "--narration", metavar="ID", default="", help=tr("as this narration has it: stops, words, sound")
     )
+
+
+def add_strip(parser: argparse.ArgumentParser) -> None:
+    """The arguments after ``strip``."""
+    parser.add_argument("project", metavar="PROJECT", type=Path)
+    parser.add_argument("--run", metavar="RUN", help=tr("as for read; left out with a FOLDER, all runs"))
+    parser.add_argument(
+        "--out",
+        metavar="FILE.png|FOLDER",
+        type=Path,
+        required=True,
+        help=tr("the picture, or a FOLDER for all runs"),
+    )
+    words = tr("with the strip of this run below, event under event")
+    parser.add_argument("--beside", metavar="RUN", default="", help=words)
+    _add_named(parser)
+
+
+def _add_named(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--named", action="store_true", help=tr("athlete, run and day stand over it"))
+    add_audience(parser)
 
 
 def add_audience(parser: argparse.ArgumentParser) -> None:
@@ -81,6 +101,11 @@ def audience_of(arguments: argparse.Namespace) -> Audience:
 
     faces = Faces.ALL if arguments.cover_face else Faces.SHOWN if arguments.show_face else Faces.PLACED
     return Audience(faces, arguments.public)
+
+
+def named_audience_of(arguments: argparse.Namespace) -> Audience:
+    """The same, where names may be wanted over it."""
+    return replace(audience_of(arguments), named=arguments.named)
 
 
 def of_all_runs(arguments: argparse.Namespace) -> bool:
@@ -104,7 +129,7 @@ def wish_of(arguments: argparse.Namespace) -> FilmWish:
         look,
         arguments.first,
         arguments.last,
-        replace(audience_of(arguments), named=arguments.named),
+        named_audience_of(arguments),
         arguments.beside,
         Lock(LockKind(arguments.laid_by)),
         arguments.narration,

@@ -14,7 +14,15 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from analysis.annotate_command import add_annotate, add_audience, audience_of, of_all_runs, wish_of
+from analysis.annotate_command import (
+    add_annotate,
+    add_audience,
+    add_strip,
+    audience_of,
+    named_audience_of,
+    of_all_runs,
+    wish_of,
+)
 from analysis.values.errors import CinderlaneError, FilmError, SheetError
 from analysis.values.words import tr
 
@@ -120,6 +128,8 @@ def _parser() -> argparse.ArgumentParser:
     )
     add_annotate(add("annotate", words))
 
+    add_strip(add("strip", tr("write the posture strip of a run, or of all, or of two, as a picture")))
+
     draft = add("draft", tr("propose every footfall of a run, as JSON"))
     draft.add_argument("clip", metavar="CLIP", type=Path, nargs="?")
     draft.add_argument("--marks", metavar="MARKS.json", type=Path, help=tr("marks in the first frame"))
@@ -215,11 +225,20 @@ def _annotate(arguments: argparse.Namespace) -> None:
 
     wish = wish_of(arguments)
     if of_all_runs(arguments):
-        files, notes = annotate_all(arguments.project, arguments.out, wish)
-        _print("".join(f"{path}\n" for path in files))
-        _note(notes)
+        _wrote(annotate_all(arguments.project, arguments.out, wish))
     else:
         _note(annotate(arguments.project, arguments.run, arguments.out, wish))
+
+
+def _strip(arguments: argparse.Namespace) -> None:
+    from analysis.jobs.strips import write_all_strips, write_strips_of
+
+    audience = named_audience_of(arguments)
+    if of_all_runs(arguments):
+        _wrote(write_all_strips(arguments.project, arguments.out, audience, beside=arguments.beside))
+    else:
+        runs = [arguments.run, *([arguments.beside] if arguments.beside else [])]
+        _note(write_strips_of(arguments.project, runs, arguments.out, audience))
 
 
 def _read(arguments: argparse.Namespace) -> None:
@@ -299,9 +318,7 @@ def _sheet(arguments: argparse.Namespace) -> None:
 def _report(arguments: argparse.Namespace) -> None:
     from analysis.jobs.report import report
 
-    files, notes = report(arguments.project, arguments.run, arguments.out, audience_of(arguments))
-    _print("".join(f"{path}\n" for path in files))
-    _note(notes)
+    _wrote(report(arguments.project, arguments.run, arguments.out, audience_of(arguments)))
 
 
 def _gates(arguments: argparse.Namespace) -> None:
@@ -313,12 +330,12 @@ def _gates(arguments: argparse.Namespace) -> None:
 
 
 def _runs(arguments: argparse.Namespace) -> None:
-    from analysis.jobs.runs import run_line
+    from analysis.jobs.runs import in_order, run_line
     from analysis.store import ProjectFile
 
     with ProjectFile.open(arguments.project) as file:
         project = file.project
-    _print("".join(f"{run_line(project, run)}\n" for run in project.sprints))
+    _print("".join(f"{run_line(project, run)}\n" for run in in_order(project, project.sprints)))
 
 
 def _narrations(arguments: argparse.Namespace) -> None:
@@ -335,6 +352,7 @@ _COMMANDS = {
     "film": _film,
     "background": _background,
     "annotate": _annotate,
+    "strip": _strip,
     "draft": _draft,
     "read": _read,
     "add": _add,
@@ -366,6 +384,13 @@ def _print(text: str) -> None:
     rest = memoryview(text.encode("utf-8", "backslashreplace"))
     while rest:  # an unbuffered stream may take a part only
         rest = rest[sys.stdout.buffer.write(rest) :]
+
+
+def _wrote(done: tuple[Iterable[Path], Iterable[str]]) -> None:
+    """Say which files were written, and what there is to say of them."""
+    files, notes = done
+    _print("".join(f"{path}\n" for path in files))
+    _note(notes)
 
 
 def _note(sentences: Iterable[str]) -> None:

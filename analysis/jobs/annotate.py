@@ -10,9 +10,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from analysis.jobs.child import Excuses, Wish, serve
-from analysis.jobs.export import part_of, whole, writing
+from analysis.jobs.export import part_of, whole
 from analysis.jobs.film_wish import FilmWish
-from analysis.jobs.hiding import HiddenFaces, Stopped, hidden_faces, not_written
+from analysis.jobs.hiding import HiddenFaces, Stopped, hidden_faces, not_written, told_in_public
 from analysis.jobs.writing_job import WritingJob, tell_notes
 from analysis.store import ProjectFile
 from analysis.values.audience import Faces
@@ -72,7 +72,10 @@ def annotate(
         part = held.enter_context(whole(out))
         _write(part, told, plan, threads, picture=picture)
     captions = {shot.stop.words for shot in plan.reel.shots if shot.stop is not None}
-    words = not_written((*(run.title for run in plan.runs), *captions))
+    words = (
+        *not_written((*(run.title for run in plan.runs), *captions)),
+        *told_in_public(wish.audience, captions=any(captions), spoken=plan.sound is not None),
+    )
     notes = (note for run in plan.runs for note in run.notes)
     return (*notes, *(note for one in hidden for note in one.notes), *words)
 
@@ -85,34 +88,15 @@ def annotate_all(
 
     Raises CinderlaneError where nothing can be written at all.
     """
-    from analysis.jobs.film_runs import runs_shown
-    from analysis.jobs.read_runs import left_out
-    from analysis.jobs.report_names import names_of_runs
-    from analysis.jobs.runs import first_taggings
+    from analysis.jobs.each_run import write_each
 
     if wish.beside or wish.narration:
         raise CinderlaneError(tr("Name the run: a narration, or a run with another below it, is one film."))
-    with ProjectFile.open(project) as file:
-        known = file.project
-    runs = first_taggings(known)
-    if not runs:
-        runs_shown(known, None, wish)  # says that there is none
-    with writing(folder):
-        folder.mkdir(parents=True, exist_ok=True)
-    names = names_of_runs(known, runs, wish.audience)
-    files: list[Path] = []
-    notes: list[str] = []
-    for done, run in enumerate(runs):
-        out = folder / f"{names[run.id]}.mp4"
-        told = share_of(say, done / len(runs), (done + 1) / len(runs))
-        try:
-            said = annotate(project, run.id, out, wish, say=told)
-        except CinderlaneError as error:
-            notes.append(left_out(run, str(error)))
-        else:
-            files.append(out)
-            notes += [tr("{run}: {note}").format(run=run.name, note=note) for note in said]
-    return tuple(files), tuple(notes)
+
+    def write(run_id: str, out: Path, told: Say | None) -> tuple[str, ...]:
+        return annotate(project, run_id, out, wish, say=told)
+
+    return write_each(project, folder, ".mp4", wish.audience, write, say)
 
 
 def _write(part: Path, pictures: Iterator[Pixels], plan: FilmPlan, threads: int, *, picture: bool) -> None:

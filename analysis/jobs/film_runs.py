@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from analysis.jobs.evidence import known_run
 from analysis.jobs.film_wish import FilmWish, focus_of
-from analysis.jobs.hiding import check_shown, titles
+from analysis.jobs.hiding import check_captions, check_shown, titles
 from analysis.jobs.narrations import find_narration
 from analysis.jobs.runs import find_run
 from analysis.reading import read
@@ -70,6 +70,7 @@ def film_plan(file: ProjectFile, wanted: str | None, wish: FilmWish) -> FilmPlan
     look = _looked_at(wish, runs[0].reading)
     if narration is None:
         return FilmPlan(runs, _reel(runs, wish), look)
+    check_captions(project, asked, (stop.words for stop in narration.stops), wish.audience)
     recording = project.recordings.get(narration.recording_id or "")
     if recording is not None:
         return FilmPlan(runs, spoken_reel(narration, recording), look, recording.sound)

@@ -4,6 +4,7 @@ program with somebody in sight.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -41,6 +42,28 @@ def check_shown(project: Project, runs: Iterable[Run], audience: Audience) -> No
     why = (why_not_to_show(project, run, audience) for run in runs)
     if reason := next(filter(None, why), ""):
         raise CinderlaneError(reason)
+
+
+def check_captions(
+    project: Project, runs: Iterable[Run], captions: Iterable[str], audience: Audience
+) -> None:
+    """That no caption names who runs, where nobody may be named. Raises CinderlaneError with the caption."""
+    codes = [athlete.code for run in runs if (athlete := project.athlete_of(run)) is not None]
+    telling = [code for code in codes if any(map(str.isalpha, code))] if audience.public else []
+    for caption in captions:
+        for code in telling:
+            if re.search(rf"(?<!\w){re.escape(code)}(?!\w)", caption, re.IGNORECASE):
+                words = tr("A public film names nobody, but a stop says “{caption}”. Leave {code} out of it.")
+                raise CinderlaneError(words.format(caption=caption, code=code))
+
+
+def told_in_public(audience: Audience, *, captions: bool, spoken: bool) -> tuple[str, ...]:
+    """What is to be minded where a public film says what the coach wrote, drew or spoke."""
+    if not audience.public or not (captions or spoken):
+        return ()
+    return (
+        tr("Captions, voice and hand-drawn lines are in the public film as they are: do they name anybody?"),
+    )
 
 
 def why_not_to_show(project: Project, run: Run, audience: Audience) -> str:

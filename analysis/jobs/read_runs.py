@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from analysis.jobs.evidence import KnownRun, known_run
-from analysis.jobs.runs import first_taggings
+from analysis.jobs.runs import first_taggings, in_order
 from analysis.reading import read
 from analysis.store import ProjectFile
 from analysis.values.errors import CinderlaneError
@@ -23,15 +23,14 @@ class ReadRun:
 
 
 def read_all(file: ProjectFile, must: Run | None = None) -> tuple[dict[str, ReadRun], tuple[str, ...]]:
-    """The runs of an open project that can be read, by their ids, and why others were left out.
+    """The runs of an open project that can be read, by their ids and in order, and why others were left out.
 
     ``must``: raises CinderlaneError where this one can't be read; of others nothing is said then.
     """
     found: dict[str, ReadRun] = {}
     notes: list[str] = []
-    for run in (
-        first_taggings(file.project) if must is None else {must.id: must, **_mates(file, must)}.values()
-    ):
+    wanted = first_taggings(file.project) if must is None else {must.id: must, **_mates(file, must)}.values()
+    for run in in_order(file.project, wanted):
         try:
             known = known_run(file, run)
             found[run.id] = ReadRun(known, read(known.evidence))

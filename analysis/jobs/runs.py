@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import PurePath
 
 from analysis.values.errors import ProjectError
@@ -13,6 +14,17 @@ from analysis.values.words import tr, tr_count
 def first_taggings(project: Project) -> list[Run]:
     """The sprints, without those that tag another one again."""
     return [run for run in project.sprints if run.retags is None]
+
+
+def in_order(project: Project, runs: Iterable[Run]) -> list[Run]:
+    """Runs as they were made: by day, those without one last, then by athlete, rep and name."""
+
+    def place(run: Run) -> tuple[bool, str, str, int, str, str]:
+        athlete, noted = project.athlete_of(run), run.conditions
+        code = athlete.code if athlete else ""
+        return not noted.day, noted.day, code, noted.rep or 0, run.name, run.id
+
+    return sorted(runs, key=place)
 
 
 def find_run(project: Project, wanted: str | None) -> Run:

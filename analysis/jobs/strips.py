@@ -7,10 +7,12 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from analysis.jobs.child import Excuses, Wish, serve
+from analysis.jobs.each_run import write_each
 from analysis.jobs.evidence import KnownRun, known_run
 from analysis.jobs.export import write_whole
 from analysis.jobs.hiding import Stopped, check_shown, hidden_faces, not_written, titles
 from analysis.jobs.pictures import pictures
+from analysis.jobs.runs import find_run
 from analysis.jobs.writing_job import WritingJob, tell_notes
 from analysis.reading import read
 from analysis.report.posture_strip import PostureStrip, posture_strip
@@ -71,6 +73,30 @@ def write_strips(
         picture = pair_picture(pair, (kept[0], kept[1]), (over[0], over[1]))
     write_whole(out, picture)
     return (*(note for one in known for note in one.film.notes), *notes, *not_written(over))
+
+
+def write_strips_of(
+    project: Path, wanted: Sequence[str | None], out: Path, audience: Audience
+) -> tuple[str, ...]:
+    """The same for runs as somebody names them; see ``find_run``. Raises CinderlaneError."""
+    if out.suffix.lower() != ".png":
+        raise CinderlaneError(tr("A posture strip is a picture: choose a name that ends in .png."))
+    with ProjectFile.open(project) as file:
+        runs = [find_run(file.project, one).id for one in wanted]
+    return write_strips(project, runs, out, audience)
+
+
+def write_all_strips(
+    project: Path, folder: Path, audience: Audience, *, beside: str = ""
+) -> tuple[tuple[Path, ...], tuple[str, ...]]:
+    """Write the strip of every run of a project into a folder; see ``write_each``. Raises CinderlaneError."""
+    if beside:
+        raise CinderlaneError(tr("Name the run: two strips below each other are one picture."))
+
+    def write(run_id: str, out: Path, told: Say | None) -> tuple[str, ...]:
+        return write_strips(project, [run_id], out, audience, told)
+
+    return write_each(project, folder, ".png", audience, write)
 
 
 def _pictures(

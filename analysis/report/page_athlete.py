@@ -7,7 +7,7 @@ from itertools import takewhile
 
 from analysis.reading.first_cause import cleared
 from analysis.report.content import Block, Heading, Line, Look, Number, Page, Table, Words, plain_facts, words
-from analysis.report.page_coach import section_blocks
+from analysis.report.page_coach import earlier_day, section_blocks
 from analysis.report.page_facts import conditions_facts, day_blocks
 from analysis.report.season import Standing, standing
 from analysis.report.sections import Section, places
@@ -106,5 +106,5 @@ def _the_one_thing(reading: Reading, cause: FirstCause) -> str:
 def _since(told: Told) -> Iterator[Block]:
     since = told.since
     if since is not None:
-        yield Heading(tr("Since"), own=since.before.day)
+        yield Heading(tr("Since"), own=earlier_day(told, since))
         yield Words(_SINCE[standing(since)])

@@ -23,9 +23,12 @@ def key_text(key: MeasureKey) -> str:
     return ":".join([*parts, *(["other"] if key.other_leg else [])])
 
 
-def change_blocks(since: Since) -> tuple[Block, ...]:
-    """Both days, every measure that differs, and what can be said of it."""
-    said = tr("{after} against {before}.").format(after=_counted(since.after), before=_counted(since.before))
+def change_blocks(since: Since, *, dated: bool = True) -> tuple[Block, ...]:
+    """Both days, every measure that differs, and what can be said of it; ``dated``: which days they are."""
+    said = tr("{after} against {before}.").format(
+        after=_counted(since.after, since.after.day if dated else tr("This day")),
+        before=_counted(since.before, since.before.day if dated else tr("an earlier one")),
+    )
     notes = tuple(Words(note, Look.QUIET) for note in since.comparison.notes)
     return (
         Words(said),
@@ -37,10 +40,10 @@ def change_blocks(since: Since) -> tuple[Block, ...]:
     )
 
 
-def _counted(day: RunsOfDay) -> str:
+def _counted(day: RunsOfDay, called: str) -> str:
     count = len(day.runs)
     words = tr_count("{day} ({count} run)", "{day} ({count} runs)", count)
-    return words.format(day=day.day, count=count)
+    return words.format(day=called, count=count)
 
 
 def change_table(title: str, rows: Sequence[Compared], day: str = "") -> tuple[Block, ...]:

@@ -27,7 +27,7 @@ from analysis.report.page_changes import change_blocks
 from analysis.report.page_charts import rhythm_drawing, speed_drawing
 from analysis.report.page_facts import conditions_facts, day_blocks, film_facts
 from analysis.report.page_tables import answer_blocks, posture_blocks, step_table
-from analysis.report.season import standing
+from analysis.report.season import Since, standing
 from analysis.report.sections import Section, places, start
 from analysis.report.told import Told
 from analysis.values.answers import FirstCause
@@ -65,6 +65,11 @@ def coach_content(told: Told) -> Page:
     blocks = tuple(_blocks(told))
     contents = Contents(tuple(one for one in blocks if isinstance(one, Heading) and one.level == 2))
     return Page(told.heading(tr("A run")), facts, (*_in_short(told), contents, *blocks))
+
+
+def earlier_day(told: Told, since: Since) -> str:
+    """The day of the test before, in words."""
+    return tr("an earlier day") if told.public else since.before.day
 
 
 def section_blocks(section: Section) -> tuple[Block, ...]:
@@ -133,7 +138,9 @@ def _in_short(told: Told) -> Iterator[Block]:
     rows += [fact for section in places(reading)[-1:] for fact in _headlines(section)]
     if (since := told.since) is not None:
         rows.append(
-            Fact(tr("Since {day}").format(day=since.before.day), words(STANDING_WORDS[standing(since)]))
+            Fact(
+                tr("Since {day}").format(day=earlier_day(told, since)), words(STANDING_WORDS[standing(since)])
+            )
         )
     if told.day is not None:
         rows.append(Fact(tr("Next"), words(day_words(told.day))))
@@ -175,7 +182,7 @@ def _since(told: Told) -> Iterator[Block]:
         why = tr("No earlier day of this athlete is in the project, or the run has no day.")
         yield Words(why, Look.QUIET)
     else:
-        yield from change_blocks(since)
+        yield from change_blocks(since, dated=not told.public)
 
 
 def _strip(told: Told) -> Iterator[Block]:

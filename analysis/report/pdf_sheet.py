@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from datetime import UTC, datetime
 from pathlib import Path
 
 from fpdf import FPDF
@@ -20,6 +21,8 @@ LEAST_PT = 8.0
 """Smaller type is not read at arm's length (common practice, no source)."""
 MARGIN_MM = 14.0
 _LEADING = 1.35
+_NO_TIME = datetime(1970, 1, 1, tzinfo=UTC)
+"""The library will write a time; when a page was written is nobody's business."""
 
 
 class Sheet(FPDF):
@@ -34,6 +37,7 @@ class Sheet(FPDF):
         self.wide: Callable[[str], float] = self.get_string_width
         self.set_margin(MARGIN_MM)
         self.set_auto_page_break(True, margin=MARGIN_MM + 4)
+        self.set_creation_date(_NO_TIME)
         add_type(self, bold)
 
     def told(self, text: str) -> str:

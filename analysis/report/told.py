@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from analysis.plan.coming import next_plan
 from analysis.report.season import Since, since_before
+from analysis.values.answers import Judged
+from analysis.values.bands import BandOrigin
 from analysis.values.comparison import PublishedError
 from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
@@ -14,6 +16,7 @@ from analysis.values.evidence import Evidence
 from analysis.values.film import Film
 from analysis.values.finding import Finding
 from analysis.values.reading import Reading
+from analysis.values.words import tr
 
 
 @dataclass(frozen=True)
@@ -33,7 +36,8 @@ class Told:
     for the athlete next. ``drills``: by id, the coach's own too. ``tiles``: in order of time;
     ``no_tiles`` says why there is none, or which are missing. ``others``: the athlete's other runs.
     ``may_share``: whether consent to share stands. ``findings``: by the check of the film, none where it was
-    not checked. ``published``: typical errors from elsewhere, by measure.
+    not checked. ``published``: typical errors from elsewhere, by measure. ``public``: for anybody, so that no
+    day is said.
     """
 
     evidence: Evidence
@@ -48,6 +52,7 @@ class Told:
     may_share: bool = False
     findings: tuple[Finding, ...] = ()
     published: Mapping[str, PublishedError] = field(default_factory=dict)
+    public: bool = False
 
     def heading(self, otherwise: str) -> tuple[str, ...]:
         """Who and which run, as far as they are named; ``otherwise`` where neither is."""
@@ -68,22 +73,45 @@ def plan_after(plans: Sequence[DayPlan], day: str) -> DayPlan | None:
 
 
 def without_names(told: Told) -> Told:
-    """The same for anybody: without the names of athlete and run, and without words that the coach wrote.
+    """The same for anybody: without the names of athlete and run, without what is known of the athlete's
+    body, without days, and without words that the coach wrote.
 
     What the film and the project say to the coach is left out too: it names files.
     """
-    evidence, reading = told.evidence, told.reading
-    run, athlete = evidence.run, evidence.athlete
-    plain = replace(run.conditions, surface="", shoe="", cue="")
-    nameless = None if athlete is None else replace(athlete, code="")
-    bare = replace(evidence, run=replace(run, name="", notes="", conditions=plain), athlete=nameless)
-    others = tuple(map(_unsaid, told.others))
+    run = told.evidence.run
+    plain = replace(run.conditions, day="", surface="", shoe="", cue="")
+    bare = replace(run, name="", notes="", conditions=plain)
+    evidence = replace(told.evidence, run=bare, athlete=None)
+    own = {
+        band.source
+        for table in told.evidence.bands or ()
+        if table.origin is BandOrigin.COACH
+        for band in table.bands
+    }
+    published = {key: replace(one, source=tr("the coach")) for key, one in told.published.items()}
     return replace(
-        told, evidence=bare, reading=_unsaid(reading), film_notes=(), day=None, others=others, may_share=True
+        told,
+        evidence=evidence,
+        reading=_unsaid(told.reading, own),
+        film_notes=(),
+        day=None,
+        others=tuple(_unsaid(one, own) for one in told.others),
+        may_share=True,
+        published=published,
+        public=True,
     )
 
 
-def _unsaid(reading: Reading) -> Reading:
-    """Without the coach's own word on where it began."""
+def _unsaid(reading: Reading, own: Collection[str]) -> Reading:
+    """Without the coach's own word on where it began, and without the ``own`` words on who set a band."""
     cause = reading.first_cause
-    return reading if cause is None else replace(reading, first_cause=replace(cause, coach=None))
+    silent = None if cause is None else replace(cause, coach=None)
+    answers = tuple(
+        replace(answer, measures=tuple(_sourced(one, own) for one in answer.measures))
+        for answer in reading.questions
+    )
+    return replace(reading, first_cause=silent, questions=answers)
+
+
+def _sourced(one: Judged, own: Collection[str]) -> Judged:
+    return replace(one, source=tr("the coach")) if one.source in own else one

@@ -15,6 +15,9 @@ from PIL import Image
 
 from analysis import cli
 from analysis.store import ProjectFile
+from analysis.values.command import Change, Command, Kind
+from analysis.values.film import FrameNumber
+from analysis.values.run import BodyPoint
 from tests.helpers.films import SIZE, project_on, small_film
 from tests.helpers.sheets import sheet, without_times
 
@@ -333,6 +336,29 @@ def test_two_sample_runs_compared(run, tmp_path):
         "no run"
         in refused(run, "compare", "club.cinderlane", "--before", "x", "--after", "wing_day2").lower()
     )
+
+
+def test_posture_strips_as_pictures(run, tmp_path):
+    project = project_on(small_film(tmp_path / "clip.mp4"), runs=2)
+    with ProjectFile.open(project) as file:
+        hips = [BodyPoint(FrameNumber(f), "right_hip", 40.0 + f, 100.0) for f in (20, 230)]
+        for number in range(2):
+            changes = (Change(Kind.POINT, point.id, None, point, f"run{number}") for point in hips)
+            file.commit(Command("", tuple(changes)))
+    assert run("strip", project, "--run", "first", "--out", "a.png")[:2] == (0, "")
+    assert run("strip", project, "--run", "first", "--beside", "second", "--out", "b.png", "--named")[0] == 0
+    code, said, _ = run("strip", project, "--out", "strips")
+    assert code == 0
+    assert [Path(line).name for line in said.split()] == ["first.png", "second.png"]
+    with Image.open(tmp_path / "a.png") as one, Image.open(tmp_path / "b.png") as two:
+        assert one.width == two.width > 9 * 100  # the nine events that are tagged
+        assert two.height > 1.5 * one.height
+        with Image.open(tmp_path / "strips" / "first.png") as same:
+            assert same.tobytes() == one.tobytes()
+    assert "ends in .png" in refused(run, "strip", project, "--run", "first", "--out", "a.mp4")
+    assert "Name the run" in refused(run, "strip", project, "--out", "more", "--beside", "first")
+    assert "say who ran" in refused(run, "strip", project, "--run", "first", "--out", "c.png", "--public")
+    assert not (tmp_path / "c.png").exists()
 
 
 def test_a_run_as_an_annotated_film(run, tmp_path):

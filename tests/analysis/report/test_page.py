@@ -303,6 +303,7 @@ def test_without_names_nothing_stands_on_a_page_that_somebody_wrote(told):
         assert name in as_html(content(mine))
         bare = as_html(content(without_names(mine)))
         assert name not in bare
+        assert "2026-03" not in bare
         assert told.day.date not in bare
         assert content(without_names(mine)).heading in (("A run",), ("Your run",))
         assert Counter(one.key for one in content(without_names(mine)).numbers) == Counter(
