@@ -1,4 +1,4 @@
-"""A button that has the keyboard keeps Space: it presses the button, and doesn't play the film."""
+"""A button that the keyboard came to keeps Space: it presses the button, and doesn't play the film."""
 
 from __future__ import annotations
 
@@ -8,7 +8,10 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
 
 
 class ButtonsKeepSpace(QObject):
-    """Qt's buttons let a key of the window have Space; fields and lists keep theirs themselves."""
+    """Qt's buttons let a key of the window have Space; fields and lists keep theirs themselves.
+
+    One that was clicked with the mouse does so still: after a click the coach plays the film with Space.
+    """
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
@@ -19,9 +22,13 @@ class ButtonsKeepSpace(QObject):
 
     @Slot(QWidget, QWidget)
     def _moved(self, old: QWidget | None, now: QWidget | None) -> None:
-        # the old one may be on its way out: it is left alone, and keeps the filter
-        if isinstance(now, QAbstractButton) and self._window.isAncestorOf(now):
+        # the old one may be on its way out: it is left alone
+        if not isinstance(now, QAbstractButton) or not self._window.isAncestorOf(now):
+            return
+        if QApplication.mouseButtons() == Qt.MouseButton.NoButton:
             now.installEventFilter(self)
+        else:
+            now.removeEventFilter(self)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Claim Space before it is looked for among the keys of the window."""
