@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from uuid import uuid4
 
@@ -12,6 +13,7 @@ from analysis.values.bands import BandOrigin, BandTable
 from analysis.values.command import Change, Command, Kind
 from analysis.values.project import Project
 from analysis.values.run import Run
+from analysis.values.typed import now
 from analysis.values.words import tr
 
 
@@ -35,7 +37,7 @@ def take_pattern(path: Path, athlete_id: str | None) -> Command:
         runs = good_runs(project, athlete_id)
         check_enough(len(runs))
         readings = [read(known_run(file, run).evidence) for run in runs]
-    table = own_pattern(readings, uuid4().hex, *_name(project, athlete_id))
+    table = replace(own_pattern(readings, uuid4().hex, *_name(project, athlete_id)), made_at=now())
     words = tr("Take the pattern of {count} good runs")
     return Command(words.format(count=len(runs)), (Change(Kind.BANDS, table.id, None, table),))
 

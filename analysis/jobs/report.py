@@ -124,7 +124,9 @@ def seasons_of(project: Project, read_runs: Mapping[str, ReadRun]) -> tuple[Seas
     for athlete in sorted(project.athletes.values(), key=lambda one: (one.code, one.id)):
         mine = [one for one in read_runs.values() if one.reading.about.athlete_id == athlete.id]
         gates = tuple(one for one in project.gates.values() if one.athlete_id == athlete.id)
-        plans = tuple(day for day in project.days.values() if athlete.id in day.athlete_ids)
+        plans = tuple(
+            day.done_by(athlete.id) for day in project.days.values() if athlete.id in day.athlete_ids
+        )
         bands = mine[-1].known.evidence.bands if mine else None
         if mine or gates or plans:
             readings = tuple(one.reading for one in mine)

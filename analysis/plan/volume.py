@@ -32,11 +32,11 @@ def volume(plan: DayPlan, drills: Mapping[str, Drill]) -> Volume:
     return _volume(plan.drills, drills)
 
 
-def volume_done(plan: DayPlan, drills: Mapping[str, Drill]) -> Volume:
-    """What was marked as done; where nothing was, the whole plan, since it may have been. Raises PlanError
-    for a drill that is missing.
+def volume_done(plan: DayPlan, drills: Mapping[str, Drill], athlete_id: str) -> Volume:
+    """What was marked as done, less what the athlete left out; where nothing was marked at all, the whole
+    plan, since it may have been. Raises PlanError for a drill that is missing.
     """
-    return _volume(plan.done or plan.drills, drills)
+    return _volume(plan.done_by(athlete_id).done if plan.done else plan.drills, drills)
 
 
 def _volume(planned: Iterable[PlannedDrill], drills: Mapping[str, Drill]) -> Volume:
@@ -80,7 +80,7 @@ def _days_before(
     for one in plans:
         if athlete_id in one.athlete_ids and one.id != plan.id:
             told = tr("as ticked") if one.done else tr("as planned")
-            count(_date(one.date), volume_done(one, drills).metres, told)
+            count(_date(one.date), volume_done(one, drills, athlete_id).metres, told)
     filmed: dict[str, float] = {}
     for run in runs:
         if run.athlete_id == athlete_id and run.retags is None and not run.of_drill:

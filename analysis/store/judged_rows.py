@@ -57,6 +57,7 @@ def band_table_row(table: BandTable) -> Row:
         "stance": group.stance,
         "athlete_id": table.athlete_id,
         "runs": table.runs,
+        "made_at": table.made_at,
     }
 
 
@@ -86,9 +87,8 @@ def band_table_of(row: Mapping[str, Any], bands: Sequence[Mapping[str, Any]]) ->
     held = tuple(_band_of(b) for b in sorted(bands, key=lambda b: int(b["position"])))
     group = BandGroup(row["sex"], row["sport"], age, stance)
     origin = BandOrigin(row["origin"])
-    return BandTable(
-        row["id"], row["name"], row["version"], origin, held, group, row["athlete_id"], row["runs"]
-    )
+    whose = group, row["athlete_id"], row["runs"], row["made_at"]
+    return BandTable(row["id"], row["name"], row["version"], origin, held, *whose)
 
 
 def published_row(error: PublishedError) -> Row:

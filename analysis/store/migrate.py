@@ -14,7 +14,7 @@ from analysis.values.words import tr
 Step = Callable[[Connection], None]
 """Changes a file of version n into one of version n + 1, inside the caller's transaction."""
 
-VERSION = 8
+VERSION = 9
 """The version of the schema that this program writes, in ``PRAGMA user_version``."""
 
 
@@ -119,6 +119,15 @@ def _several_faces_and_what_was_done(connection: Connection) -> None:
     _add_columns(connection, ("planned_drill", "done_at", "TEXT"), ("planned_drill", "done_note", said))
 
 
+def _who_left_out_and_when_bands_were_made(connection: Connection) -> None:
+    """To version 9: athletes who left a drill out that others did, and when a version of bands was made."""
+    _add_columns(
+        connection,
+        ("planned_drill", "left_out", "TEXT DEFAULT '[]' NOT NULL"),
+        ("band_table", "made_at", "TEXT DEFAULT '' NOT NULL"),
+    )
+
+
 STEPS: Mapping[int, Step] = MappingProxyType(
     {
         1: _cameras_and_tagging,
@@ -128,6 +137,7 @@ STEPS: Mapping[int, Step] = MappingProxyType(
         5: _drills_and_days,
         6: _drill_films_and_handing_over,
         7: _several_faces_and_what_was_done,
+        8: _who_left_out_and_when_bands_were_made,
     }
 )
 """The step that leads away from each older version."""

@@ -71,6 +71,7 @@ def planned_drill_rows(plan: DayPlan) -> list[Row]:
         | {"loads": json.dumps(one.loads, ensure_ascii=False)}
         | {"done_at": None if one.done is None else one.done.at}
         | {"done_note": "" if one.done is None else one.done.note}
+        | {"left_out": json.dumps(() if one.done is None else one.done.left_out, ensure_ascii=False)}
         for position, one in enumerate(plan.drills)
     ]
 
@@ -89,7 +90,8 @@ def day_plan_of(row: Mapping[str, Any], drills: Sequence[Mapping[str, Any]]) -> 
 def _planned_of(row: Mapping[str, Any]) -> PlannedDrill:
     loads = tuple((str(athlete), str(words)) for athlete, words in json.loads(row["loads"]))
     numbers = row["sets"], row["reps"], finite(row["rest_s"])
-    done = None if row["done_at"] is None else Done(row["done_at"], row["done_note"])
+    left_out = tuple(map(str, json.loads(row["left_out"])))
+    done = None if row["done_at"] is None else Done(row["done_at"], row["done_note"], left_out)
     return PlannedDrill(
         row["id"], row["drill_id"], Block(row["block"]), *numbers, row["load"], row["cue"], loads, done
     )

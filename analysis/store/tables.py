@@ -263,6 +263,7 @@ band_table = Table(
     Column("stance", Text),
     _reference("athlete_id", "athlete.id", nullable=True),
     Column("runs", Integer, nullable=False),
+    Column("made_at", Text, nullable=False, server_default=text("''")),  # empty: nobody knows
     sqlite_strict=True,
 )
 
@@ -320,6 +321,7 @@ planned_drill = Table(
     Column("loads", Text, nullable=False),  # a JSON array of pairs: athlete id, words
     Column("done_at", Text),  # null: nobody said that it was done
     Column("done_note", Text, nullable=False, server_default=text("''")),
+    Column("left_out", Text, nullable=False, server_default=text("'[]'")),  # a JSON array of athlete ids
     PrimaryKeyConstraint("day_id", "position"),
     sqlite_strict=True,
 )

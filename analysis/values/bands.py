@@ -88,7 +88,8 @@ class BandTable:
     """Bands that belong together. An edit makes a new one of the next ``version`` and keeps the old.
 
     ``athlete_id``: whose own pattern it is, None for everyone of the group. ``runs``: how many runs an own
-    pattern rests on.
+    pattern rests on. ``made_at``: day and time on the clock there, ISO 8601 to the minute; empty where nobody
+    knows.
     """
 
     id: str
@@ -99,6 +100,7 @@ class BandTable:
     group: BandGroup = BandGroup()
     athlete_id: str | None = None
     runs: int = 0
+    made_at: str = ""
 
 
 @dataclass(frozen=True)
@@ -185,6 +187,6 @@ def _without(band: Band, first: int, last: int | None) -> Iterator[Band]:
         yield replace(band, first_step=max(band.first_step, last + 1))
 
 
-def revised(table: BandTable, bands: Sequence[Band], new_id: str) -> BandTable:
+def revised(table: BandTable, bands: Sequence[Band], new_id: str, made_at: str) -> BandTable:
     """The next version of a table, with other bands."""
-    return replace(table, id=new_id, version=table.version + 1, bands=tuple(bands))
+    return replace(table, id=new_id, version=table.version + 1, bands=tuple(bands), made_at=made_at)

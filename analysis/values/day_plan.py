@@ -10,10 +10,13 @@ from analysis.values.questions import Question
 
 @dataclass(frozen=True)
 class Done:
-    """That a planned drill was done. ``at``: day and time on the clock there, ISO 8601 to the minute."""
+    """That a planned drill was done. ``at``: day and time on the clock there, ISO 8601 to the minute.
+    ``left_out``: ids of athletes of the day who did not do it.
+    """
 
     at: str
     note: str = ""
+    left_out: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -60,6 +63,16 @@ class DayPlan:
     def done(self) -> tuple[PlannedDrill, ...]:
         """The drills that were marked as done."""
         return tuple(one for one in self.drills if one.done is not None)
+
+    def done_by(self, athlete_id: str) -> DayPlan:
+        """The day as one of its athletes did it: what they left out is not done."""
+        return replace(
+            self,
+            drills=tuple(
+                replace(one, done=None) if one.done is not None and athlete_id in one.done.left_out else one
+                for one in self.drills
+            ),
+        )
 
     @property
     def all_done(self) -> bool:

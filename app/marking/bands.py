@@ -27,7 +27,7 @@ from analysis.values.posture import Moment
 from analysis.values.project import Project
 from analysis.values.run import Athlete, Run
 from analysis.values.starting_bands import bands_for
-from analysis.values.typed import typed_number
+from analysis.values.typed import now, typed_number
 from analysis.values.words import tr
 
 EVERYONE = BandGroup()
@@ -126,7 +126,7 @@ def drop_own(project: Project, band: Band, group: BandGroup = EVERYONE) -> Comma
     if before is None:
         raise BandError(tr("This band is not one of your own."))
     left = [one for one in before.bands if not _alike(one, band)]
-    return _keep(tr("Band"), revised(before, left, uuid4().hex))
+    return _keep(tr("Band"), revised(before, left, uuid4().hex, now()))
 
 
 def import_bands(project: Project, path: Path) -> Command:
@@ -158,8 +158,9 @@ def _own(project: Project, group: BandGroup) -> BandTable | None:
 def _next(before: BandTable | None, bands: tuple[Band, ...], group: BandGroup) -> BandTable:
     if before is None:
         whose = "" if group == EVERYONE else f": {group_words(group)}"
-        return BandTable(uuid4().hex, tr("Own bands") + whose, 1, BandOrigin.COACH, bands, group)
-    return revised(before, bands, uuid4().hex)
+        made = BandTable(uuid4().hex, tr("Own bands") + whose, 1, BandOrigin.COACH, bands, group)
+        return replace(made, made_at=now())
+    return revised(before, bands, uuid4().hex, now())
 
 
 def _keep(words: str, *tables: BandTable) -> Command:

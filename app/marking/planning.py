@@ -118,10 +118,25 @@ def set_field(day: DayPlan, planned_id: str, field: str, text: str) -> Command:
 
 
 def turn_done(day: DayPlan, planned_id: str) -> Command:
-    """A drill of the day was done, at this minute; once more: it was not."""
+    """A drill of the day was done, at this minute, by all of its athletes; once more: it was not."""
     one = next(one for one in day.drills if one.id == planned_id)
-    words = tr("Drill done") if one.done is None else tr("Drill not done")
-    return change_day(day, day.with_drill(replace(one, done=None if one.done else Done(now()))), words)
+    if one.done is not None and not one.done.left_out:
+        return change_day(day, day.with_drill(replace(one, done=None)), tr("Drill not done"))
+    done = Done(now()) if one.done is None else replace(one.done, left_out=())
+    return change_day(day, day.with_drill(replace(one, done=done)), tr("Drill done"))
+
+
+def turn_done_by(day: DayPlan, planned_id: str, athlete_id: str) -> Command:
+    """One athlete of a group did a drill of the day; once more: left it out. Who is asked for first did it
+    alone; what everybody left out is not done.
+    """
+    one = next(one for one in day.drills if one.id == planned_id)
+    others = set(day.athlete_ids) - {athlete_id}
+    done = Done(now(), left_out=tuple(sorted(others))) if one.done is None else None
+    if one.done is not None:
+        left = set(one.done.left_out) ^ {athlete_id}
+        done = None if left >= set(day.athlete_ids) else replace(one.done, left_out=tuple(sorted(left)))
+    return change_day(day, day.with_drill(replace(one, done=done)), tr("Who did a drill"))
 
 
 def note_done(day: DayPlan, planned_id: str, text: str) -> Command:

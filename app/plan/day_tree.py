@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from analysis.plan.wording import BLOCK_WORDS
-from analysis.values.day_plan import DayPlan, PlannedDrill
+from analysis.values.day_plan import DayPlan, Done, PlannedDrill
 from analysis.values.drill import Block, Drill
 from analysis.values.words import tr
 from app.copying import copyable
@@ -65,6 +65,7 @@ class DayTree(QTreeWidget):
         stepped(str, int): a drill of the day shall go up (-1) or down (1).
         removed(str): a drill of the day shall go.
         ticked(str): a drill of the day was done, or was not after all.
+        ticked_by(str, str): an athlete (their id) did it, or left it out.
         changed(str, str, str): of a drill of the day: field, and what was typed.
         loaded(str, str, str): of a drill of the day: an athlete's id, and the load that was typed for them.
         shown(str): the words of this drill of the library are wanted.
@@ -75,6 +76,7 @@ class DayTree(QTreeWidget):
     stepped = Signal(str, int)
     removed = Signal(str)
     ticked = Signal(str)
+    ticked_by = Signal(str, str)
     changed = Signal(str, str, str)
     loaded = Signal(str, str, str)
     shown = Signal(str)
@@ -135,7 +137,8 @@ class DayTree(QTreeWidget):
                     item.addChildren(
                         [_athlete_row(one, who, codes.get(who, who)) for who in plan.athlete_ids]
                     )
-                    item.setExpanded(bool(one.loads) or one.id in self._open)
+                    parted = bool(one.loads) or (one.done is not None and bool(one.done.left_out))
+                    item.setExpanded(parted or one.id in self._open)
                 for row in (item, *(item.child(place) for place in range(item.childCount()))):
                     if (row.data(0, _ID), row.data(0, _WHO) or "") == before:
                         self.setCurrentItem(row, column)
@@ -228,19 +231,28 @@ class DayTree(QTreeWidget):
             self.stepped.emit(held, step)
         elif held and event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
             self.removed.emit(held)
-        elif held and event.key() == Qt.Key.Key_Space:
-            self.ticked.emit(held)
+        elif self.current and event.key() == Qt.Key.Key_Space:
+            self.tick()
         elif held and event.text() in ("+", "-") and field in NUMBERS:
             step = (10 if field == "rest_s" else 1) * (1 if event.text() == "+" else -1)
             self.changed.emit(held, field, f"{float(self.currentItem().text(FIELDS.index(field))) + step:g}")
         else:
             super().keyPressEvent(event)
 
+    def tick(self) -> None:
+        """The drill at hand was done, or the athlete at hand did it; or not after all."""
+        if self.current_athlete:
+            self.ticked_by.emit(self.current, self.current_athlete)
+        elif self.current:
+            self.ticked.emit(self.current)
+
     @Slot(QTreeWidgetItem, int)
     def _typed(self, item: QTreeWidgetItem, column: int) -> None:
         if self._filling or not item.data(0, _ID):
             return
-        if column == 0:
+        if column == 0 and item.data(0, _WHO):
+            self.ticked_by.emit(str(item.data(0, _ID)), str(item.data(0, _WHO)))
+        elif column == 0:
             self.ticked.emit(str(item.data(0, _ID)))
         elif item.data(0, _WHO):
             self.loaded.emit(str(item.data(0, _ID)), str(item.data(0, _WHO)), item.text(column))
@@ -260,7 +272,7 @@ def _row(one: PlannedDrill, drill: Drill | None) -> QTreeWidgetItem:
     went = "" if one.done is None else one.done.note
     cells = [name, str(one.sets), str(one.reps), f"{one.rest_s:g}", one.load, one.cue, went]
     item = QTreeWidgetItem(cells)
-    item.setCheckState(0, Qt.CheckState.Unchecked if one.done is None else Qt.CheckState.Checked)
+    item.setCheckState(0, _box(one.done))
     item.setData(0, _ID, one.id)
     item.setData(0, _BLOCK, one.block.value)
     flags = Qt.ItemFlag
@@ -282,13 +294,25 @@ def _row(one: PlannedDrill, drill: Drill | None) -> QTreeWidgetItem:
     return item
 
 
+def _box(done: Done | None) -> Qt.CheckState:
+    """Half ticked where some athletes left it out."""
+    if done is None:
+        return Qt.CheckState.Unchecked
+    return Qt.CheckState.PartiallyChecked if done.left_out else Qt.CheckState.Checked
+
+
 def _athlete_row(one: PlannedDrill, athlete_id: str, code: str) -> QTreeWidgetItem:
     own = dict(one.loads).get(athlete_id)
     item = QTreeWidgetItem([code])
     item.setText(_LOAD, one.load if own is None else own)
     item.setData(0, _ID, one.id)
     item.setData(0, _WHO, athlete_id)
-    item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsEditable)
+    did = one.done is not None and athlete_id not in one.done.left_out
+    item.setCheckState(0, Qt.CheckState.Checked if did else Qt.CheckState.Unchecked)
+    flags = Qt.ItemFlag
+    item.setFlags(
+        flags.ItemIsEnabled | flags.ItemIsSelectable | flags.ItemIsEditable | flags.ItemIsUserCheckable
+    )
     if own is None:
         item.setToolTip(_LOAD, tr("As the drill says. Type another load for this athlete."))
     else:

@@ -153,6 +153,7 @@ class PlanWorkspace(QWidget):
         self.tree.stepped.connect(self._stepped)
         self.tree.removed.connect(self._removed)
         self.tree.ticked.connect(self._ticked)
+        self.tree.ticked_by.connect(self._ticked_by)
         self.tree.changed.connect(self._typed)
         self.tree.loaded.connect(self._loaded)
         self.tree.shown.connect(self._show_drill)
@@ -382,10 +383,13 @@ class PlanWorkspace(QWidget):
     def _ticked(self, planned_id: str) -> None:
         self._edit(lambda day: planning.turn_done(day, planned_id))
 
+    @Slot(str, str)
+    def _ticked_by(self, planned_id: str, athlete_id: str) -> None:
+        self._edit(lambda day: planning.turn_done_by(day, planned_id, athlete_id))
+
     @Slot()
     def _tick(self) -> None:
-        if self.tree.current:
-            self._ticked(self.tree.current)
+        self.tree.tick()
 
     @Slot(str, str, str)
     def _typed(self, planned_id: str, field: str, text: str) -> None:

@@ -13,18 +13,21 @@ from PySide6.QtWidgets import (
     QPushButton,
     QTableWidget,
     QTableWidgetItem,
+    QTabWidget,
     QVBoxLayout,
     QWidget,
 )
 
 from analysis.jobs.patterns import take_pattern
-from analysis.values.bands import BandOrigin
+from analysis.values.bands import BandOrigin, BandTable
 from analysis.values.measures import unit_of
 from analysis.values.words import tr
 from app import asking
 from app.bench import Bench
 from app.copying import copyable
 from app.marking import bands
+from app.marking.band_versions import take_back, versions_of
+from app.run.band_versions_view import BandVersionsView
 from app.run.section_view import said
 from app.theme.tokens import Space
 
@@ -72,12 +75,21 @@ class BandsDialog(QDialog):
         buttons.addWidget(self.save)
         buttons.addWidget(self.pattern)
         buttons.addStretch(1)
-        column = QVBoxLayout(self)
+        in_force = QWidget(self)
+        column = QVBoxLayout(in_force)
         column.setSpacing(Space.BASE)
         column.addWidget(self.words)
         column.addLayout(typed)
         column.addWidget(self.table, 1)
         column.addLayout(buttons)
+        self.versions = BandVersionsView(self)
+        self.versions.taken_back.connect(self._take_version_back)
+        self.pages = QTabWidget(self)
+        self.pages.setDocumentMode(True)
+        self.pages.setAccessibleName(tr("Bands in force and their versions"))
+        self.pages.addTab(in_force, tr("In force"))
+        self.pages.addTab(self.versions, tr("Versions"))
+        QVBoxLayout(self).addWidget(self.pages)
         bench.run_changed.connect(self._fill)
         self._fill()
 
@@ -87,6 +99,7 @@ class BandsDialog(QDialog):
         self._shown = () if run is None else bands.in_force(self._bench.project, run)
         counts = any(one.table is not None for one in self._shown)
         self.save.setEnabled(counts)
+        self.versions.show_versions(versions_of(self._bench.project))
         self._fill_groups()
         self._filling = True
         self.table.setRowCount(len(self._shown))
@@ -145,6 +158,10 @@ class BandsDialog(QDialog):
         table = one.table
         if table is not None and table.origin is BandOrigin.COACH:
             self._bench.attempt(lambda: bands.drop_own(self._bench.project, one.band, table.group))
+
+    @Slot(object)
+    def _take_version_back(self, table: BandTable) -> None:
+        self._bench.attempt(lambda: take_back(self._bench.project, table))
 
     @Slot()
     def _import(self) -> None:

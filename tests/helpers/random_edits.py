@@ -46,7 +46,7 @@ from analysis.values.run import (
 from analysis.values.tagging import TaggingError, TaggingSample
 from tests.helpers.strategies import renamed
 
-_NEWEST = 8
+_NEWEST = 9
 _LATER_KINDS: Mapping[int, tuple[Kind, ...]] = {
     2: (Kind.CAMERA_PLACE, Kind.FILM_CAMERA, Kind.TAGGING),
     5: (Kind.BANDS,),
@@ -275,7 +275,8 @@ class RandomEdits:
         bands = tuple(self._band() for _ in range(random.randrange(4)))
         name, version, origin = self._text(), random.randrange(9), random.choice(list(BandOrigin))
         athlete_id = random.choice([None, *self.project.athletes])
-        return BandTable(self._id("b"), name, version, origin, bands, group, athlete_id, random.randrange(99))
+        told = random.randrange(99), *((self._text(),) if self._version >= 9 else ())
+        return BandTable(self._id("b"), name, version, origin, bands, group, athlete_id, *told)
 
     def _drill(self) -> Drill:
         random, text, texts = self._random, self._text, self._texts
@@ -321,6 +322,8 @@ class RandomEdits:
         block = self._id("p"), text(), random.choice(list(Block))
         words = text(), text()
         done = self._maybe(Done(text(), text())) if self._version >= 8 else None
+        if done is not None and self._version >= 9:
+            done = replace(done, left_out=self._texts())
         return PlannedDrill(*block, *counts, *words, loads, done)
 
     def _drill_film(self) -> DrillFilm:

@@ -63,6 +63,41 @@ def test_another_end_is_the_coachs_own_and_the_reading_follows(judge):
     assert_accessible(dialog)
 
 
+def shown(dialog):
+    """The versions as they stand there: number, what it changed."""
+    table = dialog.versions.table
+    return [(table.item(row, 1).text(), table.item(row, 3).text()) for row in range(table.rowCount())]
+
+
+def test_versions_are_listed_with_what_they_changed_and_one_is_taken_back(judge):
+    coach, dialog = judge
+    assert shown(dialog) == []
+    assert "No bands of your own yet" in dialog.versions.words.text()
+    for text in ("40", "50"):
+        type_end(coach, dialog, row_of(dialog, "trunk lead"), 3, text)
+        coach.qtbot.waitUntil(lambda text=text: lead(coach).band.high == float(text))
+    assert shown(dialog) == [
+        ("2 (counts)", "trunk lead, start push: \N{MINUS SIGN}5 to 40° becomes \N{MINUS SIGN}5 to 50°"),
+        ("1", "1 band"),
+    ]
+    assert all(dialog.versions.table.item(row, 2).text()[:2] == "20" for row in range(2))  # a year
+    dialog.pages.tabBar().setFocus()
+    coach.press("Right", on=dialog.pages.tabBar())
+    assert dialog.pages.currentWidget() is dialog.versions
+    assert_accessible(dialog)
+    table = dialog.versions.table
+    table.setFocus()
+    table.setCurrentCell(0, 0)
+    assert not dialog.versions.back.isEnabled()  # it counts already
+    coach.press("Down", on=table)
+    assert dialog.versions.back.isEnabled()
+    coach.qtbot.mouseClick(dialog.versions.back, Qt.MouseButton.LeftButton)
+    assert lead(coach).band.high == 40.0
+    assert [number for number, _ in shown(dialog)] == ["3 (counts)", "2", "1"]
+    coach.bench.undo()
+    assert lead(coach).band.high == 50.0
+
+
 def test_ends_the_wrong_way_round_are_said(judge):
     coach, dialog = judge
     type_end(coach, dialog, row_of(dialog, "trunk lead"), 3, "-30")

@@ -369,6 +369,34 @@ def test_each_athlete_of_a_group_has_a_load_of_their_own(planner):
     planner.coach.qtbot.waitUntil(lambda: loads_of(planner, own) == ())
 
 
+def done_of(planner, planned_id: str):
+    return next(one for one in planner.day.drills if one.id == planned_id).done
+
+
+def test_each_athlete_of_a_group_is_ticked_for_themselves(planner):
+    planner.begin()
+    name_two(planner)
+    own = planner.take(Block.TARGETED, 0)
+    planner.coach.press("Right", on=planner.tree)  # unfolds the athletes
+    planner.coach.press("Down", on=planner.tree)
+    assert planner.tree.currentItem().text(0) == "W7"
+    planner.coach.press("Space", on=planner.tree)
+    assert done_of(planner, own).left_out == ("b",)
+    assert planner.tree.currentItem().text(0) == "W7"
+    assert planner.tree.currentItem().checkState(0) is Qt.CheckState.Checked
+    drill = planner.tree.currentItem().parent()
+    assert drill.checkState(0) is Qt.CheckState.PartiallyChecked
+    assert drill.child(1).checkState(0) is Qt.CheckState.Unchecked
+    planner.coach.press("Down", on=planner.tree)
+    planner.coach.press("Ctrl+K", on=planner.tree)
+    assert done_of(planner, own).left_out == ()
+    for name in ("W9", "W7"):
+        assert planner.tree.currentItem().text(0) == name
+        planner.coach.press("Space", on=planner.tree)
+        planner.coach.press("Up", on=planner.tree)
+    assert done_of(planner, own) is None  # nobody did it
+
+
 def on_paper(path: Path) -> tuple[str, float]:
     """The words of a PDF's first page, and its smallest type in points, by another program's eyes."""
     with pypdfium2.PdfDocument(path.read_bytes()) as document:

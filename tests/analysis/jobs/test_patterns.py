@@ -39,6 +39,7 @@ def test_the_pattern_of_the_good_runs_is_a_command_that_counts_before_the_starti
         project = file.commit(command)
         (table,) = project.band_tables.values()
         assert (table.origin, table.version, table.runs) == (BandOrigin.OWN_PATTERN, 1, 5)
+        assert table.made_at[:2] == "20"  # a year
         assert table.name == "Own pattern of W7"
         run = project.runs["run0"]
         counts = bands_for(run, project.athletes["athlete"], project.band_tables.values())

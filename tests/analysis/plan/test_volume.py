@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from analysis.plan.volume import Volume, jump_caution, volume
+from analysis.plan.volume import Volume, jump_caution, volume, volume_done
 from analysis.values.conditions import Conditions
 from analysis.values.day_plan import Done
 from analysis.values.film import FrameNumber
@@ -64,6 +64,19 @@ def test_of_a_day_of_which_something_was_ticked_only_that_counts():
     said = jump_caution(today, "w7", [done], [], DRILLS)
     assert "was 40 m (as ticked)" in said
     assert "was 100 m (as planned)" in jump_caution(runs(16, "2026-03-20"), "w7", [planned], [], DRILLS)
+
+
+def test_what_an_athlete_left_out_does_not_count_for_them_alone():
+    """Forty metres done by the group, of which w9 left 20 out; left out altogether they are nothing."""
+    two = replace(runs(2, "2026-03-10"), athlete_ids=("w7", "w9"))
+    one, other = two.drills[0], replace(two.drills[0], id="other")
+    at = "2026-03-10T10:00"
+    group = replace(two, drills=(replace(one, done=Done(at)), replace(other, done=Done(at, "", ("w9",)))))
+    assert [volume_done(group, DRILLS, who).metres for who in ("w7", "w9")] == [40.0, 20.0]
+    assert [len(group.done_by(who).done) for who in ("w7", "w9")] == [2, 1]
+    alone = replace(two, drills=(replace(one, done=Done(at, "", ("w9",))),))
+    assert [volume_done(alone, DRILLS, who).metres for who in ("w7", "w9")] == [20.0, 0.0]
+    assert volume_done(two, DRILLS, "w9").metres == 20.0  # nothing was ticked: it may have been
 
 
 def filmed(day, athlete="w7", **more):

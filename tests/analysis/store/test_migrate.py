@@ -83,7 +83,7 @@ def test_old_files_open_with_all_that_was_in_them(tmp_path, fixture):
     connection.close()
     version = int(fixture.stem.removeprefix("version_"))
     edits = RandomEdits(19, version=version)
-    edits.take({1: 40, 2: 90, 3: 90, 4: 90, 5: 90, 6: 120, 7: 200, 8: 200}[version])
+    edits.take({1: 40, 2: 90, 3: 90, 4: 90, 5: 90, 6: 120, 7: 200, 8: 200, 9: 200}[version])
     with ProjectFile.open(path) as file:
         assert file.project == edits.project
 
