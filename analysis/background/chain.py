@@ -58,13 +58,16 @@ class Key:
 class Tie:
     """One picture in the chain. ``parent``: the tie (its place in the list) that it hangs on, -1 for the
     first. ``error_px``: of the map to the parent. ``parted``: per cell of the picture, how far its background
-    lies off the map, px, (cells, 2), nan where there is none to be seen.
+    lies off the map, px, (cells, 2), nan where there is none to be seen. ``places``: the parent's corners
+    that hold it, (n, 2), and ``there``: where it shows them.
     """
 
     to_base: Floats
     parent: int
     error_px: float
     parted: Floats
+    places: Points
+    there: Points
 
 
 class Chain:
@@ -84,8 +87,9 @@ class Chain:
         """
         small = resized(picture, (picture.shape[1] // 2, picture.shape[0] // 2))
         if not self._keys:
+            none = np.empty((0, 2), np.float32)
             nothing = cell_offsets(np.empty((0, 2)), np.empty((0, 2)), picture.shape)
-            self.ties.append(Tie(np.eye(3), -1, 0.0, nothing))
+            self.ties.append(Tie(np.eye(3), -1, 0.0, nothing, none, none))
             self._add_key(picture, off, 0)
             self._remember(small, off, 0)
             return 0
@@ -145,7 +149,7 @@ class Chain:
         tie = _together(found[0], found[1], picture.shape) if len(found) > 1 else None
         if tie is None:
             key, anchored = found[0]
-            tie = _tie(key, key.to_base @ np.linalg.inv(anchored.fit.map), anchored.fit.error_px, anchored)
+            tie = _tie(key, anchored.fit, anchored, anchored.parted, anchored.places, anchored.there)
         return tie, found[0][1].mask, self._keys[-1].overlap(tie.to_base)
 
     def _held(
@@ -192,9 +196,10 @@ class Anchored:
     there: Points
 
 
-def _tie(key: Key, to_base: Floats, error_px: float, anchored: Anchored, parted: Floats | None = None) -> Tie:
-    error = max(error_px, common_px(anchored.parted))
-    return Tie(to_base / to_base[2, 2], key.node, error, anchored.parted if parted is None else parted)
+def _tie(key: Key, found: Fit, near: Anchored, parted: Floats, places: Points, there: Points) -> Tie:
+    to_base = key.to_base @ np.linalg.inv(found.map)
+    error = max(found.error_px, common_px(near.parted))
+    return Tie(to_base / to_base[2, 2], key.node, error, parted, places, there)
 
 
 def _together(oldest: tuple[Key, Anchored], most: tuple[Key, Anchored], shape: tuple[int, ...]) -> Tie | None:
@@ -204,10 +209,11 @@ def _together(oldest: tuple[Key, Anchored], most: tuple[Key, Anchored], shape: t
     (far_key, far), (key, near) = oldest, most
     across = np.linalg.inv(key.to_base) @ far_key.to_base
     before = np.concatenate([mapped(across / across[2, 2], far.places), near.places]).astype(np.float32)
-    joint = fit(before, np.concatenate([far.there, near.there]), shape)
+    after = np.concatenate([far.there, near.there])
+    joint = fit(before, after, shape)
     if joint is None:
         return None
-    return _tie(key, key.to_base @ np.linalg.inv(joint.map), joint.error_px, near, far.parted)
+    return _tie(key, joint, near, far.parted, before[joint.inliers], after[joint.inliers])
 
 
 def anchor(key: Key, picture: Grey, expected: Floats, off: Grey | None) -> Anchored | None:
@@ -255,17 +261,18 @@ def _twice(small: Floats) -> Floats:
 
 def errors_from(ties: Sequence[Tie], reference: int) -> Floats:
     """Standard uncertainty (n,) of each tie's map to that of ``reference``: the links between the two."""
-    line = _links(ties, reference)
+    line = links(ties, reference)
     out = np.empty(len(ties))
     for number in range(len(ties)):
-        apart = line.symmetric_difference(_links(ties, number))
+        apart = line ^ links(ties, number)
         out[number] = np.sqrt(sum(ties[link].error_px ** 2 for link in apart))
     return out
 
 
-def _links(ties: Sequence[Tie], number: int) -> set[int]:
-    links = set()
+def links(ties: Sequence[Tie], number: int) -> set[int]:
+    """The ties from one to the first of all, both included."""
+    found = set()
     while number >= 0:
-        links.add(number)
+        found.add(number)
         number = ties[number].parent
-    return links
+    return found

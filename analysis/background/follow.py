@@ -12,6 +12,7 @@ from analysis.background.between import fill
 from analysis.background.chain import Chain, errors_from
 from analysis.background.fitting import local
 from analysis.background.following import grid, mapped
+from analysis.background.held import held_by_turns
 from analysis.background.parallax import parallax_px
 from analysis.background.pictures import Floats, Grey, GreyPictures
 from analysis.background.shaping import resized_mask
@@ -144,17 +145,23 @@ def _path(
     middle = _middle(chain, shape)
     back = np.linalg.inv(ties[middle].to_base)
     seen = np.stack([back @ tie.to_base for tie in ties])
+    seen /= seen[:, 2:, 2:]
     parted = parallax_px([tie.parted for tie in ties])
     tied = [number for number, place in zip(at, places, strict=True) if place is not None]
-    turned = turning(seen / seen[:, 2:, 2:], shape, seconds[tied])
-    walks = parted > WALKS_FROM * max(shape) or turned.walks(max(shape))
-    shared = _shared(seen / seen[:, 2:, 2:], shape, parted, turned)
+    turned = turning(seen, shape, seconds[tied])
+    walks = parted > WALKS_FROM * max(shape) or turned.shifts(max(shape))
+    if not walks and turned.carried(max(shape)):
+        held = held_by_turns(ties, middle, shape)
+        walks = not held.turns(max(shape))
+        if not walks:
+            seen, turned = held.maps, held.turning
+    shared = _shared(seen, shape, parted, turned)
     errors = errors_from(ties, middle)
     maps = np.tile(np.eye(3), (len(at), 1, 1))
     error = np.full(len(at), np.inf)
     for place, number in enumerate(places):
         if number is not None:
-            maps[place] = seen[number] / seen[number][2, 2]
+            maps[place] = seen[number]
             error[place] = np.hypot(errors[number], shared[number]) * _stretch(maps[place], shape)
     every, every_error = fill(seconds, at, maps, error, shape)
     every = pictures.to_shown(every)

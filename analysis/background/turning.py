@@ -9,11 +9,11 @@ import numpy as np
 from scipy.optimize import least_squares, minimize_scalar
 from scipy.spatial.transform import Rotation
 
-from analysis.background.following import grid, mapped
+from analysis.background.following import Points, grid, mapped
 from analysis.background.pictures import Floats
 from analysis.background.rolling import Rolling
 
-_SHORTEST, _PHONE, _LONGEST = 0.4, 2.5, 15.0
+SHORTEST, _PHONE, LONGEST = 0.4, 2.5, 15.0
 """Focal lengths in widths of the picture: very wide; as long as a phone's gets (a view of 23 degrees); so
 long that a turn can't be told from a shift.
 """
@@ -55,12 +55,16 @@ class Turning:
     readout_s: float = 0.0
 
     def walks(self, width_px: int) -> bool:
-        """Whether these are the maps of a camera that walks: no turn and no zoom fits, or only a turn through
-        a lens so long that its turns are plain shifts.
-        """
-        shifts = self.focal > _PLAIN_SHIFT and self.off_px - self.off_best_px > _TOLD_FROM * width_px
-        carried = self.off_best_px > _NO_TURN * width_px and self.off_zoom_px > _NO_ZOOM * width_px
-        return shifts or carried
+        """Whether these are the maps of a camera that walks."""
+        return self.shifts(width_px) or self.carried(width_px)
+
+    def shifts(self, width_px: int) -> bool:
+        """Whether only turns through a lens so long fit that they are plain shifts."""
+        return self.focal > _PLAIN_SHIFT and self.off_px - self.off_best_px > _TOLD_FROM * width_px
+
+    def carried(self, width_px: int) -> bool:
+        """Whether no turn and no zoom fits."""
+        return self.off_best_px > _NO_TURN * width_px and self.off_zoom_px > _NO_ZOOM * width_px
 
     @property
     def may_walk(self) -> bool:
@@ -88,7 +92,7 @@ def turning(maps: Floats, shape: tuple[int, ...], seconds: Floats | None = None)
     def off(readout_s: float) -> float:
         return _fitted(rolling.at_once(readout_s), shape, plain.focal).off_best_px
 
-    best, _ = _least(off, np.linspace(-_SLOWEST_S, _SLOWEST_S, 9))
+    best, _ = least(off, np.linspace(-_SLOWEST_S, _SLOWEST_S, 9))
     found = _fitted(rolling.at_once(best), shape)
     if found.off_best_px >= plain.off_best_px:
         return _with_zoom(plain, maps, shape)
@@ -110,8 +114,8 @@ def _fitted(maps: Floats, shape: tuple[int, ...], focal: float | None = None) ->
     if focal is not None:
         left = off(float(np.log(focal)))
         return Turning(left, focal, left)
-    best, off_best = _least(off, np.log(np.geomspace(_SHORTEST, _LONGEST, 13)))
-    _, off_phone = _least(off, np.log(np.geomspace(_SHORTEST, _PHONE, 7)))
+    best, off_best = least(off, np.log(np.geomspace(SHORTEST, LONGEST, 13)))
+    _, off_phone = least(off, np.log(np.geomspace(SHORTEST, _PHONE, 7)))
     return Turning(off_phone, float(np.exp(best)), off_best)
 
 
@@ -152,14 +156,14 @@ def off_turn_and_zoom_px(through: Floats, shape: tuple[int, ...]) -> float:
         return np.asarray((aims[:, :2] / aims[:, 2:] * focal + centre - there).ravel())
 
     shift = (there - places).mean(axis=0) / width
-    low, high = np.log(_SHORTEST), np.log(_PHONE)
+    low, high = np.log(SHORTEST), np.log(_PHONE)
     begin = np.array([-shift[1], shift[0], 0.0, 0.0, 0.0])
     bounds = ([-1, -1, -0.5, low, -0.5], [1, 1, 0.5, high, 0.5])
     found = least_squares(rest, np.clip(begin, *(0.99 * np.array(bounds))), bounds=bounds)
     return float(np.sqrt(np.mean(found.fun**2)))
 
 
-def _least(off: Callable[[float], float], tries: Floats) -> tuple[float, float]:
+def least(off: Callable[[float], float], tries: Floats) -> tuple[float, float]:
     """Where a function is least, and what it is there: the best of the tries, then between its neighbours."""
     best = int(np.argmin([off(one) for one in tries]))
     bounds = float(tries[max(0, best - 1)]), float(tries[min(len(tries) - 1, best + 1)])
@@ -171,16 +175,30 @@ def _off_turning(focal_px: float, places: Floats, seen: Floats, shape: tuple[int
     """Pixels (n,), root mean square, between ``seen`` (n, places, 2) and where the best turn of each map
     takes ``places``.
     """
-    centre = np.array([(shape[1] - 1) / 2, (shape[0] - 1) / 2])
-
-    def units(spots: Floats) -> Floats:
-        rays = np.concatenate([(spots - centre) / focal_px, np.ones((*spots.shape[:-1], 1))], axis=-1)
-        return np.asarray(rays / np.linalg.norm(rays, axis=-1, keepdims=True))
-
-    rays = np.c_[(places - centre) / focal_px, np.ones(len(places))]
-    left, _, right = np.linalg.svd(units(places).T @ units(seen))  # Kabsch 1976: brings rays closest to rays
-    hand = np.ones((len(seen), 3))
-    hand[:, 2] = np.sign(np.linalg.det(left @ right))
-    turned = rays @ (left * hand[:, None] @ right)
-    back = turned[..., :2] / turned[..., 2:] * focal_px + centre
+    ahead = rays(places, focal_px, shape)
+    back = shown(ahead @ closest_turns(ahead, rays(seen, focal_px, shape)), focal_px, shape)
     return np.asarray(np.sqrt(np.mean(np.sum((back - seen) ** 2, axis=2), axis=1)))
+
+
+def rays(spots: Floats | Points, focal_px: float, shape: tuple[int, ...]) -> Floats:
+    """The ways (..., 3), one long each, in which pixels (..., 2) of a picture are seen."""
+    centre = np.array([(shape[1] - 1) / 2, (shape[0] - 1) / 2])
+    ahead = np.concatenate([(spots - centre) / focal_px, np.ones((*spots.shape[:-1], 1))], axis=-1)
+    return np.asarray(ahead / np.linalg.norm(ahead, axis=-1, keepdims=True))
+
+
+def shown(ahead: Floats, focal_px: float, shape: tuple[int, ...]) -> Floats:
+    """The pixels (..., 2) that see the ways (..., 3)."""
+    centre = np.array([(shape[1] - 1) / 2, (shape[0] - 1) / 2])
+    return np.asarray(ahead[..., :2] / ahead[..., 2:] * focal_px + centre)
+
+
+def closest_turns(before: Floats, after: Floats) -> Floats:
+    """Turns (n, 3, 3) that bring rays (k, 3), as rows times turn, closest to ``after`` (n, k, 3).
+
+    Kabsch 1976.
+    """
+    left, _, right = np.linalg.svd(before.T @ after)
+    hand = np.ones((len(after), 3))
+    hand[:, 2] = np.sign(np.linalg.det(left @ right))
+    return np.asarray(left * hand[:, None] @ right)
