@@ -25,7 +25,7 @@ from analysis.report.film_layout import (
 from analysis.report.film_reel import Reel, Shot
 from analysis.report.ink import Ink
 from analysis.report.lettering import write
-from analysis.report.narrated import layers_of, narrated
+from analysis.report.narrated import layers_of, meet_of, narrated
 from analysis.report.other_body import BodyRun, Meet, other_body
 from analysis.report.posture_lines import NOTHING, Drawn, Layer
 from analysis.report.rail_blocks import rail_content
@@ -153,8 +153,7 @@ class FilmPictures:
         canvas = Canvas(pixels)
         hide_faces(canvas, pane.faces, frame, scale, corner)
         scene, trails = self._scene(pane, frame, stop), self._trails[number]
-        if stop is None:
-            scene = replace(scene, other=self._other(number, frame))
+        scene = replace(scene, other=self._other(number, frame, stop))
         draw_scene(canvas, scene, scale, self._ink, corner=corner, trails=trails)
         ways = [[(p.u, p.v) for p in one.points] for one in shot.strokes if one.beside == bool(number)]
         draw_pen(canvas, ways, scale, self._ink, corner=corner)
@@ -166,11 +165,13 @@ class FilmPictures:
             return narrated(scene_on(*told, layers_of(stop.drawn)), stop.drawn)
         return scene_on(*told, self._look.drawn, numbers=self._look.numbers)
 
-    def _other(self, number: int, frame: int) -> OtherBody | None:
+    def _other(self, number: int, frame: int, stop: Stop | None) -> OtherBody | None:
         """The other run's body, where it is wanted and both runs have an event here; a film says no more."""
-        if len(self._panes) < 2 or number not in self._look.bodies or frame not in self._events[number]:
+        wanted = self._look.meet if number in self._look.bodies else None
+        meet = wanted if stop is None else meet_of(stop.drawn)
+        if len(self._panes) < 2 or meet is None or frame not in self._events[number]:
             return None
-        found = other_body(self._bodies[number], frame, self._bodies[1 - number], self._look.meet)
+        found = other_body(self._bodies[number], frame, self._bodies[1 - number], meet)
         return found if found.strokes else None
 
     def _ground(self, caption: str) -> Pixels:

@@ -27,6 +27,8 @@ class Overlay(StrEnum):
     PATH = "path"  # of the centre of mass
     RAIL = "rail"  # the step rail as a narrow column
     NUMBERS = "numbers"  # of the steps whose events have passed
+    OTHER = "other body"  # over each of two films, at their events, the other run's body; both hips together
+    OTHER_TOE = "other body at the toe"  # the same, with both stance toes together
 
 
 @dataclass(frozen=True)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from PySide6.QtCore import QObject, Slot
 
-from analysis.report.other_body import BodyRun, Meet, other_body
+from analysis.report.other_body import Meet, other_body
 from analysis.report.scene import OtherBody
 from app.actions import Actions
-from app.bench import Look
 from app.compare.pairing import Pairing
 from app.compare.side import CompareSide
 from app.compare.sides import TwoSides
+from app.film.body_run import body_run
 
 
 class BodiesOver(QObject):
@@ -65,11 +65,5 @@ class BodiesOver(QObject):
 
 
 def _body(side: CompareSide, other: CompareSide, meet: Meet) -> OtherBody | None:
-    own, theirs = _body_run(side.look), _body_run(other.look)
+    own, theirs = body_run(side.look), body_run(other.look)
     return None if own is None or theirs is None else other_body(own, side.frame, theirs, meet)
-
-
-def _body_run(look: Look | None) -> BodyRun | None:
-    if look is None or look.evidence is None or look.reading is None:
-        return None
-    return BodyRun(look.evidence, look.reading, look.run.name)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from analysis.reading.lock import rising
 from analysis.values.time_map import IDENTITY, TimeMap
+from app.compare.pairing import Pairing
 from app.compare.sides import TwoSides
 from app.film.ticker import Ticker
 from app.narrate.stand import Stand, zoom_of
@@ -12,8 +13,8 @@ from app.narrate.stand import Stand, zoom_of
 class TwoFilms:
     """What both sides show, the upper one first."""
 
-    def __init__(self, sides: TwoSides, ticker: Ticker) -> None:
-        self._sides, self._ticker = sides, ticker
+    def __init__(self, sides: TwoSides, ticker: Ticker, pairing: Pairing) -> None:
+        self._sides, self._ticker, self._pairing = sides, ticker, pairing
 
     def stand(self) -> Stand | None:
         """What is on show; None unless both films are known."""
@@ -30,6 +31,7 @@ class TwoFilms:
             zoom_of(lower.view),
             self._ticker.clock.speed,
             _across(upper.time_map, lower.time_map),
+            self._pairing.meet if any(side.other_body.isChecked() for side in self._sides) else None,
         )
 
     def pause(self) -> None:

@@ -66,7 +66,7 @@ class CompareWorkspace(CompareFrame):
         title = tr("Export both posture strips")
         self.export = StripExport(bench, writer, title, self._strips_wanted, self)
         self.bodies = BodiesOver(self._sides, self.pairing, actions, self)
-        self._narration, self._two_films = narration, TwoFilms(self._sides, self.ticker)
+        self._narration, self._two_films = narration, TwoFilms(self._sides, self.ticker, self.pairing)
         self.told = NarrationPanel(bench, narration, actions, self)
         self.beside.addTab(self.told, tr("Narration"))
         self._edits = [RailEdits(bench, side.rail, side.pane, self) for side in self._sides]

@@ -9,6 +9,7 @@ from uuid import uuid4
 
 from PySide6.QtCore import QObject, Signal, Slot
 
+from analysis.report.narrated import BODIES
 from analysis.values.command import Command
 from analysis.values.film import FrameNumber
 from analysis.values.narration import FASTEST, SLOWEST, Narration, Stop
@@ -144,6 +145,9 @@ class NarrationDesk(QObject):
         before = self.stop
         if before is not None:
             stop = replace(stop, drawn=before.drawn, hold_s=before.hold_s)
+        if stand.beside is not None:
+            bodies = tuple(overlay for overlay, meet in BODIES.items() if meet is stand.over)
+            stop = replace(stop, drawn=(*(one for one in stop.drawn if one not in BODIES), *bodies))
         made = told.with_stop(stop, commands.place_for(told, stop))
         if self._edit(lambda: commands.change(self._bench.project, made, tr("Stop along the film"))):
             self._narration_id, self._stop_id = made.id, stop.id

@@ -6,6 +6,7 @@ from PySide6.QtCore import Signal, Slot
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu, QPushButton, QWidget
 
+from analysis.report.narrated import BODIES
 from analysis.values.narration import Overlay, Stop
 from analysis.values.words import tr
 
@@ -15,6 +16,8 @@ OVERLAY_WORDS = {
     Overlay.PATH: tr("Path of the centre of mass"),
     Overlay.RAIL: tr("Step rail"),
     Overlay.NUMBERS: tr("Numbers over the picture"),
+    Overlay.OTHER: tr("The other body over both films, hips together"),
+    Overlay.OTHER_TOE: tr("The other body over both films, stance toes together"),
 }
 
 
@@ -54,11 +57,16 @@ class DrawnMenu(QPushButton):
         zoomed = stop is not None and (stop.zoom is not None or stop.beside_zoom is not None)
         for overlay, action in self.overlays.items():
             action.setChecked(stop is not None and overlay in stop.drawn)
+            action.setVisible(overlay not in BODIES or (stop is not None and stop.beside is not None))
         self.zoomed.setChecked(zoomed)
         self.whole.setChecked(not zoomed)
 
     @Slot()
     def _drawn(self) -> None:
+        bodies = [self.overlays[overlay] for overlay in BODIES]
+        if self.sender() in bodies:
+            for action in bodies:
+                action.setChecked(action is self.sender() and action.isChecked())
         chosen = tuple(overlay for overlay, action in self.overlays.items() if action.isChecked())
         self.drawn_chosen.emit(chosen)
 

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 
 from PySide6.QtCore import QObject, Slot
 from PySide6.QtWidgets import QWidget
 
 from analysis.report.marks_seen import marks_in
-from analysis.report.narrated import USUAL, layers_of, narrated
+from analysis.report.narrated import USUAL, layers_of, meet_of, narrated
+from analysis.report.other_body import other_body
 from analysis.report.run_scene import scene_over
+from analysis.report.scene import OtherBody
 from analysis.values.narration import Overlay, Zoom
 from app.bench import Look
+from app.film.body_run import body_run
 from app.film.mapping import ViewMapping
 from app.film.pane import FilmPane
 from app.film.ticker import Ticker
@@ -23,9 +27,14 @@ from app.rail.rail import StepRail
 
 
 class Screen(QObject):
-    """Attributes: ``pane``, ``pen`` over its picture, ``rail`` and ``numbers`` to be laid out beside it."""
+    """Attributes: ``pane``, ``pen`` over its picture, ``rail`` and ``numbers`` to be laid out beside it.
 
-    def __init__(self, look: Look, ticker: Ticker, budget_bytes: int, parent: QWidget) -> None:
+    ``beside``: the run on the other film, where there are two.
+    """
+
+    def __init__(
+        self, look: Look, ticker: Ticker, budget_bytes: int, parent: QWidget, beside: Look | None = None
+    ) -> None:
         super().__init__(parent)
         self.look = look
         self._shown: tuple[Overlay, ...] = USUAL
@@ -34,6 +43,8 @@ class Screen(QObject):
         self.pen = PenLayer(self.pane.view)
         self.rail = StepRail(parent)
         self.numbers = NumbersBeside(parent)
+        self._body, self._other = body_run(look), body_run(beside)
+        self._events = frozenset() if self._body is None else frozenset(self._body.moments().values())
         self._marks = None if look.evidence is None else marks_in(look.evidence, look.run)
         self.pane.frame_shown.connect(self._frame_shown)
         self.rail.frame_requested.connect(self.pane.go_to)
@@ -70,9 +81,18 @@ class Screen(QObject):
             tracks=tracks,
             drawn=layers_of(self._shown),
         )
-        self.pane.view.set_scene(narrated(scene, self._shown), None)
+        scene = replace(narrated(scene, self._shown), other=self._other_body(frame))
+        self.pane.view.set_scene(scene, None)
         self.rail.set_frame(self.pane.wanted)
         self.numbers.show_frame(look.reading, frame)
+
+    def _other_body(self, frame: int) -> OtherBody | None:
+        """The other run's body, where a stop wants it and both runs have an event here; as in a film."""
+        meet = meet_of(self._shown)
+        if meet is None or self._body is None or self._other is None or frame not in self._events:
+            return None
+        found = other_body(self._body, frame, self._other, meet)
+        return found if found.strokes else None
 
     def shutdown(self) -> None:
         """Let go of the film."""

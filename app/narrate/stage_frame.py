@@ -31,7 +31,11 @@ class StageFrame(QWidget):
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
         self.setProperty("role", "panel")
         self.ticker = Ticker(Clock(), self)
-        self.screens = tuple(Screen(look, self.ticker, BUDGET_BYTES // 2, self) for look in looks)
+        others = (looks[1], looks[0]) if len(looks) > 1 else (None,)
+        self.screens = tuple(
+            Screen(look, self.ticker, BUDGET_BYTES // 2, self, beside)
+            for look, beside in zip(looks, others, strict=True)
+        )
         self.caption = QLabel(self)
         self.caption.setAccessibleName(tr("What is said at the stop"))
         self.caption.setTextFormat(Qt.TextFormat.PlainText)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Protocol
 
+from analysis.report.other_body import Meet
 from analysis.values.narration import Zoom
 from analysis.values.time_map import IDENTITY, TimeMap
 from app.film.mapping import ViewMapping
@@ -13,7 +14,9 @@ from app.film.view import FrameView
 
 @dataclass(frozen=True)
 class Stand:
-    """One or two runs with the frames on show; ``beside_s``: from the first film's time to the second's."""
+    """One or two runs with the frames on show; ``beside_s``: from the first film's time to the second's;
+    ``over``: how the other run's body lies over the films, None for not at all.
+    """
 
     run_ids: tuple[str, ...]
     frame: int
@@ -22,6 +25,7 @@ class Stand:
     beside_zoom: Zoom | None = None
     speed: float = 1.0
     beside_s: TimeMap = IDENTITY
+    over: Meet | None = None
 
     def led_by(self, run_ids: tuple[str, ...]) -> Stand:
         """The same with the runs in that order."""
@@ -29,7 +33,8 @@ class Stand:
             return self
         knots = tuple((self.beside_s.film_s(first), first) for first, _ in self.beside_s.knots)
         back = TimeMap(knots)
-        return Stand(run_ids, self.beside, self.frame, self.beside_zoom, self.zoom, self.speed, back)
+        one = replace(self, run_ids=run_ids, frame=self.beside, zoom=self.beside_zoom, beside_s=back)
+        return replace(one, beside=self.frame, beside_zoom=self.zoom)
 
 
 class Source(Protocol):

@@ -3,6 +3,9 @@
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainter, QPixmap
 
+from analysis.report.narrated import BODIES
+from analysis.values.narration import Overlay
+
 
 def lies_over(side):
     """What of the other run's body lies over a film: limbs, and what the legend says."""
@@ -44,6 +47,42 @@ def test_the_other_body_comes_back_with_the_pair(two, qtbot):
     kept = two.compare.pairing._choices.of(two.upper.look.run.id, two.lower.look.run.id)
     assert (kept.upper.other_body, kept.lower.other_body, kept.meet) == (False, True, "stance toe")
     assert two.lower.other_body.isChecked()
+
+
+def test_a_stop_holds_the_other_body_as_it_lies_over_the_films(two, qtbot):
+    """It is presented over both films at events of both, chosen for each stop, and one way at a time."""
+    down = two.upper.look.reading.steps[1].touchdown
+    two.upper.pane.go_to(down)
+    two.press("O")  # both films are at this event
+    two.frames()
+    two.press("Shift+H")
+    two.press("Shift+N")
+    two.press("Right")
+    two.press("Shift+H")
+    two.press("Shift+N")
+    (told,) = two.bench.project.narrations.values()
+    assert [Overlay.OTHER in stop.drawn for stop in told.stops] == [True, False]
+    panel = two.compare.told
+    two.compare.beside.setCurrentWidget(panel)
+    panel.stops.setCurrentItem(panel.stops.topLevelItem(1))
+    toe, hips = (panel.shows.overlays[one] for one in (Overlay.OTHER_TOE, Overlay.OTHER))
+    assert toe.isVisible()
+    for action, drawn in ((hips, Overlay.OTHER), (toe, Overlay.OTHER_TOE), (toe, None)):
+        action.trigger()
+        (told,) = two.bench.project.narrations.values()
+        assert [one for one in told.stops[1].drawn if one in BODIES] == [drawn] * (drawn is not None)
+    two.press("Shift+P")
+    stage = two.window.run_workspace.narrating.stage.stage
+    qtbot.waitUntil(lambda: stage.screens[0].pane.shown == down)
+    for screen, name in zip(stage.screens, ("wing_day2", "wing_day1"), strict=True):
+        other = screen.pane.view._scene.other
+        assert len(other.strokes) > 5
+        assert other.words == f"{name}, 2 R touchdown, hips together"
+    qtbot.keyClick(stage, Qt.Key.Key_PageDown)
+    qtbot.keyClick(stage, Qt.Key.Key_PageDown)
+    qtbot.waitUntil(lambda: stage.screens[0].pane.shown == down + 1)
+    assert all(screen.pane.view._scene.other is None for screen in stage.screens)
+    stage.close()
 
 
 def test_no_legend_lies_over_the_lane_on_a_small_screen(two, qtbot):

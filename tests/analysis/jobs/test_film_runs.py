@@ -231,6 +231,36 @@ def test_the_other_runs_body_lies_over_the_film_at_the_events_of_both(project, t
     assert np.array_equal(upper("lower", 90, bodies=(1,)), upper("without", 90))
 
 
+@pytest.mark.parametrize(("overlay", "limbs"), [(Overlay.OTHER, True), (Overlay.OTHER_TOE, False)])
+def test_a_stop_of_two_runs_lays_the_other_body_over_the_film(project, tmp_path, overlay, limbs):
+    """The same thigh hangs on this hip; together at the toe there is nothing to hang it on, for nobody placed
+    the other run's, and a film says no more. A stop without it, and a frame that is no event, have none."""
+    hip, other_hip, other_knee = (100.0, 60.0), (150.0, 70.0), (165.0, 95.0)
+    for run_id, name, place in (
+        ("run0", "right_hip", hip),
+        ("run1", "right_hip", other_hip),
+        ("run1", "right_knee", other_knee),
+    ):
+        point = BodyPoint(FrameNumber(90), name, *place)
+        edit(project, Change(Kind.POINT, point.id, None, point, run_id))
+    toe = BodyPoint(FrameNumber(90), "left_toe", 60.0, 148.0)
+    edit(project, Change(Kind.POINT, toe.id, toe, None, "run1"))
+
+    def told(name, frame, drawn):
+        stop = Stop("s", FrameNumber(frame), "", drawn, None, 0.1, beside=FrameNumber(frame))
+        edit(project, Change(Kind.NARRATION, name, None, Narration(name, name, ("run0", "run1"), (stop,))))
+        annotate(project, None, tmp_path / f"{name}.png", FilmWish(narration=name))
+        with Image.open(tmp_path / f"{name}.png") as picture:
+            title = (picture.height - 2 * SIZE[1]) // 2
+            return np.asarray(picture.convert("RGB")).astype(int)[title : title + SIZE[1]]
+
+    laid = np.abs(told("with", 90, (overlay,)) - told("without", 90, ())).max(axis=2) > 40
+    middle = np.add(hip, np.subtract(other_knee, other_hip) / 2).astype(int)
+    near = laid[middle[1] - 3 : middle[1] + 4, middle[0] - 3 : middle[0] + 4]
+    assert near.any() == laid.any() == limbs
+    assert np.array_equal(told("later with", 92, (overlay,)), told("later without", 92, ()))
+
+
 def tone(seconds):
     out = io.BytesIO()
     with wave.open(out, "wb") as file:

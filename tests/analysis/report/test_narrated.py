@@ -2,7 +2,8 @@
 
 import pytest
 
-from analysis.report.narrated import layers_of, narrated
+from analysis.report.narrated import BODIES, layers_of, meet_of, narrated
+from analysis.report.other_body import Meet
 from analysis.report.posture_lines import Layer
 from analysis.report.scene import Dot, Look, Scene, Stroke, Trail
 from analysis.values.command import Kind
@@ -41,6 +42,8 @@ def names(shown):
         (Overlay.PATH, {"mass:touchdown:1", "mass", "trail"}),
         (Overlay.NUMBERS, {"1 L  contact 180 ms"}),
         (Overlay.RAIL, set()),
+        (Overlay.OTHER, set()),
+        (Overlay.OTHER_TOE, set()),
     ],
 )
 def test_each_overlay_alone(overlay, expected):
@@ -51,6 +54,12 @@ def test_all_of_them_but_never_a_mark():
     assert names(tuple(Overlay)) == {
         *("mine", "trunk", "limb", "knee", "mass:touchdown:1", "mass", "trail", "1 L  contact 180 ms")
     }
+
+
+def test_another_runs_body_is_wanted_with_one_thing_of_both_together():
+    assert meet_of((Overlay.LINES, Overlay.OTHER)) is Meet.HIPS
+    assert meet_of((Overlay.OTHER_TOE,)) is Meet.TOE
+    assert meet_of(tuple(one for one in Overlay if one not in BODIES)) is None
 
 
 def test_posture_is_drawn_for_lines_and_path_alone():
