@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from analysis.body.posture_measures import points_words
+from analysis.reading.key_names import measure_name
 from analysis.reading.series import RISES
+from analysis.reading.wording import series_name
 from analysis.steps.naming import in_steps
 from analysis.values.answers import Answer, Departure, FirstCause, Judged, Settling, Unsaid
 from analysis.values.estimate import NoValue
@@ -75,7 +77,20 @@ def _unread(answer: Answer) -> list[str]:
     """Names of measures with a band that could be read at no step: the question is judged in part at best."""
     banded = [one for one in answer.measures if one.band is not None]
     read = {one.measure for one in banded if not isinstance(one.result, NoValue)}
-    return list(dict.fromkeys(one.name for one in banded if one.measure not in read))
+    names: dict[str, set[str]] = {}
+    for one in banded:
+        if one.measure not in read:
+            names.setdefault(one.measure, set()).add(one.name)
+    # a change has another name from each step to the next
+    return [min(several) if len(several) == 1 else _over_steps(key) for key, several in names.items()]
+
+
+def _over_steps(measure: str) -> str:
+    """What is read from step to step, within a sentence."""
+    if measure in RISES:
+        return series_name(measure, many=True)
+    name = measure_name(measure)
+    return name[:1].lower() + name[1:]
 
 
 def _in_part(answer: Answer) -> str:

@@ -117,11 +117,12 @@ class DraftDesk(QObject):
             now = self._bench.run
             count = before - (len(answers.drafts(now)) if now is not None else 0)
             words = tr_count(
-                "{count} draft confirmed, not looked at: it may be wrong by {frames} frames.",
-                "{count} drafts confirmed, not looked at: they may be wrong by {frames} frames.",
+                "{count} draft confirmed, not looked at: it may be wrong by {frames}.",
+                "{count} drafts confirmed, not looked at: they may be wrong by {frames}.",
                 count,
             )
-            self._bench.said.emit(words.format(count=count, frames=doubt))
+            frames = tr_count("{count} frame", "{count} frames", doubt).format(count=doubt)
+            self._bench.said.emit(words.format(count=count, frames=frames))
             self._go(-1)
 
     @Slot()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -144,6 +145,13 @@ def test_a_launch_without_its_trunk_lead_is_not_passed_over():
     standing = standing_of(cause)
     assert standing.question is Question.STRIKE
     assert "may have begun earlier" in standing.doubt
+
+
+def test_what_is_read_from_step_to_step_is_named_once_where_it_is_missing():
+    evidence = evidence_of(sample("wing_day2")[0])
+    sentence = read(replace(evidence, run=replace(evidence.run, marks=()))).first_cause.sentence
+    assert "without its step lengths and step velocities, and so is not cleared" in sentence
+    assert "step 1 to step 2" not in sentence
 
 
 def test_measures_that_only_better_measuring_would_tell_are_named_in_one_sentence():
