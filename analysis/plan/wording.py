@@ -60,10 +60,16 @@ def day_words(plan: DayPlan) -> str:
 
 def done_words(plan: DayPlan) -> str:
     """How much of a day was done, such as "done: foundation 2 of 2, targeted 1 of 3, sprint 0 of 1"; empty
-    where nothing was marked, which does not say that nothing was done.
+    where nothing was marked, which does not say that nothing was done. Where an athlete left something out
+    that others did, it says so.
     """
     if not plan.done:
         return ""
+    left_out = any(one.done is not None and one.done.left_out for one in plan.done)
+    return _done_words(plan) + (tr(", not all of it by everyone") if left_out else "")
+
+
+def _done_words(plan: DayPlan) -> str:
     if plan.all_done:
         return tr("all done")
     parts = [

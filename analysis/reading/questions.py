@@ -125,7 +125,7 @@ def _answer(
             "All {count} measures that have a band lie inside it.",
             len(judged),
         ).format(count=len(judged))
-    rests = [d.frames for d in departures] or [one.frames for one in judged]
+    rests = [d.frames for d in departures] or [one.frames for one in untold or judged]
     frames = together(rests)
     return Answer(question, verdict, sentence, tuple(measures), departures, frames, over_steps=tuple(walked))
 

@@ -65,11 +65,12 @@ class Departure:
 class Answer:
     """What a run says to one question.
 
-    ``frames``: what the answer rests on: those of its departures, or of all that was judged where there is
-    none. ``measures``: every measure of the question, those without a number or a band too. ``beside``: a
-    sentence that is no verdict; empty where there is none. ``over_steps``: what is judged by its direction or
-    by its side alone, and clears nothing: of the strike how much farther in front the foot lands than on the
-    step before, of the rhythm each number over all steps and left less right.
+    ``frames``: what the answer rests on: those of its departures, where there is none of what cannot be told,
+    and where that is none of all that was judged. ``measures``: every measure of the question, those without
+    a number or a band too. ``beside``: a sentence that is no verdict; empty where there is none.
+    ``over_steps``: what is judged by its direction or by its side alone, and clears nothing: of the strike
+    how much farther in front the foot lands than on the step before, of the rhythm each number over all steps
+    and left less right.
     """
 
     question: Question

@@ -13,7 +13,7 @@ from analysis.values.errors import BandError
 from analysis.values.posture import Moment
 from analysis.values.project import Project
 from analysis.values.typed import now
-from analysis.values.words import tr, tr_count
+from analysis.values.words import tr
 from app.marking.bands import band_name, steps_words
 
 _Place = tuple[str, Moment, int, int | None]
@@ -48,10 +48,11 @@ def versions_of(project: Project) -> tuple[BandVersion, ...]:
 
 
 def change_words(before: BandTable | None, after: BandTable) -> str:
-    """What a version changed: each band with its ends before and after, of many the first few."""
-    old, new = ({} if before is None else _by_place(before)), _by_place(after)
-    if before is None:
-        return tr_count("{count} band", "{count} bands", len(new)).format(count=len(new))
+    """What a version changed: each band with its ends before and after, of many the first few. ``before``:
+    None where it is the first.
+    """
+    old: Mapping[_Place, Band] = {} if before is None else _by_place(before)
+    new = _by_place(after)
     said = [
         words for place in {**old, **new} if (words := _change(old.get(place), new.get(place))) is not None
     ]

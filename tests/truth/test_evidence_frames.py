@@ -144,6 +144,13 @@ def test_departures_rest_on_the_steps_that_they_name_and_answers_on_their_depart
             assert set(departure.frames) in expected_frames(truth, answer, departure), departure.sentence
         if answer.departures:
             assert answer.frames == together(one.frames for one in answer.departures)
+            continue
+        untold = [one for one in answer.measures if one.verdict is Verdict.UNTOLD]
+        judged = [one for one in answer.measures if one.verdict is not Verdict.NOT_JUDGED]
+        if answer.question is not Question.RHYTHM:
+            assert faults(truth, judged) == []
+            judged = untold or judged
+        assert answer.frames == together(one.frames for one in judged) != ()
 
 
 def test_the_faults_that_were_put_in_are_the_departures_whose_frames_are_held():

@@ -78,7 +78,7 @@ def test_versions_are_listed_with_what_they_changed_and_one_is_taken_back(judge)
         coach.qtbot.waitUntil(lambda text=text: lead(coach).band.high == float(text))
     assert shown(dialog) == [
         ("2 (counts)", "trunk lead, start push: \N{MINUS SIGN}5 to 40° becomes \N{MINUS SIGN}5 to 50°"),
-        ("1", "1 band"),
+        ("1", "trunk lead, start push: \N{MINUS SIGN}5 to 40°"),
     ]
     assert all(dialog.versions.table.item(row, 2).text()[:2] == "20" for row in range(2))  # a year
     dialog.pages.tabBar().setFocus()

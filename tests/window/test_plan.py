@@ -382,6 +382,7 @@ def test_each_athlete_of_a_group_is_ticked_for_themselves(planner):
     assert planner.tree.currentItem().text(0) == "W7"
     planner.coach.press("Space", on=planner.tree)
     assert done_of(planner, own).left_out == ("b",)
+    assert planner.place.sums.text().endswith(", not all of it by everyone")
     assert planner.tree.currentItem().text(0) == "W7"
     assert planner.tree.currentItem().checkState(0) is Qt.CheckState.Checked
     drill = planner.tree.currentItem().parent()
@@ -390,6 +391,7 @@ def test_each_athlete_of_a_group_is_ticked_for_themselves(planner):
     planner.coach.press("Down", on=planner.tree)
     planner.coach.press("Ctrl+K", on=planner.tree)
     assert done_of(planner, own).left_out == ()
+    assert "not all of it" not in planner.place.sums.text()
     for name in ("W9", "W7"):
         assert planner.tree.currentItem().text(0) == name
         planner.coach.press("Space", on=planner.tree)

@@ -18,7 +18,8 @@ from app.theme.tokens import Space
 
 
 class AnswerView(QWidget):
-    """Attributes: ``departures`` a line for each, ``beside`` what is no verdict, ``more`` shows the measures.
+    """Attributes: ``departures`` a line for each, or one for the answer where there is none, ``beside`` what
+    is no verdict, ``more`` shows the measures.
 
     ``place`` begins the walk without which nothing can be told.
 
@@ -73,7 +74,7 @@ class AnswerView(QWidget):
         self.verdict.setProperty("role", "number" if answer.verdict is Verdict.OUTSIDE else "caption")
         self.verdict.style().polish(self.verdict)
         self.more.setAccessibleName(tr("Measures of: {question}").format(question=title))
-        whole = Departure(answer.question, answer.sentence, (), ())
+        whole = Departure(answer.question, answer.sentence, (), answer.frames)
         self._show_lines(answer.departures or (whole,))
         self._offer(answer)
         self.beside.setText(answer.beside)
