@@ -80,6 +80,7 @@ class PlanWorkspace(QWidget):
         self.days.setToolTip(tr("The planned days of this project"))
         self.form = DayForm(self)
         self.tree = DayTree(self)
+        self.nothing = QWidget(self)
         self.empty = QLabel(self)
         self.empty.setWordWrap(True)
         self.empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
@@ -99,6 +100,12 @@ class PlanWorkspace(QWidget):
         self._enable(False)
 
     def _lay_out(self) -> None:
+        without_day = QVBoxLayout(self.nothing)
+        without_day.setSpacing(Space.BASE)
+        without_day.addStretch(2)
+        without_day.addWidget(self.empty)
+        without_day.addWidget(self.begin, 0, Qt.AlignmentFlag.AlignCenter)
+        without_day.addStretch(3)
         top = FlowRow()
         top.addWidget(self.days)
         for name in ("new_day", "propose_day", "print_day", "remove_day"):
@@ -108,8 +115,7 @@ class PlanWorkspace(QWidget):
         column.setContentsMargins(Space.BASE, Space.BASE, Space.BASE, Space.BASE)
         column.setSpacing(Space.BASE)
         column.addLayout(top)
-        column.addWidget(self.empty)
-        column.addWidget(self.begin, 0, Qt.AlignmentFlag.AlignCenter)
+        column.addWidget(self.nothing, 1)
         column.addWidget(self.form)
         column.addWidget(self.tree, 1)
         column.addWidget(self.sums)
@@ -263,7 +269,7 @@ class PlanWorkspace(QWidget):
     def _show_day(self) -> None:
         day, project = self.day, self._bench.project
         of_day: tuple[QWidget, ...] = (self.form, self.tree, self.sums, self.minds)
-        for part in (*of_day, self.empty, self.begin):
+        for part in (*of_day, self.nothing):
             part.setVisible((day is not None) == (part in of_day))
         self.begin.setEnabled(self._bench.path is not None)
         for name in ("propose_day", "print_day", "remove_day"):
