@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterable, Sequence
 from typing import Any
 
@@ -27,13 +28,17 @@ def number_parts(number: Result) -> tuple[float | None, float | None, float | No
     return number.value, number.u, number.low, number.high
 
 
+_NUMBER = r"-?\d+(?:\.\d+)?(?:e[+-]?\d+)?"
+_NUMBERS = re.compile(f"{_NUMBER}(?:; {_NUMBER})+")
+
+
 def as_csv(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     """CSV after RFC 4180: commas, CR LF, a header line, a point in decimals, no byte order mark; None is an
     empty cell.
 
     A cell of words that begins with = + - @, a tab, a line end or an apostrophe gets an apostrophe before
-    it, so that no spreadsheet takes it for a formula; ``plain_text`` takes it off. Numbers stay plain (own
-    decision).
+    it, so that no spreadsheet takes it for a formula; ``plain_text`` takes it off. Numbers stay plain, and so
+    do several in one cell (own decision).
     """
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
@@ -45,7 +50,12 @@ def as_csv(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
 
 def safe_text(text: str) -> str:
     """Words that no spreadsheet takes for a formula."""
-    return f"'{text}" if text.startswith(_MARKED) else text
+    return f"'{text}" if text.startswith(_MARKED) and not _NUMBERS.fullmatch(text) else text
+
+
+def listed(values: Sequence[float]) -> str | float:
+    """Numbers in one cell, parted so that no spreadsheet takes them for a difference; one stays a number."""
+    return values[0] if len(values) == 1 else "; ".join(f"{value!r}" for value in values)
 
 
 def plain_text(cell: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from analysis.reading.cells import number_parts
+from analysis.reading.cells import listed, number_parts
 from analysis.reading.compare import mean_of, values_of
 from analysis.reading.days import RunsOfDay, days_of
 from analysis.reading.gates import gate_days
@@ -86,7 +86,7 @@ def _key(key: MeasureKey) -> list[object]:
 def _mean(
     key: MeasureKey, numbers: Sequence[Mapping[MeasureKey, Result]], values: Sequence[float]
 ) -> list[object]:
-    return [*number_parts(mean_of(key, numbers)), " ".join(f"{value!r}" for value in values)]
+    return [*number_parts(mean_of(key, numbers)), listed(values)]
 
 
 def _change(before: str, row: Compared | None) -> list[object]:
@@ -107,9 +107,8 @@ def _change(before: str, row: Compared | None) -> list[object]:
 
 def _gates(season: Season) -> Iterator[list[object]]:
     for one in gate_days(season.gates, season.readings):
-        times = " ".join(f"{time!r}" for time in one.times_s)
         yield [
-            *(season.athlete_id, season.code, one.day, one.distance_m, times),
+            *(season.athlete_id, season.code, one.day, one.distance_m, listed(one.times_s)),
             *number_parts(one.gate_s),
             one.runs,
             *(part for n in (one.film_s, one.difference_s) for part in number_parts(n)),

@@ -117,8 +117,15 @@ def test_the_history_reads_back_to_means_and_changes():
     )
     for day, runs in zip(DAYS[:2], (one.readings[:3], one.readings[3:]), strict=True):
         values = [run.splits[1].time_s.value for run in runs]
-        assert [float(part) for part in split.loc[day, "values"].split()] == values
+        assert [float(part) for part in split.loc[day, "values"].split("; ")] == values
         assert split.loc[day, "mean"] == np.mean(values)
+    below = frame[frame["mean"] < 0]
+    assert len(below) > 3
+    for listed, count in zip(below["values"], below["runs"], strict=True):
+        assert len([float(part) for part in listed.split("; ")]) == count  # no sign before them
+    alone = next(t for t in tables([], [season("W7", 0, reps=(0.0,))]) if t.name == "history")
+    frame_of_one = pd.read_csv(io.StringIO(alone.csv, newline=""))
+    assert list(frame_of_one["values"]) == list(frame_of_one["mean"])
     row = split.loc[DAYS[1]]
     assert row["since_day"] == DAYS[0]
     assert row["difference"] == pytest.approx(-0.1)
