@@ -14,7 +14,8 @@ from analysis.report.told import Tile
 _SENTENCE, _LONG = 14, 60  # letters: what is longer may break into lines, into many
 _FEW = 4  # facts that stand below each other, however short
 _NAME = 24  # letters of a name that stand in one line
-_CROWDED = 98  # letters of a line: with more of them each ± stands below its number where room is short
+_CROWDED, _PACKED = 98, 140  # letters of a line: with more of them each ± stands below its number
+_TERSE = 3  # cells that are read in one line without their heads
 _NUMERIC = re.compile("[0-9.–]*")  # a count, or nothing
 
 
@@ -136,11 +137,27 @@ class Table:
     @property
     def crowded(self) -> bool:
         """Whether its lines are longer than a sheet or a telephone has room for."""
+        return self._letters > _CROWDED
+
+    @property
+    def packed(self) -> bool:
+        """Whether its lines are longer than a desk's screen has room for."""
+        return self._letters > _PACKED
+
+    @property
+    def terse(self) -> bool:
+        """Whether it is a list of so few cells that they are read without their heads."""
+        return self.is_list and len(self.head) <= _TERSE
+
+    @property
+    def _letters(self) -> int:
+        """Of a line as long as its longest cells."""
         letters = max((min(_NAME, len(line.name)) for line in self.lines), default=0)
         for column, look in enumerate(self.looks):
-            longest = max(len(line.numbers[column].text) for line in self.lines)
+            cells = (line.numbers[column].text for line in self.lines if column < len(line.numbers))
+            longest = max(map(len, cells), default=0)
             letters += min(longest, _SENTENCE) if "sentence" in look else longest
-        return letters > _CROWDED
+        return letters
 
     @property
     def is_list(self) -> bool:
