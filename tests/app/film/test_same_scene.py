@@ -10,7 +10,7 @@ from PySide6.QtGui import QColor, QImage, QPainter
 from analysis.report.canvas import Canvas
 from analysis.report.film_drawing import draw_scene
 from analysis.report.ink import Ink
-from analysis.report.scene import TRAIL_COLOUR, Dot, Look, Scene, Stroke, Trail
+from analysis.report.scene import OTHER_COLOUR, TRAIL_COLOUR, Dot, Look, OtherBody, Scene, Stroke, Trail
 from analysis.values.command import Kind
 from analysis.values.run import Side
 from app.film.mapping import ViewMapping
@@ -103,6 +103,16 @@ def test_a_mark_a_trail_and_a_residual_lie_in_the_same_place(qapp):
     ):
         apart = middle(inked(window, name), box) - middle(inked(film, name), box)
         assert np.abs(apart).max() < APART_PX
+
+
+@pytest.mark.parametrize("scale", [0.7, 1.0, 2.0])
+def test_another_runs_limb_lies_in_the_same_place(qapp, scale):
+    start, end = (120.25, 260.5), (180.75, 90.25)
+    limb = Stroke(Kind.POINT, "limb:x", Side.LEFT, start, end, thin=True)
+    scene = Scene(other=OtherBody("the other run", (limb,)))
+    window, film = (inked(draw(scene, scale), OTHER_COLOUR) for draw in (by_window, by_film))
+    for box in along(start, end, scale):
+        assert np.abs(middle(window, box) - middle(film, box)).max() < APART_PX
 
 
 def test_a_picture_that_is_shifted_would_be_noticed(qapp):
