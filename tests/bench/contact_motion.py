@@ -40,7 +40,7 @@ class FootMotion:
         """``size``: of the body beside one of 1.8 m. ``soft``: it lands nearly at rest."""
         self._size, early = size, float(draw.uniform())
         self.off_s = float(np.interp(early, [0, 1], [0.085, 0.2]) + draw.normal(0, 0.008))
-        self._lands = float(draw.choice([draw.uniform(-0.3, -0.02), draw.uniform(0, 0.45)], p=[0.25, 0.75]))
+        self._lands = float(draw.choice([draw.uniform(-0.35, -0.02), draw.uniform(0, 0.45)], p=[0.35, 0.65]))
         self._settles = float(draw.uniform(0.08, 0.4))
         self._flat = float(draw.uniform(0, 0.12)) * min(1.0, max(0.0, self._lands / 0.12))
         self._leaves = float(draw.uniform(0.6, 1.45))
@@ -67,6 +67,9 @@ class FootMotion:
                 draw.uniform([20, 30], [200, 160]),
             )
         self._turns_on, self._turns_in = float(draw.uniform(-2, 8)), float(draw.uniform(-6, 6))
+        self._turns_over_s = 0.04  # until a foot that has left turns as it goes on
+        if draw.random() < 0.4:  # it is swung forwards from the moment it leaves, and turns back at once
+            self._turns_on, self._turns_over_s = float(draw.uniform(-14, 8)), float(draw.uniform(0.001, 0.02))
         self._shin = draw.uniform([0.0, 0.5], [0.4, 1.1])
 
     def pose(self, t: float) -> Pose:
@@ -76,8 +79,8 @@ class FootMotion:
             after = t - self.off_s
             near = min(after, 0.05)
             tip = tip + self._out * after + self._out_more * near * (after - near / 2)
-            turn = self._turn_s + (self._turns_on - self._turn_s) * min(1.0, after / 0.04)
-            pitch, toe = pitch + 0.5 * (self._turn_s + turn) * near, toe + 0.5 * (self._turn_s + turn) * near
+            turned = self._turned(near)
+            pitch, toe = pitch + turned, toe + turned
         elif t < 0:
             near = min(-t, 0.06)
             tip = tip - self._in * -t + np.array([-1.0, 1.0]) * self._in_more * near * (-t - near / 2)
@@ -88,6 +91,13 @@ class FootMotion:
     def _turn_s(self) -> float:
         """How fast the foot turns as it leaves, rad/s."""
         return self._leaves * self._power / ((1 - self._rises) * self.off_s)
+
+    def _turned(self, after: float) -> float:
+        """How far it has turned since it left, rad."""
+        ramp = min(after, self._turns_over_s)
+        return self._turns_on * after + (self._turn_s - self._turns_on) * (
+            ramp - ramp**2 / (2 * self._turns_over_s)
+        )
 
     def _stands(self, t: float) -> tuple[float, float, Floats]:
         s = t / self.off_s

@@ -68,14 +68,15 @@ def _wishes(renderer: str, seeds: range, worn: bool = False) -> list[Wish]:
 
 
 HELD_OUT = [
-    *_wishes("hall", range(9501, 9513)),
-    *_wishes("capsule", range(9101, 9106)),
-    *_wishes("meadow", range(9206, 9211)),
-    *_wishes("track", range(9313, 9318)),
-    *_wishes("hall", range(9521, 9523), worn=True),
-    *_wishes("capsule", range(9123, 9124), worn=True),
-    *_wishes("meadow", range(9221, 9222), worn=True),
-    *_wishes("track", range(9325, 9326), worn=True),
+    *_wishes("hall", range(9661, 9673)),
+    *_wishes("capsule", range(9261, 9266)),
+    *_wishes("meadow", range(9366, 9371)),
+    *_wishes("track", range(9473, 9478)),
+    *_wishes("hall", range(9681, 9683), worn=True),
+    *_wishes("capsule", range(9283, 9284), worn=True),
+    *_wishes("meadow", range(9381, 9382), worn=True),
+    *_wishes("track", range(9485, 9486), worn=True),
+    *(Wish("walked", seed, _RATES[seed % 4], "walking") for seed in range(9701, 9705)),
 ]
 """Runs that nobody looked at while drafts were written. Looked at once, they belong to development."""
 
@@ -94,8 +95,19 @@ DEVELOPMENT = [
     *_wishes("track", range(7303, 7310)),
     *_wishes("hall", range(8601, 8617)),
     *_wishes("hall", range(8621, 8624), worn=True),
+    *(Wish("walked", seed, _RATES[seed % 4], "walking") for seed in range(7711, 7717)),
 ]
-"""Runs to look at, and to tell how sure a draft is."""
+"""Runs to look at."""
+
+SURENESS = [
+    *DEVELOPMENT[::5],
+    *(Wish("hall", seed, 240.0, "panning") for seed in (9508, 9511)),
+    Wish("track", 9315, 240.0, "still"),
+    Wish("track", 9316, 240.0, "panning"),
+]
+"""Runs that tell how sure a draft is: every fifth of those, and four that once judged drafts and were then
+looked at.
+"""
 
 
 def made(wish: Wish, folder: Path) -> Clip:

@@ -1,8 +1,9 @@
 """How sure a draft may call itself. `python3 -m tests.bench.fit_sureness FOLDER`
 
-Drafts the runs of development (kept in FOLDER), none of which the nets have seen, and prints the two rows of
+Drafts runs of development (kept in FOLDER), none of which the nets have seen, and prints the two rows of
 `timing.py` that turn a chance by the nets alone into what came true: isotonic regression, read off at a few
-chances. Never to be run on the runs that judge.
+chances, each by Laplace's rule of succession, for where all of a few came true the next one need not. Never
+to be run on the runs that judge.
 """
 
 from __future__ import annotations
@@ -18,9 +19,9 @@ from scipy.optimize import isotonic_regression
 from analysis.derive.footfalls import timing
 from analysis.film import open_film
 from tests.bench.bench_draft import Tally, drafted
-from tests.bench.drafted_clips import DEVELOPMENT, made
+from tests.bench.drafted_clips import SURENESS, made
 
-PARTS = 9
+PARTS = 6
 LEAST, MOST = 0.02, 0.98  # nothing is called quite sure
 
 
@@ -31,11 +32,8 @@ def rows(sure: Sequence[tuple[float, bool]]) -> tuple[list[float], list[float]]:
     edges = np.linspace(0, len(called), PARTS + 1).astype(int)
     parts = [slice(a, b) for a, b in pairwise(edges)]
     at = [0.0, *(float(np.mean(called[part])) for part in parts), 1.0]
-    to = [
-        LEAST,
-        *(float(np.mean(came[part])) for part in parts),
-        min(MOST, float(np.mean(came[parts[-1]])) + 0.02),
-    ]
+    share = [float((came[part].sum() + 1) / (len(came[part]) + 2)) for part in parts]
+    to = [LEAST, *share, min(MOST, share[-1] + 0.02)]
     return np.round(at, 3).tolist(), np.round(np.maximum.accumulate(to), 3).tolist()
 
 
@@ -47,7 +45,7 @@ def main() -> None:
     folder.mkdir(parents=True, exist_ok=True)
     timing.come_true = lambda chance: chance
     tally = Tally()
-    for wish in DEVELOPMENT:
+    for wish in SURENESS:
         clip = made(wish, folder)
         film = open_film(clip.path)
         truth = [(on * clip.fps, off * clip.fps, x) for on, off, _, x in clip.events]

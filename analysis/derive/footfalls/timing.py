@@ -79,8 +79,8 @@ def _confidence(down: Chances, up: Chances, rate: float) -> float:
     return come_true(chance)
 
 
-_CALLED = (0.0, 0.359, 0.562, 0.676, 0.744, 0.8, 0.836, 0.87, 0.927, 0.977, 1.0)
-_CAME_TRUE = (0.02, 0.41, 0.667, 0.743, 0.846, 0.895, 0.927, 0.927, 0.94, 0.97, 0.98)
+_CALLED = (0.0, 0.372, 0.615, 0.7, 0.773, 0.873, 0.962, 1.0)
+_CAME_TRUE = (0.02, 0.49, 0.683, 0.795, 0.817, 0.892, 0.963, 0.98)
 """What chances by the nets alone came to in drawn runs that they never saw: `tests/bench/fit_sureness.py`."""
 
 
