@@ -183,6 +183,7 @@ def test_runs_of_two_days_stand_beside_each_other_and_the_athlete_changed(pair):
     assert line.said.startswith("changed: ")
     assert "6 runs on two days" in line.why
     assert "The athlete changed" in panel.changed.text()
+    assert "how runs of one day differ" in panel.notes.text()  # and two days tell of no more
     assert "Held, to less than would count as a change: " in panel.held.text()
     assert_accessible(panel)
 
