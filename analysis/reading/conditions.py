@@ -64,7 +64,7 @@ def condition_notes(
         notes.append(
             tr(
                 "With one run on a side it can be told that the runs differ, not that the athlete changed. "
-                "Film two or three runs a day."
+                "Film three runs a day."
             )
         )
     return tuple(notes)
