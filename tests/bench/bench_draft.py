@@ -120,8 +120,9 @@ class Tally:
             cells.append(
                 f"{np.median(off):g} / {100 * np.mean(off <= 1):.0f} % / {100 * np.mean(off <= 3):.0f} %"
             )
-        places = np.abs(self.place_m) if self.place_m else np.array([np.nan])
-        cells.append(f"{100 * np.median(places):.0f} / {100 * np.quantile(places, 0.95):.0f}")
+        places = 100 * np.abs(self.place_m)
+        told = f"{np.median(places):.0f} / {np.quantile(places, 0.95):.0f}" if len(places) else "none"
+        cells.append(told)
         return "| " + " | ".join(cells) + " |"
 
 
