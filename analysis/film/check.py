@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -11,13 +10,12 @@ from analysis.film.bursts import take_bursts
 from analysis.film.camera_motion import CameraMotion, Motion, camera_motion
 from analysis.film.ground_tilt import ground_tilt
 from analysis.film.spacing import UNEVEN, Spacing, put_together_note, spacing
+from analysis.ground.carried import spread
+from analysis.steps.events import read_event
 from analysis.values.errors import InterlacedError, OtherSizeError
-from analysis.values.film import Film, RateWitness
+from analysis.values.film import Film, FrameTimes, RateWitness
 from analysis.values.finding import GOOD_TILT_DEG, Finding
 from analysis.values.words import tr
-
-DOUBT_S = 0.005
-"""Time within which the contact itself looks doubtful, until a run was tagged twice (docs/measures.md)."""
 
 GOOD_RATE_HZ = 200.0
 GOOD_HEIGHT_PX = 720
@@ -38,12 +36,17 @@ class FilmCheck:
     given_up: bool = False
 
 
-def contact_halfwidth_s(interval_s: float) -> float:
-    """Half of the 95 % interval of a contact time in s, where frames follow each other by ``interval_s``.
+def contact_halfwidth_s(begins_s: float, ends_s: float | None = None) -> float:
+    """Half of the 95 % interval of a contact time in s, as a reading has it (docs/measures.md, Time).
 
-    Two events, each with u = sqrt(d^2/12 + T^2/3); coverage factor 1.96 (docs/measures.md, Time).
+    ``begins_s``, ``ends_s``: intervals to the frame before at touchdown and at toe-off; alike where one is
+    given. Not yet tagged twice, and no draft.
     """
-    return 1.96 * math.sqrt(2 * (interval_s**2 / 12 + DOUBT_S**2 / 3))
+    times = FrameTimes.from_seconds([0.0, begins_s, begins_s + (begins_s if ends_s is None else ends_s)])
+    touchdown, toe_off = read_event(times, 1), read_event(times, 2)
+    assert touchdown is not None
+    assert toe_off is not None
+    return spread(toe_off.time - touchdown.time)[1]
 
 
 def check_film(
@@ -133,7 +136,7 @@ def _spacing(frames: Spacing) -> Finding:
         ordinary=ordinary * 1000,
         longest=longest * 1000,
         frame=frames.before,
-        cost=1000 * 1.96 * math.sqrt((longest**2 + ordinary**2) / 12 + 2 * DOUBT_S**2 / 3),
+        cost=1000 * contact_halfwidth_s(longest, ordinary),
     )
     return Finding("spacing", False, longest, sentence)
 

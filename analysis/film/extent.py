@@ -26,10 +26,10 @@ def is_cut_off(path: str) -> bool:
 
 
 def says_no_end(container: InputContainer) -> bool:
-    """Whether files of its kind don't say where they end: MPEG program streams and ASF, in which one that was
-    cut off between two packets is like a whole one.
+    """Whether files of its kind don't say where they end: MPEG program streams, ASF and FLV, in which one
+    that was cut off between two packets is like a whole one.
     """
-    return container.format.name in ("mpeg", "asf")
+    return container.format.name in ("mpeg", "asf", "flv")
 
 
 def said_to_last_s(path: str, container: InputContainer, stream: VideoStream) -> float | None:

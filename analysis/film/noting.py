@@ -21,7 +21,8 @@ class Losses:
 
     ``before_first``: frames listed before the first that decodes; ``doubles``: frames with another's
     time; ``untimed``: frames without a time; ``end_is_missing``: the file was cut off;
-    ``end_is_in_doubt``: whether it was can't be told; ``short_of_s``: when the pictures end and when they
+    ``end_in_doubt``: frames at the end of which it
+    can't be told whether all of them is there; ``short_of_s``: when the pictures end and when they
     should by the head of the file; ``end_unsaid``: files of its kind don't say where they end.
     ``slanted``: a turn by no quarter that is not followed. ``damaged``: frames within the film of which
     data is missing; ``beside``: moving pictures of about as many frames.
@@ -31,7 +32,7 @@ class Losses:
     doubles: int
     untimed: int
     end_is_missing: bool
-    end_is_in_doubt: bool
+    end_in_doubt: int
     short_of_s: tuple[float, float] | None
     end_unsaid: bool
     slanted: bool
@@ -82,13 +83,16 @@ def notes_on(film: Film, losses: Losses) -> list[str]:
                 "Copy it from the phone again."
             ).format(last=film.frames - 1)
         )
-    elif losses.end_is_in_doubt:
-        notes.append(
-            tr(
-                "The end of the file may be missing: its last picture may go on behind it, and is left out. "
-                "The film can be used up to frame {last}. Where more should come, copy it again."
-            ).format(last=film.frames - 1)
+    elif losses.end_in_doubt:
+        words = tr_count(
+            "The end of the file may be missing: its last picture may go on behind it, and is left out. "
+            "The film can be used up to frame {last}. Where more should come, copy it again.",
+            "The end of the file may be missing: its last picture may go on behind it, and {count} pictures "
+            "are left out. "
+            "The film can be used up to frame {last}. Where more should come, copy it again.",
+            losses.end_in_doubt,
         )
+        notes.append(words.format(count=losses.end_in_doubt, last=film.frames - 1))
     elif losses.short_of_s is not None:
         notes.append(
             tr(

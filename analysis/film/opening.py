@@ -93,7 +93,7 @@ def open_film(
         doubles=packets.doubles,
         untimed=packets.left_out,
         end_is_missing=(len(whole) < len(index) and not in_doubt) or cut_off,
-        end_is_in_doubt=in_doubt,
+        end_in_doubt=max(1, len(index) - len(whole)) if in_doubt else 0,
         short_of_s=short,
         end_unsaid=end_unsaid,
         slanted=orientation.slanted,
