@@ -1,27 +1,31 @@
-"""First cause and breaks against what was put in: `python3 -m tests.bench.bench_first_cause --write
+"""First cause and breaks against what was put in: `python3 -m tests.bench.bench_first_cause FOLDER --write
 docs/validation.md`.
 
 Runs of the sample renderer's figure with known faults (tests/bench/judged_truth.py), tagged and clicked with
 errors, read, and held against their faults. `--nothing N`: runs without any; `--each N`: runs of each fault;
-a quarter of both at 30 frames a second. A second table holds runs as the renderer films them, each at 240 and
-at 30 frames a second (tests/bench/rendered_faults.py). A third one says which of the faults could be told at
-all: those that a marking without any error tells, by the same intervals. `--could` makes that one alone.
+a quarter of both at 30 frames a second. A second table holds films that the renderer draws, each run at 240
+and at 30 frames a second, their points followed through the pictures (tests/bench/rendered_faults.py); films
+and tracks are kept in FOLDER. A third one says which of the faults could be told at all: those that a marking
+without any error tells, by the same intervals. `--only TABLE` makes one of the three: named, filmed or told.
 """
 
 from __future__ import annotations
 
 import argparse
 from collections import Counter
+from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
+import cv2
+
 from analysis.reading import read
 from analysis.values.evidence import Evidence
 from tests.bench.judged_truth import FAULTS, LONG_STEP, NOTHING, NOTHING_BY_PATTERN, Fault, simulate
 from tests.bench.pages import write_sections
-from tests.bench.rendered_faults import SHOTS, Shot, evidence_for
+from tests.bench.rendered_faults import FAST, SHOTS, SLOW, Shot, evidence_for
 
 FIRST_SEED = 500
 
@@ -45,9 +49,9 @@ def outcome(seed: int, fault: Fault, rate: int, errors: float = 1.0) -> Outcome:
     return outcome_of(simulate(seed, fault, rate, errors), fault)
 
 
-def filmed(shot: Shot, fault: Fault, rate: int) -> Outcome:
+def filmed(shot: Shot, fault: Fault, rate: int, folder: Path) -> Outcome:
     """One run as it was filmed, read."""
-    return outcome_of(evidence_for(shot, fault, rate), fault)
+    return outcome_of(evidence_for(shot, fault, rate, folder), fault)
 
 
 def outcome_of(evidence: Evidence, fault: Fault) -> Outcome:
@@ -115,10 +119,9 @@ RENDERED_HEAD = (
 )
 
 
-def rendered_row(fault: Fault, workers: int) -> str:
+def rendered_row(fault: Fault, folder: Path) -> str:
     """A line of the table of rendered runs: each filmed twice."""
-    with ProcessPoolExecutor(workers) as pool:
-        both = [list(pool.map(partial(filmed, fault=fault, rate=rate), SHOTS)) for rate in (240, 30)]
+    both = [[filmed(shot, fault, rate, folder) for shot in SHOTS] for rate in (FAST, SLOW)]
     wanted = "" if fault.first is None else fault.first.value
     cells: list[object] = [fault.name, len(SHOTS), wanted or "none"]
     for found in both:
@@ -133,18 +136,25 @@ def rendered_row(fault: Fault, workers: int) -> str:
 
 
 def main() -> None:
-    """Simulate, read, print; with ``--write PAGE`` set the page's section anew."""
+    """Simulate, draw, follow, read, print; with ``--write PAGE`` set the page's sections anew."""
     asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("folder", type=Path)
     asked.add_argument("--nothing", type=int, default=400)
     asked.add_argument("--each", type=int, default=57)
     asked.add_argument("--workers", type=int, default=2)
-    asked.add_argument("--could", action="store_true")
+    asked.add_argument("--only", choices=("named", "filmed", "told"))
     asked.add_argument("--write", type=Path)
     wishes = asked.parse_args()
-    tables = {} if wishes.could else named_tables(wishes.nothing, wishes.each, wishes.workers)
-    tables["first cause told"] = could_table(wishes.each, wishes.workers)
-    if wishes.write:
-        write_sections(wishes.write, {name: "\n".join(rows) + "\n" for name, rows in tables.items()})
+    makers: dict[str, tuple[str, Callable[[], list[str]]]] = {
+        "named": ("first cause", lambda: named_table(wishes.nothing, wishes.each, wishes.workers)),
+        "filmed": ("first cause rendered", lambda: rendered_table(wishes.folder)),
+        "told": ("first cause told", lambda: could_table(wishes.each, wishes.workers)),
+    }
+    for one, (section, make) in makers.items():
+        if wishes.only in (None, one):
+            made = "\n".join(make()) + "\n"
+            if wishes.write:
+                write_sections(wishes.write, {section: made})
 
 
 def could_table(each: int, workers: int) -> list[str]:
@@ -158,8 +168,8 @@ def could_table(each: int, workers: int) -> list[str]:
     return lines
 
 
-def named_tables(nothing: int, each: int, workers: int) -> dict[str, list[str]]:
-    """What the reading named, of simulated runs and of rendered ones."""
+def named_table(nothing: int, each: int, workers: int) -> list[str]:
+    """What the reading named, of simulated runs."""
     lines = [HEAD]
     cases = [(NOTHING, 240, nothing), (NOTHING_BY_PATTERN, 240, nothing // 4)]
     cases += [(fault, 240, each) for fault in FAULTS]
@@ -168,11 +178,17 @@ def named_tables(nothing: int, each: int, workers: int) -> dict[str, list[str]]:
     for fault, rate, runs in cases:
         lines.append(row(fault, rate, outcomes(fault, rate, runs, workers)))
         print(lines[-1], flush=True)
-    rendered = [RENDERED_HEAD]
+    return lines
+
+
+def rendered_table(folder: Path) -> list[str]:
+    """What the reading named, of films."""
+    cv2.setNumThreads(1)
+    lines = [RENDERED_HEAD]
     for fault in (NOTHING, *(fault for fault in FAULTS if not fault.pattern)):
-        rendered.append(rendered_row(fault, workers))
-        print(rendered[-1], flush=True)
-    return {"first cause": lines, "first cause rendered": rendered}
+        lines.append(rendered_row(fault, folder))
+        print(lines[-1], flush=True)
+    return lines
 
 
 if __name__ == "__main__":
