@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from analysis.derive.face_seen import FaceSeen
 from analysis.derive.following import follow_points
 from analysis.derive.following.follow import LONGEST
 from analysis.values.camera import CameraPath
@@ -18,11 +19,13 @@ from analysis.values.words import tr
 
 _CLICK_PX = 2.0
 _WIDER_WHERE_NOT_FOLLOWED = 0.35
-"""Share of the half axes by which a cover is larger on a straight way between two places (own)."""
+"""Share of the half axes by which a cover is larger at least on a straight way between two places (own)."""
 _TIMES_U = 2.0
-_ASTRAY = 1.0
-"""Farther from the straight way than so many of the face's heights between two places it was something else
-that was followed (own)."""
+_HALF_A_FACE_M = 0.115
+"""Half of a head's height, from memory; a cover is as large or larger, so that it tells the scale safely."""
+_QUICKER_M_S2 = (12.0, 5.0)
+"""So much at most a head gains speed along and up in the picture, from standing still to the first steps
+(own, above what the sample clips show)."""
 
 
 @dataclass(frozen=True)
@@ -82,10 +85,11 @@ def face_way(
             places |= dict.fromkeys(range(one.frame, other.frame))
         elif not other.gone:
             tracks = _followed(film, one, other, direction, camera, stopped)
-            for frame in range(one.frame, other.frame + 1):
-                places[frame], sure = _between(one, other, frame, tracks)
-                if not sure:
-                    guessed.append(frame)
+            with FaceSeen(film, stopped) as seen:
+                for frame in range(one.frame, other.frame + 1):
+                    places[frame], sure = _between(film, one, other, frame, tracks, seen)
+                    if not sure:
+                        guessed.append(frame)
         if progress is not None:
             progress((done + 1) / len(pairs))
     for place in cover.places:
@@ -130,16 +134,34 @@ def _ends(place: FacePlace) -> tuple[BodyPoint, BodyPoint]:
     return head, BodyPoint(place.frame, "neck", place.u, place.v + place.half_v, _CLICK_PX)
 
 
-def _between(one: FacePlace, other: FacePlace, frame: int, tracks: Tracks | None) -> tuple[FacePlace, bool]:
-    """Where the face is on a frame between two places, and whether it was seen there."""
+def _between(
+    film: Film, one: FacePlace, other: FacePlace, frame: int, tracks: Tracks | None, seen: FaceSeen
+) -> tuple[FacePlace, bool]:
+    """Where the face is on a frame between two places, and whether it was seen there: followed to where the
+    picture looks most like it. Else the cover reaches as far as a head may be off the straight way.
+    """
     way = one.towards(other, frame)
-    seen = [tracks.point(frame, name) for name in ("head", "neck")] if tracks is not None else []
-    known = [point for point in seen if point is not None]
+    slack = _slack_px(film, one, other, frame)
+    ends = [tracks.point(frame, name) for name in ("head", "neck")] if tracks is not None else []
+    known = [point for point in ends if point is not None]
     if tracks is not None and len(known) == 2 and not any(tracks.guessed(frame, p.name) for p in known):
         middle = sum(p.u for p in known) / 2, sum(p.v for p in known) / 2
-        away = max(abs(middle[0] - way.u), abs(middle[1] - way.v))
-        if away <= _ASTRAY * 2 * way.half_v:
+        if seen.agrees(frame, middle, way, slack, (one, other)):
             more = _TIMES_U * max(p.error_px for p in known)
             return FacePlace(way.frame, *middle, way.half_u + more, way.half_v + more), True
-    larger = 1 + _WIDER_WHERE_NOT_FOLLOWED
-    return replace(way, half_u=way.half_u * larger, half_v=way.half_v * larger), False
+    halves = (way.half_u, way.half_v)
+    wider = [
+        half + max(_WIDER_WHERE_NOT_FOLLOWED * half, far) for half, far in zip(halves, slack, strict=True)
+    ]
+    return replace(way, half_u=wider[0], half_v=wider[1]), False
+
+
+def _slack_px(film: Film, one: FacePlace, other: FacePlace, frame: int) -> tuple[float, float]:
+    """How far a head may be off the straight way between two places, px along u and v: what a change of speed
+    makes of it at most.
+    """
+    at = film.facts.times.seconds
+    room_s2 = float((at[frame] - at[one.frame]) * (at[other.frame] - at[frame]))
+    px_per_m = max(one.half_v, other.half_v) / _HALF_A_FACE_M
+    along, up = (quicker / 2 * room_s2 * px_per_m for quicker in _QUICKER_M_S2)
+    return along, up
