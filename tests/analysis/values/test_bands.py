@@ -54,8 +54,9 @@ def test_a_measure_that_the_coachs_table_leaves_out_is_judged_by_the_next():
 
 def test_the_newest_version_counts_and_the_old_one_is_kept():
     first = table("Club", low=0.1)
-    second = revised(first, [replace(first.bands[0], low=0.3)], "other")
+    second = revised(first, [replace(first.bands[0], low=0.3)], "other", "2026-03-06T10:00:00+00:00")
     assert (second.version, second.name, first.version) == (2, "Club", 1)
+    assert second.made_at.startswith("2026-03-06")
     assert low_of([second, first]) == 0.3
 
 
