@@ -1,5 +1,6 @@
 """`python3 -m analysis film|read|add|sheet ...`: the same work without a window."""
 
+import signal
 import sys
 
 from analysis import bootstrap
@@ -10,6 +11,8 @@ def run() -> None:
     arguments = bootstrap.enter("analysis", sys.argv[1:])
     from analysis.cli import main
 
+    # told to end, it ends as from the keyboard: nothing half written is left behind
+    signal.signal(signal.SIGTERM, signal.default_int_handler)
     raise SystemExit(main(arguments))
 
 

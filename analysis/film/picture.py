@@ -19,6 +19,8 @@ Picture = npt.NDArray[np.uint8]
 _UNTAGGED = 2
 _HD_HEIGHT = 720
 
+_LOCKS = 64
+
 SCREEN_PIXELS = 1920 * 1088
 """Films with larger pictures are kept at the size of a screen; coders round 1080 lines up to 1088."""
 
@@ -30,16 +32,28 @@ def screen_width(film: Film) -> int | None:
     return None if share >= 1 else int(width * share)
 
 
+class FrameLocks:
+    """A lock for a frame: a converter writes into the frame that it reads, what colours it has, and takes
+    that back at the end. Frames have different ones, so that none waits for another's picture.
+    """
+
+    def __init__(self) -> None:
+        self._locks = tuple(Lock() for _ in range(_LOCKS))
+
+    def of(self, frame: VideoFrame) -> Lock:
+        """The lock of a frame, always the same."""
+        return self._locks[(id(frame) >> 4) % _LOCKS]
+
+
 class PictureMaker:
     """Makes shown pictures of one film; keeps the converter, which is costly to set up.
 
-    ``lock``: shared by makers on different threads that may convert the same frame at the same time: a
-    converter writes into the frame that it reads, what colours it has, and takes that back at the end.
+    ``locks``: shared by makers on different threads that may convert the same frame at the same time.
     """
 
-    def __init__(self, film: Film, lock: Lock | None = None) -> None:
+    def __init__(self, film: Film, locks: FrameLocks | None = None) -> None:
         self._film = film
-        self._lock = lock or Lock()
+        self._locks = locks or FrameLocks()
         self._full = VideoReformatter()
         self._small = VideoReformatter()
         self._keeping = VideoReformatter()
@@ -94,7 +108,7 @@ class PictureMaker:
         self, converter: VideoReformatter, frame: VideoFrame, width: int, height: int, how: Interpolation
     ) -> Picture:
         # One thread: several leave chance bytes at the edges of their strips where the width is odd to them.
-        with self._lock:
+        with self._locks.of(frame):
             shown = converter.reformat(
                 frame,
                 width,

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum
-from threading import Lock
 
 from analysis.film.freed_memory import hold_freed_memory
-from analysis.film.picture import Picture, PictureMaker
+from analysis.film.picture import FrameLocks, Picture, PictureMaker
 from analysis.film.reader import BUDGET_BYTES, FrameReader
 from analysis.film.small_pictures import SmallPictures
 from analysis.values.film import Film
@@ -65,8 +64,8 @@ class QuickReader:
         self._budget = budget_bytes
         self._threads = threads
         self._stopped = stopped
-        converting = Lock()
-        self._full = FrameReader(film, budget_bytes, threads, stopped, screen_size=True, lock=converting)
+        converting = FrameLocks()
+        self._full = FrameReader(film, budget_bytes, threads, stopped, screen_size=True, locks=converting)
         # goes through the stretch, so that the other stays where it is
         self._runner: FrameReader | None = None
         self._maker_at_hand = PictureMaker(film, converting)

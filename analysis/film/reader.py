@@ -13,7 +13,7 @@ from av.video.frame import PictureType, VideoFrame
 
 from analysis.film.decoding import DamageMetError, Decoder
 from analysis.film.frame_cache import FrameCache
-from analysis.film.picture import Picture, PictureMaker, screen_width
+from analysis.film.picture import FrameLocks, Picture, PictureMaker, screen_width
 from analysis.film.unfit import Refusal, why_unfit
 from analysis.values.errors import FilmError, FrameError
 from analysis.values.film import Film
@@ -49,7 +49,7 @@ class FrameReader:
     the frame, however it is reached. ``budget_bytes``: decoded frames that are kept. ``threads``: how many
     decode, 0 for as many as there are processors, 1 beside other work. ``stopped``: asked between frames;
     when it says yes, ReadingStopped is raised. ``screen_size``: keep frames that are larger than a screen at
-    the size of a screen, and only the nearest few in full. ``lock``: see PictureMaker.
+    the size of a screen, and only the nearest few in full. ``locks``: see PictureMaker.
 
     Raises FilmError or MissingFilmError when the film can't be opened any more.
     """
@@ -62,7 +62,7 @@ class FrameReader:
         stopped: Callable[[], bool] | None = None,
         *,
         screen_size: bool = False,
-        lock: threading.Lock | None = None,
+        locks: FrameLocks | None = None,
     ) -> None:
         self._thread = threading.get_ident()
         self._film = film
@@ -76,7 +76,7 @@ class FrameReader:
         self._cache = FrameCache(budget_bytes)  # what is made ready ahead
         self._whole = self._cache if self._kept_width is None else FrameCache(budget_bytes)
         self.limit(budget_bytes)
-        self._make = PictureMaker(film, lock)
+        self._make = PictureMaker(film, locks)
         times = tuple(entry.pts for entry in film.index) if film.counted else None
         self._decoder = Decoder(film.path, film.stream, times, threads, film.reordered)
         self._at = -1  # the frame that the decoder gave last, whole as all after it; behind the film: none

@@ -14,6 +14,7 @@ import pytest
 from PIL import Image
 
 from analysis import cli
+from analysis.jobs.export import part_of
 from analysis.store import ProjectFile
 from analysis.values.command import Change, Command, Kind
 from analysis.values.film import FrameNumber
@@ -359,6 +360,24 @@ def test_posture_strips_as_pictures(run, tmp_path):
     assert "Name the run" in refused(run, "strip", project, "--out", "more", "--beside", "first")
     assert "say who ran" in refused(run, "strip", project, "--run", "first", "--out", "c.png", "--public")
     assert not (tmp_path / "c.png").exists()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="a process is ended there without being told")
+def test_told_to_end_it_leaves_nothing_half_written(tmp_path):
+    """POSIX, kill(1): the usual signal asks a process to end, so that it can put away what it began."""
+    project = project_on(small_film(tmp_path / "clip.mp4"))
+    out = tmp_path / "films" / "a.mp4"
+    out.parent.mkdir()
+    asked = ["annotate", project, "--run", "first", "--out", out, "--speed", "0.02", "--hold", "5"]
+    with subprocess.Popen(
+        [sys.executable, "-m", "analysis", *asked], cwd=ROOT, stderr=subprocess.PIPE, text=True
+    ) as child:
+        while not part_of(out).exists():
+            assert child.poll() is None
+        child.terminate()
+        _, said = child.communicate()
+    assert (child.returncode, said.strip()) == (cli.STOPPED, "Stopped.")
+    assert not list(out.parent.iterdir())
 
 
 def test_a_run_as_an_annotated_film(run, tmp_path):
