@@ -80,18 +80,18 @@ def face_way(
     ]
     places: dict[int, FacePlace | None] = {}
     guessed: list[int] = []
-    for done, (one, other) in enumerate(pairs):
-        if one.gone:
-            places |= dict.fromkeys(range(one.frame, other.frame))
-        elif not other.gone:
-            tracks = _followed(film, one, other, direction, camera, stopped)
-            with FaceSeen(film, stopped) as seen:
+    with FaceSeen(film, stopped) as seen:
+        for done, (one, other) in enumerate(pairs):
+            if one.gone:
+                places |= dict.fromkeys(range(one.frame, other.frame))
+            elif not other.gone:
+                tracks = _followed(film, one, other, direction, camera, stopped)
                 for frame in range(one.frame, other.frame + 1):
                     places[frame], sure = _between(film, one, other, frame, tracks, seen)
                     if not sure:
                         guessed.append(frame)
-        if progress is not None:
-            progress((done + 1) / len(pairs))
+            if progress is not None:
+                progress((done + 1) / len(pairs))
     for place in cover.places:
         places[place.frame] = None if place.gone else place
     if cover.places and cover.places[-1].gone:

@@ -15,7 +15,7 @@ from analysis.values.film import FrameTimes
 from analysis.values.posture import Moment
 from analysis.values.questions import QUESTION_NAMES, Overruling, Question, Verdict
 from analysis.values.run import Run
-from analysis.values.words import capital, listed, tr
+from analysis.values.words import capital, inside, listed, tr
 
 _TO_TOE_OFF = ("contact_s", "flight_s")
 _CHANGES = (*RISES, "com_rise_m")
@@ -89,8 +89,7 @@ def _over_steps(measure: str) -> str:
     """What is read from step to step, within a sentence."""
     if measure in RISES:
         return series_name(measure, many=True)
-    name = measure_name(measure)
-    return name[:1].lower() + name[1:]
+    return inside(measure_name(measure))
 
 
 def _in_part(answer: Answer) -> str:

@@ -32,3 +32,8 @@ def listed(parts: Sequence[str]) -> str:
 def capital(text: str) -> str:
     """A text as it begins a sentence; the letters after the first stay as they are."""
     return text[:1].upper() + text[1:]
+
+
+def inside(text: str) -> str:
+    """A text as it goes on within a sentence; the letters after the first stay as they are."""
+    return text[:1].lower() + text[1:]

@@ -6,7 +6,7 @@ from analysis.report.marks_seen import picture_size
 from analysis.report.scene import Look, Ring, Scene
 from analysis.values.face_cover import FaceCover, FacePlace
 from analysis.values.run import Run
-from analysis.values.words import tr
+from analysis.values.words import inside, tr
 from app.bench import Bench
 from app.film.tools.body_walk import SLIP_POINTS
 from app.film.tools.tool import Aim, Surface, Tool
@@ -50,7 +50,7 @@ class FaceTool(Tool):
             ).format(first=seen[0], last=seen[1])
         if cover is None or len(self._covers()) + (seen is None) < 2:
             return words
-        return tr("Face {number}: {words}").format(number=cover.number, words=words[0].lower() + words[1:])
+        return tr("Face {number}: {words}").format(number=cover.number, words=inside(words))
 
     def keys(self) -> str:
         """How to go to another face, and how to leave."""
