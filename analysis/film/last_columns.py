@@ -17,6 +17,12 @@ _LEFT_OUT = 4
 _QUICK = {"yuv420p", "yuvj420p", "yuv422p", "yuvj422p"}
 
 
+def is_quick(frame: VideoFrame, width: int, height: int) -> bool:
+    """Whether a picture of such a size is made of the frame in the converter's quick way."""
+    same = (width, height) == (frame.width, frame.height)
+    return same and frame.format.name in _QUICK and height % 2 == 0
+
+
 class LastColumns:
     """Converts them alone; keeps the converter, which is costly to set up."""
 
@@ -26,8 +32,7 @@ class LastColumns:
     def missing(self, frame: VideoFrame, width: int, height: int) -> int:
         """How many columns of the picture of such a size, made of the frame, are not the frame's."""
         beyond = width % _AT_A_TIME
-        quick = frame.format.name in _QUICK and (width, height) == (frame.width, frame.height)
-        return beyond if quick and beyond <= _LEFT_OUT and height % 2 == 0 else 0
+        return beyond if beyond <= _LEFT_OUT and is_quick(frame, width, height) else 0
 
     def write(
         self, picture: npt.NDArray[np.uint8], frame: VideoFrame, missing: int, colours: Colorspace | None

@@ -9,8 +9,9 @@ import numpy.typing as npt
 from av.video.frame import VideoFrame
 from av.video.reformatter import ColorRange, Colorspace, Interpolation, VideoReformatter
 
-from analysis.film.last_columns import LastColumns
+from analysis.film.last_columns import LastColumns, is_quick
 from analysis.film.orientation import oriented
+from analysis.film.pooled import PooledPictures
 from analysis.values.film import Film
 
 Picture = npt.NDArray[np.uint8]
@@ -54,6 +55,7 @@ class PictureMaker:
     def __init__(self, film: Film, locks: FrameLocks | None = None) -> None:
         self._film = film
         self._locks = locks or FrameLocks()
+        self._quick = PooledPictures(film.rotation_deg, film.mirrored)
         self._full = VideoReformatter()
         self._small = VideoReformatter()
         self._keeping = VideoReformatter()
@@ -63,6 +65,9 @@ class PictureMaker:
 
     def full(self, frame: VideoFrame) -> Picture:
         """The shown picture in full size."""
+        width, height = self._stretched
+        if is_quick(frame, width, height) and not self._columns.missing(frame, width, height):
+            return _pixels(self._quick.made(frame, self._colours(frame)))
         return self._converted(self._full, frame, *self._stretched, Interpolation.BICUBIC)
 
     def small(self, frame: VideoFrame, max_width: int) -> Picture:
@@ -121,10 +126,14 @@ class PictureMaker:
             return self._as_shown(shown, frame, self._colours(frame))
 
     def _as_shown(self, converted: VideoFrame, source: VideoFrame, colours: Colorspace | None) -> Picture:
-        plane, width, height = converted.planes[0], converted.width, converted.height
-        lines: Picture = np.frombuffer(memoryview(plane), np.uint8).reshape(height, plane.line_size)
-        picture = lines[:, : width * 4].reshape(height, width, 4)
-        missing = self._columns.missing(source, width, height)
+        picture = _pixels(converted)
+        missing = self._columns.missing(source, converted.width, converted.height)
         if missing:
             self._columns.write(picture, source, missing, colours)
         return oriented(picture, self._film.rotation_deg, self._film.mirrored)
+
+
+def _pixels(made: VideoFrame) -> Picture:
+    plane, width, height = made.planes[0], made.width, made.height
+    lines: Picture = np.frombuffer(memoryview(plane), np.uint8).reshape(height, plane.line_size)
+    return np.ascontiguousarray(lines[:, : width * 4].reshape(height, width, 4))

@@ -24,6 +24,9 @@ _FRAMES_SHARE = 0.1
 _NEAR = (0, 1, -1)
 """Which frames from the one on show are kept as pictures, so that a step finds its own."""
 
+_PICTURES = len(_NEAR) + 4
+"""How many full pictures have memory at the most: those, the one on show and the coming one of each maker."""
+
 
 class Grade(Enum):
     """How much of a frame a picture shows: all of it, as much as a screen does, or less."""
@@ -72,7 +75,6 @@ class QuickReader:
         self._maker_near = PictureMaker(film, converting)
         self._near: dict[int, AtHand] = {}
         self._smalls = SmallPictures(film, PictureMaker(film), self._small_budget)
-        self.picture = self._full.picture
         self.ready_stretch = self._full.ready_stretch
         self.prepare = self._full.prepare
         self._share()
@@ -115,6 +117,15 @@ class QuickReader:
             return kept
         small = self._smalls.picture(number)
         return None if small is None else AtHand(small, Grade.SMALL)
+
+    def picture(self, number: int) -> Picture:
+        """The shown picture of a frame, as FrameReader gives it; kept while the frame is on show or next."""
+        self.travel_to(number)
+        near = self._near.get(number)
+        if near is None or near.grade is not Grade.FULL:
+            near = AtHand(self._maker_near.full(self._full.decoded(number)), Grade.FULL)
+            self._near[number] = near
+        return near.picture
 
     def travel_to(self, number: int) -> None:
         """The frame on show is now ``number``: keep what is near it."""
@@ -177,5 +188,5 @@ class QuickReader:
         # memory of frames that were let go, it uses it again.
         left = self._budget - self._smalls.planned_bytes - _LISTED_BYTES * self._film.frames
         width, height = self._film.shown_size
-        beside = 2 * self.decoder_bytes + len(_NEAR) * width * height * 4
+        beside = 2 * self.decoder_bytes + _PICTURES * width * height * 4
         self._full.limit(max(left - beside, int(left * _FRAMES_SHARE)))
