@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum
+from threading import Lock
 
 from analysis.film.freed_memory import hold_freed_memory
 from analysis.film.picture import FrameLocks, Picture, PictureMaker
@@ -72,6 +73,8 @@ class QuickReader:
         # goes through the stretch, so that the other stays where it is
         self._runner: FrameReader | None = None
         self._maker_at_hand = PictureMaker(film, converting)
+        self._at_hand_free = Lock()
+        self._at_hand_warm = False  # the maker at hand has memory for its pictures
         self._maker_near = PictureMaker(film, converting)
         self._near: dict[int, AtHand] = {}
         self._smalls = SmallPictures(film, PictureMaker(film), self._small_budget)
@@ -112,7 +115,8 @@ class QuickReader:
         near = self._near.get(number)
         if near is not None and (near.grade is Grade.FULL or not self._full.is_whole(number)):
             return near
-        kept = self._of_kept(number, self._maker_at_hand)
+        with self._at_hand_free:
+            kept = self._of_kept(number, self._maker_at_hand)
         if kept is not None:
             return kept
         small = self._smalls.picture(number)
@@ -142,7 +146,19 @@ class QuickReader:
             if near not in self._near and (made := self._of_kept(near, self._maker_near)) is not None:
                 self._near[near] = made
                 return True
-        return False
+        return self._warm_up(number)
+
+    def _warm_up(self, number: int) -> bool:
+        """Let the maker at hand take memory for its pictures, of which two are there at once; False when it
+        has some. The window would wait for it at its first steps.
+        """
+        if self._at_hand_warm or self._full.kept(number) is None:
+            return False
+        with self._at_hand_free:
+            two_at_once = [self._of_kept(number, self._maker_at_hand) for _ in range(2)]
+        del two_at_once
+        self._at_hand_warm = True
+        return True
 
     def make_small(self) -> bool:
         """Make one small picture more; False when none is left to be made."""
