@@ -88,6 +88,7 @@ class CompareWorkspace(CompareFrame):
             side.pane.frame_shown.connect(self._frame_shown)
             side.pane.said.connect(bench.said)
             side.pane.view.addActions(actions.of(Scope.PICTURE))
+            side.pane.strip.addAction(actions["skip_stop"])
             for widget in (side.pane, side.rail):
                 widget.addActions(actions.of(Scope.FILM))
         for edits in self._edits:

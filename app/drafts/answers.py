@@ -23,13 +23,6 @@ def drafts(run: Run) -> tuple[Footfall, ...]:
     return tuple(f for f in run.footfalls if f.draft)
 
 
-def is_draft(run: Run, ref: EventRef) -> bool:
-    """Whether an event is only proposed."""
-    if not ref.footfall_id:
-        return ref.which in run.start.drafts
-    return any(f.id == ref.footfall_id and f.draft for f in run.footfalls)
-
-
 def first_stop(run: Run, after_frame: int = -1) -> EventRef | None:
     """The draft to look at next: the first one after a frame, else the first of all; the start comes last."""
     waiting = drafts(run)

@@ -19,7 +19,9 @@ from app.drafts.finder import DraftFinder
 from app.drafts.laying import lay
 from app.marking import events as tagging
 from app.marking.events import EventRef
+from app.marking.in_hand import draft_in_hand
 from app.marking.placing import change_run
+from app.selection import PartRef
 from app.settings import Settings
 
 
@@ -75,33 +77,35 @@ class DraftDesk(QObject):
     # what the coach says
 
     def confirm(self) -> bool:
-        """The selected draft is right: its toe-off is shown next, then it is a tag and the next one is shown.
-        With no draft selected the next one is shown. False where there is no draft.
+        """The draft in hand is right: its toe-off is shown next, then it is a tag and the next one is shown.
+        With none in hand the next one is shown. False where there is no draft.
         """
-        run, selected = self._bench.run, self._bench.selected
+        run = self._bench.run
         if run is None or (not answers.drafts(run) and not run.start.drafts):
             return False
-        if not isinstance(selected, EventRef) or not answers.is_draft(run, selected):
+        draft = self._in_hand(run, placed_too=True)
+        if draft is None:
             self._go(int(self._bench.frame) - 1)
             return True
-        footfall = next((f for f in run.footfalls if f.id == selected.footfall_id), None)
-        if footfall is not None and selected.which == "touchdown" and footfall.toe_off is not None:
+        footfall = next((f for f in run.footfalls if f.id == draft.footfall_id), None)
+        if footfall is not None and draft.which == "touchdown" and footfall.toe_off is not None:
             self._show(EventRef(footfall.id, "toe_off"))
             return True
-        here = tagging.frame_of(run, selected)
-        if self._bench.attempt(lambda: answers.confirm(run, selected, self._places(run))):
+        here = tagging.frame_of(run, draft)
+        if self._bench.attempt(lambda: answers.confirm(run, draft, self._places(run))):
             if footfall is not None and footfall.id in self._places(run):
                 self._bench.said.emit(tr("Confirmed; the tip of the shoe was placed from the ground strip."))
             self._go(-1 if here is None else int(here))
         return True
 
     def refuse(self) -> bool:
-        """The selected draft is no footfall: it goes, the next one is shown. False where none is selected."""
-        run, selected = self._bench.run, self._bench.selected
-        if run is None or not isinstance(selected, EventRef) or not answers.is_draft(run, selected):
+        """The draft in hand is no footfall: it goes, the next one is shown. False where none is in hand."""
+        run = self._bench.run
+        draft = None if run is None else self._in_hand(run)
+        if run is None or draft is None:
             return False
-        here = tagging.frame_of(run, selected)
-        if self._bench.attempt(lambda: answers.refuse(run, selected)):
+        here = tagging.frame_of(run, draft)
+        if self._bench.attempt(lambda: answers.refuse(run, draft)):
             self._bench.said.emit(tr("The draft was refused. Undo takes it back."))
             self._go(-1 if here is None else int(here))
         return True
@@ -154,6 +158,15 @@ class DraftDesk(QObject):
         self._say()
 
     # inside
+
+    def _in_hand(self, run: Run, *, placed_too: bool = False) -> EventRef | None:
+        """``placed_too``: also while something drawn on the picture is selected."""
+        facts, held = self._bench.facts, self._bench.selected
+        if facts is None:
+            return None
+        if placed_too and isinstance(held, PartRef):
+            held = None
+        return draft_in_hand(run, held, int(self._bench.frame), facts.times)
 
     def _go(self, after_frame: int) -> None:
         run = self._bench.run

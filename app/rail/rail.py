@@ -9,6 +9,8 @@ from PySide6.QtGui import QHideEvent, QKeyEvent, QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QAbstractSlider, QWidget
 
 from analysis.values.run import FOOTFALL_EVENTS, START_EVENTS, Run
+from app.marking.events import EventRef
+from app.marking.in_hand import draft_in_hand
 from app.rail.edges import Edge, edge_at, moved, nearest_edge, reach
 from app.rail.view import TEN, RailView
 
@@ -59,7 +61,7 @@ class StepRail(RailView):
             that frame was requested just before.
         edge_dropped(str, str, int): once, at the end, also where the edge is back where it was.
         edge_drag_cancelled(str, str): Escape; nothing is to be changed.
-        draft_confirmed(): Return on the edge of a draft that is held and shown.
+        draft_confirmed(): Return while the edge of a draft is held and near what is shown.
 
     """
 
@@ -292,10 +294,10 @@ class StepRail(RailView):
 
     def _on_held_draft(self) -> bool:
         edge = self._selected
-        block = self._content.block(edge.footfall_id, edge.which) if edge and self._content else None
-        if edge is None or block is None or self._run is None or edge.frame(self._run) != self.value():
+        if edge is None or self._run is None or self._times is None:
             return False
-        return edge.which in self._run.start.drafts if block.push else block.draft
+        held = EventRef(edge.footfall_id, edge.which)
+        return draft_in_hand(self._run, held, self.value(), self._times) is not None
 
     def _set_hovered(self, edge: Edge | None) -> None:
         if edge == self._hovered:

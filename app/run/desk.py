@@ -105,10 +105,10 @@ class Desk(QObject):
     @Slot()
     def _delete(self) -> None:
         run, selected = self._bench.run, self._bench.selected
+        if self.refuse_draft is not None and self.refuse_draft():
+            return
         if run is None or selected is None:
             self._bench.said.emit(tr("Select an event or something on the picture first."))
-            return
-        if self.refuse_draft is not None and self.refuse_draft():
             return
         if isinstance(selected, EventRef):
             done = self._bench.attempt(lambda: tagging.delete_event(run, selected))

@@ -16,6 +16,7 @@ from app.film.pane import FilmPane
 from app.marking import events as tagging
 from app.marking import placing
 from app.marking.events import EventRef
+from app.marking.in_hand import draft_in_hand
 from app.run.when_shown import WhenShown
 
 
@@ -59,12 +60,16 @@ class EventKeys(QObject):
 
     @Slot()
     def _let_go(self) -> None:
-        """Let go of an event out of sight, so that no key acts on it."""
+        """Let go of an event out of sight, so that no key acts on it; a draft near by is still looked at."""
         run, selected = self._bench.run, self._bench.selected
         if run is None or not isinstance(selected, EventRef) or self._pane.ticker.clock.playing:
             return
         if tagging.frame_of(run, selected) not in (self._pane.wanted, None):
-            self._bench.select(None)
+            self._bench.select(self._draft_in_hand(run))
+
+    def _draft_in_hand(self, run: Run) -> EventRef | None:
+        facts, held = self._bench.facts, self._bench.selected
+        return None if facts is None else draft_in_hand(run, held, int(self._pane.wanted), facts.times)
 
     @property
     def next_side(self) -> Side | None:
@@ -197,12 +202,14 @@ class EventKeys(QObject):
 
     def _move_event(self, by: int) -> None:
         run, selected = self._bench.run, self._bench.selected
-        if run is None or not isinstance(selected, EventRef):
+        event = selected if run is None or selected is not None else self._draft_in_hand(run)
+        if run is None or not isinstance(event, EventRef):
             self._bench.said.emit(tr("Go to an event first: then these keys move it."))
             return
-        frame = tagging.frame_of(run, selected)
-        if frame is not None and self._bench.attempt(lambda: tagging.move_event(run, selected, frame + by)):
+        frame = tagging.frame_of(run, event)
+        if frame is not None and self._bench.attempt(lambda: tagging.move_event(run, event, frame + by)):
             self._pane.go_to(frame + by)
+            self._bench.select(event)
 
     def _say_new_doubts(self, before: tuple[str, ...]) -> None:
         """What the reading doubts since the tag just made; said where it was made."""

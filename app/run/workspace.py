@@ -27,6 +27,7 @@ from app.film.transport import TransportBar
 from app.following.desk import FollowDesk
 from app.marking import placing
 from app.marking.events import EventRef
+from app.marking.in_hand import event_nearest
 from app.marking.place_films import lost_frames
 from app.narrate.narrating import Narrating
 from app.rail.rail import StepRail
@@ -196,8 +197,10 @@ class RunWorkspace(QWidget):
             source.frame_requested.connect(pane.go_to)
         self._edits.settled.connect(self._again)
         pane.view.addActions(self._actions.of(Scope.PICTURE))
-        for widget in (pane, self.rail, *views):
+        for widget in (pane, self.rail, self.beside.strip, *views):
             widget.addActions(self._actions.of(Scope.FILM))
+        for strip in (pane.strip, self.beside.strip):  # a click gives them the keys, Return stays the draft's
+            strip.addAction(self._actions["skip_stop"])
         self._actions.do("numbers", self._numbers)
         self._actions.do("force", self._force)
         self.drawing = PostureDrawing(bench, self._actions, self._settings, self)
@@ -207,6 +210,7 @@ class RunWorkspace(QWidget):
         self.toolbox.line_between.connect(self.drawing.line_between)
         self._actions.do("skip_stop", self._confirm_draft)
         self.beside.strip.frame_requested.connect(pane.go_to)
+        self.beside.strip.footfall_taken.connect(self._footfall_taken)
         self.beside.resized.connect(self.panels.divide)
         self.rail.draft_confirmed.connect(self.drafts.confirm)
         self.drafts.asked_for.connect(self._free_hands)
@@ -376,6 +380,11 @@ class RunWorkspace(QWidget):
     def _confirm_draft(self) -> None:
         if not self.toolbox.in_hand.placing:
             self.drafts.confirm()
+
+    @Slot(str, int)
+    def _footfall_taken(self, footfall_id: str, frame: int) -> None:
+        if self._bench.run is not None:
+            self._bench.select(event_nearest(self._bench.run, footfall_id, frame))
 
     @Slot()
     def _free_hands(self) -> None:

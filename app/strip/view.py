@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 import numpy.typing as npt
-from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt, Signal, Slot
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, Signal, Slot
 from PySide6.QtGui import QColor, QImage, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QAbstractSlider, QSizePolicy, QWidget
 
@@ -19,10 +19,10 @@ from analysis.values.words import tr
 from app.rail.view import RailView
 from app.strip.picture import painted, used_columns
 from app.theme.apply import current_theme, sized
-from app.theme.tokens import FOCUS_PX, Space, Type
+from app.theme.tokens import FOCUS_PX, TARGET_PX, Space, Type
 
 _WIDTH, _LEAST = 170, 120
-_SHOE_PX = 5.0
+_SHOE_PX, _NEAR_PX = 5.0, 4.0
 _TEN = 10
 _KEYS = {Qt.Key.Key_Up: -1, Qt.Key.Key_Left: -1, Qt.Key.Key_Down: 1, Qt.Key.Key_Right: 1}
 
@@ -31,10 +31,13 @@ class GroundStripView(QAbstractSlider):
     """Place across, time down, on the axis of a rail; its value is the frame that the film shows.
 
     Arrows step one frame, with Shift ten; a click goes to its frame.
-    Signals: frame_requested(int): the coach asks for a frame; never emitted by ``set_frame``.
+    Signals:
+        frame_requested(int): the coach asks for a frame; never emitted by ``set_frame``.
+        footfall_taken(str, int): a footfall's streak was clicked, and on which frame.
     """
 
     frame_requested = Signal(int)
+    footfall_taken = Signal(str, int)
 
     def __init__(self, rail: RailView, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -131,6 +134,9 @@ class GroundStripView(QAbstractSlider):
         frame = self.frame_at(event.position().y())
         if event.button() is Qt.MouseButton.LeftButton and frame is not None:
             self.frame_requested.emit(frame)
+            taken = self._footfall_at(event.position())
+            if taken is not None:
+                self.footfall_taken.emit(taken.id, frame)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         step = _KEYS.get(Qt.Key(event.key()))
@@ -182,18 +188,33 @@ class GroundStripView(QAbstractSlider):
             frames[y] = cells.frame_at(scale.time(y))
         return painted(strip.levels, frames, self._used, max(1, self.width()), current_theme())
 
-    def _outline(self, painter: QPainter, footfall: Footfall, cells: FrameCells) -> None:
+    def _footfall_at(self, place: QPointF) -> Footfall | None:
+        """The footfall whose outline is under the pointer or nearly so; of several the nearest."""
+        run, cells = self._run, self._cells
+        if run is None or cells is None:
+            return None
+        boxes = [(box, f) for f in run.footfalls if (box := self._box(f, cells)) is not None]
+        around = (TARGET_PX - 3 * _SHOE_PX) / 2
+        near = [one for one in boxes if one[0].adjusted(-around, -_NEAR_PX, around, _NEAR_PX).contains(place)]
+        return min(near, key=lambda one: abs(one[0].center().y() - place.y()), default=(None, None))[1]
+
+    def _box(self, footfall: Footfall, cells: FrameCells) -> QRectF | None:
         column = self._places.get(footfall.id)
         if column is None or footfall.touchdown is None:
-            return
+            return None
         top = self._rail.scale.y(cells.start(footfall.touchdown))
         last = footfall.touchdown if footfall.toe_off is None else footfall.toe_off
         bottom = self._rail.scale.y(cells.start(last))
-        x = self.x_of(column)
+        return QRectF(self.x_of(column) - 2 * _SHOE_PX, top, 3 * _SHOE_PX, max(3.0, bottom - top))
+
+    def _outline(self, painter: QPainter, footfall: Footfall, cells: FrameCells) -> None:
+        box = self._box(footfall, cells)
+        if box is None:
+            return
         style = Qt.PenStyle.DashLine if footfall.draft else Qt.PenStyle.SolidLine
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(QColor(current_theme().side(footfall.side).fill), 2, style))
-        painter.drawRect(QRectF(x - 2 * _SHOE_PX, top, 3 * _SHOE_PX, max(3.0, bottom - top)))
+        painter.drawRect(box)
 
     def _scale(self, painter: QPainter) -> None:
         """Metres along the top, where the marks give them."""

@@ -73,14 +73,15 @@ def test_a_stop_holds_the_other_body_as_it_lies_over_the_films(two, qtbot):
         assert [one for one in told.stops[1].drawn if one in BODIES] == [drawn] * (drawn is not None)
     two.press("Shift+P")
     stage = two.window.run_workspace.narrating.stage.stage
-    qtbot.waitUntil(lambda: stage.screens[0].pane.shown == down)
+    first, second = (screen.pane for screen in stage.screens)
+    qtbot.waitUntil(lambda: first.shown == down and second.shown == second.wanted >= 0)
     for screen, name in zip(stage.screens, ("wing_day2", "wing_day1"), strict=True):
         other = screen.pane.view._scene.other
         assert len(other.strokes) > 5
         assert other.words == f"{name}, 2 R touchdown, hips together"
     qtbot.keyClick(stage, Qt.Key.Key_PageDown)
     qtbot.keyClick(stage, Qt.Key.Key_PageDown)
-    qtbot.waitUntil(lambda: stage.screens[0].pane.shown == down + 1)
+    qtbot.waitUntil(lambda: first.shown == down + 1 and second.shown == second.wanted)
     assert all(screen.pane.view._scene.other is None for screen in stage.screens)
     stage.close()
 

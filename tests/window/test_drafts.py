@@ -10,6 +10,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from PySide6.QtCore import QPoint, Qt
 
 from analysis.film import open_film
 from analysis.jobs.draft_wish import DraftWish, wish_for
@@ -222,6 +223,94 @@ def test_keys_move_refuse_and_confirm_a_draft(drafted):
     third = run.footfalls[2]
     drafted.press("Return", on=rail)
     drafted.wait_for(third.toe_off)
+
+
+def test_the_draft_in_hand_stays_in_hand_while_its_frames_are_looked_at(drafted):
+    drafted.press("Ctrl+D")
+    wait_for_drafts(drafted)
+    first, second, third = drafted.bench.run.footfalls[:3]
+    drafted.press("Right", 3)
+    drafted.wait_for(first.touchdown + 3)
+    drafted.press("Ctrl+Left")
+    drafted.wait_for(first.touchdown - 1)
+    assert drafted.bench.run.footfalls[0].touchdown == first.touchdown - 1
+    drafted.press("Left", 4)
+    drafted.wait_for(first.touchdown - 5)
+    drafted.press("Return")
+    drafted.wait_for(first.toe_off)
+    drafted.press("Right", 2)
+    drafted.wait_for(first.toe_off + 2)
+    drafted.press("Return")
+    drafted.wait_for(second.touchdown)
+    assert [f.draft for f in drafted.bench.run.footfalls[:3]] == [False, True, True]
+    drafted.press("Left", 6)
+    drafted.wait_for(second.touchdown - 6)
+    drafted.press("Delete")
+    drafted.wait_for(third.touchdown)
+    assert second.id not in {f.id for f in drafted.bench.run.footfalls}
+    assert third.id in {f.id for f in drafted.bench.run.footfalls}
+    # on the rail too
+    rail = drafted.workspace.rail
+    drafted.press("Down", 4, on=rail)
+    drafted.wait_for(third.touchdown + 4)
+    drafted.press("Return", on=rail)
+    drafted.wait_for(third.toe_off)
+
+
+def test_far_from_every_draft_no_key_answers_one(drafted):
+    drafted.press("Ctrl+D")
+    wait_for_drafts(drafted)
+    before = drafted.bench.run
+    first = before.footfalls[0]
+    drafted.go_to(0)
+    drafted.press("Delete")
+    assert drafted.bench.run == before
+    assert "Select an event" in drafted.notice
+    drafted.press("Return")  # shows the next one, answers none
+    drafted.wait_for(first.touchdown)
+    assert drafted.bench.run == before
+    # come back by hand: the nearest is in hand again
+    drafted.go_to(0)
+    drafted.go_to(first.touchdown + 2)
+    drafted.press("Delete")
+    assert first.id not in {f.id for f in drafted.bench.run.footfalls}
+
+
+def test_a_streak_clicked_on_the_strip_takes_its_draft_in_hand(drafted, qtbot):
+    drafted.press("Ctrl+D")
+    wait_for_drafts(drafted)
+    third, fourth = drafted.bench.run.footfalls[2:4]
+    strip = drafted.workspace.beside.strip
+    cells = strip._cells
+    box = strip._box(third, cells)
+    place = box.center().toPoint()
+    place.setY(round(box.top()) + 1)
+    qtbot.mouseClick(strip, Qt.MouseButton.LeftButton, pos=place)
+    drafted.wait_for_picture()
+    assert drafted.bench.selected == EventRef(third.id, "touchdown")
+    # the keys go on from where the click left them: on the strip itself
+    focus = drafted.window.focusWidget()
+    drafted.press("Return", on=focus)
+    drafted.wait_for(third.toe_off)
+    drafted.press("Return", on=focus)
+    drafted.wait_for(fourth.touchdown)
+    assert [f.draft for f in drafted.bench.run.footfalls[:4]] == [True, True, False, True]
+    drafted.press("Delete", on=focus)
+    assert fourth.id not in {f.id for f in drafted.bench.run.footfalls}
+
+
+def test_after_a_drag_of_the_film_s_own_strip_return_is_the_draft_s(drafted, qtbot):
+    drafted.press("Ctrl+D")
+    wait_for_drafts(drafted)
+    second = drafted.bench.run.footfalls[1]
+    scrub = drafted.pane.strip
+    place = QPoint(round(scrub.x_of(second.touchdown)), scrub.height() // 2)
+    qtbot.mouseClick(scrub, Qt.MouseButton.LeftButton, pos=place)
+    drafted.wait_for_picture()
+    drafted.press("Right", abs(second.touchdown - drafted.pane.wanted), on=scrub)
+    drafted.wait_for_picture()
+    drafted.press("Return", on=scrub)
+    drafted.wait_for(second.toe_off)
 
 
 def test_all_sure_drafts_are_confirmed_by_one_key(drafted):

@@ -12,9 +12,10 @@ from analysis.values.errors import FootfallError
 from analysis.values.film import FrameNumber
 from analysis.values.project import Project, apply
 from analysis.values.run import BodyPoint, Direction, Footfall, Run, Side, StartPush
-from app.drafts.answers import confirm, confirm_sure, drafts, first_stop, is_draft, refuse, swap_sides
+from app.drafts.answers import confirm, confirm_sure, drafts, first_stop, refuse, swap_sides
 from app.drafts.laying import lay
 from app.marking.events import EventRef
+from app.marking.in_hand import is_draft
 from tests.helpers.films import marked_run
 
 FIRST = (Side.LEFT, 100, 140, 0.95)
