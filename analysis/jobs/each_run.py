@@ -13,7 +13,7 @@ from analysis.store import ProjectFile
 from analysis.values.audience import Audience
 from analysis.values.errors import CinderlaneError
 from analysis.values.progress import Say, share_of
-from analysis.values.words import tr
+from analysis.values.words import one_line, tr
 
 Write = Callable[[str, Path, Say | None], Sequence[str]]
 """Writes the run of that id to a file, says the share that is done, and gives sentences for the coach."""
@@ -46,5 +46,5 @@ def write_each(
             notes.append(left_out(run, str(error)))
         else:
             files.append(out)
-            notes += [tr("{run}: {note}").format(run=run.name, note=note) for note in said]
+            notes += [tr("{run}: {note}").format(run=one_line(run.name), note=note) for note in said]
     return tuple(files), tuple(notes)

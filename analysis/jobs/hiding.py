@@ -18,7 +18,7 @@ from analysis.values.film import Film
 from analysis.values.progress import Say, share_of
 from analysis.values.project import Project
 from analysis.values.run import Run
-from analysis.values.words import tr
+from analysis.values.words import one_line, tr
 
 if TYPE_CHECKING:
     from analysis.report.face_hiding import FacePlaces
@@ -73,7 +73,7 @@ def why_not_to_show(project: Project, run: Run, audience: Audience) -> str:
     athlete = project.athlete_of(run)
     if athlete is None:
         words = tr("Nobody is named for the run {run}: say who ran, and note the consent to share.")
-        return words.format(run=run.name)
+        return words.format(run=one_line(run.name))
     return why_not_shared(project.consents.get(athlete.id), athlete.age)
 
 
@@ -98,7 +98,7 @@ def hidden_faces(
         if faces is Faces.PLACED:
             return HiddenFaces()
         words = tr("No face is covered on the film of {run} yet. Place the cover with Picture, Cover a face.")
-        raise FilmError(words.format(run=run.name))
+        raise FilmError(words.format(run=one_line(run.name)))
     from analysis.derive.face import face_way  # what follows in pictures: only for who asks
 
     ways = []
@@ -134,4 +134,4 @@ def _title(project: Project, run: Run) -> str:
     """Who, which run, when."""
     athlete = project.athlete_of(run)
     parts = (None if athlete is None else athlete.code, run.name, run.conditions.day)
-    return in_order(part for part in parts if part)
+    return in_order(one_line(part) for part in parts if part)

@@ -33,7 +33,7 @@ from analysis.values.film import Film
 from analysis.values.finding import Finding
 from analysis.values.project import Project
 from analysis.values.reading import Reading
-from analysis.values.words import tr
+from analysis.values.words import one_line, tr
 
 _USUAL = Audience()
 
@@ -260,7 +260,7 @@ class _Maker:
             hidden = hidden_faces(run, film, covers, frames, self._audience.faces, camera)
         except FilmError as error:
             words = tr("The pages of {run} have no pictures. {why}")
-            self.notes.append(words.format(run=run.name, why=error))
+            self.notes.append(words.format(run=one_line(run.name), why=error))
             return {}, tr("Without pictures, since a face on them could not be hidden.")
         self.notes += hidden.notes
         return dict(pictures(film, frames, faces=hidden.places)), ""

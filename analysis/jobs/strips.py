@@ -21,7 +21,7 @@ from analysis.values.audience import Audience
 from analysis.values.errors import CinderlaneError
 from analysis.values.face_cover import FaceCover
 from analysis.values.progress import Say, share_of
-from analysis.values.words import tr
+from analysis.values.words import one_line, tr
 
 _FOLLOWING_SHARE = 0.8
 
@@ -119,7 +119,7 @@ def _pictures(
         say(1.0)
     gone = [frame for frame, jpeg in found.items() if not jpeg]
     words = tr("Frames {frames} of {run} can't be read and are left out.")
-    lost = (words.format(frames=stretches(gone), run=evidence.run.name),) if gone else ()
+    lost = (words.format(frames=stretches(gone), run=one_line(evidence.run.name)),) if gone else ()
     return found, (*hidden.notes, *lost)
 
 

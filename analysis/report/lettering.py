@@ -5,7 +5,6 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
-from itertools import groupby
 from typing import NamedTuple
 
 from PIL import ImageDraw, ImageFont
@@ -152,17 +151,14 @@ def _broken(word: str, px: int, width: float) -> list[str]:
 
 
 def _in_sight(text: str) -> Iterator[tuple[str, bool]]:
-    """Stretches of one direction from left to right as they are seen; whether each runs to the left.
+    """Stretches of one direction from left to right as they are seen; whether each runs to the left."""
+    from analysis.report.reading_order import (
+        in_sight,
+        stretches,
+    )  # the library of PDFs: only for who needs it
 
-    A sign goes where its first code point goes, so that nothing parts it.
-    """
-    from fpdf.bidi import BidiParagraph
-
-    told = signs(text)
-    paragraph = BidiParagraph("".join(sign.text[0] for sign in told), preserve_bn_chars=True)
-    letters = paragraph.get_reordered_characters()
-    for level, stretch in groupby(letters, key=lambda letter: letter.embedding_level):
-        yield "".join(told[at].text for at in sorted(one.character_index for one in stretch)), level % 2 == 1
+    for part, level in in_sight(stretches(text), lambda stretch: stretch[1]):
+        yield part, level % 2 == 1
 
 
 def _in_fonts(text: str, px: int, *, rtl: bool) -> list[Piece]:
