@@ -35,7 +35,7 @@ from analysis.values.run import (
     Side,
     StartPush,
 )
-from analysis.values.words import one_line, tr
+from analysis.values.words import tr
 
 T = TypeVar("T")
 
@@ -81,7 +81,7 @@ class _Reader:
         conditions = self._kept("conditions", read_conditions)
         overruled = self._kept("overruled", read_overruling)
         named_good = self._top.flag("named_good", default=False)
-        name, notes = one_line(self._top.text("name", "")), self._top.text("notes", "")
+        name, notes = self._top.text("name", ""), self._top.text("notes", "")
         report_at = self._report_at()
         self._keep("", self._top)
         _located("start", lambda: check_start(start, footfalls))
@@ -157,7 +157,7 @@ class _Reader:
         sex = part.choice("sex", Sex, None)
         athlete = Athlete(
             id="athlete",
-            code=one_line(part.text("code", "")),
+            code=part.text("code", ""),
             sex=None if sex is None else sex.value,
             stature_m=part.real("stature_m", None, above=0.3, below=3.0, unit="m"),
             mass_kg=part.real("mass_kg", None, above=5.0, below=500.0, unit="kg"),

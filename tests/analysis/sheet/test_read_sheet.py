@@ -32,11 +32,6 @@ def changed(*path, value=MISSING):
     return content
 
 
-def test_a_name_is_one_line():
-    assert read_sheet(changed("name", value="no.\n7"), BASE).run.name == "no. 7"
-    assert read_sheet(changed("athlete", "code", value="W\t7"), BASE).athlete.code == "W 7"
-
-
 def test_everything_arrives():
     read = read_sheet(sheet(), BASE)
     run = read.run
