@@ -14,7 +14,7 @@ from analysis.values.audience import Audience, Faces
 from analysis.values.consent import why_not_shared
 from analysis.values.errors import CinderlaneError, FilmError
 from analysis.values.face_cover import FaceCover
-from analysis.values.film import Film
+from analysis.values.film import Film, FrameTimes
 from analysis.values.progress import Say, share_of
 from analysis.values.project import Project
 from analysis.values.run import Run
@@ -109,6 +109,21 @@ def hidden_faces(
         ways.append(way)
     notes = tuple(note for way in ways for note in way.notes(frames))
     return HiddenFaces([way.places for way in ways], notes)
+
+
+def covers_to_mind(covers: Sequence[FaceCover], times: FrameTimes, frames: Iterable[int]) -> tuple[str, ...]:
+    """Which faces are placed so far apart that a cover is large where it can't be followed: known before
+    anything is followed.
+    """
+    from analysis.derive.face_guess import large_guesses
+
+    words = tr("If face {number} can't be followed, {large}.")
+    wanted = tuple(frames)
+    return tuple(
+        words.format(number=cover.number, large=one.words)
+        for cover in covers
+        for one in large_guesses(times.seconds, cover, wanted)
+    )
 
 
 def titles(project: Project, runs: Sequence[Run], audience: Audience) -> tuple[str, ...]:
