@@ -27,12 +27,14 @@ from analysis.values.errors import CinderlaneError, FilmError, SheetError
 from analysis.values.words import tr
 
 if TYPE_CHECKING:
+    from analysis.jobs.export import Written
     from analysis.values.camera import Lens
 
 # Heavy rooms (the decoder, the database, the numerics) are imported by the command that needs them.
 
-FAULT, UNEXPECTED, PIPE_CLOSED, STOPPED = 2, 3, 1, 130
-"""Exit codes beside 0: bad input, a fault of the program, nobody reads on, stopped from the keyboard."""
+FAULT, UNEXPECTED, PARTLY, PIPE_CLOSED, STOPPED = 2, 3, 4, 1, 130
+"""Exit codes beside 0: bad input, a fault of the program, some runs left out, nobody reads on, stopped from
+the keyboard."""
 
 _log = logging.getLogger(__name__)
 _log.addHandler(logging.NullHandler())  # without a log file nothing of it reaches the terminal
@@ -48,7 +50,7 @@ def main(argv: Sequence[str]) -> int:
     except SystemExit as leaving:  # argparse has said why
         return leaving.code if isinstance(leaving.code, int) else FAULT
     try:
-        _COMMANDS[arguments.command](arguments)
+        code = _COMMANDS[arguments.command](arguments) or 0
         sys.stdout.flush()
     except CinderlaneError as error:
         return _say(str(error), FAULT, debug=arguments.debug)
@@ -63,7 +65,7 @@ def main(argv: Sequence[str]) -> int:
             "Something went wrong inside the program; no file is half written. Add --debug to see where."
         )
         return _say(sentence, UNEXPECTED, debug=arguments.debug)
-    return 0
+    return code
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -220,25 +222,25 @@ def _draft(arguments: argparse.Namespace) -> None:
     _print_json(found)
 
 
-def _annotate(arguments: argparse.Namespace) -> None:
+def _annotate(arguments: argparse.Namespace) -> int:
     from analysis.jobs.annotate import annotate, annotate_all
 
     wish = wish_of(arguments)
     if of_all_runs(arguments):
-        _wrote(annotate_all(arguments.project, arguments.out, wish))
-    else:
-        _note(annotate(arguments.project, arguments.run, arguments.out, wish))
+        return _wrote(annotate_all(arguments.project, arguments.out, wish))
+    _note(annotate(arguments.project, arguments.run, arguments.out, wish))
+    return 0
 
 
-def _strip(arguments: argparse.Namespace) -> None:
+def _strip(arguments: argparse.Namespace) -> int:
     from analysis.jobs.strips import write_all_strips, write_strips_of
 
     audience = named_audience_of(arguments)
     if of_all_runs(arguments):
-        _wrote(write_all_strips(arguments.project, arguments.out, audience, beside=arguments.beside))
-    else:
-        runs = [arguments.run, *([arguments.beside] if arguments.beside else [])]
-        _note(write_strips_of(arguments.project, runs, arguments.out, audience))
+        return _wrote(write_all_strips(arguments.project, arguments.out, audience, beside=arguments.beside))
+    runs = [arguments.run, *([arguments.beside] if arguments.beside else [])]
+    _note(write_strips_of(arguments.project, runs, arguments.out, audience))
+    return 0
 
 
 def _read(arguments: argparse.Namespace) -> None:
@@ -315,10 +317,10 @@ def _sheet(arguments: argparse.Namespace) -> None:
     _note(notes)
 
 
-def _report(arguments: argparse.Namespace) -> None:
+def _report(arguments: argparse.Namespace) -> int:
     from analysis.jobs.report import report
 
-    _wrote(report(arguments.project, arguments.run, arguments.out, audience_of(arguments)))
+    return _wrote(report(arguments.project, arguments.run, arguments.out, audience_of(arguments)))
 
 
 def _gates(arguments: argparse.Namespace) -> None:
@@ -347,7 +349,7 @@ def _narrations(arguments: argparse.Namespace) -> None:
     _print_json({"narrations": narrations_listed(project)})
 
 
-_COMMANDS = {
+_COMMANDS: dict[str, Callable[[argparse.Namespace], int | None]] = {
     "drills": _drills,
     "film": _film,
     "background": _background,
@@ -386,11 +388,11 @@ def _print(text: str) -> None:
         rest = rest[sys.stdout.buffer.write(rest) :]
 
 
-def _wrote(done: tuple[Iterable[Path], Iterable[str]]) -> None:
-    """Say which files were written, and what there is to say of them."""
-    files, notes = done
-    _print("".join(f"{path}\n" for path in files))
-    _note(notes)
+def _wrote(done: Written) -> int:
+    """Say which files were written, what there is to say, and which runs are left out; the exit code."""
+    _print("".join(f"{path}\n" for path in done.files))
+    _note((*done.notes, *done.left_out))
+    return PARTLY if done.left_out else 0
 
 
 def _note(sentences: Iterable[str]) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from analysis.derive.face_guess import LargeGuess, guessed_halves, large_guesses, slack_px
 from analysis.derive.face_seen import FaceSeen
 from analysis.derive.following import follow_points
 from analysis.derive.following.follow import LONGEST
@@ -18,25 +19,20 @@ from analysis.values.tracks import Tracks
 from analysis.values.words import tr
 
 _CLICK_PX = 2.0
-_WIDER_WHERE_NOT_FOLLOWED = 0.35
-"""Share of the half axes by which a cover is larger at least on a straight way between two places (own)."""
 _TIMES_U = 2.0
-_HALF_A_FACE_M = 0.115
-"""Half of a head's height, from memory; a cover is as large or larger, so that it tells the scale safely."""
-_QUICKER_M_S2 = (12.0, 5.0)
-"""So much at most a head gains speed along and up in the picture, from standing still to the first steps
-(own, above what the sample clips show)."""
 
 
 @dataclass(frozen=True)
 class FaceWay:
     """Where a face is covered. ``number``: of the cover. ``places``: by frame, None where it is not in sight;
-    ``guessed``: frames on which it was not followed. A frame in neither is not covered.
+    ``guessed``: frames on which it was not followed; ``large``: where the cover is large there. A frame in
+    neither is not covered.
     """
 
     number: int
     places: Mapping[int, FacePlace | None]
     guessed: tuple[int, ...]
+    large: tuple[LargeGuess, ...] = ()
 
     def check(self, frames: Sequence[int]) -> None:
         """Raises FilmError where one of the frames is not covered."""
@@ -54,11 +50,14 @@ class FaceWay:
         seen = sorted(set(frames) & set(self.guessed))
         if not seen:
             return ()
+        words = tr(
+            "Face {number} could not be followed on frames {frames}: there a larger cover goes straight "
+            "from one place to the next. Look at them before you hand it over."
+        )
+        more = tr("Face {number}: {large}.")
         return (
-            tr(
-                "Face {number} could not be followed on frames {frames}: there a larger cover goes straight "
-                "from one place to the next. Look at them before you hand it over."
-            ).format(number=self.number, frames=stretches(seen)),
+            words.format(number=self.number, frames=stretches(seen)),
+            *(more.format(number=self.number, large=one.words) for one in self.large),
         )
 
 
@@ -97,7 +96,9 @@ def face_way(
     if cover.places and cover.places[-1].gone:
         places |= dict.fromkeys(range(cover.places[-1].frame, wanted[-1] + 1))
     placed = {int(place.frame) for place in cover.places}
-    return FaceWay(cover.number, places, tuple(frame for frame in guessed if frame not in placed))
+    bare = tuple(frame for frame in guessed if frame not in placed)
+    shown = set(frames) & set(bare)
+    return FaceWay(cover.number, places, bare, large_guesses(film.facts.times.seconds, cover, shown))
 
 
 def stretches(frames: Sequence[int]) -> str:
@@ -141,7 +142,7 @@ def _between(
     picture looks most like it. Else the cover reaches as far as a head may be off the straight way.
     """
     way = one.towards(other, frame)
-    slack = _slack_px(film, one, other, frame)
+    slack = slack_px(film.facts.times.seconds, one, other, frame)
     ends = [tracks.point(frame, name) for name in ("head", "neck")] if tracks is not None else []
     known = [point for point in ends if point is not None]
     if tracks is not None and len(known) == 2 and not any(tracks.guessed(frame, p.name) for p in known):
@@ -149,19 +150,5 @@ def _between(
         if seen.agrees(frame, middle, way, slack, (one, other)):
             more = _TIMES_U * max(p.error_px for p in known)
             return FacePlace(way.frame, *middle, way.half_u + more, way.half_v + more), True
-    halves = (way.half_u, way.half_v)
-    wider = [
-        half + max(_WIDER_WHERE_NOT_FOLLOWED * half, far) for half, far in zip(halves, slack, strict=True)
-    ]
-    return replace(way, half_u=wider[0], half_v=wider[1]), False
-
-
-def _slack_px(film: Film, one: FacePlace, other: FacePlace, frame: int) -> tuple[float, float]:
-    """How far a head may be off the straight way between two places, px along u and v: what a change of speed
-    makes of it at most.
-    """
-    at = film.facts.times.seconds
-    room_s2 = float((at[frame] - at[one.frame]) * (at[other.frame] - at[frame]))
-    px_per_m = max(one.half_v, other.half_v) / _HALF_A_FACE_M
-    along, up = (quicker / 2 * room_s2 * px_per_m for quicker in _QUICKER_M_S2)
-    return along, up
+    across, down = guessed_halves(way, slack)
+    return replace(way, half_u=across, half_v=down), False

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from analysis.jobs.child import Excuses, Wish, serve
-from analysis.jobs.export import part_of, whole
+from analysis.jobs.export import Written, part_of, whole
 from analysis.jobs.film_wish import FilmWish
 from analysis.jobs.hiding import HiddenFaces, Stopped, hidden_faces, not_written, told_in_public
 from analysis.jobs.writing_job import WritingJob, tell_notes
@@ -80,11 +80,8 @@ def annotate(
     return (*notes, *(note for one in hidden for note in one.notes), *words)
 
 
-def annotate_all(
-    project: Path, folder: Path, wish: FilmWish, say: Say | None = None
-) -> tuple[tuple[Path, ...], tuple[str, ...]]:
-    """Write every run of a project as an annotated film into a folder; the files, and sentences for the
-    coach, among them which runs had to be left out.
+def annotate_all(project: Path, folder: Path, wish: FilmWish, say: Say | None = None) -> Written:
+    """Write every run of a project as an annotated film into a folder; see ``write_each``.
 
     Raises CinderlaneError where nothing can be written at all.
     """

@@ -16,10 +16,19 @@ from analysis.values.words import tr
 
 @dataclass(frozen=True)
 class Written:
-    """The files that were written, and sentences for the coach."""
+    """The files that were written, and sentences for the coach. ``left_out``: which runs were asked for and
+    are not among the files, and why.
+    """
 
     files: tuple[Path, ...]
     notes: tuple[str, ...] = ()
+    left_out: tuple[str, ...] = ()
+
+    def any_of_it(self) -> Written:
+        """Itself. Raises CinderlaneError with the reasons where nothing was written."""
+        if not self.files:
+            raise CinderlaneError("\n".join(self.left_out) or tr("There was nothing to write."))
+        return self
 
     @property
     def path(self) -> Path:

@@ -14,11 +14,11 @@ from analysis.values.audience import Audience, Faces
 from analysis.values.consent import why_not_shared
 from analysis.values.errors import CinderlaneError, FilmError
 from analysis.values.face_cover import FaceCover
-from analysis.values.film import Film
+from analysis.values.film import Film, FrameTimes
 from analysis.values.progress import Say, share_of
 from analysis.values.project import Project
 from analysis.values.run import Run
-from analysis.values.words import tr
+from analysis.values.words import one_line, tr
 
 if TYPE_CHECKING:
     from analysis.report.face_hiding import FacePlaces
@@ -73,7 +73,7 @@ def why_not_to_show(project: Project, run: Run, audience: Audience) -> str:
     athlete = project.athlete_of(run)
     if athlete is None:
         words = tr("Nobody is named for the run {run}: say who ran, and note the consent to share.")
-        return words.format(run=run.name)
+        return words.format(run=one_line(run.name))
     return why_not_shared(project.consents.get(athlete.id), athlete.age)
 
 
@@ -98,7 +98,7 @@ def hidden_faces(
         if faces is Faces.PLACED:
             return HiddenFaces()
         words = tr("No face is covered on the film of {run} yet. Place the cover with Picture, Cover a face.")
-        raise FilmError(words.format(run=run.name))
+        raise FilmError(words.format(run=one_line(run.name)))
     from analysis.derive.face import face_way  # what follows in pictures: only for who asks
 
     ways = []
@@ -109,6 +109,21 @@ def hidden_faces(
         ways.append(way)
     notes = tuple(note for way in ways for note in way.notes(frames))
     return HiddenFaces([way.places for way in ways], notes)
+
+
+def covers_to_mind(covers: Sequence[FaceCover], times: FrameTimes, frames: Iterable[int]) -> tuple[str, ...]:
+    """Which faces are placed so far apart that a cover is large where it can't be followed: known before
+    anything is followed.
+    """
+    from analysis.derive.face_guess import large_guesses
+
+    words = tr("If face {number} can't be followed, {large}.")
+    wanted = tuple(frames)
+    return tuple(
+        words.format(number=cover.number, large=one.words)
+        for cover in covers
+        for one in large_guesses(times.seconds, cover, wanted)
+    )
 
 
 def titles(project: Project, runs: Sequence[Run], audience: Audience) -> tuple[str, ...]:
@@ -134,4 +149,4 @@ def _title(project: Project, run: Run) -> str:
     """Who, which run, when."""
     athlete = project.athlete_of(run)
     parts = (None if athlete is None else athlete.code, run.name, run.conditions.day)
-    return in_order(part for part in parts if part)
+    return in_order(one_line(part) for part in parts if part)

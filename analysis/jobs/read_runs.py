@@ -11,7 +11,7 @@ from analysis.store import ProjectFile
 from analysis.values.errors import CinderlaneError
 from analysis.values.reading import Reading
 from analysis.values.run import Run
-from analysis.values.words import tr
+from analysis.values.words import one_line, tr
 
 
 @dataclass(frozen=True)
@@ -44,7 +44,7 @@ def read_all(file: ProjectFile, must: Run | None = None) -> tuple[dict[str, Read
 
 def left_out(run: Run, why: str) -> str:
     """A sentence for the coach."""
-    return tr("{run} was left out. {why}").format(run=run.name, why=why)
+    return tr("{run} was left out. {why}").format(run=one_line(run.name), why=why)
 
 
 def _mates(file: ProjectFile, run: Run) -> dict[str, Run]:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from analysis.jobs.export import write_whole, writing
+from analysis.jobs.export import Written, write_whole, writing
 from analysis.jobs.hiding import check_shown, hidden_faces, why_not_to_show
 from analysis.jobs.pictures import pictures
 from analysis.jobs.read_runs import ReadRun, left_out, read_all
@@ -33,7 +33,7 @@ from analysis.values.film import Film
 from analysis.values.finding import Finding
 from analysis.values.project import Project
 from analysis.values.reading import Reading
-from analysis.values.words import tr
+from analysis.values.words import one_line, tr
 
 _USUAL = Audience()
 
@@ -162,26 +162,30 @@ def report(
     folder: Path,
     audience: Audience = _USUAL,
     say: Callable[[float], None] = lambda _: None,
-) -> tuple[tuple[Path, ...], tuple[str, ...]]:
+) -> Written:
     """Write pages and tables of a run, or of all runs of a project where none is named, then with a page on
     the squad and on each athlete's season. For the public only pages of runs are written: nothing else makes
     sense without names.
 
-    Gives the files and sentences for the coach, among them which runs had to be left out. ``say``: told the
-    share that is done. Raises CinderlaneError where nothing can be written; ``wanted`` as for ``find_run``.
+    ``say``: told the share that is done. Raises CinderlaneError where nothing can be written; ``wanted`` as
+    for ``find_run``.
     """
     with ProjectFile.open(project) as file:
         named = None if wanted is None else find_run(file.project, wanted)
         if named is not None:
             check_shown(file.project, [named], audience)
-        readable, notes = read_all(file, must=named)
+        readable, unread = read_all(file, must=named)
         whole = file.project
-    with writing(folder):
-        folder.mkdir(parents=True, exist_ok=True)
     asked, refused = _may_be_shown(whole, [readable[named.id]] if named else readable.values(), audience)
     seasons = [
         one for one in seasons_of(whole, readable) if named is None or one.athlete_id == named.athlete_id
     ]
+    if audience.public:
+        seasons = []  # names are what they are made of
+    if not asked and not seasons:
+        return Written((), (), (*unread, *refused)).any_of_it()
+    with writing(folder):
+        folder.mkdir(parents=True, exist_ok=True)
     names = names_of_runs(whole, [one.known.evidence.run for one in asked], audience)
     readings = [each.reading for each in readable.values()]
     maker = _Maker(whole, readings, audience)
@@ -192,13 +196,12 @@ def report(
         stem = names[one.known.evidence.run.id]
         files += write_pages(told[-1], folder / f"{stem}-coach.html", folder / f"{stem}-athlete.html")
         say(done / (len(asked) + 2))
+    if named is None and seasons:
+        files += write_seasons(seasons, folder)
     if not audience.public:
-        if named is None and seasons:
-            files += write_seasons(seasons, folder)
-        if told or seasons:
-            files += write_tables(told, folder, seasons)
+        files += write_tables(told, folder, seasons)
     say(1.0)
-    return tuple(files), (*notes, *refused, *maker.notes)
+    return Written(tuple(files), tuple(maker.notes), (*unread, *refused))
 
 
 def report_run(
@@ -260,7 +263,7 @@ class _Maker:
             hidden = hidden_faces(run, film, covers, frames, self._audience.faces, camera)
         except FilmError as error:
             words = tr("The pages of {run} have no pictures. {why}")
-            self.notes.append(words.format(run=run.name, why=error))
+            self.notes.append(words.format(run=one_line(run.name), why=error))
             return {}, tr("Without pictures, since a face on them could not be hidden.")
         self.notes += hidden.notes
         return dict(pictures(film, frames, faces=hidden.places)), ""

@@ -29,7 +29,7 @@ class ReportJob(ChildJob[Written]):
 
     def _read(self, found: Path) -> Written:
         held = json.loads(found.read_text(encoding="utf-8"))
-        return Written(tuple(map(Path, held["files"])), tuple(held["notes"]))
+        return Written(tuple(map(Path, held["files"])), tuple(held["notes"]), tuple(held["left_out"]))
 
 
 def _report(wish: Wish) -> None:
@@ -39,10 +39,10 @@ def _report(wish: Wish) -> None:
     project, out = Path(wish.what["film"]), Path(wish.what["out"])
     run_id, audience = wish.what["run"], Audience.of_json(wish.what["audience"])
     if run_id is None:
-        files, notes = report(project, None, out, audience, wish.say)
+        done = report(project, None, out, audience, wish.say)
     else:
-        files, notes = report_run(project, run_id, out, audience)
-    content = {"files": list(map(str, files)), "notes": notes}
+        done = Written(*report_run(project, run_id, out, audience))
+    content = {"files": list(map(str, done.files)), "notes": done.notes, "left_out": done.left_out}
     wish.found.write_text(json.dumps(content), encoding="utf-8")
 
 

@@ -8,7 +8,7 @@ from pathlib import PurePath
 from analysis.values.errors import ProjectError
 from analysis.values.project import Project
 from analysis.values.run import Run
-from analysis.values.words import tr, tr_count
+from analysis.values.words import one_line, tr, tr_count
 
 
 def first_taggings(project: Project) -> list[Run]:
@@ -60,14 +60,10 @@ def run_line(project: Project, run: Run) -> str:
     return "\t".join(
         [
             run.id,
-            _one_line(run.name) or "-",
-            _one_line(athlete.code if athlete else "") or "-",
-            _one_line(PurePath(project.films[run.film_id].path).name) or "-",
+            one_line(run.name) or "-",
+            one_line(athlete.code if athlete else "") or "-",
+            one_line(PurePath(project.films[run.film_id].path).name) or "-",
             tr("frames {first} to {last}").format(first=run.first_frame, last=run.last_frame),
             tr_count("{count} footfall", "{count} footfalls", count).format(count=count),
         ]
     )
-
-
-def _one_line(text: str) -> str:
-    return " ".join("".join(c if c.isprintable() else " " for c in text).split())

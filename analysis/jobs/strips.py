@@ -9,7 +9,7 @@ from pathlib import Path
 from analysis.jobs.child import Excuses, Wish, serve
 from analysis.jobs.each_run import write_each
 from analysis.jobs.evidence import KnownRun, known_run
-from analysis.jobs.export import write_whole
+from analysis.jobs.export import Written, write_whole
 from analysis.jobs.hiding import Stopped, check_shown, hidden_faces, not_written, titles
 from analysis.jobs.pictures import pictures
 from analysis.jobs.runs import find_run
@@ -21,7 +21,7 @@ from analysis.values.audience import Audience
 from analysis.values.errors import CinderlaneError
 from analysis.values.face_cover import FaceCover
 from analysis.values.progress import Say, share_of
-from analysis.values.words import tr
+from analysis.values.words import one_line, tr
 
 _FOLLOWING_SHARE = 0.8
 
@@ -86,9 +86,7 @@ def write_strips_of(
     return write_strips(project, runs, out, audience)
 
 
-def write_all_strips(
-    project: Path, folder: Path, audience: Audience, *, beside: str = ""
-) -> tuple[tuple[Path, ...], tuple[str, ...]]:
+def write_all_strips(project: Path, folder: Path, audience: Audience, *, beside: str = "") -> Written:
     """Write the strip of every run of a project into a folder; see ``write_each``. Raises CinderlaneError."""
     if beside:
         raise CinderlaneError(tr("Name the run: two strips below each other are one picture."))
@@ -119,7 +117,7 @@ def _pictures(
         say(1.0)
     gone = [frame for frame, jpeg in found.items() if not jpeg]
     words = tr("Frames {frames} of {run} can't be read and are left out.")
-    lost = (words.format(frames=stretches(gone), run=evidence.run.name),) if gone else ()
+    lost = (words.format(frames=stretches(gone), run=one_line(evidence.run.name)),) if gone else ()
     return found, (*hidden.notes, *lost)
 
 

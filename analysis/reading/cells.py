@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from analysis.values.estimate import NoValue, Result
+from analysis.values.measures import column_unit
 
 _MARKED = ("=", "+", "-", "@", "\t", "\r", "\n", "'")
 """How a cell begins that a spreadsheet could take for a formula, or that could be taken for a marked one."""
@@ -26,6 +27,18 @@ def number_parts(number: Result) -> tuple[float | None, float | None, float | No
     if isinstance(number, NoValue):
         return None, None, None, None
     return number.value, number.u, number.low, number.high
+
+
+def number_columns(name: str) -> tuple[str, str, str, str]:
+    """The columns of ``number_parts``: the value under its own name."""
+    return name, f"{name}_u", f"{name}_low", f"{name}_high"
+
+
+def under_unit(measure: str, units: Sequence[str], cells: Sequence[object]) -> list[object]:
+    """Cells in the columns of the measure's unit, those of the other ``units`` empty."""
+    mine = units.index(column_unit(measure))
+    empty = [None] * len(cells)
+    return [cell for place in range(len(units)) for cell in (cells if place == mine else empty)]
 
 
 _NUMBER = r"-?\d+(?:\.\d+)?(?:e[+-]?\d+)?"

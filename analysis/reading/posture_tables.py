@@ -6,13 +6,17 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from analysis.reading.cells import as_csv, number_parts, number_to_json
+from analysis.reading.cells import as_csv, number_columns, number_parts, number_to_json, under_unit
 from analysis.values.estimate import NoValue
+from analysis.values.measures import RATIO
 from analysis.values.posture import Floats, MassPath, PostureReading, Series, Whole
 from analysis.values.reading import Reading
 
+_UNITS = ("deg", "deg_s", "m", "m_s", "s", RATIO)
+"""In which measures of posture are."""
 POSTURE_COLUMNS = (
-    *("step", "moment", "side", "measure", "value", "u", "low", "high"),
+    *("step", "moment", "side", "measure"),
+    *(column for unit in _UNITS for column in number_columns(f"value_{unit}")),
     *("partial", "guessed", "frames", "reason"),
 )
 PATH_COLUMNS = ("com_u_px", "com_v_px", "com_x_m", "com_y_m", "com_x_m_u", "com_y_m_u")
@@ -76,7 +80,8 @@ def posture_cells(row: PostureReading) -> list[object]:
     frames = " ".join(str(int(frame)) for frame in row.frames)
     flags = (int(row.partial), int(row.guessed))
     named = (row.step, row.moment.value, side, row.measure)
-    return [*named, *number_parts(row.result), *flags, frames, reason]
+    number = under_unit(row.measure, _UNITS, number_parts(row.result))
+    return [*named, *number, *flags, frames, reason]
 
 
 def _series_to_json(series: Series) -> dict[str, Any]:

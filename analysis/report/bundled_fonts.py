@@ -6,6 +6,8 @@ from importlib.resources import files
 
 BODY = "body"
 """The family of all words; signs that it lacks come from the others."""
+EMOJI = "emoji"
+"""The family of emoji, those that are joined from several among them."""
 FAMILIES = {
     BODY: "NotoSans",
     "arabic": "NotoSansArabic",
@@ -15,7 +17,7 @@ FAMILIES = {
     "georgian": "NotoSansGeorgian",
     "armenian": "NotoSansArmenian",
     "symbols": "NotoSansSymbols",
-    "emoji": "NotoEmoji",
+    EMOJI: "NotoEmoji",
 }
 LACKING = "\N{REPLACEMENT CHARACTER}"
 """What stands for a sign that no font has."""

@@ -21,6 +21,7 @@ from analysis.report.film_layout import (
     laid_out,
     line_height,
     picture_size,
+    title_lines,
 )
 from analysis.report.film_reel import Reel, Shot
 from analysis.report.ink import Ink
@@ -93,7 +94,7 @@ class FilmPictures:
                 size,
                 0 if rail is None else rail.width,
                 pane.run.direction is Direction.RIGHT,
-                bool(pane.title),
+                pane.title,
             )
             for pane, size, rail in zip(panes, sizes, self._rails, strict=True)
         ]
@@ -180,7 +181,8 @@ class FilmPictures:
             ground = Image.new("RGB", (self.layout.width, self.layout.height), _BAND)
             for pane, place in zip(self._panes, self.layout.panes, strict=True):
                 if place.title is not None:
-                    self._words(ground, [pane.title], place.title)
+                    lines = title_lines(pane.title, self.layout.text_px, place.title.width)
+                    self._words(ground, lines, place.title)
             band = self.layout.caption
             if band is not None and caption:
                 self._words(ground, caption_lines(caption, self.layout.text_px, band.width), band)

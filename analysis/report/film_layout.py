@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from analysis.report.lettering import font_of, wrapped
+from analysis.report.lettering import fitted, font_of, wrapped
 
 LONGEST_PX = 1920
 """The longer side of a film that any phone plays; no film is enlarged."""
 _TEXT_SHARE, _LEAST_TEXT_PX = 1 / 26, 14
 _MARGIN = 0.6
 """Round words, in lines of them."""
+_TITLE_LINES = 2
+"""A longer title is shortened: it must leave the film its room (own)."""
 
 
 @dataclass(frozen=True)
@@ -47,13 +49,13 @@ class Layout:
 @dataclass(frozen=True)
 class PaneWish:
     """What a film brings: the size of its picture (``picture_size``) and the width of its rail, px; whether
-    that stands left of it; whether a title stands over it.
+    that stands left of it; the title that stands over it, empty for none.
     """
 
     size: tuple[int, int]
     rail_width: int
     rail_left: bool
-    titled: bool
+    title: str
 
 
 def picture_size(size: tuple[int, int], height: int | None) -> tuple[int, int]:
@@ -71,7 +73,8 @@ def laid_out(wishes: Sequence[PaneWish], captions: Sequence[str]) -> Layout:
     panes, top = [], 0
     for wish in wishes:
         across, down = wish.size
-        title = Place(0, top, width, round(1.4 * line)) if wish.titled else None
+        rows = len(title_lines(wish.title, text_px, width))
+        title = Place(0, top, width, round((rows + 0.4) * line)) if rows else None
         top += title.height if title is not None else 0
         left = (width - across - wish.rail_width) // 2
         rail_at = left if wish.rail_left else left + across
@@ -92,4 +95,13 @@ def line_height(text_px: int) -> int:
 
 def caption_lines(words: str, text_px: int, width: int) -> list[str]:
     """A caption in the lines in which it is written."""
-    return wrapped(words, text_px, width - 2 * _MARGIN * line_height(text_px))
+    return wrapped(words, text_px, _room(text_px, width))
+
+
+def title_lines(words: str, text_px: int, width: int) -> list[str]:
+    """A title in the lines in which it is written."""
+    return fitted(words, text_px, _room(text_px, width), _TITLE_LINES)
+
+
+def _room(text_px: int, width: int) -> float:
+    return width - 2 * _MARGIN * line_height(text_px)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
-from analysis.reading.cells import listed, number_parts
+from analysis.reading.cells import listed, number_columns, number_parts, under_unit
 from analysis.reading.compare import mean_of, values_of
 from analysis.reading.days import RunsOfDay, days_of
 from analysis.reading.gates import gate_days
@@ -13,14 +14,9 @@ from analysis.report.season import Season, Since, alike_groups
 from analysis.report.table import Table
 from analysis.values.comparison import Compared, MeasureKey
 from analysis.values.estimate import Result
+from analysis.values.measures import COLUMN_UNITS, column_unit
 
-HISTORY = (
-    *("athlete_id", "athlete", "day", "stance", "load_kg", "surface", "shoe"),
-    *("measure", "moment", "step", "place_m", "other_leg"),
-    *("runs", "mean", "mean_u", "mean_low", "mean_high", "values"),
-    *("since_day", "difference", "difference_u", "difference_low", "difference_high"),
-    *("claim", "change", "least_change", "rests_on", "reason"),
-)
+_CHANGED = "difference_from_before"
 GATES = (
     *(
         "athlete_id",
@@ -44,7 +40,50 @@ def history_table(seasons: Iterable[Season]) -> Table:
     """A row for each athlete, day and measure: the mean of the day's runs, and against the test before. Runs
     of one day under conditions that are known to differ, such as a load, never stand in one mean.
     """
-    return Table("history", HISTORY, tuple(tuple(row) for season in seasons for row in _history(season)))
+    found = [one for season in seasons for one in _history(season)]
+    used = {column_unit(one.key.measure) for one in found}
+    units = [unit for unit in COLUMN_UNITS if unit in used]
+    return Table("history", _header(units), tuple(tuple(one.row(units)) for one in found))
+
+
+def _header(units: Sequence[str]) -> tuple[str, ...]:
+    """Numbers of each unit have columns of their own."""
+    return (
+        *("athlete_id", "athlete", "day", "stance", "load_kg", "surface", "shoe"),
+        *("measure", "moment", "step", "place_m", "other_leg", "runs"),
+        *(column for unit in units for column in (*number_columns(f"mean_{unit}"), f"values_{unit}")),
+        "since_day",
+        *(column for unit in units for column in number_columns(f"{_CHANGED}_{unit}")),
+        *("claim", "change"),
+        *(f"least_change_{unit}" for unit in units),
+        *("rests_on", "reason"),
+    )
+
+
+@dataclass(frozen=True)
+class _Row:
+    """A measure of a day. ``first``: what stands before its numbers; ``before``: the test before."""
+
+    key: MeasureKey
+    first: Sequence[object]
+    mean: Sequence[object]
+    before: str
+    compared: Compared | None
+
+    def row(self, units: Sequence[str]) -> list[object]:
+        """All its cells."""
+        one, measure = self.compared, self.key.measure
+        difference = number_parts(one.difference) if one is not None else [None] * 4
+        change = None if one is None else "" if one.change is None else one.change.value
+        return [
+            *self.first,
+            *under_unit(measure, units, self.mean),
+            None if one is None else self.before,
+            *under_unit(measure, units, difference),
+            *(None if one is None else one.claim.value, change),
+            *under_unit(measure, units, [None if one is None else one.least]),
+            *((None, None) if one is None else (one.rests_on, _reason(one.difference))),
+        ]
 
 
 def gate_table(seasons: Iterable[Season]) -> Table:
@@ -52,14 +91,14 @@ def gate_table(seasons: Iterable[Season]) -> Table:
     return Table("gates", GATES, tuple(tuple(row) for season in seasons for row in _gates(season)))
 
 
-def _history(season: Season) -> Iterator[list[object]]:
+def _history(season: Season) -> Iterator[_Row]:
     for day in days_of(season.readings):
         for group in alike_groups(day):
             since = season.since(group.runs[-1])
             yield from _day(season, group, since)
 
 
-def _day(season: Season, day: RunsOfDay, since: Since | None) -> Iterator[list[object]]:
+def _day(season: Season, day: RunsOfDay, since: Since | None) -> Iterator[_Row]:
     numbers = [numbers_of(run) for run in day.runs]
     rows = {} if since is None else {row.key: row for row in since.comparison.rows}
     before = "" if since is None else since.before.day
@@ -67,9 +106,8 @@ def _day(season: Season, day: RunsOfDay, since: Since | None) -> Iterator[list[o
         values = values_of(key, numbers)
         if not values:
             continue
-        row = rows.get(key)
         cells = [season.athlete_id, season.code, day.day, *_under(day), *_key(key), len(values)]
-        yield [*cells, *_mean(key, numbers, values), *_change(before, row)]
+        yield _Row(key, cells, _mean(key, numbers, values), before, rows.get(key))
 
 
 def _under(day: RunsOfDay) -> list[object]:
@@ -87,22 +125,6 @@ def _mean(
     key: MeasureKey, numbers: Sequence[Mapping[MeasureKey, Result]], values: Sequence[float]
 ) -> list[object]:
     return [*number_parts(mean_of(key, numbers)), listed(values)]
-
-
-def _change(before: str, row: Compared | None) -> list[object]:
-    if row is None:
-        return [None] * 10
-    change = "" if row.change is None else row.change.value
-    reason = _reason(row.difference)
-    return [
-        before,
-        *number_parts(row.difference),
-        row.claim.value,
-        change,
-        row.least,
-        row.rests_on,
-        reason,
-    ]
 
 
 def _gates(season: Season) -> Iterator[list[object]]:

@@ -9,7 +9,8 @@ from typing import NamedTuple
 
 from PIL import ImageDraw, ImageFont
 
-from analysis.report.bundled_fonts import FAMILIES, LACKING, font_file
+from analysis.report.bundled_fonts import EMOJI, FAMILIES, LACKING, font_file
+from analysis.report.signs import Sign, signs
 
 Font = ImageFont.FreeTypeFont | ImageFont.ImageFont
 
@@ -34,6 +35,7 @@ _OF_MACHINES = (
 _UNKNOWN = "\uffff"
 _MARK = "\N{LEFT-TO-RIGHT MARK}"
 _JOINER = "\N{ZERO WIDTH JOINER}"
+_MORE = "\N{HORIZONTAL ELLIPSIS}"
 _UNSEEN, _UPON = ("Cc", "Cf", "Zl", "Zp"), ("Mc", "Me", "Mn", "Sk")
 """Kinds of signs that have no shape of their own, and of those that change or stand upon the one before."""
 
@@ -82,11 +84,13 @@ def lacking(text: str) -> bool:
 @lru_cache(maxsize=512)
 def pieces(text: str, px: int) -> tuple[Piece, ...]:
     """A line from left to right in pieces; in one, where one font has all of it."""
-    letters = {one for one in text if unicodedata.category(one) not in _UNSEEN}
-    for font in _fonts(px):
+    told = signs(text)
+    whole = "".join(sign.text for sign in told)
+    letters = {one for one in whole if unicodedata.category(one) not in _UNSEEN}
+    for font in () if any(sign.joined for sign in told) else _fonts(px):
         if all(_has(font, one) for one in letters):
-            return (Piece(text if _shapes(font) else _bare(text), font),)
-    return tuple(piece for part, rtl in _in_sight(text) for piece in _in_fonts(part, px, rtl=rtl))
+            return (Piece(whole if _shapes(font) else _bare(whole), font),)
+    return tuple(piece for part, rtl in _in_sight(whole) for piece in _in_fonts(part, px, rtl=rtl))
 
 
 def one_line(text: str) -> str:
@@ -104,7 +108,7 @@ def in_order(parts: Iterable[str]) -> str:
 
 
 def wrapped(text: str, px: int, width: float) -> list[str]:
-    """A text in lines that are no wider, broken between words; a longer word stands alone."""
+    """A text in lines that are no wider, broken between words; a longer word is broken between its signs."""
     lines = []
     for part in text.encode("utf-8", "replace").decode("utf-8").splitlines():
         line = ""
@@ -113,34 +117,73 @@ def wrapped(text: str, px: int, width: float) -> list[str]:
             if line and length(longer, px) > width:
                 lines.append(line)
                 longer = word
-            line = longer
+            *full, line = _broken(longer, px, width)
+            lines += full
         lines.append(line)
     return lines
 
 
+def fitted(text: str, px: int, width: float, most: int) -> list[str]:
+    """A text as ``wrapped``, in so many lines at most; where there is more, the last ends in an ellipsis."""
+    mark = _MARK if text.startswith(_MARK) else ""  # each line runs the way of the whole
+    lines = [f"{mark}{line}" for line in wrapped(one_line(text), px, width)]
+    return lines if len(lines) <= most else [*lines[: most - 1], _shortened(lines[most - 1], px, width)]
+
+
+def _shortened(line: str, px: int, width: float) -> str:
+    """The beginning of a line that has room for an ellipsis."""
+    kept = [sign.text for sign in signs(line)]
+    while kept and length("".join(kept).rstrip() + _MORE, px) > width:
+        kept.pop()
+    return "".join(kept).rstrip() + _MORE
+
+
+def _broken(word: str, px: int, width: float) -> list[str]:
+    """A word in parts that are no wider, where it is one word alone; a sign stays whole."""
+    if " " in word or length(word, px) <= width:
+        return [word]
+    parts = [""]
+    for sign in signs(word):
+        if parts[-1] and length(parts[-1] + sign.text, px) > width:
+            parts.append("")
+        parts[-1] += sign.text
+    return parts
+
+
 def _in_sight(text: str) -> Iterator[tuple[str, bool]]:
     """Stretches of one direction from left to right as they are seen; whether each runs to the left."""
-    from fpdf.bidi import BidiParagraph
-    from fpdf.enums import TextDirection
+    from analysis.report.reading_order import (
+        in_sight,
+        stretches,
+    )  # the library of PDFs: only for who needs it
 
-    for part, direction in BidiParagraph(text, preserve_bn_chars=True).get_bidi_fragments():
-        yield part, direction is TextDirection.RTL
+    for part, level in in_sight(stretches(text), lambda stretch: stretch[1]):
+        yield part, level % 2 == 1
 
 
 def _in_fonts(text: str, px: int, *, rtl: bool) -> list[Piece]:
     """Pieces of one font, from left to right."""
     found: list[tuple[str, Font]] = []
-    for letter in text:
-        before = found[-1] if found else ("", font_of(px))
-        font: Font | None = before[1] if _goes_with(letter, *before) else _first_with(letter, px)
-        shown = letter if font is not None else LACKING
-        font = font or _first_with(LACKING, px) or font_of(px)
-        if found and found[-1][1] is font:
-            found[-1] = found[-1][0] + shown, font
-        else:
-            found.append((shown, font))
+    for sign in signs(text):
+        for part, font in _dressed(sign, px, found[-1] if found else ("", font_of(px))):
+            if found and found[-1][1] is font:
+                found[-1] = found[-1][0] + part, font
+            else:
+                found.append((part, font))
     made = [_piece(words, font, rtl=rtl) for words, font in found]
     return made[::-1] if rtl else made
+
+
+def _dressed(sign: Sign, px: int, before: tuple[str, Font]) -> Iterator[tuple[str, Font]]:
+    """A sign, or its parts, each with its font. ``before``: what stands before it, and its font."""
+    emoji = _from_file(font_file(EMOJI), px) if sign.joined else None
+    if emoji is not None and _shapes(emoji):
+        yield sign.text, emoji
+        return
+    for letter in sign.base if sign.joined else sign.text:
+        font: Font | None = before[1] if _goes_with(letter, *before) else _first_with(letter, px)
+        before = letter if font is not None else LACKING, font or _first_with(LACKING, px) or font_of(px)
+        yield before
 
 
 def _piece(words: str, font: Font, *, rtl: bool) -> Piece:

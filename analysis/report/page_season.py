@@ -31,7 +31,7 @@ from analysis.report.words import SECONDS, number_text
 from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Block as DayBlock
 from analysis.values.estimate import NoValue, Result
-from analysis.values.words import capital, tr, tr_count
+from analysis.values.words import capital, one_line, tr, tr_count
 
 
 def season_content(season: Season) -> Page:
@@ -40,7 +40,7 @@ def season_content(season: Season) -> Page:
     span = "" if not days else days[0] if len(days) == 1 else tr("{a} to {b}").format(a=days[0], b=days[-1])
     tests = tr_count("{count} day", "{count} days", len(days)).format(count=len(days))
     facts = plain_facts([(tr("Tests"), tests), *([(tr("From"), span)] if span else [])])
-    heading = (season.code or tr("No athlete named"), tr("Season"))
+    heading = (one_line(season.code) or tr("No athlete named"), tr("Season"))
     return Page(heading, facts, tuple(_blocks(season)))
 
 

@@ -13,7 +13,7 @@ from analysis.report.page_changes import least_rests_on, least_words, result_num
 from analysis.report.season import Season, Since, Standing, headline_numbers, since_last, standing, why_untold
 from analysis.report.words import SECONDS, headed, unit_shown
 from analysis.values.comparison import Compared, MeasureKey, way_words
-from analysis.values.words import capital, tr
+from analysis.values.words import capital, one_line, tr
 
 _MEANT = {
     Standing.CHANGED: tr("Split or speed differs by more than runs of one athlete do."),
@@ -134,7 +134,7 @@ def _measured(keys: Keys, *more: Words) -> Words:
 
 
 def _name(season: Season) -> str:
-    return season.code or tr("no code")
+    return one_line(season.code) or tr("no code")
 
 
 def _keyed(season: Season, cells: Sequence[Number]) -> tuple[Number, ...]:

@@ -24,7 +24,7 @@ from analysis.report.content import (
     Table,
     Words,
 )
-from analysis.report.pdf_sheet import ACCENT, INK, LEAST_PT, LINE, MARGIN_MM, QUIET, Sheet
+from analysis.report.pdf_sheet import ACCENT, INK, LEAST_PT, LINE, MARGIN_MM, QUIET, SHEETS, Sheet
 from analysis.report.pdf_sketch import Sketch
 from analysis.report.pdf_table import write_table
 from analysis.report.pdf_type import bold_type, close_type, isolated
@@ -102,7 +102,7 @@ class _Paper(Sheet):
         """What it is and which sheet of it."""
         self.set_y(-MARGIN_MM)
         self.dress(LEAST_PT, QUIET)
-        self.cell(0, 4, f"{self._title} · {self.page_no()}/{{nb}}", align="R")
+        self.cell(0, 4, f"{self._title} · {self.page_no()}/{SHEETS}", align="R")
 
     def _write_page(self, page: Page) -> None:
         self.dress(17)

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from datetime import UTC, datetime
+from itertools import groupby
 from pathlib import Path
+from typing import Any
 
 from fpdf import FPDF
+from fpdf.enums import TextDirection
+from fpdf.line_break import Fragment, TextLine
 
-from analysis.report.bundled_fonts import BODY
-from analysis.report.pdf_type import add_type, shown
+from analysis.report.bundled_fonts import BODY, EMOJI
+from analysis.report.pdf_order import LEVEL, as_seen
+from analysis.report.pdf_type import END, ISOLATE, add_type, shown
+from analysis.report.reading_order import stretches
+from analysis.report.signs import signs
 
 Colour = tuple[int, int, int]
 INK: Colour = (24, 34, 44)
@@ -23,6 +30,12 @@ MARGIN_MM = 14.0
 _LEADING = 1.35
 _NO_TIME = datetime(1970, 1, 1, tzinfo=UTC)
 """The library will write a time; when a page was written is nobody's business."""
+_UNSEEN = dict.fromkeys(map(ord, (ISOLATE, END)))
+"""They have said where words stand by then, and would only be copied."""
+
+
+SHEETS = "\U000ffff0\U000ffff1\U000ffff2"
+"""Stands for how many sheets there are, as wide as so many digits; no font has it, so no name holds it."""
 
 
 class Sheet(FPDF):
@@ -37,6 +50,7 @@ class Sheet(FPDF):
         self.wide: Callable[[str], float] = self.get_string_width
         self.set_margin(MARGIN_MM)
         self.set_auto_page_break(True, margin=MARGIN_MM + 4)
+        self.alias_nb_pages(SHEETS)
         self.set_creation_date(_NO_TIME)
         add_type(self, bold)
 
@@ -45,6 +59,34 @@ class Sheet(FPDF):
         found, lacking = shown(self, text)
         self.lacking |= lacking
         return found
+
+    def _preload_bidirectional_text(self, text: str, markdown: bool) -> tuple[Fragment, ...]:
+        """Fragments in the order in which they are written, each with its level."""
+        found: list[Fragment] = []
+        for part, level in stretches(text, TextDirection.LTR):
+            way = TextDirection.RTL if level % 2 else TextDirection.LTR
+            shaping = self.text_shaping or {}
+            shaping |= {"paragraph_direction": TextDirection.LTR, "fragment_direction": way, LEVEL: level}
+            found += self._preload_font_styles(part.translate(_UNSEEN), markdown)
+        return tuple(found)
+
+    def _render_styled_text_line(self, text_line: TextLine, *how: Any, **more: Any) -> bool:
+        """A line as it is seen."""
+        shown = as_seen(text_line.fragments)
+        return super()._render_styled_text_line(text_line._replace(fragments=shown), *how, **more)
+
+    def _parse_chars(self, text: str, *how: Any, **more: Any) -> Iterator[Fragment]:
+        """Joined emoji stand in their own font, each measured and set as one sign."""
+        for joined, part in groupby(signs(text), key=lambda sign: sign.joined):
+            told = [sign.text for sign in part]
+            if joined:
+                state = self._get_current_graphics_state()
+                state.font_family = EMOJI
+                state.font_style = "B" if "B" in state.font_style and f"{EMOJI}B" in self.fonts else ""
+                state.current_font = self.fonts[EMOJI + state.font_style]
+                yield Fragment(told, state, self.k)
+            else:
+                yield from super()._parse_chars("".join(told), *how, **more)
 
     def dress(self, points: float, colour: Colour = INK) -> None:
         """Write in this size and colour from now on, plain."""

@@ -18,10 +18,11 @@ from fpdf import FPDF
 from fpdf.enums import TextDirection
 from fpdf.fonts import TTFFont
 
-from analysis.report.bundled_fonts import BODY, FAMILIES, LACKING, font_file
+from analysis.report.bundled_fonts import BODY, EMOJI, FAMILIES, LACKING, font_file
+from analysis.report.signs import signs
 
-_ISOLATE, _END = "\N{FIRST STRONG ISOLATE}", "\N{POP DIRECTIONAL ISOLATE}"
-_KEPT = ("\N{ZERO WIDTH JOINER}", "\N{VARIATION SELECTOR-16}", _ISOLATE, _END, "\n")
+ISOLATE, END = "\N{FIRST STRONG ISOLATE}", "\N{POP DIRECTIONAL ISOLATE}"
+_KEPT = ("\N{ZERO WIDTH JOINER}", "\N{VARIATION SELECTOR-16}", ISOLATE, END, "\n")
 
 
 _JOINING = ("Cf", "Mc", "Me", "Mn")
@@ -32,23 +33,26 @@ _BOLD = 700.0
 @contextmanager
 def bold_type(texts: Iterable[str]) -> Iterator[Mapping[str, Path]]:
     """Font files, by family, that hold the letters of these texts in bold, each letter in the first family
-    that has it; they are gone after the block.
+    that has it, a joined emoji in that of emoji; they are gone after the block.
     """
-    signs = {letter for text in texts for letter in text}
-    with_all = {ord(one) for one in signs if unicodedata.category(one) in _JOINING}
-    letters = set(map(ord, signs)) - with_all
+    told = {sign for text in texts for sign in signs(text)}
+    joined = {ord(letter) for sign in told if sign.joined for letter in sign.text}
+    letters = {letter for sign in told if not sign.joined for letter in sign.text}
+    with_all = {ord(one) for one in letters if unicodedata.category(one) in _JOINING}
+    open_ones = set(map(ord, letters)) - with_all
     with_all.add(ord(" "))  # what can't be seen is set as a space without width
     files: dict[str, Path] = {}
     with TemporaryDirectory(prefix="cinderlane-") as folder:
         for family in FAMILIES:
-            if not letters:
-                break
+            wanted = open_ones | (joined if family == EMOJI else set())
+            if not wanted:
+                continue
             with TTFont(font_file(family), lazy=True) as font:
                 held = font.getBestCmap().keys()
-                if mine := letters & held:
+                if mine := wanted & held:
                     files[family] = Path(folder) / f"{family}.ttf"
                     _cut(font, mine | (with_all & held), files[family])
-                letters -= mine
+                open_ones -= mine
         yield files
 
 
@@ -82,20 +86,23 @@ def close_type(paper: FPDF) -> None:
 
 def isolated(text: str) -> str:
     """Somebody's words, kept from turning round what stands beside them (Unicode Standard Annex 9)."""
-    return f"{_ISOLATE}{text}{_END}" if text else ""
+    return f"{ISOLATE}{text}{END}" if text else ""
 
 
 def shown(paper: FPDF, text: str) -> tuple[str, bool]:
     """The text as the fonts can show it, and whether a sign had to be replaced."""
     out, lacking = [], False
-    for letter in text:
-        if letter in _KEPT or _has(paper, letter):
-            out.append(letter)
-        elif letter.isspace():
-            out.append(" ")
-        elif unicodedata.category(letter) not in ("Cf", "Cc", "Mn"):
-            out.append(LACKING)
-            lacking = True
+    for sign in signs(text):
+        for letter in () if sign.joined else sign.text:
+            if letter in _KEPT or _has(paper, letter):
+                out.append(letter)
+            elif letter.isspace():
+                out.append(" ")
+            elif unicodedata.category(letter) not in ("Cf", "Cc", "Mn"):
+                out.append(LACKING)
+                lacking = True
+        if sign.joined:
+            out.append(sign.text)
     return "".join(out), lacking
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from analysis.report.posture_rows import QUESTIONS
 from analysis.report.step_columns import MEASURES
-from analysis.values.measures import unit_of
+from analysis.values.measures import COLUMN_UNITS, unit_of
 from analysis.values.run import Side
 from analysis.values.words import tr
 
@@ -22,13 +22,9 @@ _PLAIN = {
     "place_m": tr("Place along the running line at which it was read."),
     "other_leg": tr("1 where it is of the leg that is not on the ground there."),
     "runs": tr("How many runs of that day have the number."),
-    "mean": tr("Mean of that day's runs, in the unit at the end of the measure's name."),
-    "values": tr("The number of each run, parted by semicolons."),
     "since_day": tr("The test before, which it is held against."),
-    "difference": tr("This day less the test before, in the measure's unit."),
     "claim": tr("Whether the runs of the two days differ beyond errors of measuring."),
     "change": tr("In which way the athlete changed; empty where that can't be said."),
-    "least_change": tr("The least change that would count, in the measure's unit."),
     "rests_on": tr("What the least change rests on."),
     "times_s": tr("Each time of that day from a gate, parted by semicolons."),
     "gate_s": tr("Mean of the times from the gate."),
@@ -47,10 +43,6 @@ _PLAIN = {
     "speed_gained_m_s": tr("Velocity of the step less that of the step before."),
     "moment": tr("When in its step it is read."),
     "measure": tr("Name of the measure; its unit stands at the end of the name."),
-    "value": tr("The number, in the unit at the end of the measure's name."),
-    "u": tr("Standard uncertainty of the number."),
-    "low": tr("Lower end of the 95 % interval."),
-    "high": tr("Upper end of the 95 % interval."),
     "partial": tr("1 where a rate is not known, or one side stands for both."),
     "guessed": tr("1 where it rests on a hidden point."),
     "frames": tr("Frames that it rests on, parted by spaces."),
@@ -71,6 +63,17 @@ _PLAIN = {
     "com_v_px": tr("Centre of mass, down the picture."),
     "com_x_m": tr("Centre of mass, along the running line."),
     "com_y_m": tr("Centre of mass, above the ground."),
+}
+_PLAIN |= {
+    f"{stem}_{unit}": words
+    for stem, words in {
+        "value": tr("The number, where the measure is in this unit."),
+        "mean": tr("Mean of that day's runs, where the measure is in this unit."),
+        "values": tr("The number of each run, parted by semicolons, where the measure is in this unit."),
+        "difference_from_before": tr("This day less the test before, where the measure is in this unit."),
+        "least_change": tr("The least change that would count, where the measure is in this unit."),
+    }.items()
+    for unit in COLUMN_UNITS
 }
 _HELP = {row.measure: row.help for group in QUESTIONS for row in group.rows}
 _HELP |= {column.field: column.help for column in MEASURES}

@@ -16,7 +16,7 @@ from analysis.values.evidence import Evidence
 from analysis.values.film import Film
 from analysis.values.finding import Finding
 from analysis.values.reading import Reading
-from analysis.values.words import tr
+from analysis.values.words import one_line, tr
 
 
 @dataclass(frozen=True)
@@ -57,7 +57,7 @@ class Told:
     def heading(self, otherwise: str) -> tuple[str, ...]:
         """Who and which run, as far as they are named; ``otherwise`` where neither is."""
         run, athlete = self.evidence.run, self.evidence.athlete
-        return tuple(filter(None, (athlete.code if athlete else "", run.name))) or (otherwise,)
+        return tuple(filter(None, map(one_line, (athlete.code if athlete else "", run.name)))) or (otherwise,)
 
     @property
     def since(self) -> Since | None:

@@ -84,6 +84,17 @@ ASKED: Mapping[Question, tuple[Asked, ...]] = MappingProxyType(
 """The measures of each question, in the order in which they are told."""
 
 _UNITS = ("m_s2", "deg_s", "m_s", "percent", "deg", "ms", "s", "m")
+RATIO = "ratio"
+"""What stands in a column's name for a unit where there is none."""
+COLUMN_UNITS = ("s", "m", "m_s", "m_s2", "hz", "deg", "deg_s", "percent", RATIO)
+"""How units stand in the names of columns, in the order of the columns."""
+
+
+def column_unit(measure: str) -> str:
+    """The unit that a measure's name ends with, as it stands in the names of columns."""
+    if measure.endswith("_hz"):
+        return "hz"
+    return next((u for u in _UNITS if measure.endswith(f"_{u}")), RATIO)
 
 
 def unit_of(measure: str) -> str:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import gettext
+import unicodedata
 from collections.abc import Sequence
 from pathlib import Path
 
 MINUS = "\N{MINUS SIGN}"
 """What stands before a number below nothing, in words for people."""
 
+_CONTROLS = ("Cc", "Zl", "Zp")
 _catalogue = gettext.translation("cinderlane", localedir=Path(__file__).parent / "locale", fallback=True)
 
 
@@ -27,6 +29,13 @@ def listed(parts: Sequence[str]) -> str:
     if len(parts) == 1:
         return parts[0]
     return tr("{some} and {last}").format(some=", ".join(parts[:-1]), last=parts[-1])
+
+
+def one_line(text: str) -> str:
+    """Somebody's name for a place where it must stand in one line: line ends, tabs and other signs that only
+    control a device become a space; what joins or turns letters stays.
+    """
+    return " ".join("".join(" " if unicodedata.category(c) in _CONTROLS else c for c in text).split())
 
 
 def capital(text: str) -> str:

@@ -13,10 +13,11 @@ from analysis.jobs.annotate import PICTURE, AnnotateJob
 from analysis.jobs.export import Written
 from analysis.jobs.film_runs import runs_shown
 from analysis.jobs.film_wish import FilmWish
-from analysis.jobs.hiding import check_shown
+from analysis.jobs.hiding import check_shown, covers_to_mind
 from analysis.report.film_frames import Look
 from analysis.report.other_body import Meet
 from analysis.values.errors import CinderlaneError
+from analysis.values.run import Run
 from analysis.values.words import tr
 from app import asking
 from app.actions import Actions
@@ -67,6 +68,7 @@ class FilmExport(QObject):
         bench, run = self._bench, self._bench.run
         if self._can_begin() and run is not None:
             self.dialog.show_run(bench.project, run, bench.reading, self.run_beside())
+            self.dialog.mind_covers(self._covers_to_mind(run))
             self.dialog.numbers.setChecked(self._actions["numbers"].isChecked())
             self.dialog.show()
 
@@ -76,6 +78,14 @@ class FilmExport(QObject):
         run = self._bench.run
         if run is not None and self.dialog.isVisible():
             self.dialog.show_run(self._bench.project, run, self._bench.reading)
+            self.dialog.mind_covers(self._covers_to_mind(run))
+
+    def _covers_to_mind(self, run: Run) -> tuple[str, ...]:
+        film = self._bench.film
+        if film is None:
+            return ()
+        covers = self._bench.project.covers_of(run.film_id)
+        return covers_to_mind(covers, film.facts.times, range(run.first_frame, run.last_frame + 1))
 
     @Slot()
     def ask_for_picture(self) -> None:

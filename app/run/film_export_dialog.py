@@ -22,6 +22,7 @@ from analysis.reading.lock import moments
 from analysis.report.film_frames import Look
 from analysis.report.film_order import LONGEST_HOLD_S, Pace
 from analysis.report.posture_lines import Drawn
+from analysis.values.audience import Faces
 from analysis.values.project import Project
 from analysis.values.reading import Reading
 from analysis.values.run import Run
@@ -61,6 +62,8 @@ class FilmExportDialog(QDialog):
         self.rail = self._tick(tr("Step rail beside the picture"), checked=True)
         self.numbers = self._tick(tr("Numbers over the picture"), checked=True)
         self.choice = AudienceChoice(self)
+        self.covers = said("", "caption", wrap=True)
+        self.choice.faces.currentIndexChanged.connect(self._show_covers)
         self._lay_out()
         for changed in (self.beside.currentIndexChanged, self.narration.currentIndexChanged):
             changed.connect(self._enable)
@@ -98,7 +101,7 @@ class FilmExportDialog(QDialog):
         words = tr("MP4 for any phone. What is drawn over the film is drawn on it.")
         column.addWidget(said(words, "caption", wrap=True))
         column.addLayout(form)
-        for part in (self.rail, self.numbers, self.choice):
+        for part in (self.rail, self.numbers, self.choice, self.covers):
             column.addWidget(part)
         column.addWidget(buttons)
 
@@ -116,6 +119,16 @@ class FilmExportDialog(QDialog):
         told = [(one.name, one.id) for one in project.narrations.values() if run.id in one.run_ids]
         _fill(self.narration, (tr("none"), ""), told)
         self._enable()
+
+    def mind_covers(self, notes: Sequence[str]) -> None:
+        """Say where a face's cover may be large, as long as faces are covered."""
+        self.covers.setText("\n".join(notes))
+        self._show_covers()
+
+    @Slot()
+    def _show_covers(self) -> None:
+        covered = self.choice.audience.faces is not Faces.SHOWN
+        self.covers.setVisible(covered and bool(self.covers.text()))
 
     @Slot()
     def _enable(self) -> None:

@@ -42,7 +42,7 @@ class Writer(QObject):
 
     @Slot(object)
     def _written(self, written: Written) -> None:
-        self._bench.said.emit(" ".join((self._came(written), *written.notes)))
+        self._bench.said.emit(" ".join((self._came(written), *written.notes, *written.left_out)))
 
     @Slot()
     def _stopped(self) -> None:

@@ -8,6 +8,9 @@ from PySide6.QtCore import Qt
 
 from analysis.report.other_body import Meet
 from analysis.values.audience import Faces
+from analysis.values.command import Change, Command, Kind
+from analysis.values.face_cover import FaceCover, FacePlace
+from analysis.values.film import FrameNumber
 from app import asking
 from app.marking.events import EventRef, move_event
 from tests.helpers.accessible import assert_accessible
@@ -64,6 +67,21 @@ def test_the_film_is_written_beside_with_the_chosen_pace(qtbot, marked, folder):
         assert len(frames) == 300 / 4 + 3 * 6
         assert (frames[0].width, frames[0].height) == SIZE
     assert not row.isVisible()
+
+
+def test_before_it_is_written_the_dialog_says_where_a_cover_may_be_large(qtbot, marked, folder):
+    bench = marked.window.bench
+    dialog = asked(qtbot, marked, 1.0)
+    assert not dialog.covers.isVisible()
+    places = tuple(FacePlace(FrameNumber(n), 60.0 + n, 40.0, 8.0, 8.0) for n in (0, 240))
+    cover = FaceCover("c", bench.run.film_id, places)
+    bench.edit(Command("", (Change(Kind.FACE_COVER, "c", None, cover),)))
+    dialog = asked(qtbot, marked, 1.0)
+    assert dialog.covers.isVisible()
+    assert "If face 1 can't be followed, on frames" in dialog.covers.text()
+    assert "place the face on frame 120" in dialog.covers.text()
+    dialog.choice.faces.setCurrentIndex(dialog.choice.faces.findData(Faces.SHOWN))
+    assert not dialog.covers.isVisible()
 
 
 def test_a_stretch_from_event_to_event_with_the_rail(qtbot, marked, folder):

@@ -11,6 +11,7 @@ import pytest
 from PIL import Image
 
 from analysis.derive.face import face_way, stretches
+from analysis.derive.face_guess import large_guesses
 from analysis.film import open_film
 from analysis.report.canvas import Canvas, bgra
 from analysis.report.face_hiding import hide_face
@@ -97,6 +98,45 @@ def test_a_runner_s_face_is_under_its_cover_on_every_frame(placed):
     way = face_way(open_film(SAMPLES / "wing_day1.mp4"), cover, frames)
     bare = [n for n in frames if not way.places[n].holds(*(head[n] + (8, 10)))]  # about the eye
     assert not bare
+
+
+def runner(*placed):
+    """The head of the sample clip's first run, placed on these frames, and its film's times."""
+    with np.load(SAMPLES / "wing_day1.truth.npz") as truth:
+        head = truth["pixels"][:, list(truth["names"]).index("head")]
+    places = tuple(FacePlace(FrameNumber(n), *(head[n] + (4, 11)), 11, 14) for n in placed)
+    return FaceCover("face", "f", places), open_film(SAMPLES / "wing_day1.mp4")
+
+
+def test_a_large_guess_is_said_with_the_frame_on_which_placing_the_face_helps():
+    """A change of speed by 12 m/s² takes a head farthest off half way in time, by a/2 (T/2)²; placed there,
+    it is a quarter of that."""
+    cover, film = runner(42, 213)
+    (large,) = large_guesses(film.facts.times.seconds, cover, range(42, 214))
+    far_m = 12 / 2 * (171 / 240 / 2) ** 2
+    assert large.times == pytest.approx((11 + far_m * 14 / 0.115) / 11, rel=0.01)
+    assert large.place_on == pytest.approx((42 + 213) / 2, abs=1)
+    assert 42 < large.first < large.place_on < large.last < 213
+    more, _ = runner(42, large.place_on, 213)
+    after = large_guesses(film.facts.times.seconds, more, range(42, 214))
+    assert max((one.times for one in after), default=1.0) < 0.4 * large.times
+    frames = range(42, 214)
+    first, second = face_way(film, cover, frames).notes(frames)
+    assert "could not be followed" in first
+    assert f"times as large as the face: place the face on frame {large_of(second)}" in second
+    half = max(place.half_u for place in face_way(film, cover, frames).places.values())
+    assert f"up to {half / 11:.0f} times" in second
+
+
+def large_of(note):
+    return int(note.rpartition("on frame ")[2].split(",")[0])
+
+
+def test_of_faces_placed_close_together_nothing_is_said():
+    cover, film = runner(42, 60, 80)
+    assert large_guesses(film.facts.times.seconds, cover, range(42, 81)) == ()
+    gone = FaceCover("face", "f", (FacePlace(FrameNumber(0), 0, 0, 0, 0), *cover.places))
+    assert large_guesses(film.facts.times.seconds, gone, range(81)) == ()
 
 
 @pytest.mark.parametrize(

@@ -138,7 +138,7 @@ def test_all_runs_of_a_project_are_written_and_those_that_can_not_be_are_named(f
         gone = replace(run.footfalls[1], touchdown=None)
         file.commit(Command("", (Change(Kind.FOOTFALL, gone.id, run.footfalls[1], gone, "run1"),)))
     told = ["annotate", str(project), "--speed", "1", "--from", "touchdown:1", "--to", "touchdown:2"]
-    assert main([*told, "--out", str(tmp_path / "films")]) == 0
+    assert main([*told, "--out", str(tmp_path / "films")]) == 4
     said = capfdbinary.readouterr()
     assert names_in(tmp_path / "films") == ["first.mp4"]
     assert said.out.decode().split() == [str(tmp_path / "films" / "first.mp4")]

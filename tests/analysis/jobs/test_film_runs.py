@@ -106,7 +106,7 @@ def test_both_runs_of_a_pair_need_their_consent(project):
 def test_a_name_stands_over_the_film_as_written_and_a_public_version_has_none(project, tmp_path, name):
     named(project, code=name, sharing=GIVEN)
     wish = replace(PUBLIC, audience=Audience(named=True))
-    assert plan(project, wish).runs[0].title.replace(LEFT_TO_RIGHT, "") == f"{name} · first"
+    assert plan(project, wish).runs[0].title.replace(LEFT_TO_RIGHT, "") == f"{' '.join(name.split())} · first"
     assert plan(project, PUBLIC).runs[0].title == ""
     annotate(project, "run0", tmp_path / "named.png", wish)
     annotate(project, "run0", tmp_path / "public.png", PUBLIC)

@@ -208,7 +208,8 @@ def test_no_page_shows_a_face_that_was_covered(project, tmp_path, ending, read):
 
 def test_where_a_face_was_not_placed_the_page_has_no_pictures_and_says_so(project, tmp_path):
     uncovered(project, "left")
-    files, notes = report(project, None, tmp_path / "out", Audience(Faces.ALL))
+    done = report(project, None, tmp_path / "out", Audience(Faces.ALL))
+    files, notes = done.files, done.notes
     bare, covered = (
         next(path for path in files if path.name.startswith(f"Zebra-Zebra_run_{way}-coach.html"))
         for way in ("left", "right")
@@ -260,7 +261,7 @@ def test_a_project_for_anybody_holds_those_alone_who_may_be_shown_and_no_name(pr
         plain = bare(run)
         file.commit(Command("", (Change(Kind.RUN, run.id, plain, replace(plain, athlete_id="bob")),)))
     out = tmp_path / "out"
-    assert main(["report", str(project), "--out", str(out), "--public"]) == 0
+    assert main(["report", str(project), "--out", str(out), "--public"]) == 4
     assert "Zebra run right was left out. No consent" in capfdbinary.readouterr().err.decode()
     assert sorted(path.name for path in out.iterdir()) == [
         f"run_1-{who}.{ending}" for who in ("athlete", "coach") for ending in ("html", "pdf")

@@ -30,7 +30,7 @@ from analysis.values.film import FrameNumber
 from analysis.values.gate import GateTime
 from analysis.values.narration import Narration, Stop
 from analysis.values.posture import Moment
-from analysis.values.project import run_changes
+from analysis.values.project import bare, run_changes
 from analysis.values.questions import Overruling, Question
 from analysis.values.run import Athlete, BodyPoint, Sex
 from tests.helpers.films import marked_run, small_film
@@ -225,6 +225,58 @@ def test_for_the_coach_it_is_told(written):
         line = (0, 0, bare.width, 70)  # where athlete, run and day stand
         dark = [np.count_nonzero(np.asarray(one.crop(line).convert("L")) < 128) for one in (bare, named)]
     assert dark[0] == 0 < dark[1]
+
+
+@pytest.fixture
+def consents(project, tmp_path):
+    """A project whose second athlete has not agreed to be shown, and one in which nobody has."""
+    made = []
+    for name, agreed in (("some", {"ann"}), ("none", set())):
+        own = tmp_path / f"{name}{SUFFIX}"
+        own.write_bytes(project.read_bytes())
+        with ProjectFile.open(own) as file:
+            (film,), runs = file.project.films.values(), file.project.runs
+            there = replace(film, path=str(project.parent / f"{SECRET}-film.mp4"))
+            changes = [Change(Kind.FILM, film.id, film, there)]
+            changes.append(Change(Kind.ATHLETE, "bea", None, Athlete("bea", "W9")))
+            one = bare(runs["run1"])
+            changes.append(Change(Kind.RUN, one.id, one, replace(one, athlete_id="bea")))
+            if "ann" not in agreed:
+                changes.append(Change(Kind.CONSENT, "ann", file.project.consents["ann"], None))
+            file.commit(Command("", tuple(changes)))
+        made.append(own)
+    return made
+
+
+@pytest.mark.parametrize(
+    ("command", "count"),
+    [(["report"], 4), (["annotate", *STRETCH], 1), (["strip"], 1)],
+    ids=["report", "annotate", "strip"],
+)
+def test_of_a_whole_project_the_refused_are_named_and_the_code_says_so(
+    consents, tmp_path, capfd, command, count
+):
+    some, none = consents
+    done, left = tmp_path / "done", tmp_path / "left"
+    assert main([command[0], str(some), *command[1:], "--out", str(done), "--public"]) == 4
+    assert len(list(done.iterdir())) == count
+    said = capfd.readouterr()
+    assert len(said.out.split("\n")) == count + 1
+    assert f"{SECRET} run was left out. " in said.err
+    assert "consent" in said.err
+    assert main([command[0], str(none), *command[1:], "--out", str(left), "--public"]) == 2
+    assert capfd.readouterr().err.count(f"{SECRET} run was left out. ") == 2
+    assert not left.exists()
+
+
+@pytest.mark.parametrize("command", [["report"], ["annotate", *STRETCH], ["strip"]], ids=lambda one: one[0])
+def test_a_run_without_consent_is_refused_and_nothing_is_left(consents, tmp_path, capfd, command):
+    out = tmp_path / {"report": "out", "annotate": "a.mp4", "strip": "a.png"}[command[0]]
+    how = [command[0], str(consents[0]), "--run", "run1", *command[1:], "--out", str(out)]
+    assert main([*how, "--public"]) == 2
+    assert "consent" in capfd.readouterr().err
+    assert not out.exists()
+    assert main(how) == 0
 
 
 def test_a_caption_that_names_the_athlete_is_refused_in_public(project, tmp_path, capfd):

@@ -45,7 +45,9 @@ def test_posture_at_touchdown_is_the_truths(followed, reading):
     for step in truth["steps"]:
         found = [r for r in rows if r["step"] == str(step["step"]) and r["moment"] == "touchdown"]
         distance = next(r for r in found if r["measure"] == "touchdown_distance_m")
-        assert float(distance["low"]) <= step["touchdown_distance_m"] <= float(distance["high"])
+        assert (
+            float(distance["value_m_low"]) <= step["touchdown_distance_m"] <= float(distance["value_m_high"])
+        )
         assert distance["side"] == step["side"]
         assert distance["frames"].split()
         assert distance["reason"] == ""

@@ -69,3 +69,18 @@ def test_a_film_larger_than_phones_play_is_made_smaller_and_lines_with_it(tmp_pa
     rows, columns = np.nonzero(yellow[80:121, 87:128])
     assert columns.mean() + 87 == pytest.approx(160.5 * 2 / 3 - 0.5, abs=1.0)
     assert rows.mean() + 80 == pytest.approx(150.5 * 2 / 3 - 0.5, abs=1.0)
+
+
+@pytest.mark.parametrize("title", ["The eldest wing " * 9, "W7" * 60, "\u05e9\u05dc\u05d5\u05dd " * 40])
+def test_a_long_title_is_cut_at_no_edge_and_leaves_the_film_as_it_is(film, seen, title):
+    with FrameReader(open_film(film)) as reader:
+        reel = Reel((Shot((90,)),), Fraction(30))
+        (plain,) = FilmPictures([Pane(reader, *seen)], reel, Look())
+        (titled,) = FilmPictures([Pane(reader, *seen, title)], reel, Look())
+    band = titled[: titled.shape[0] - plain.shape[0], :, :3].astype(int)
+    assert (titled[len(band) :] == plain).all()
+    ink = np.abs(band - band[0, 0]).max(axis=2) > 30
+    rows, columns = (np.flatnonzero(ink.any(axis=way)) for way in (1, 0))
+    assert columns[0] >= 4
+    assert columns[-1] < titled.shape[1] - 4
+    assert rows[-1] - rows[0] > 22  # two lines of at least 14 px

@@ -10,7 +10,19 @@ from PIL import Image, ImageDraw, ImageFont, features
 
 from analysis.report import lettering
 from analysis.report.bundled_fonts import LACKING
-from analysis.report.lettering import font_of, in_order, lacking, length, one_line, pieces, wrapped, write
+from analysis.report.lettering import (
+    fitted,
+    font_of,
+    in_order,
+    lacking,
+    length,
+    one_line,
+    pieces,
+    wrapped,
+    write,
+)
+from analysis.report.signs import signs
+from tests.analysis.report.emoji import JOINED
 from tests.helpers.skips import MARK
 
 PX = 28
@@ -81,6 +93,40 @@ def test_a_family_joined_to_one_sign_is_one():
     assert length(FAMILY, PX) < 2.2 * length(RUNNER, PX)
 
 
+NO_SEQUENCE = "\U0001f93e\u200d\U0001f418"
+
+
+@needs_shaping
+@pytest.mark.parametrize("around", ["{}", "Ann {} b", f"{RTL[0]} {{}}", f"{RTL[0]} b {{}} x"])
+@pytest.mark.parametrize("emoji", JOINED.values(), ids=JOINED)
+def test_a_joined_emoji_is_one_sign_wherever_it_stands(emoji, around):
+    text = around.format(emoji)
+    assert [piece.words for piece in pieces(text, PX) if emoji in piece.words]
+    assert length(emoji, PX) == pytest.approx(length(RUNNER, PX), abs=0.5)
+    assert boxes(text) == []
+
+
+@needs_shaping
+def test_of_emoji_that_no_font_joins_the_first_stands_alone():
+    assert [sign.text for sign in signs(f"A{NO_SEQUENCE}")] == ["A", NO_SEQUENCE[0]]
+    assert (drawn(NO_SEQUENCE) == drawn(NO_SEQUENCE[0])).all()
+
+
+@pytest.mark.parametrize("emoji", JOINED.values(), ids=JOINED)
+def test_a_font_that_only_sets_letters_shows_one_emoji_for_a_joined_one(monkeypatch, emoji):
+    monkeypatch.setattr(lettering, "_shapes", lambda _: False)
+    pieces.cache_clear()
+    assert len("".join(piece.words for piece in pieces(emoji, PX))) == 1
+
+
+@needs_shaping
+@pytest.mark.parametrize(("logical", "sight"), [("{} 12 b", "b 12 {}"), ("a {} 12", "a 12 {}")])
+def test_in_a_line_the_parts_stand_in_the_order_of_reading(logical, sight):
+    """Rule L2 of the annex; an emoji of another font changes nothing."""
+    assert seen(logical.format(RTL[0])) == sight.format(RTL[0])
+    assert seen(logical.format(f"{RTL[0]} {RUNNER}")) == sight.format(f"{RUNNER} {RTL[0]}")
+
+
 @needs_shaping
 def test_letters_that_join_are_drawn_joined_and_to_the_left():
     """The forms of Arabic letters within a word are others than alone (The Unicode Standard, 9.2)."""
@@ -134,6 +180,32 @@ def test_a_caption_is_broken_between_words_and_nothing_of_it_is_lost():
     assert len(lines) > 2
     assert " ".join(lines) == words
     assert all(length(line, 20) <= 160 for line in lines)
+
+
+LONG = (
+    f"{'The eldest wing of the second squad ' * 4}{RUNNER}",
+    "Rindfleischetikettierungsaufgabe" * 3,
+    JOINED["both"] * 30,
+    in_order([f"{RTL[0]} " * 30, "2026-03-20"]),
+)
+
+
+@pytest.mark.parametrize("text", LONG, ids=["words", "one word", "emoji", "from the right"])
+def test_a_long_title_keeps_its_beginning_in_two_lines_and_ends_in_an_ellipsis(text):
+    lines = fitted(text, 20, 300, 2)
+    assert len(lines) == 2
+    assert all(100 < length(line, 20) <= 300 for line in lines)
+    bare = "".join("".join(lines).replace("\N{LEFT-TO-RIGHT MARK}", "").split())
+    assert bare.endswith("\N{HORIZONTAL ELLIPSIS}")
+    assert "".join(text.replace("\N{LEFT-TO-RIGHT MARK}", "").split()).startswith(bare[:-1])
+    assert {sign.text for line in lines for sign in signs(line)} <= {
+        sign.text for sign in signs(text + " \N{HORIZONTAL ELLIPSIS}")
+    }
+
+
+def test_a_short_title_is_left_as_it_is():
+    assert fitted(f"Ann {RUNNER}", 20, 300, 2) == [f"Ann {RUNNER}"]
+    assert fitted("", 20, 300, 2) == []
 
 
 def test_halves_of_characters_do_no_harm():

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pypdfium2
 import pytest
-from PIL import ImageFont
+from PIL import Image, ImageDraw, ImageFont
 from pypdfium2 import raw
 
 from analysis.report.bundled_fonts import BODY, font_file
@@ -31,6 +31,7 @@ from analysis.report.page_squad import squad_content
 from analysis.report.pdf import as_pdf
 from analysis.report.pdf_type import LACKING
 from analysis.report.told import Told
+from tests.analysis.report.emoji import JOINED
 from tests.analysis.report.pages import HOSTILE, called, told_of_day, whole_told
 from tests.analysis.report.seasons import season, squad_of
 
@@ -183,6 +184,70 @@ def test_names_do_no_harm_and_are_shown_as_written(told, name):
     assert LACKING not in found.text
     assert not re.search(rb"/JavaScript|/URI|/Launch|/EmbeddedFile|/OpenAction\s*<<\s*/S", content)
     assert name in found.title
+
+
+WORDS = "جناح الفريق الثاني"
+
+
+def letter_edges(content, *letters):
+    """Left and right of the first place of each letter on the first sheet, points."""
+    with pypdfium2.PdfDocument(content) as document:
+        page = document[0].get_textpage()
+        text = [page.get_text_range(n, 1) for n in range(page.count_chars())]
+        return [page.get_charbox(text.index(letter))[::2] for letter in letters]
+
+
+@pytest.mark.parametrize("how", [Words, Heading])
+def test_words_to_the_left_are_copied_whole_and_without_parts_of_letters(how):
+    """PDFium gives words as they stand on the paper, each in the order of reading. Dots are no letters."""
+    text = Read(as_pdf(Page(("a",), plain_facts([]), (how(f"Day \u2068{WORDS}\u2069 end"),)))).text
+    assert all(word in text.split() for word in WORDS.split())
+    assert not [one for one in text if not one.isprintable()]
+
+
+def test_a_number_after_a_name_from_the_right_stands_to_its_left():
+    """The Unicode Standard, Annex 9: the name and the number run to the left, each number to the right."""
+    content = as_pdf(Page(("a",), plain_facts([]), (Words("\u2068שלום 57\u2069 end"),)))
+    five, seven, last, first = letter_edges(content, "5", "7", "ם", "ש")
+    assert five[1] <= seven[0] < last[0] < first[0]
+
+
+def test_dots_are_drawn_upon_their_letters():
+    """As FreeType and HarfBuzz draw the same word, by way of another library."""
+    word = WORDS.rsplit(maxsplit=1)[-1]
+    with pypdfium2.PdfDocument(as_pdf(Page(("a",), plain_facts([]), (Words(word),)))) as document:
+        sheet = 255 - document[0].render(scale=12, grayscale=True).to_numpy().squeeze().astype(float)
+    rule = np.flatnonzero(np.count_nonzero(sheet, axis=1) > sheet.shape[1] / 2)[-1]
+    whole = sheet[rule + 1 : len(sheet) * 9 // 10]
+    font = ImageFont.truetype(font_file("arabic"), round(9.5 * 12))
+    wanted = Image.new("L", (900, 400))
+    ImageDraw.Draw(wanted).text((20, 20), word, 255, font, direction="rtl")
+    seen, drawn = (part[np.ix_(part.any(axis=1), part.any(axis=0))] for part in (whole, np.asarray(wanted)))
+    assert np.abs(np.subtract(seen.shape, drawn.shape)).max() <= 3
+    same = np.asarray(Image.fromarray(drawn).resize(seen.shape[::-1]), float)
+    ink = seen / seen.max() - same / 255
+    assert np.abs(ink).sum() < 0.2 * same.sum() / 255  # soft edges, up to half a pixel away
+
+
+@pytest.mark.parametrize("how", [Words, Heading])
+@pytest.mark.parametrize("emoji", JOINED.values(), ids=JOINED)
+def test_a_joined_emoji_is_one_sign_and_is_copied_as_it_was_written(how, emoji):
+    """As wide as one that is not joined: all signs of the font of emoji are of one width."""
+    gaps = []
+    for sign in (emoji, "\U0001f93e"):
+        content = as_pdf(Page(("a",), plain_facts([]), (how(f"X{sign}Y"),)))
+        (_, left), (right, _) = letter_edges(content, "X", "Y")
+        gaps.append(right - left)
+    assert gaps[0] == pytest.approx(gaps[1], abs=0.05)
+    text = Read(as_pdf(Page(("a",), plain_facts([]), (how(f"X{emoji}Y"),)))).text
+    assert emoji.removesuffix("\ufe0f") in text
+
+
+def test_the_foot_of_a_sheet_has_no_gap_whatever_signs_a_name_holds(told):
+    """A line end within a name is a space in it, and nobody's words stand for the number of sheets."""
+    text = Read(as_pdf(athlete_content(called(told, "no.\n7\t{nb}")))).text
+    assert text.count("no. 7 {nb}") > 1
+    assert text.endswith("no. 7 {nb} · 1/1")
 
 
 def test_a_sign_that_no_font_has_is_said(told):

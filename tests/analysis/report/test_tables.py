@@ -66,6 +66,35 @@ def frame_of(table):
     return frame
 
 
+ENDINGS = {"_m_s": "m/s", "_deg_s": "deg/s", "_hz": "Hz", "_deg": "deg", "_m": "m", "_s": "s", "": ""}
+"""How units stand at the end of a measure's name (docs/measures.md), and as they are written (the SI
+Brochure, 9th edition, with deg for a degree)."""
+
+
+def column_of(stem, measure):
+    """Where a number of a measure belongs."""
+    ending = next(one for one in ENDINGS if measure.endswith(one))
+    return f"{stem}{ending or '_ratio'}"
+
+
+def test_no_number_has_its_unit_in_another_column(found):
+    """The unit that the dictionary says of a column is at its name's end; what has none is a ratio, a count
+    or words."""
+    for table, column, unit, words in found["dictionary"].rows:
+        bare = column.removesuffix("_u").removesuffix("_low").removesuffix("_high")
+        if bare in ("partial", "guessed", "frames", "runs", "step") or table == "dictionary":
+            continue
+        assert "measure's unit" not in words
+        if unit in ENDINGS.values() and unit:
+            assert ENDINGS[column_of("", bare)] == unit
+    for name in ("posture", "history"):
+        header = found[name].header
+        for place, column in enumerate(header):
+            numbers = [row[place] for row in found[name].rows if isinstance(row[place], float)]
+            bare = column.removesuffix("_u").removesuffix("_low").removesuffix("_high")
+            assert not numbers or bare.endswith(("_ratio", "_kg", *filter(None, ENDINGS))), column
+
+
 def test_steps_read_back_to_the_readings_values(told, found):
     frame = frame_of(found["steps"])
     steps = [(one, step) for one in told for step in one.reading.steps]
@@ -85,7 +114,12 @@ def test_posture_and_curves_read_back(told, found):
     posture, frames = frame_of(found["posture"]), frame_of(found["frames"])
     rows = [row for one in told for row in one.reading.posture]
     wanted = [row.result.value if isinstance(row.result, Estimate) else np.nan for row in rows]
-    np.testing.assert_array_equal(posture["value"].to_numpy(), wanted)
+    columns = [column_of("value", row.measure) for row in rows]
+    cells = posture[sorted(set(columns))].to_dict("records")
+    here = [each[column] for each, column in zip(cells, columns, strict=True)]
+    np.testing.assert_array_equal(here, wanted)
+    for each, column in zip(cells, columns, strict=True):  # in the columns of other units nothing stands
+        assert all(np.isnan(value) for name, value in each.items() if name != column)
     for one in told:
         here = frames[frames["run"] == one.evidence.run.name].set_index("frame")
         series = next(s for s in one.reading.series if s.measure == "trunk_deg")
@@ -117,20 +151,28 @@ def test_the_history_reads_back_to_means_and_changes():
     )
     for day, runs in zip(DAYS[:2], (one.readings[:3], one.readings[3:]), strict=True):
         values = [run.splits[1].time_s.value for run in runs]
-        assert [float(part) for part in split.loc[day, "values"].split("; ")] == values
-        assert split.loc[day, "mean"] == np.mean(values)
-    below = frame[frame["mean"] < 0]
+        assert [float(part) for part in split.loc[day, "values_s"].split("; ")] == values
+        assert split.loc[day, "mean_s"] == np.mean(values)
+    assert {column_of("mean", measure) for measure in frame["measure"]} == {
+        column
+        for column in frame
+        if column.startswith("mean_") and not column.endswith(("_u", "_low", "_high"))
+    }
+    below = frame[frame["mean_m"] < 0]
     assert len(below) > 3
-    for listed, count in zip(below["values"], below["runs"], strict=True):
+    for listed, count in zip(below["values_m"], below["runs"], strict=True):
         assert len([float(part) for part in listed.split("; ")]) == count  # no sign before them
     alone = next(t for t in tables([], [season("W7", 0, reps=(0.0,))]) if t.name == "history")
     frame_of_one = pd.read_csv(io.StringIO(alone.csv, newline=""))
-    assert list(frame_of_one["values"]) == list(frame_of_one["mean"])
+    for unit in ("s", "m", "deg"):
+        values, means = (frame_of_one[f"{name}_{unit}"].dropna() for name in ("values", "mean"))
+        assert list(values) == list(means) != []
     row = split.loc[DAYS[1]]
     assert row["since_day"] == DAYS[0]
-    assert row["difference"] == pytest.approx(-0.1)
+    assert row["difference_from_before_s"] == pytest.approx(-0.1)
     assert (row["claim"], row["change"]) == ("differs", "lower")
-    assert row["least_change"] > 0
+    assert row["least_change_s"] > 0
+    assert pd.isna(row["least_change_m"])
     assert pd.isna(split.loc[DAYS[0], "claim"])
 
 
