@@ -1,4 +1,4 @@
-"""Over the film: how far drafting is, how many drafts wait for a word, and what was not found."""
+"""Over the film: the offer to draft, how far drafting is, how many drafts wait, and what was not found."""
 
 from __future__ import annotations
 
@@ -29,11 +29,13 @@ class DraftBar(QFrame):
     Signals:
         cancelled(): look no further.
         read(): what was said has been read.
+        declined(): this run is tagged by hand.
         level_chosen(int): drafts at least so sure, in %, are confirmed by one key.
     """
 
     cancelled = Signal()
     read = Signal()
+    declined = Signal()
     level_chosen = Signal(int)
 
     def __init__(self, actions: Actions, level: int, parent: QWidget | None = None) -> None:
@@ -44,6 +46,11 @@ class DraftBar(QFrame):
         self.words.setWordWrap(True)
         self.share = ShareBar(self)
         self.share.setAccessibleName(tr("How much of the film was looked at"))
+        self.offer = QLabel(tr("No footfall is marked yet."), self)
+        self.offer.setWordWrap(True)
+        self.draft = action_button(actions["draft_footfalls"], tr("Draft every footfall"), self)
+        self.by_hand = QPushButton(tr("By hand"), self)
+        self.by_hand.clicked.connect(self.declined)
         self.cancel = QPushButton(tr("Cancel"), self)
         self.cancel.clicked.connect(self.cancelled)
         self.swap = action_button(actions["swap_drafts"], tr("Other foot first"), self)
@@ -61,14 +68,28 @@ class DraftBar(QFrame):
         row.setSpacing(Space.BASE)
         row.addWidget(self.share, 1, Qt.AlignmentFlag.AlignVCenter)
         row.addStretch(0)
-        for part in (self.cancel, self.swap, self.sure, self.level, self.close_notes):
-            row.addWidget(part)
+        self._parts: tuple[QWidget, ...] = (
+            self.offer,
+            self.draft,
+            self.by_hand,
+            self.cancel,
+            self.swap,
+            self.sure,
+            self.level,
+            self.close_notes,
+        )
+        for part in self._parts:
+            row.addWidget(part, 1 if part is self.offer else 0)
         column = QVBoxLayout(self)
         column.setContentsMargins(Space.WIDE, Space.SMALL, Space.WIDE, Space.SMALL)
         column.setSpacing(Space.TIGHT)
         column.addWidget(self.words)
         column.addLayout(row)
         self.hide()
+
+    def show_offer(self) -> None:
+        """Nothing is tagged yet: the film can be looked through, or each event be tagged."""
+        self._show(self.offer, self.draft, self.by_hand)
 
     def show_progress(self, share: float, *, drafts: bool = True, waiting: bool = False) -> None:
         """The film is being looked at, for ``drafts`` or for the strip alone; ``share`` 0 to 1 is done.
@@ -102,6 +123,7 @@ class DraftBar(QFrame):
         self._show(*parts)
 
     def _show(self, *parts: QWidget) -> None:
-        for part in (self.share, self.cancel, self.swap, self.sure, self.level, self.close_notes):
+        for part in (self.share, *self._parts):
             part.setVisible(part in parts)
+        self.words.setVisible(self.offer not in parts)
         self.setVisible(bool(parts))

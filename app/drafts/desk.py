@@ -38,12 +38,14 @@ class DraftDesk(QObject):
         super().__init__(parent)
         self._bench, self._actions, self._settings = bench, actions, settings
         self._notes: dict[str, tuple[str, ...]] = {}
+        self._by_hand: set[str] = set()
         self.bar = DraftBar(actions, int(settings["sure_draft"]), parent)
         self.finder = DraftFinder(bench, self)
         self.finder.went_on.connect(self._say)
         self.finder.found.connect(self._lay)
         self.bar.cancelled.connect(self.finder.cancel)
         self.bar.read.connect(self._read)
+        self.bar.declined.connect(self._decline)
         self.bar.level_chosen.connect(self._level_chosen)
         for name, act in {
             "draft_footfalls": self._draft,
@@ -155,6 +157,14 @@ class DraftDesk(QObject):
         run = self._bench.run
         if run is not None:
             self._notes.pop(run.id, None)
+            self._by_hand.add(run.id)  # what was looked for in vain is not offered again
+        self._say()
+
+    @Slot()
+    def _decline(self) -> None:
+        run = self._bench.run
+        if run is not None:
+            self._by_hand.add(run.id)
         self._say()
 
     # inside
@@ -223,6 +233,8 @@ class DraftDesk(QObject):
             self.bar.show_progress(finder.progress, drafts=finder.for_drafts, waiting=finder.waiting)
         elif run is None:
             self.bar.show_drafts(0, ())
+        elif not run.footfalls and run.id not in self._notes and run.id not in self._by_hand:
+            self.bar.show_offer()
         else:
             waiting = len(answers.drafts(run)) + len(run.start.drafts)
             self.bar.show_drafts(waiting, self._notes.get(run.id, ()))

@@ -353,6 +353,23 @@ def test_a_film_without_a_runner_says_so(coach, window, small):
     assert not bar.isVisible()
 
 
+def test_drafts_are_offered_until_the_coach_has_tagged_or_says_no(wing):
+    bar = wing.workspace.drafts.bar
+    assert bar.offer.isVisible()
+    wing.press("D")
+    assert wing.bench.run.footfalls
+    assert not bar.isVisible()
+    wing.press("Ctrl+Z")
+    assert bar.draft.isVisible()
+    bar.draft.click()
+    assert wing.workspace.drafts.finder.busy
+    assert not bar.draft.isVisible()
+    bar.cancel.click()
+    assert bar.by_hand.isVisible()
+    bar.by_hand.click()
+    assert not bar.isVisible()
+
+
 def test_looking_can_be_cancelled(wing):
     before = wing.bench.project
     wing.press("Ctrl+D")
@@ -361,7 +378,7 @@ def test_looking_can_be_cancelled(wing):
     wait_for_drafts(wing)
     assert wing.bench.project == before
     assert "was stopped" in wing.notice
-    assert not bar.isVisible()
+    assert not bar.cancel.isVisible()
 
 
 def test_the_strip_begins_on_the_frame_that_the_film_shows(marked):
