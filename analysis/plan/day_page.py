@@ -7,7 +7,7 @@ from enum import IntEnum
 from html import escape
 
 from analysis.plan.library import drill_of
-from analysis.plan.wording import BLOCK_WORDS, planned_words
+from analysis.plan.wording import BLOCK_WORDS, leave_out_words, mind_words, planned_words
 from analysis.values.day_plan import DayPlan, PlannedDrill
 from analysis.values.drill import Block, Drill
 from analysis.values.questions import QUESTION_NAMES
@@ -18,9 +18,10 @@ class Room(IntEnum):
     """How much of a day stands on its page; what is done, how much of it, with which load and cue, always."""
 
     ALL = 0
-    SHARED_CAUTIONS = 1
-    """What to mind stands once for all drills."""
-    NO_LOOKING = 2
+    NO_SET_UP = 1
+    SHARED_CAUTIONS = 2
+    """What to mind and who leaves a drill out stand once for all drills."""
+    NO_LOOKING = 3
     """Nor does it say what to look for, and says so."""
 
 
@@ -48,11 +49,12 @@ def day_page(
             parts += [_drill(one, drill_of(drills, one.drill_id), codes, room) for one in planned]
     below = [plan.notes, *cautions]
     if room >= Room.SHARED_CAUTIONS:
-        minds = dict.fromkeys(words for drill in held for words in drill.cautions)
-        below.append(tr("Mind: {words}").format(words="; ".join(minds)) if minds else "")
-    if room >= Room.NO_LOOKING:
+        minds, leaves = mind_words(held), leave_out_words(held)
+        below.append(tr("Mind: {words}").format(words=minds) if minds else "")
+        below.append(tr("Who leaves drills out: {words}").format(words=leaves) if leaves else "")
+    if room is Room.NO_LOOKING:
         below.append(
-            tr("Left out, so that it fits on one page: what to look for. It stands with each drill.")
+            tr("Left out, so that it fits on one page: set-up, what to look for. Each drill has them.")
         )
     parts += [f"<p>{escape(line)}</p>" for line in below if line.strip()]
     return "".join(parts)
@@ -62,11 +64,13 @@ def _drill(planned: PlannedDrill, drill: Drill, codes: Mapping[str, str], room: 
     dose = [planned_words(planned, drill.dose.rest_after), planned.load]
     dose += [f"{codes[who]}: {words}" for who, words in planned.loads if who in codes]
     looks = drill.look_for if room < Room.NO_LOOKING else ()
-    minds = drill.cautions if room < Room.SHARED_CAUTIONS else ()
+    own = room < Room.SHARED_CAUTIONS
     lines = [
         f"<b>{escape(drill.name)}</b>: {escape('; '.join(part for part in dose if part))}",
+        escape(tr("Set-up: {words}").format(words=drill.set_up)) if drill.set_up and room is Room.ALL else "",
         escape(tr("Look for: {words}").format(words="; ".join(looks))) if looks else "",
         f"<b>{escape(tr('Cue: {cue}').format(cue=planned.cue))}</b>" if planned.cue else "",
-        escape(tr("Mind: {words}").format(words="; ".join(minds))) if minds else "",
+        escape(tr("Mind: {words}").format(words="; ".join(drill.cautions))) if drill.cautions and own else "",
+        escape(tr("Who leaves it out: {words}").format(words=drill.defer)) if drill.defer and own else "",
     ]
     return f"<p>{'<br>'.join(line for line in lines if line)}</p>"

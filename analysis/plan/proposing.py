@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from analysis.plan.lasting import day_s
+from analysis.plan.volume import volume
 from analysis.values.day_plan import DayPlan, PlannedDrill
 from analysis.values.drill import Block, Drill
 from analysis.values.questions import Question
@@ -30,11 +32,13 @@ def propose(
     drills: Mapping[str, Drill],
     new_id: Callable[[], str],
     lately: Iterable[str] = (),
+    sprint_most_m: float = math.inf,
 ) -> DayPlan:
     """The day with its blocks filled anew for its question; drills of ``lately`` (ids) come last.
 
     Doses start at the least and are raised, targeted drills first, towards the middle of their ranges while
-    the day keeps within its minutes; where even the least is too long, drills go until one of each block is
+    the day keeps within its minutes, and drills run flat out while it keeps within ``sprint_most_m``
+    (``Sprinting.without_jump_m``); where even the least is too long, drills go until one of each block is
     left, and then quicker ones take their places: with many athletes long turns take long. Without a
     question the foundation and the sprint stand alone: nothing is guessed. What only experienced athletes
     should do is left to the coach.
@@ -48,7 +52,7 @@ def propose(
         for drill in _choice(drills.values(), block, plan.question, stale, taken)[:count]:
             taken.add(drill.id)
             filled = filled.with_drill(planned(drill, block, new_id()))
-    return _raised(_quickened(_shortened(filled, drills), drills, stale), drills)
+    return _raised(_quickened(_shortened(filled, drills), drills, stale), drills, sprint_most_m)
 
 
 def fits(plan: DayPlan, drills: Mapping[str, Drill]) -> bool:
@@ -91,21 +95,25 @@ def _quickened(plan: DayPlan, drills: Mapping[str, Drill], stale: frozenset[str]
     return plan
 
 
-def _raised(plan: DayPlan, drills: Mapping[str, Drill]) -> DayPlan:
+def _raised(plan: DayPlan, drills: Mapping[str, Drill], sprint_most_m: float) -> DayPlan:
     if plan.minutes is None:
         return plan
     for block in (Block.TARGETED, Block.SPRINT, Block.FOUNDATION):
         for one in plan.of_block(block):
-            plan = _raised_drill(plan, one, drills)
+            plan = _raised_drill(plan, one, drills, sprint_most_m)
     return plan
 
 
-def _raised_drill(plan: DayPlan, one: PlannedDrill, drills: Mapping[str, Drill]) -> DayPlan:
-    dose = drills[one.drill_id].dose
+def _raised_drill(
+    plan: DayPlan, one: PlannedDrill, drills: Mapping[str, Drill], sprint_most_m: float
+) -> DayPlan:
+    drill = drills[one.drill_id]
+    dose = drill.dose
     for reps in range(one.reps, int(dose.reps.middle) + 1):
         for sets in range(one.sets, int(dose.sets.middle) + 1):
             more = plan.with_drill(replace(one, reps=reps, sets=sets))
-            if not fits(more, drills):
+            too_far = drill.sprint_m > 0 and volume(more, drills).metres > sprint_most_m
+            if too_far or not fits(more, drills):
                 break
             plan = more
     return plan

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import math
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -55,70 +56,98 @@ class _Sprinted:
     counted: str
 
 
-def _days_before(
-    plan: DayPlan,
-    athlete_id: str,
-    plans: Iterable[DayPlan],
-    runs: Iterable[Run],
-    drills: Mapping[str, Drill],
-) -> list[_Sprinted]:
-    """What the athlete sprinted on each earlier day that counts: what was planned or what was filmed,
-    whichever is more, since the runs that are filmed may be those of the plan. A day without a date that
-    can be read does not count.
+_NOTHING = _Sprinted(0.0, "")
+
+
+@dataclass(frozen=True)
+class Sprinting:
+    """All that is known of sprinting in a project: its days, its runs and the drills of both. Its methods
+    raise PlanError where a drill is missing.
     """
-    day = _date(plan.date)
-    if day is None:
-        return []
-    found: dict[date, _Sprinted] = {}
 
-    def count(when: date | None, metres: float, counted: str) -> None:
-        if when is None or not day - timedelta(days=LOOK_BACK_DAYS) <= when < day:
-            return
-        if when not in found or metres > found[when].metres:
-            found[when] = _Sprinted(metres, counted)
+    plans: Collection[DayPlan]
+    runs: Collection[Run]
+    drills: Mapping[str, Drill]
 
-    for one in plans:
-        if athlete_id in one.athlete_ids and one.id != plan.id:
-            told = tr("as ticked") if one.done else tr("as planned")
-            count(_date(one.date), volume_done(one, drills, athlete_id).metres, told)
-    filmed: dict[str, float] = {}
-    for run in runs:
-        if run.athlete_id == athlete_id and run.retags is None and not run.of_drill:
-            metres = max(run.report_at_m, default=0.0)
-            filmed[run.conditions.day] = filmed.get(run.conditions.day, 0.0) + metres
-    for text, metres in filmed.items():
-        count(_date(text), metres, tr("as filmed"))
-    return list(found.values())
-
-
-def jump_caution(
-    plan: DayPlan,
-    athlete_id: str,
-    plans: Iterable[DayPlan],
-    runs: Iterable[Run],
-    drills: Mapping[str, Drill],
-) -> str:
-    """A sentence where the day is a jump for the athlete, or nothing is known to hold it against; else empty.
-
-    ``plans``, ``runs``: of the whole project; a filmed sprint counts as far as it is read. It says what it
-    is: a caution, no prediction.
-    """
-    today = volume(plan, drills)
-    if today.metres <= 0:
-        return ""
-    earlier = _days_before(plan, athlete_id, plans, runs, drills)
-    most = max(earlier, key=lambda each: each.metres, default=_Sprinted(0.0, ""))
-    if most.metres <= 0:
+    def jump_caution(self, plan: DayPlan, athlete_id: str) -> str:
+        """A sentence where the day is a jump for the athlete, or nothing is known to hold it against; else
+        empty. A filmed sprint counts as far as it is read. It says what it is: a caution, no prediction.
+        """
+        planned = volume(plan, self.drills).metres
+        if planned <= 0:
+            return ""
+        today = max(planned + self._planned_beside(plan, athlete_id), self._filmed_today(plan, athlete_id))
+        most = self._most_before(plan, athlete_id)
+        if most.metres <= 0:
+            return tr(
+                "No earlier sprinting is noted in the {days} days before this day, so that nobody can say "
+                "here whether {metres:.0f} m is a jump. Begin with less."
+            ).format(days=LOOK_BACK_DAYS, metres=today)
+        if today <= JUMP * most.metres:
+            return ""
+        beside = tr(", all of this day together") if today > planned else ""
         return tr(
-            "No earlier sprinting is noted in the {days} days before this day, so that nobody can say here "
-            "whether {metres:.0f} m is a jump. Begin with less."
-        ).format(days=LOOK_BACK_DAYS, metres=today.metres)
-    if today.metres > JUMP * most.metres:
-        return tr(
-            "{metres:.0f} m flat out; the most in the {days} days before was {most:.0f} m ({counted}). Go up "
-            "in smaller steps. This is a caution, not a prediction of injury."
-        ).format(metres=today.metres, days=LOOK_BACK_DAYS, most=most.metres, counted=most.counted)
-    return ""
+            "{metres:.0f} m flat out{beside}; the most in the {days} days before was {most:.0f} m "
+            "({counted}). Go up in smaller steps. This is a caution, not a prediction of injury."
+        ).format(metres=today, beside=beside, days=LOOK_BACK_DAYS, most=most.metres, counted=most.counted)
+
+    def without_jump_m(self, plan: DayPlan) -> float:
+        """Metres that the day may hold flat out before it is a jump for one of its athletes; 0 where nothing
+        is known of one of them, infinite without athletes.
+        """
+        room = [
+            JUMP * self._most_before(plan, one).metres - self._planned_beside(plan, one)
+            for one in plan.athlete_ids
+        ]
+        return max(0.0, min(room, default=math.inf))
+
+    def _most_before(self, plan: DayPlan, athlete_id: str) -> _Sprinted:
+        """The earlier day that counts on which the athlete sprinted most: what was planned or was filmed,
+        whichever is more, since the runs that are filmed may be those of the plan. A day without a date that
+        can be read does not count.
+        """
+        day = _date(plan.date)
+        if day is None:
+            return _NOTHING
+        begin = day - timedelta(days=LOOK_BACK_DAYS)
+        planned, ticked = self._planned(plan, athlete_id)
+        filmed = self._filmed(athlete_id)
+        known = [
+            _Sprinted(metres, tr("as ticked") if when in ticked else tr("as planned"))
+            for when, metres in planned.items()
+            if begin <= when < day
+        ]
+        known += [
+            _Sprinted(metres, tr("as filmed")) for when, metres in filmed.items() if begin <= when < day
+        ]
+        return max(known, key=lambda each: each.metres, default=_NOTHING)
+
+    def _planned_beside(self, plan: DayPlan, athlete_id: str) -> float:
+        day = _date(plan.date)
+        return 0.0 if day is None else self._planned(plan, athlete_id)[0].get(day, 0.0)
+
+    def _filmed_today(self, plan: DayPlan, athlete_id: str) -> float:
+        day = _date(plan.date)
+        return 0.0 if day is None else self._filmed(athlete_id).get(day, 0.0)
+
+    def _planned(self, but: DayPlan, athlete_id: str) -> tuple[dict[date, float], set[date]]:
+        """Metres of all other plans by date, and the dates of which something was ticked."""
+        found: dict[date, float] = {}
+        ticked = set()
+        for one in self.plans:
+            when = _date(one.date)
+            if when is not None and athlete_id in one.athlete_ids and one.id != but.id:
+                found[when] = found.get(when, 0.0) + volume_done(one, self.drills, athlete_id).metres
+                ticked |= {when} if one.done else set()
+        return found, ticked
+
+    def _filmed(self, athlete_id: str) -> dict[date, float]:
+        found: dict[date, float] = {}
+        for run in self.runs:
+            when = _date(run.conditions.day)
+            if when is not None and run.athlete_id == athlete_id and run.retags is None and not run.of_drill:
+                found[when] = found.get(when, 0.0) + max(run.report_at_m, default=0.0)
+        return found
 
 
 def _date(text: str) -> date | None:

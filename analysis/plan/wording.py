@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from analysis.values.day_plan import DayPlan, PlannedDrill
-from analysis.values.drill import Block, Dose, Part, RestAfter, Span
+from analysis.values.drill import Block, Dose, Drill, Part, RestAfter, Span
 from analysis.values.questions import QUESTION_NAMES
 from analysis.values.words import tr, tr_count
 
@@ -21,6 +23,21 @@ PART_WORDS = {
     Part.STRIKE: tr("quick strike"),
 }
 AFTER_WORDS = {RestAfter.SET: tr("after each set"), RestAfter.REP: tr("after each repetition")}
+
+ALWAYS_MIND = tr(
+    "Before anything flat out: a warm-up, a clear lane and run-out, a fit athlete. Pain, injury or a return "
+    "to play go to a licensed practitioner."
+)
+
+
+def mind_words(drills: Iterable[Drill]) -> str:
+    """What to mind in any of these drills, each once."""
+    return "; ".join(dict.fromkeys(words for drill in drills for words in drill.cautions))
+
+
+def leave_out_words(drills: Iterable[Drill]) -> str:
+    """Who leaves any of these drills out, each said once; which drill it is stands with the drill."""
+    return " ".join(dict.fromkeys(drill.defer for drill in drills if drill.defer))
 
 
 def span_words(span: Span) -> str:

@@ -60,7 +60,7 @@ def _blocks(told: Told) -> Iterator[Block]:
     yield from _since(told)
     if told.day is not None:
         yield Heading(tr("What comes next,"), own=told.day.date)
-        yield from day_blocks(told, with_cautions=False)
+        yield from day_blocks(told, each_caution=False)
     yield Words(
         tr(
             "± says how exactly the film shows it: the true number of this run lies that far away at most, "

@@ -207,4 +207,4 @@ def _plan(told: Told) -> Iterator[Block]:
         yield Words(tr("Works on: {question}").format(question=QUESTION_WORDS[day.question]))
     if day.notes:
         yield Words(day.notes, lead=tr("Notes:"))
-    yield from day_blocks(told, with_cautions=True)
+    yield from day_blocks(told, each_caution=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from analysis.plan.library import drill_of
-from analysis.plan.wording import BLOCK_WORDS, planned_words
+from analysis.plan.wording import ALWAYS_MIND, BLOCK_WORDS, leave_out_words, mind_words, planned_words
 from analysis.report.camera_words import camera_section
 from analysis.report.content import Block, Bullets, Heading, Look, Words
 from analysis.report.film_words import film_words, size_words
@@ -64,8 +64,10 @@ def film_facts(told: Told) -> tuple[Fact, ...]:
     return tuple(facts) + (((tr("Camera"), camera.empty),) if camera.empty else ())
 
 
-def day_blocks(told: Told, *, with_cautions: bool) -> tuple[Block, ...]:
-    """The drills of the last planned day, block by block. Raises PlanError where one is not known."""
+def day_blocks(told: Told, *, each_caution: bool) -> tuple[Block, ...]:
+    """The drills of the last planned day, block by block, and what to mind, with each drill where
+    ``each_caution``, else once for all. Raises PlanError where a drill is not known.
+    """
     day = told.day
     if day is None:
         return ()
@@ -74,18 +76,24 @@ def day_blocks(told: Told, *, with_cautions: bool) -> tuple[Block, ...]:
         planned = day.of_block(block)
         found += [Heading(BLOCK_WORDS[block], 3)] if planned else []
         for one in planned:
-            found += _drill_blocks(one, told, with_cautions=with_cautions)
-    return tuple(found)
+            found += _drill_blocks(one, told, each_caution=each_caution)
+    held = [drill_of(told.drills, one.drill_id) for one in day.drills]
+    minds, leaves = mind_words(held), leave_out_words(held)
+    if minds and not each_caution:
+        found.append(Words(minds, Look.QUIET, tr("Mind:")))
+    if leaves:
+        found.append(Words(leaves, Look.QUIET, tr("Who leaves drills out:")))
+    return (*found, Words(ALWAYS_MIND, Look.QUIET))
 
 
-def _drill_blocks(planned: PlannedDrill, told: Told, *, with_cautions: bool) -> list[Block]:
+def _drill_blocks(planned: PlannedDrill, told: Told, *, each_caution: bool) -> list[Block]:
     drill = drill_of(told.drills, planned.drill_id)
     own = dict(planned.loads).get(told.evidence.run.athlete_id or "", planned.load)
     dose = planned_words(planned, drill.dose.rest_after)
     found: list[Block] = [Words("; ".join(filter(None, (dose, own))), lead=f"{drill.name}:")]
     if planned.cue:
         found.append(Words(planned.cue, lead=tr("Cue:")))
-    if with_cautions:
+    if each_caution:
         cautions = [tr("Mind: {words}").format(words=one) for one in drill.cautions]
         found.append(Bullets((*drill.look_for, *cautions), quiet=True))
     elif drill.look_for:

@@ -50,6 +50,25 @@ MANY: dict[DrillKind, tuple[DrillEvent, ...]] = {
 Tagged = tuple[DrillEvent, FrameNumber]
 """An event and the frame that it is tagged on."""
 
+_BEFORE: tuple[tuple[DrillEvent, DrillEvent], ...] = (
+    (DrillEvent.SET, DrillEvent.PUSH_OFF),
+    (DrillEvent.SET, DrillEvent.RELEASE),
+    (DrillEvent.SET, DrillEvent.LANDING),
+    (DrillEvent.PUSH_OFF, DrillEvent.LANDING),
+)
+"""What comes before what; an implement may leave the hand before or after the feet leave the ground."""
+
+
+def out_of_order(events: Iterable[Tagged]) -> tuple[DrillEvent, DrillEvent] | None:
+    """Two events of one repetition that can't come as they are tagged, the one that has to be earlier first;
+    None where all can. Of events that come several times the first counts.
+    """
+    first: dict[DrillEvent, int] = {}
+    for event, frame in sorted(events, key=lambda tagged: tagged[1]):
+        first.setdefault(event, int(frame))
+    known = [(one, other) for one, other in _BEFORE if one in first and other in first]
+    return next(((one, other) for one, other in known if first[one] >= first[other]), None)
+
 
 @dataclass(frozen=True)
 class DrillRep:

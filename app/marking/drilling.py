@@ -10,7 +10,16 @@ from analysis.values.command import Change, Command, FilmEntry, Kind, command
 from analysis.values.conditions import Conditions
 from analysis.values.day_plan import DayPlan
 from analysis.values.drill import Drill
-from analysis.values.drill_film import EVENTS_OF, MANY, DrillEvent, DrillFilm, DrillKind, DrillRep, films_of
+from analysis.values.drill_film import (
+    EVENTS_OF,
+    MANY,
+    DrillEvent,
+    DrillFilm,
+    DrillKind,
+    DrillRep,
+    films_of,
+    out_of_order,
+)
 from analysis.values.errors import PlanError
 from analysis.values.film import Film, FrameNumber
 from analysis.values.project import Project, run_changes
@@ -125,7 +134,8 @@ def tag_event(film: DrillFilm, event: DrillEvent, frame: int) -> Command:
     """An event of the rep at this frame; the same again takes it back. Of a row of jumps there may be several
     push-offs and landings, of everything else the one before moves here.
 
-    Raises PlanError where no rep is cut here, or its kind has no such event.
+    Raises PlanError where no rep is cut here, its kind has no such event, or it can't come before or after
+    another one.
     """
     rep = film.rep_at(frame)
     if rep is None:
@@ -141,6 +151,10 @@ def tag_event(film: DrillFilm, event: DrillEvent, frame: int) -> Command:
     many = event in MANY.get(film.kind, ())
     kept = tuple(one for one in rep.events if many or one[0] is not event)
     new = replace(rep, events=(*kept, here))
+    wrong = out_of_order(new.events)
+    if wrong is not None:
+        words = tr("In a rep {first} comes before {then}. Take back the one that stands wrong first.")
+        raise PlanError(words.format(first=EVENT_WORDS[wrong[0]], then=EVENT_WORDS[wrong[1]]))
     return change_film(film, film.with_rep(new), tr("Tag {event}").format(event=EVENT_WORDS[event]))
 
 

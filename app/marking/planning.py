@@ -10,6 +10,7 @@ from uuid import uuid4
 from analysis.plan.grouping import standing_of, stations_for
 from analysis.plan.library import all_drills
 from analysis.plan.proposing import planned, propose
+from analysis.plan.volume import Sprinting
 from analysis.values.command import Change, Command, Kind, command
 from analysis.values.day_plan import DayPlan, Done
 from analysis.values.drill import Block, Dose, Drill, RestAfter, Span
@@ -79,7 +80,9 @@ def _filled(project: Project, day: DayPlan) -> DayPlan:
     )
     shared = [one for one in before if set(one.athlete_ids) & set(day.athlete_ids)]
     lately = [drill.drill_id for one in shared[:LATELY] for drill in one.drills]
-    return propose(day, drills_of(project), _new_id, lately)
+    drills = drills_of(project)
+    known = Sprinting(project.days.values(), project.runs.values(), drills)
+    return propose(day, drills, _new_id, lately, known.without_jump_m(day))
 
 
 def add_drill(day: DayPlan, drill: Drill, block: Block | None = None, place: int | None = None) -> Command:

@@ -54,8 +54,14 @@ class FilmPanel(QWidget):
 
     @property
     def findings(self) -> tuple[Finding, ...] | None:
-        """What was found in the film at hand; None while it is not known."""
-        return None if self._film is None else self._known.get(_key(self._film))
+        """What was found in the film at hand; None while it is not known. How fast the athlete goes says
+        nothing of a drill's film: in a throw or a jump nobody runs past the camera.
+        """
+        found = None if self._film is None else self._known.get(_key(self._film))
+        run = self._bench.run
+        if found is None or run is None or not run.of_drill:
+            return found
+        return tuple(one for one in found if one.topic != "pace")
 
     @property
     def repeats(self) -> int:
@@ -100,6 +106,7 @@ class FilmPanel(QWidget):
         assert self._film is not None
         self._known[_key(self._film)] = found
         self._say()
+        found = self.findings or ()
         grave = [one.sentence for one in found if one.topic in _GRAVE]
         costly = sum(not one.good for one in found)
         if grave:

@@ -14,9 +14,11 @@ from analysis.values.day_plan import DayPlan, PlannedDrill
 from analysis.values.drill import Block
 from analysis.values.drill_film import DrillEvent, DrillKind
 from analysis.values.estimate import NoValue
+from analysis.values.finding import Finding
 from app import asking
 from app.marking.drilling import body_stops
 from app.marking.walks import missing
+from app.run import film_panel
 from tests.helpers.accessible import assert_accessible
 from tests.helpers.drill_clips import FOLDER
 from tests.helpers.films import project_on
@@ -84,6 +86,29 @@ def test_a_film_of_a_planned_drill_is_no_sprint(driller):
     driller.press("Ctrl+2", on=driller.place.tree)
     assert driller.bench.run == before[0]
     assert_accessible(driller.window)
+
+
+def test_an_event_that_can_t_come_there_is_refused_in_words(driller):
+    rep = SHEET["reps"][0]
+    cut_and_tag(driller, rep)
+    before = driller.film
+    driller.see(rep["first"])
+    driller.press("F5")  # the ball can't leave the hands before the set position
+    assert driller.film == before
+    assert "set comes before release" in driller.notice
+    driller.press("F6")
+    assert driller.film == before
+
+
+def test_nobody_asks_whether_a_drill_was_filmed_in_slow_motion(driller):
+    """In a throw nobody runs past the camera, however right the film's times are."""
+    panel = driller.window.run_workspace.facts.film
+    slow = Finding("pace", False, 0.4, "The athlete moves slowly.")
+    panel._known[film_panel._key(driller.bench.film)] = (slow,)
+    panel.found.emit()
+    assert panel.findings == ()
+    assert not driller.window.run_workspace.question.isVisibleTo(driller.window.run_workspace)
+    assert "slowly" not in panel.words.text()
 
 
 def test_reps_are_cut_and_tagged_by_one_key_each_and_undone(driller):

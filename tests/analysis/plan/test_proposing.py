@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from analysis.plan.library import common_drills
 from analysis.plan.proposing import WANTED, fits, propose
+from analysis.plan.volume import volume
 from analysis.values.drill import Block
 from analysis.values.questions import Question
 from tests.analysis.plan.plans import Ids, day, put
@@ -92,3 +93,14 @@ def test_with_many_athletes_quicker_drills_take_the_places_of_slow_ones(question
     assert [one.block for one in plan.drills] == list(Block)
     targeted = plan.of_block(Block.TARGETED)[0]
     assert question in DRILLS[targeted.drill_id].questions
+
+
+def test_flat_out_metres_are_raised_only_as_far_as_is_no_jump():
+    drills, plan = common_drills(), day(minutes=60)
+    free = volume(propose(plan, drills, Ids()), drills).metres
+    least = volume(propose(plan, drills, Ids(), sprint_most_m=0), drills).metres
+    assert least < free
+    for most_m in (least, (least + free) / 2, free):
+        held = propose(plan, drills, Ids(), sprint_most_m=most_m)
+        assert least <= volume(held, drills).metres <= most_m
+        assert fits(held, drills)

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from analysis.plan.volume import Volume, jump_caution, volume, volume_done
+from analysis.plan.volume import Sprinting, Volume, volume, volume_done
 from analysis.values.conditions import Conditions
 from analysis.values.day_plan import Done
 from analysis.values.film import FrameNumber
@@ -14,6 +14,10 @@ from analysis.values.run import Run
 from tests.analysis.plan.plans import day, drill, put
 
 DRILLS = {"run": drill("run", sprint_m=10.0), "hop": drill("hop")}
+
+
+def jump_caution(plan, athlete_id, plans, filmed, drills):
+    return Sprinting(plans, filmed, drills).jump_caution(plan, athlete_id)
 
 
 def runs(count, date):
@@ -118,3 +122,32 @@ def test_what_is_planned_and_filmed_on_one_day_counts_once():
 )
 def test_runs_of_others_of_other_days_of_drills_and_second_taggings_do_not_count(run):
     assert "No earlier" in jump_caution(runs(4, "2026-03-20"), "w7", [], [run], DRILLS)
+
+
+def test_two_plans_of_one_day_count_together():
+    """100 m before: 90 m in the morning and 70 m in the afternoon are 160 m, more than half as much again."""
+    before, morning = runs(10, "2026-03-10"), replace(runs(9, "2026-03-20"), id="morning")
+    afternoon = runs(7, "2026-03-20")
+    assert jump_caution(afternoon, "w7", [before], [], DRILLS) == ""
+    assert "160 m flat out, all of this day together" in jump_caution(
+        afternoon, "w7", [before, morning], [], DRILLS
+    )
+    twice = [before, replace(before, id="again")]
+    assert "was 200 m" in jump_caution(runs(31, "2026-03-20"), "w7", twice, [], DRILLS)
+
+
+def test_what_was_filmed_on_the_day_counts_where_it_is_more_than_its_plan():
+    before, film = [runs(2, "2026-03-10")], [filmed("2026-03-20")] * 4
+    assert jump_caution(runs(3, "2026-03-20"), "w7", before, [], DRILLS) == ""
+    assert "40 m flat out" in jump_caution(runs(3, "2026-03-20"), "w7", before, film, DRILLS)
+
+
+def test_room_before_a_jump_is_that_of_the_athlete_with_the_least():
+    plan = replace(runs(1, "2026-03-20"), athlete_ids=("w7", "w9"))
+    seven, nine = runs(10, "2026-03-10"), day(put("run", sets=1, reps=2), date="2026-03-10", athletes=("w9",))
+    assert Sprinting([seven, nine], [], DRILLS).without_jump_m(plan) == pytest.approx(30)
+    assert Sprinting([seven], [], DRILLS).without_jump_m(plan) == 0  # nothing is known of w9
+    beside = replace(runs(4, "2026-03-20"), id="morning")
+    assert Sprinting([seven, beside], [], DRILLS).without_jump_m(
+        replace(plan, athlete_ids=("w7",))
+    ) == pytest.approx(110)
