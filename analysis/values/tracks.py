@@ -18,7 +18,7 @@ from analysis.values.run import POINT_NAMES, BodyPoint, Direction
 
 Floats = npt.NDArray[np.float64]
 
-METHOD = "limbs-6"
+METHOD = "limbs-7"
 """The way in which points are followed (analysis/derive/following): another word whenever the same input may
 give other tracks."""
 

@@ -14,8 +14,9 @@ Floats = npt.NDArray[np.float64]
 DRIFT = 0.0009
 """Standard uncertainty of a seen move, as a share of the body's height, beside what its samples show."""
 QUICK = 0.04
-"""A point that moves by more than this share of the body's height from one frame to the next is often lost
-without a sign (at 30 frames a second nearly every point) ..."""
+"""A point that moves by more than this share of the body's height from one frame to the next, in the pictures
+or on the curve through the placed frames, is often lost without a sign (at 30 frames a second nearly every
+point) ..."""
 QUICK_U = 0.15
 """... and so much of what is beyond is added to the move's standard uncertainty (own assumption, from hand
 labels on a film of 30 frames a second)."""
@@ -39,7 +40,8 @@ def join_passes(
     for passed in (ahead, back):
         # a pass has no way of a point before the frame on which it first meets it
         led = np.where(np.isfinite(passed.moves), passed.moves, np.nan_to_num(likely))
-        fast = np.linalg.norm(led, axis=2) - QUICK * given.height
+        # a lost point may stand still on what lies behind it: then the curve tells that it moved
+        fast = np.linalg.norm([led, np.nan_to_num(likely)], axis=3).max(axis=0) - QUICK * given.height
         worse = passed.u + drift + QUICK_U * np.maximum(fast, 0.0)
         ways.append((led, worse, _since(given.placed, worse, passed is back)))
     (one, one_u, one_all), (other, other_u, other_all) = ways
