@@ -9,17 +9,18 @@ from analysis.reading.key_names import key_name, keys_name, same_but_step
 from analysis.reading.wording import at_most_in_unit
 from analysis.values.comparison import Change, Claim, Compared, Comparison, MeasureKey, way_words
 from analysis.values.estimate import Estimate
+from analysis.values.not_cleared import not_cleared
 from analysis.values.questions import QUESTION_NAMES, Question
 from analysis.values.reading import Reading
-from analysis.values.words import listed, tr, tr_count
+from analysis.values.words import tr, tr_count
 
 
 @dataclass(frozen=True)
 class Closing:
     """Sentences. ``changed``: of what differs or changed; ``held``: of what agrees to less than would count
     as a change, and apart from that of what can't be told apart or compared; ``next``: the earliest
-    departure that remains after the second side's last run, with what was not judged there, which is never
-    passed over; or the coach's own word on that run.
+    departure that remains after the second side's last run, with what was not judged there or only
+    in part, which is never passed over; or the coach's own word on that run.
     """
 
     changed: str
@@ -121,12 +122,11 @@ def _next(after: Sequence[Reading]) -> str:
         return tr("Next: nothing could be judged after it, so nothing is cleared.")
     if cause.question is not None:
         words = tr("Next: {cause}").format(cause=cause.departures[0].sentence)
+        if cause.first_readable:
+            words += " " + tr("That is the first that could be read: it may have begun earlier.")
     else:
         words = tr("Next: no departure remains that can be told.")
-    if not cause.unread:
-        return words
-    names = listed([QUESTION_NAMES[one] for one in cause.unread])
-    return f"{words} " + tr("Not judged, and so not cleared: {names}.").format(names=names)
+    return f"{words} {not_cleared(cause)}".rstrip()
 
 
 def _named(rows: Sequence[Compared]) -> str:

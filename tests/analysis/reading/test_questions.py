@@ -12,7 +12,7 @@ from analysis.jobs.evidence import evidence_of_sheet
 from analysis.plan.grouping import standing_of
 from analysis.reading import read
 from analysis.reading.first_cause import beyond_the_film, first_cause
-from analysis.values.answers import Unsaid
+from analysis.values.answers import InPart, Unsaid
 from analysis.values.bands import Band, BandGroup, BandOrigin, BandTable
 from analysis.values.conditions import AgeGroup, Stance
 from analysis.values.film import FrameNumber, FrameTimes
@@ -145,6 +145,18 @@ def test_a_launch_without_its_trunk_lead_is_not_passed_over():
     standing = standing_of(cause)
     assert standing.question is Question.STRIKE
     assert "may have begun earlier" in standing.doubt
+
+
+def test_a_question_judged_in_part_is_kept_with_what_it_was_judged_without():
+    rows = [(*LEAD, None, 1.0), (*SHARE, 0.8, 0.01), (*GAP, 1, 0.1, 0.01), (*FOOT, 1, -0.2, 0.01)]
+    cause = first_cause(judged(rows, [series(CLEAN)]).answers, None)
+    assert cause.question is None
+    assert cause.in_part == (InPart(Question.LAUNCH, ("trunk lead",)),)
+    assert cause.sentence.endswith("Launch was judged without its trunk lead, and so is not cleared.")
+    assert standing_of(cause).doubt
+    later = first_cause(judged([*rows[:-1], (*FOOT, 1, 0.40, 0.01)]).answers, None)
+    assert (later.question, later.first_readable) == (Question.STRIKE, True)
+    assert [one.question for one in later.in_part] == [Question.LAUNCH]
 
 
 def test_what_is_read_from_step_to_step_is_named_once_where_it_is_missing():
