@@ -11,6 +11,7 @@ from analysis.jobs.evidence import known_run
 from analysis.jobs.runs import find_run, runs_of_athlete
 from analysis.reading import read
 from analysis.reading.compare import compare
+from analysis.reading.days import several_athletes
 from analysis.store import ProjectFile
 from analysis.values.comparison import Comparison
 from analysis.values.errors import CinderlaneError, ProjectError
@@ -35,8 +36,8 @@ def compare_runs(
     """Runs against others, each named as for ``find_run``. The athlete's other runs say how much runs differ
     by themselves, as far as they can be read; the bands of the last run after say which way is better.
 
-    A run that is named twice on a side counts once. Raises ProjectError where one stands on both sides, and
-    CinderlaneError where one can't be found or read.
+    A run that is named twice on a side counts once. Raises ProjectError where one stands on both sides or
+    a side holds runs of several athletes, and CinderlaneError where one can't be found or read.
     """
     with ProjectFile.open(project) as file:
         whole = file.project
@@ -48,6 +49,7 @@ def compare_runs(
         evidences = [known_run(file, run).evidence for run in two]
         others = tuple(_others(file, whole, one, two))
     later = tuple(map(read, evidences))
+    _check_one_athlete(readings, later)
     found = compare(
         readings,
         later,
@@ -86,6 +88,13 @@ def _check_apart(one: Sequence[Run], two: Sequence[Run]) -> None:
     if both:
         words = tr("{runs} can't be compared with itself: name each run on one side only.")
         raise ProjectError(words.format(runs=", ".join(both)))
+
+
+def _check_one_athlete(*sides: Sequence[Reading]) -> None:
+    if any(map(several_athletes, sides)):
+        raise ProjectError(
+            tr("Runs of several athletes have no mean: name those of one athlete on each side.")
+        )
 
 
 def _others(file: ProjectFile, project: Project, one: Sequence[Run], two: Sequence[Run]) -> Iterator[Reading]:

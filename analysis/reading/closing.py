@@ -20,7 +20,8 @@ class Closing:
     """Sentences. ``changed``: of what differs or changed; ``held``: of what agrees to less than would count
     as a change, and apart from that of what can't be told apart or compared; ``next``: the earliest
     departure that remains after the second side's last run, with what was not judged there or only
-    in part, which is never passed over; or the coach's own word on that run.
+    in part, which is never passed over; or the coach's own word on that run. Of runs that are not all
+    one athlete's no departure is named.
     """
 
     changed: str
@@ -38,10 +39,11 @@ def closing(comparison: Comparison, after: Sequence[Reading]) -> Closing:
     """The end of a comparison whose second side are the runs ``after``."""
     first = comparison.asked_first
     rows = sorted(comparison.rows, key=lambda row: row.key not in first)
-    return Closing(_changed(rows, comparison.against), _held(rows), _next(after))
+    changed = _changed(rows, comparison.against, one_athlete=comparison.one_athlete)
+    return Closing(changed, _held(rows), _next_of_several() if comparison.several else _next(after))
 
 
-def _changed(rows: Sequence[Compared], against: str) -> str:
+def _changed(rows: Sequence[Compared], against: str, *, one_athlete: bool) -> str:
     changed = [row for row in rows if row.change is not None]
     differs = [row for row in rows if row.claim is Claim.DIFFERS]
     sure = [row for row in changed if row.sure]
@@ -55,11 +57,15 @@ def _changed(rows: Sequence[Compared], against: str) -> str:
     if any(row.least is not None for row in differs):
         words = tr("The runs differ{against}: {names}. No more than runs of this athlete do by themselves.")
         return words.format(against=against, names=_named(differs))
-    if differs:
-        return tr(
-            "The runs differ{against}: {names}. Whether the athlete changed can't be said of so few runs."
-        ).format(against=against, names=_named(differs))
-    return tr("No difference can be told.")
+    if not differs:
+        return tr("No difference can be told.")
+    words = tr("The runs differ{against}: {names}. Whether the athlete changed can't be said of so few runs.")
+    if not one_athlete:
+        words = tr(
+            "The runs differ{against}: {names}. They are of two athletes, or nobody said whose they are: "
+            "that one changed is not asked."
+        )
+    return words.format(against=against, names=_named(differs))
 
 
 def _by_itself(count: int) -> str:
@@ -108,6 +114,11 @@ def _at_most(rows: Sequence[Compared]) -> str:
     there = [row.difference for row in rows if isinstance(row.difference, Estimate)]
     most = max(max(abs(one.low), abs(one.high)) for one in there)
     return tr("(within {most})").format(most=at_most_in_unit(most, rows[0].key.measure))
+
+
+def _next_of_several() -> str:
+    """Of runs of several athletes the last one says nothing of what the others work on."""
+    return tr("Next: the runs are not all one athlete's. What each works on stands with their own runs.")
 
 
 def _next(after: Sequence[Reading]) -> str:

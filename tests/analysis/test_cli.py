@@ -371,6 +371,17 @@ def test_a_run_and_its_second_tagging_are_one_run(run, tmp_path):
     )
 
 
+def test_runs_of_two_athletes_have_no_mean(run, tmp_path):
+    two_sample_days(run)
+    with ProjectFile.open(tmp_path / "club.cinderlane") as file:
+        first = next(one for one in file.project.sprints if one.name == "wing_day1")
+        other = replace(file.project.athletes[first.athlete_id], id="b", code="B")
+        theirs = replace(first, id="theirs", name="theirs", athlete_id="b")
+        file.commit(Command("", (Change(Kind.ATHLETE, "b", None, other), *run_changes(theirs))))
+    sides = ("--before", "wing_day1", "theirs", "--after", "wing_day2")
+    assert "one athlete on each side" in refused(run, "compare", "club.cinderlane", *sides)
+
+
 def test_a_run_is_not_compared_with_itself(run):
     two_sample_days(run)
     sides = ("--before", "wing_day1", "--after", "wing_day2", "wing_day1")
