@@ -46,7 +46,11 @@ def first_cause(
     answer = answers[at]
     before = [a.question for a in answers[:at] if a.verdict is Verdict.NOT_JUDGED or _unread(a)]
     following = tuple(d for later in answers[at + 1 :] for d in later.departures)
-    settling = tuple(s for earlier in answers[:at] for s in _settling(earlier, cut_step))
+    settling = (
+        *(s for earlier in answers[:at] for s in _settling(earlier, cut_step)),
+        *_untold(answer, cut_step),
+        *(s for a in answers[at + 1 :] if a.verdict is Verdict.UNTOLD for s in _untold(a, cut_step)),
+    )
     partly = [a.question for a in answers[:at] if a.question not in before and not cleared(a)]
     sentence = _told(answer, _not_cleared(answers[:at]), partly, following, unsaid)
     return FirstCause(
@@ -171,12 +175,19 @@ def _nothing(cause: FirstCause) -> str:
 
 def _settling(answer: Answer, cut_step: int | None) -> list[Settling]:
     """What would clear or convict a question: points that are missing, and numbers too close to an end."""
-    banded = [one for one in answer.measures if one.band is not None and not _is_cut(one, cut_step)]
-    missing = [one for one in banded if isinstance(one.result, NoValue)]
+    missing = [one for one in _banded(answer, cut_step) if isinstance(one.result, NoValue)]
+    return [*(_missing(answer.question, one) for one in missing[:_MOST]), *_untold(answer, cut_step)]
+
+
+def _banded(answer: Answer, cut_step: int | None) -> list[Judged]:
+    return [one for one in answer.measures if one.band is not None and not _is_cut(one, cut_step)]
+
+
+def _untold(answer: Answer, cut_step: int | None) -> list[Settling]:
+    """What would tell that of a question which was read and can't be told."""
     rhythm = answer.question is Question.RHYTHM
-    close = [one for one in banded if one.verdict is Verdict.UNTOLD and not rhythm]
-    found = [_missing(answer.question, one) for one in missing[:_MOST]]
-    found += [_other_side(answer.question, one) for one in close if one.closer][:_MOST]
+    close = [one for one in _banded(answer, cut_step) if one.verdict is Verdict.UNTOLD and not rhythm]
+    found = [_other_side(answer.question, one) for one in close if one.closer][:_MOST]
     if unplaced := [one for one in close if not one.closer]:
         found.append(_close(answer.question, unplaced))
     if rhythm and answer.verdict is Verdict.UNTOLD:

@@ -174,6 +174,18 @@ def test_measures_that_only_better_measuring_would_tell_are_named_in_one_sentenc
     assert "error decides: knee gap at touchdown on steps 1 to 3 and 5." in settling.sentence
 
 
+def test_where_launch_is_named_what_cannot_be_told_in_it_or_after_it_is_asked_for_too():
+    """What was not read after it would change nothing about where it began, and is not asked for."""
+    rows = [(*LEAD, 20.0, 1.0), (*SHARE, 0.6, 0.05), (*GAP, 1, -0.19, 0.05), (*FOOT, 1, None, 0.01)]
+    cause = first_cause(judged(rows).answers, None)
+    assert (cause.question, cause.first_readable) == (Question.LAUNCH, False)
+    assert [one.question for one in cause.would_change] == [Question.LAUNCH, Question.SWAP]
+    assert "error decides: hip share." in cause.would_change[0].sentence
+    assert "error decides: knee gap at touchdown on step 1." in cause.would_change[1].sentence
+    clear = first_cause(judged([(*LEAD, 20.0, 1.0), (*GAP, 1, 0.1, 0.01)]).answers, None)
+    assert clear.would_change == ()
+
+
 def test_a_measure_too_close_to_the_end_of_its_band_would_settle_it():
     rows = [(*LEAD, 8.2, 1.0), (*GAP, 1, -0.5, 0.01)]
     cause = first_cause(judged(rows).answers, None)
