@@ -271,23 +271,13 @@ def _read(arguments: argparse.Namespace) -> None:
 
 
 def _compare(arguments: argparse.Namespace) -> None:
-    from analysis.jobs.evidence import known_run
-    from analysis.jobs.runs import find_run
-    from analysis.reading import read
-    from analysis.reading.compare import compare
+    from analysis.jobs.compare import compare_runs
     from analysis.reading.comparison_tables import comparison_to_json
-    from analysis.store import ProjectFile
 
-    with ProjectFile.open(arguments.project) as file:
-        before, after = (
-            [read(known_run(file, find_run(file.project, run)).evidence) for run in side]
-            for side in (arguments.before, arguments.after)
-        )
-        published = file.project.published_errors
     allowed = arguments.other_conditions
-    found = compare(before, after, allow_other_conditions=allowed, published=published)
-    content = comparison_to_json(found, after)
-    _print_json(content)
+    found = compare_runs(arguments.project, arguments.before, arguments.after, allow_other_conditions=allowed)
+    _print_json(comparison_to_json(found.comparison, found.after))
+    _note(found.notes)
 
 
 def _drills(arguments: argparse.Namespace) -> None:

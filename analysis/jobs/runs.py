@@ -27,6 +27,19 @@ def in_order(project: Project, runs: Iterable[Run]) -> list[Run]:
     return sorted(runs, key=place)
 
 
+def runs_of_athlete(project: Project, run: Run) -> list[Run]:
+    """All runs of a run's athlete by day, rep and name, second taggings left out; none of nobody's."""
+    if run.athlete_id is None:
+        return []
+    mine = (one for one in first_taggings(project) if one.athlete_id == run.athlete_id)
+    return sorted(mine, key=by_day)
+
+
+def by_day(run: Run) -> tuple[str, int, str]:
+    """Places runs by day, then rep, then name."""
+    return run.conditions.day, run.conditions.rep or 0, run.name
+
+
 def find_run(project: Project, wanted: str | None) -> Run:
     """The run of that id, that name, or whose id alone begins so; without ``wanted`` the only run.
 

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from analysis.plan.proposing import WANTED
 from analysis.plan.wording import QUESTION_WORDS
 from analysis.values.answers import FirstCause
-from analysis.values.questions import QUESTION_NAMES, Question
+from analysis.values.not_cleared import not_cleared
+from analysis.values.questions import Question
 from analysis.values.run import Run
 from analysis.values.words import tr
 
@@ -27,8 +28,8 @@ class Standing:
 class Groups:
     """``by_question``: ids of athletes by the question that the day works on, in the order of the chain.
 
-    ``nothing``: of whom every question was judged and none departs. ``doubtful``: of whom no first cause can
-    be named for certain; a coach looks at each.
+    ``nothing``: of whom every question was judged whole and none departs. ``doubtful``: of whom no first
+    cause can be named for certain; a coach looks at each.
     """
 
     by_question: Mapping[Question, tuple[str, ...]]
@@ -68,17 +69,14 @@ def standing_of(cause: FirstCause | None) -> Standing:
         return Standing(None, tr("The run can't be read: its film was not found."))
     if cause.coach is not None:
         return Standing(cause.coach.question)
-    unread = ", ".join(QUESTION_NAMES[one] for one in cause.unread)
+    left = not_cleared(cause)
     if cause.question is not None and cause.first_readable:
+        words = tr("{question} departs, but it may have begun earlier.")
         return Standing(
-            cause.question,
-            tr("{question} departs, but it may have begun earlier.").format(
-                question=QUESTION_WORDS[cause.question]
-            )
-            + (tr(" Not judged: {unread}.").format(unread=unread) if unread else ""),
+            cause.question, f"{words.format(question=QUESTION_WORDS[cause.question])} {left}".rstrip()
         )
-    if cause.question is None and unread:
-        return Standing(None, tr("No departure can be told. Not judged: {unread}.").format(unread=unread))
+    if cause.question is None and left:
+        return Standing(None, f"{tr('No departure can be told.')} {left}")
     return Standing(cause.question)
 
 

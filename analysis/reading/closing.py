@@ -9,17 +9,19 @@ from analysis.reading.key_names import key_name, keys_name, same_but_step
 from analysis.reading.wording import at_most_in_unit
 from analysis.values.comparison import Change, Claim, Compared, Comparison, MeasureKey, way_words
 from analysis.values.estimate import Estimate
+from analysis.values.not_cleared import not_cleared
 from analysis.values.questions import QUESTION_NAMES, Question
 from analysis.values.reading import Reading
-from analysis.values.words import listed, tr, tr_count
+from analysis.values.words import tr, tr_count
 
 
 @dataclass(frozen=True)
 class Closing:
     """Sentences. ``changed``: of what differs or changed; ``held``: of what agrees to less than would count
     as a change, and apart from that of what can't be told apart or compared; ``next``: the earliest
-    departure that remains after the second side's last run, with what was not judged there, which is never
-    passed over; or the coach's own word on that run.
+    departure that remains after the second side's last run, with what was not judged there or only
+    in part, which is never passed over; or the coach's own word on that run. Of runs that are not all
+    one athlete's no departure is named.
     """
 
     changed: str
@@ -37,10 +39,11 @@ def closing(comparison: Comparison, after: Sequence[Reading]) -> Closing:
     """The end of a comparison whose second side are the runs ``after``."""
     first = comparison.asked_first
     rows = sorted(comparison.rows, key=lambda row: row.key not in first)
-    return Closing(_changed(rows, comparison.against), _held(rows), _next(after))
+    changed = _changed(rows, comparison.against, one_athlete=comparison.one_athlete)
+    return Closing(changed, _held(rows), _next_of_several() if comparison.several else _next(after))
 
 
-def _changed(rows: Sequence[Compared], against: str) -> str:
+def _changed(rows: Sequence[Compared], against: str, *, one_athlete: bool) -> str:
     changed = [row for row in rows if row.change is not None]
     differs = [row for row in rows if row.claim is Claim.DIFFERS]
     sure = [row for row in changed if row.sure]
@@ -54,11 +57,15 @@ def _changed(rows: Sequence[Compared], against: str) -> str:
     if any(row.least is not None for row in differs):
         words = tr("The runs differ{against}: {names}. No more than runs of this athlete do by themselves.")
         return words.format(against=against, names=_named(differs))
-    if differs:
-        return tr(
-            "The runs differ{against}: {names}. Whether the athlete changed can't be said of so few runs."
-        ).format(against=against, names=_named(differs))
-    return tr("No difference can be told.")
+    if not differs:
+        return tr("No difference can be told.")
+    words = tr("The runs differ{against}: {names}. Whether the athlete changed can't be said of so few runs.")
+    if not one_athlete:
+        words = tr(
+            "The runs differ{against}: {names}. They are of two athletes, or nobody said whose they are: "
+            "that one changed is not asked."
+        )
+    return words.format(against=against, names=_named(differs))
 
 
 def _by_itself(count: int) -> str:
@@ -109,6 +116,11 @@ def _at_most(rows: Sequence[Compared]) -> str:
     return tr("(within {most})").format(most=at_most_in_unit(most, rows[0].key.measure))
 
 
+def _next_of_several() -> str:
+    """Of runs of several athletes the last one says nothing of what the others work on."""
+    return tr("Next: the runs are not all one athlete's. What each works on stands with their own runs.")
+
+
 def _next(after: Sequence[Reading]) -> str:
     cause = after[-1].first_cause if after else None
     if cause is not None and cause.coach is not None:
@@ -121,12 +133,11 @@ def _next(after: Sequence[Reading]) -> str:
         return tr("Next: nothing could be judged after it, so nothing is cleared.")
     if cause.question is not None:
         words = tr("Next: {cause}").format(cause=cause.departures[0].sentence)
+        if cause.first_readable:
+            words += " " + tr("That is the first that could be read: it may have begun earlier.")
     else:
         words = tr("Next: no departure remains that can be told.")
-    if not cause.unread:
-        return words
-    names = listed([QUESTION_NAMES[one] for one in cause.unread])
-    return f"{words} " + tr("Not judged, and so not cleared: {names}.").format(names=names)
+    return f"{words} {not_cleared(cause)}".rstrip()
 
 
 def _named(rows: Sequence[Compared]) -> str:

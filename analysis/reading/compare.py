@@ -12,6 +12,7 @@ import numpy as np
 from analysis.reading.asked_first import asked_first, surely_changed
 from analysis.reading.change import Threshold, threshold
 from analysis.reading.conditions import condition_notes, differing, one_day, same_athlete
+from analysis.reading.days import several_athletes
 from analysis.reading.key_names import measure_name
 from analysis.reading.numbers import numbers_of
 from analysis.reading.telling import ALPHA, estimate_p, holm
@@ -46,8 +47,8 @@ def compare(
     *The runs differ*: the difference of the means is beyond errors of measuring, at 5 % over all measures
     together (Holm 1979). *The athlete changed*: it is beyond the spread between runs as well (see
     ``change.threshold``); never with one run on a side, unless a ``published`` typical error is chosen, by
-    measure. ``before``, ``after``: the runs of a day each. ``history``: the athlete's other runs; those under
-    other conditions do not count. ``bands``: tables that may say which way is better.
+    measure. ``before``, ``after``: the runs of a day each, of one athlete each. ``history``: the athlete's
+    other runs; those under other conditions do not count. ``bands``: tables that may say which way is better.
     """
     other = differing([*before, *after])
     barred = bool(other) and not allow_other_conditions
@@ -73,7 +74,15 @@ def compare(
         *_by_chance(compared),
     )
     despite = () if barred else tuple(other)
-    return Comparison(tuple(compared), notes, despite, one_day(before, after), first)
+    return Comparison(
+        tuple(compared),
+        notes,
+        despite,
+        one_day(before, after),
+        first,
+        one_athlete=mine,
+        several=several_athletes([*before, *after]),
+    )
 
 
 def _published(rows: Sequence[Compared], published: Mapping[str, PublishedError]) -> list[str]:

@@ -58,13 +58,13 @@ def condition_notes(
         notes.append(
             tr("The runs are of two athletes, or nobody said whose they are: that one changed is not asked.")
         )
-    if one_day(before, after):
-        notes.append(tr("All on one day: warm-up and practice may explain a change."))
-    if min(len(before), len(after)) < 2:
+    elif min(len(before), len(after)) < 2:
         notes.append(
             tr(
                 "With one run on a side it can be told that the runs differ, not that the athlete changed. "
                 "Film three runs a day."
             )
         )
+    if one_day(before, after):
+        notes.append(tr("All on one day: warm-up and practice may explain a change."))
     return tuple(notes)

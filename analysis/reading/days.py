@@ -15,6 +15,16 @@ class RunsOfDay:
     day: str
     runs: tuple[Reading, ...]
 
+    @property
+    def mixed(self) -> bool:
+        """Whether they are not all one athlete's, so that a mean over them is of nobody."""
+        return several_athletes(self.runs)
+
+
+def several_athletes(readings: Iterable[Reading]) -> bool:
+    """Whether runs are of more than one athlete, or it was said of some alone whose they are."""
+    return len({reading.about.athlete_id for reading in readings}) > 1
+
 
 def later_of(one: Reading, other: Reading) -> Reading | None:
     """Which of two runs is of the later day; None where both are of one, or a day is not known."""

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from analysis.body.posture_measures import points_words
 from analysis.reading.key_names import measure_name
 from analysis.reading.series import RISES
 from analysis.reading.wording import series_name
 from analysis.steps.naming import in_steps
-from analysis.values.answers import Answer, Departure, FirstCause, Judged, Settling, Unsaid
+from analysis.values.answers import Answer, Departure, FirstCause, InPart, Judged, Settling, Unsaid
 from analysis.values.estimate import NoValue
 from analysis.values.film import FrameTimes
+from analysis.values.not_cleared import names_of, not_cleared
 from analysis.values.posture import Moment
 from analysis.values.questions import QUESTION_NAMES, Overruling, Question, Verdict
 from analysis.values.run import Run
@@ -36,21 +38,32 @@ def first_cause(
     """
     at = next((n for n, answer in enumerate(answers) if answer.departures), None)
     unread = tuple(a.question for a in answers if a.verdict is Verdict.NOT_JUDGED)
+    in_part = tuple(found for answer in answers for found in _in_part(answer))
     if at is None:
         settling = tuple(s for answer in answers for s in _settling(answer, cut_step))
-        partial = [a for a in answers if a.verdict is not Verdict.NOT_JUDGED and _unread(a)]
-        sentence = " ".join(
-            [_nothing(unread), *map(_in_part, partial), *([_granted(unsaid)] if unsaid else [])]
-        )
-        return FirstCause(None, False, sentence, (), (), unread, settling, coach, unsaid)
+        found = FirstCause(None, False, "", (), (), unread, settling, coach, unsaid, in_part)
+        return replace(found, sentence=_nothing(found))
     answer = answers[at]
     before = [a.question for a in answers[:at] if a.verdict is Verdict.NOT_JUDGED or _unread(a)]
     following = tuple(d for later in answers[at + 1 :] for d in later.departures)
-    settling = tuple(s for earlier in answers[:at] for s in _settling(earlier, cut_step))
+    settling = (
+        *(s for earlier in answers[:at] for s in _settling(earlier, cut_step)),
+        *_untold(answer, cut_step),
+        *(s for a in answers[at + 1 :] if a.verdict is Verdict.UNTOLD for s in _untold(a, cut_step)),
+    )
     partly = [a.question for a in answers[:at] if a.question not in before and not cleared(a)]
     sentence = _told(answer, _not_cleared(answers[:at]), partly, following, unsaid)
     return FirstCause(
-        answer.question, bool(before), sentence, answer.departures, following, unread, settling, coach, unsaid
+        answer.question,
+        bool(before),
+        sentence,
+        answer.departures,
+        following,
+        unread,
+        settling,
+        coach,
+        unsaid,
+        in_part,
     )
 
 
@@ -92,10 +105,10 @@ def _over_steps(measure: str) -> str:
     return inside(measure_name(measure))
 
 
-def _in_part(answer: Answer) -> str:
-    return tr("{name} was judged without its {measures}, and so is not cleared.").format(
-        name=capital(QUESTION_NAMES[answer.question]), measures=listed(_unread(answer))
-    )
+def _in_part(answer: Answer) -> list[InPart]:
+    judged = answer.verdict is not Verdict.NOT_JUDGED and not answer.departures
+    without = _unread(answer) if judged else []
+    return [InPart(answer.question, tuple(without))] if without else []
 
 
 def _not_cleared(answers: Sequence[Answer]) -> str:
@@ -105,17 +118,15 @@ def _not_cleared(answers: Sequence[Answer]) -> str:
     if whole:
         said.append(
             tr("{earlier} could not be judged, so it may have begun there.").format(
-                earlier=_listed(whole).capitalize()
+                earlier=names_of(whole).capitalize()
             )
         )
-    for answer in answers:
-        missing = _unread(answer) if answer.verdict is not Verdict.NOT_JUDGED else []
-        if missing:
-            said.append(
-                tr("{earlier} was judged without its {measures}, so it may have begun there.").format(
-                    earlier=capital(QUESTION_NAMES[answer.question]), measures=listed(missing)
-                )
-            )
+    words = tr("{earlier} was judged without its {measures}, so it may have begun there.")
+    said += [
+        words.format(earlier=capital(QUESTION_NAMES[one.question]), measures=listed(one.without))
+        for answer in answers
+        for one in _in_part(answer)
+    ]
     return " ".join(said)
 
 
@@ -138,9 +149,9 @@ def _told(
         begin = tr("First cause: {name}.").format(name=name)
     parts = [begin, answer.sentence]
     if partly:
-        parts.append(tr("Judged only in part before it: {names}.").format(names=_listed(partly)))
+        parts.append(tr("Judged only in part before it: {names}.").format(names=names_of(partly)))
     if following:
-        later = _listed(list(dict.fromkeys(d.question for d in following)))
+        later = names_of(list(dict.fromkeys(d.question for d in following)))
         parts.append(tr("What departs later may follow from it: {later}.").format(later=later))
     if unsaid:
         parts.append(_granted(unsaid))
@@ -155,27 +166,28 @@ def _granted(unsaid: Sequence[Unsaid]) -> str:
     ).format(facts=listed([tr(fact.value) for fact in unsaid]))
 
 
-def _nothing(unread: Sequence[Question]) -> str:
-    if len(unread) == len(Question):
-        return tr("Nothing could be judged yet.")
-    said = tr("No departure can be told.")
-    if unread:
-        said += " " + tr("Not judged, and so not cleared: {names}.").format(names=_listed(unread))
-    return said
-
-
-def _listed(questions: Sequence[Question]) -> str:
-    return listed([QUESTION_NAMES[q] for q in questions])
+def _nothing(cause: FirstCause) -> str:
+    whole = len(cause.unread) == len(Question)
+    said = tr("Nothing could be judged yet.") if whole else tr("No departure can be told.")
+    left = "" if whole else not_cleared(cause)
+    return " ".join(part for part in (said, left, _granted(cause.unsaid) if cause.unsaid else "") if part)
 
 
 def _settling(answer: Answer, cut_step: int | None) -> list[Settling]:
     """What would clear or convict a question: points that are missing, and numbers too close to an end."""
-    banded = [one for one in answer.measures if one.band is not None and not _is_cut(one, cut_step)]
-    missing = [one for one in banded if isinstance(one.result, NoValue)]
+    missing = [one for one in _banded(answer, cut_step) if isinstance(one.result, NoValue)]
+    return [*(_missing(answer.question, one) for one in missing[:_MOST]), *_untold(answer, cut_step)]
+
+
+def _banded(answer: Answer, cut_step: int | None) -> list[Judged]:
+    return [one for one in answer.measures if one.band is not None and not _is_cut(one, cut_step)]
+
+
+def _untold(answer: Answer, cut_step: int | None) -> list[Settling]:
+    """What would tell that of a question which was read and can't be told."""
     rhythm = answer.question is Question.RHYTHM
-    close = [one for one in banded if one.verdict is Verdict.UNTOLD and not rhythm]
-    found = [_missing(answer.question, one) for one in missing[:_MOST]]
-    found += [_other_side(answer.question, one) for one in close if one.closer][:_MOST]
+    close = [one for one in _banded(answer, cut_step) if one.verdict is Verdict.UNTOLD and not rhythm]
+    found = [_other_side(answer.question, one) for one in close if one.closer][:_MOST]
     if unplaced := [one for one in close if not one.closer]:
         found.append(_close(answer.question, unplaced))
     if rhythm and answer.verdict is Verdict.UNTOLD:

@@ -83,6 +83,7 @@ def first_cause_to_json(cause: FirstCause | None) -> _Json:
         "departures": [_departure(one) for one in cause.departures],
         "following": [_departure(one) for one in cause.following],
         "unread": [question.value for question in cause.unread],
+        "in_part": [{"question": one.question.value, "without": list(one.without)} for one in cause.in_part],
         "taken_for_granted": [fact.value for fact in cause.unsaid],
         "would_change": [_settling(one) for one in cause.would_change],
         "overruled": None

@@ -11,14 +11,15 @@ from analysis.reading.history import side_by_side
 from analysis.reading.numbers import numbers_of
 from analysis.values.bands import BandTable
 from analysis.values.comparison import Compared, Comparison, MeasureKey, PublishedError
-from analysis.values.estimate import Result
+from analysis.values.estimate import NoValue, Result
 from analysis.values.reading import Reading
 from analysis.values.words import tr
 
 
 @dataclass(frozen=True)
 class RunsRow:
-    """One measure: a number a run, a mean a day with the errors of measuring, and what is said of the change.
+    """One measure: a number a run, a mean a day with the errors of measuring (none over runs of several
+    athletes), and what is said of the change.
 
     ``compared``: None where there are not two days.
     """
@@ -33,7 +34,7 @@ class RunsRow:
 class RunsTable:
     """``runs``: in order of day and rep; ``days``: the same, those of no known day last, together.
     ``comparison``: of the first day with the last, as ``compare`` has it; None with fewer than two known
-    days. ``notes``: what is to be minded.
+    days, and where the runs of one of the two are not all one athlete's. ``notes``: what is to be minded.
     """
 
     runs: tuple[Reading, ...]
@@ -64,7 +65,7 @@ def runs_table(
     undated = tuple(run for run in runs if not run.about.conditions.day)
     days = (*known, RunsOfDay("", undated)) if undated else known
     comparison = None
-    if len(known) > 1:
+    if len(known) > 1 and not known[0].mixed and not known[-1].mixed:
         others = [run for one in known[1:-1] for run in one.runs]
         comparison = compare(
             known[0].runs,
@@ -79,12 +80,15 @@ def runs_table(
         RunsRow(
             key,
             found,
-            tuple(mean_of(key, of_day) for of_day in numbers),
+            tuple(
+                NoValue(_whose(one)) if one.mixed else mean_of(key, of_day)
+                for one, of_day in zip(days, numbers, strict=True)
+            ),
             None if comparison is None else comparison.row(key),
         )
         for key, found in side_by_side(runs).items()
     )
-    return RunsTable(runs, days, rows, comparison, _notes(known, comparison))
+    return RunsTable(runs, days, rows, comparison, _notes(days, comparison))
 
 
 def _when(reading: Reading) -> tuple[bool, str, int, str]:
@@ -92,9 +96,26 @@ def _when(reading: Reading) -> tuple[bool, str, int, str]:
     return not about.conditions.day, about.conditions.day, about.conditions.rep or 0, about.run_id
 
 
-def _notes(known: Sequence[RunsOfDay], comparison: Comparison | None) -> tuple[str, ...]:
+def _whose(day: RunsOfDay) -> str:
+    """That the runs of a day are not all one athlete's, and what follows."""
+    ids = {run.about.athlete_id for run in day.runs}
+    when = day.day or tr("no known day")
+    if None in ids:
+        words = tr("Nobody said of all runs of {day} whose they are: no mean is made over them.")
+        return words.format(day=when)
+    words = tr("The runs of {day} are of {count} athletes: no mean is made over them.")
+    return words.format(day=when, count=len(ids))
+
+
+def _notes(days: Sequence[RunsOfDay], comparison: Comparison | None) -> tuple[str, ...]:
+    mixed = tuple(_whose(one) for one in days if one.mixed)
+    known = [one for one in days if one.day]
     if comparison is not None:
-        return comparison.notes
+        return (*mixed, *comparison.notes)
+    if len(known) > 1:
+        return (*mixed, tr("Choose runs of one athlete to compare the first day with the last."))
+    if mixed:
+        return mixed
     if known:
         return (tr("All of one day: their spread is shown, a change is asked between two days."),)
     return (tr("Nobody said on which days these runs were made. Say so in their facts to compare days."),)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from analysis.plan.wording import QUESTION_WORDS
 from analysis.report.season import Standing
-from analysis.values.answers import Judged
+from analysis.values.answers import FirstCause, Judged
+from analysis.values.not_cleared import names_of, open_questions
 from analysis.values.questions import Question, Verdict
 from analysis.values.words import tr
 
@@ -24,6 +26,20 @@ QUESTION_TITLES = {
     Question.STRIKE: tr("Strike: what does the foot do on the ground?"),
     Question.RHYTHM: tr("Rhythm: do the numbers walk the right way?"),
 }
+
+
+def departs_words(cause: FirstCause | None) -> str:
+    """Where a run departs first, in few words, with what was left open before it or, where nothing departs,
+    at all.
+    """
+    if cause is None or len(cause.unread) == len(Question):
+        return tr("nothing could be judged")
+    if cause.question is not None:
+        words = tr("{question}, first readable") if cause.first_readable else "{question}"
+        return words.format(question=QUESTION_WORDS[cause.question])
+    left = open_questions(cause)
+    words = tr("none that can be told; not cleared: {names}") if left else tr("none that can be told")
+    return words.format(names=names_of(left) if left else "")
 
 
 def judged_words(one: Judged) -> str:

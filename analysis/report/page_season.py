@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from analysis.plan.library import drill_of
-from analysis.plan.wording import BLOCK_WORDS, QUESTION_WORDS, aim_words, done_words, planned_words
+from analysis.plan.wording import BLOCK_WORDS, aim_words, done_words, planned_words
 from analysis.reading.gates import gate_days, gate_history
 from analysis.reading.history import history
 from analysis.reading.key_names import key_name
+from analysis.report.answer_words import departs_words
 from analysis.report.content import (
     Block,
     Bullets,
@@ -65,10 +66,7 @@ def _tests(season: Season) -> Table:
     for day in season.days:
         there = dict(headline_numbers(day))
         cells = [result_number(key, there[key], day.day) if key in there else words("–") for key in columns]
-        cause = day.runs[-1].first_cause
-        departs = tr("none that can be told")
-        if cause is not None and cause.question is not None:
-            departs = QUESTION_WORDS[cause.question]
+        departs = departs_words(day.runs[-1].first_cause)
         lines.append(Line(day.day, "", (words(str(len(day.runs))), *cells, words(departs))))
     head = (tr("runs"), *(key_name(key) for key in columns), tr("departs first"))
     return Table(tr("Tests"), head, tuple(lines), (), tr("day"))

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from typing import TypeVar
 
-from analysis.plan.wording import QUESTION_WORDS, day_words
+from analysis.plan.wording import day_words
 from analysis.reading.key_names import key_name
-from analysis.report.answer_words import STANDING_WORDS
+from analysis.report.answer_words import STANDING_WORDS, departs_words
 from analysis.report.content import Block, Facts, Heading, Line, Look, Number, Page, Table, Words, words
 from analysis.report.page_changes import least_rests_on, least_words, result_number
 from analysis.report.season import Season, Since, Standing, headline_numbers, since_last, standing, why_untold
@@ -38,10 +38,10 @@ def coming_words(season: Season) -> str:
     plan = season.next_plan
     if plan is not None:
         return day_words(plan)
-    cause = season.days[-1].runs[-1].first_cause if season.days else None
-    if cause is None or cause.question is None:
+    if not season.days:
         return tr("nothing planned")
-    return tr("not planned; departs first: {question}").format(question=QUESTION_WORDS[cause.question])
+    cause = season.days[-1].runs[-1].first_cause
+    return tr("not planned; departs first: {question}").format(question=departs_words(cause))
 
 
 def _blocks(seasons: Sequence[Season]) -> Iterator[Block]:

@@ -5,34 +5,42 @@ from __future__ import annotations
 import csv
 import io
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from enum import StrEnum
 from typing import NoReturn, TypeVar
 
-from analysis.values.bands import Band, BandGroup, Better
+from analysis.reading.cells import as_csv, plain_text
+from analysis.values.bands import Band, BandGroup, BandOrigin, BandTable, Better
 from analysis.values.conditions import AgeGroup, Stance
 from analysis.values.errors import BandError
-from analysis.values.measures import known_measures
+from analysis.values.measures import known_measures, read_at
 from analysis.values.posture import Moment
 from analysis.values.run import Sex
+from analysis.values.starting_bands import SOURCE
 from analysis.values.typed import typed_number
 from analysis.values.words import tr
 
-COLUMNS = ("measure", "moment", "first_step", "last_step", "low", "high", "source", "better")
-"""The columns of a band, in the order in which they are written; the last two may be left out.
-For whom a band is stand "sex", "sport", "age" and "stance" beside them; each may be left out or be empty."""
+NEEDED = ("measure", "moment", "first_step", "last_step", "low", "high")
+COLUMNS = (*NEEDED, "source", "better", "sex", "sport", "age", "stance", "origin")
+"""The columns of a table, in the order in which they are written; those that are not needed may be left out.
+"sex", "sport", "age" and "stance" say for whom a band is, each empty for everyone; "origin" says whether it
+is the coach's own (so where it is empty too), of an own pattern or a starting band."""
 
-_OPTIONAL = ("source", "better")
 _MOST = 2000
 E = TypeVar("E", bound=StrEnum)
 
 
-def bands_from_csv(text: str, source: str) -> dict[BandGroup, tuple[Band, ...]]:
-    """The bands of a table with a header line, by the group that they are for; commas or semicolons between
-    the cells.
+def bands_from_csv(
+    text: str, source: str, there: Iterable[BandTable] = ()
+) -> dict[BandGroup, tuple[Band, ...]]:
+    """The coach's own bands of a table with a header line, by the group that they are for; commas or
+    semicolons between the cells.
 
     ``source``: who says so where a row does not. An empty ``last_step`` means every later step, an empty end
-    of the band that it is open there. Raises BandError, naming the line and what to do.
+    of the band that it is open there. ``there``: the tables that there are: a row of a starting band or of
+    an own pattern among them is left out, for it counts as it is; a starting band that was changed is the
+    coach's own. Raises BandError, naming the line and what to do.
     """
     text = text.removeprefix("\ufeff")
     first = text.partition("\n")[0]
@@ -43,30 +51,54 @@ def bands_from_csv(text: str, source: str) -> dict[BandGroup, tuple[Band, ...]]:
         raise BandError(tr("The table can't be read as CSV. Save it as CSV and try again.")) from error
     if not lines:
         raise BandError(tr("The table is empty. Its first line must name the columns."))
-    header = [name.strip().lower() for name in lines[0][1]]
-    missing = [name for name in COLUMNS if name not in header and name not in _OPTIONAL]
-    if missing:
-        words = tr("The table has no column {columns}. Its first line must name the columns.")
-        raise BandError(words.format(columns=", ".join(missing)))
+    header = _header(*lines[0])
+    if len(lines) == 1:
+        raise BandError(tr("The table names no band: below its first line one must stand on each."))
     if len(lines) - 1 > _MOST:
         raise BandError(tr("The table holds more than {count} bands. Is it another one?").format(count=_MOST))
     found: dict[BandGroup, list[tuple[int, Band]]] = {}
+    tables = tuple(there)
     for number, cells in lines[1:]:
-        row = _Row(number, dict(zip(header, cells, strict=False)))
-        found.setdefault(row.group(), []).append((number, row.band(source)))
+        row = _Row(number, header, cells)
+        band, group = row.band(source), row.group()
+        if (own := row.own(band, group, tables, source)) is not None:
+            found.setdefault(group, []).append((number, own))
     for bands in found.values():
         _check_apart(bands)
     return {group: tuple(band for _, band in bands) for group, bands in found.items()}
 
 
-def bands_to_csv(bands: Iterable[Band]) -> str:
-    """The bands as ``bands_from_csv`` reads them."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow(COLUMNS)
-    for band in bands:
-        writer.writerow(["" if (v := getattr(band, name)) is None else v for name in COLUMNS])
-    return out.getvalue()
+def bands_to_csv(tables: Iterable[BandTable]) -> str:
+    """The bands of tables as ``bands_from_csv`` reads them."""
+    rows = []
+    for table in tables:
+        whose = (table.group.sex, table.group.sport, table.group.age, table.group.stance, table.origin)
+        rows += [[*(getattr(band, name) for name in COLUMNS[:8]), *whose] for band in table.bands]
+    return as_csv(COLUMNS, rows)
+
+
+def _header(number: int, cells: Sequence[str]) -> list[str]:
+    """The columns of the first line. Raises BandError where one is missing, unknown or there twice."""
+    header = [name.strip().lower() for name in cells]
+    if missing := [name for name in NEEDED if name not in header]:
+        words = tr("The table has no column {columns}. Its first line must name the columns.")
+        raise BandError(words.format(columns=", ".join(missing)))
+    for place, name in enumerate(header, start=1):
+        shown = name or tr("column {place}").format(place=place)
+        if name not in COLUMNS:
+            _fault(
+                number,
+                shown,
+                tr("no column is called so; there may be: {all}").format(all=", ".join(COLUMNS)),
+            )
+        if header.count(name) > 1:
+            _fault(number, shown, tr("two columns are called so"))
+    return header
+
+
+def _fault(number: int, column: str, sentence: str) -> NoReturn:
+    words = tr("Line {line}, {column}: {sentence}. Mend the table there and read it again.")
+    raise BandError(words.format(line=number, column=column, sentence=sentence))
 
 
 def _check_apart(bands: list[tuple[int, Band]]) -> None:
@@ -83,11 +115,29 @@ def _check_apart(bands: list[tuple[int, Band]]) -> None:
                 raise BandError(words.format(early=early, late=number, measure=two.measure, step=step))
 
 
+def _is_part(band: Band, whole: Band) -> bool:
+    """Whether a band is another one, or that one for fewer of its steps."""
+    inside = replace(whole, first_step=band.first_step, last_step=band.last_step, source=whole.source.strip())
+    if band != inside or band.first_step < whole.first_step:
+        return False
+    return whole.last_step is None or (band.last_step is not None and band.last_step <= whole.last_step)
+
+
 class _Row:
     """One row of the table; every fault names its line and column."""
 
-    def __init__(self, number: int, cells: Mapping[str, str]) -> None:
-        self._number, self._cells = number, cells
+    def __init__(self, number: int, header: Sequence[str], cells: Sequence[str]) -> None:
+        self._number, self._cells = number, dict(zip(header, cells, strict=False))
+        have, want = len(cells), len(header)
+        if have < want:
+            words = tr("is missing: the line has {have} cells, the first line names {want} columns")
+            self._fault(header[have], words.format(have=have, want=want))
+        if have > want:
+            words = tr(
+                "more cells follow: the line has {have}, the first line names {want} columns. Where decimals "
+                "have a comma, semicolons must part the cells"
+            )
+            self._fault(header[-1], words.format(have=have, want=want))
 
     def band(self, source: str) -> Band:
         measure, moment = self._text("measure"), self._choice("moment", Moment)
@@ -97,6 +147,7 @@ class _Row:
         first, last = self._step("first_step"), self._step("last_step")
         if first is None:
             self._fault("first_step", tr("is empty; 0 is the start push"))
+        self._check_read(measure, moment, first)
         if last is not None and last < first:
             self._fault("last_step", tr("comes before first_step"))
         low, high = self._number_in("low"), self._number_in("high")
@@ -117,8 +168,30 @@ class _Row:
             self._choice("stance", Stance),
         )
 
+    def own(self, band: Band, group: BandGroup, there: Sequence[BandTable], source: str) -> Band | None:
+        """The row's band as the coach's own; None where it counts as it is, from elsewhere."""
+        origin = self._choice("origin", BandOrigin) or BandOrigin.COACH
+        if origin is BandOrigin.COACH:
+            return band
+        same = (table for table in there if (table.origin, table.group) == (origin, group))
+        if any(_is_part(band, one) for table in same for one in table.bands):
+            return None
+        if origin is BandOrigin.OWN_PATTERN:
+            words = tr(
+                "there is no such pattern: it comes from runs named as good. Write coach for your own band"
+            )
+            self._fault("origin", words)
+        return replace(band, source=source) if band.source == tr(SOURCE) else band
+
+    def _check_read(self, measure: str, moment: Moment, first: int) -> None:
+        push, steps = read_at(measure, moment)
+        if first == 0 and not push:
+            self._fault("first_step", tr("0 is the start push, which has no such measure; steps begin at 1"))
+        if first > 0 and not steps:
+            self._fault("first_step", tr("must be 0: the measure is one of the start push alone"))
+
     def _text(self, column: str) -> str:
-        return (self._cells.get(column) or "").strip()
+        return plain_text((self._cells.get(column) or "").strip())
 
     def _choice(self, column: str, kinds: type[E]) -> E | None:
         text = self._text(column)
@@ -147,5 +220,4 @@ class _Row:
         return number
 
     def _fault(self, column: str, sentence: str) -> NoReturn:
-        words = tr("Line {line}, {column}: {sentence}. Mend the table there and read it again.")
-        raise BandError(words.format(line=self._number, column=column, sentence=sentence))
+        _fault(self._number, column, sentence)

@@ -168,6 +168,16 @@ class Unsaid(StrEnum):
 
 
 @dataclass(frozen=True)
+class InPart:
+    """A question that was judged though a measure of it that has a band could be read at no step, so that it
+    is not cleared; ``without``: the names of such measures, within a sentence.
+    """
+
+    question: Question
+    without: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class FirstCause:
     """Where it began, as far as the pictures tell. A reading of pictures, not a diagnosis.
 
@@ -175,6 +185,7 @@ class FirstCause:
     judged, or not without one of its measures, so it may have begun there. ``following``: later departures,
     which may follow from it. ``unread``: questions that were not judged. ``coach``: the coach's own word
     against it, kept beside it. ``unsaid``: what was taken for granted so that the starting bands could count.
+    ``in_part``: questions in which nothing departs and that were judged without one of their measures.
     """
 
     question: Question | None
@@ -186,3 +197,4 @@ class FirstCause:
     would_change: tuple[Settling, ...]
     coach: Overruling | None = None
     unsaid: tuple[Unsaid, ...] = ()
+    in_part: tuple[InPart, ...] = ()

@@ -178,6 +178,21 @@ def told_apart(bands: Iterable[Band]) -> tuple[Band, ...]:
     return tuple(kept)
 
 
+def counting(tables: Iterable[BandTable]) -> tuple[BandTable, ...]:
+    """Tables, the one that counts first before the others, each with the bands that no earlier one takes the
+    place of; the coach's own are whole, for what is for fewer runs takes nothing from what is for more.
+    """
+    found: list[BandTable] = []
+    taken: tuple[Band, ...] = ()
+    for table in tables:
+        own = told_apart(table.bands)
+        after = told_apart((*taken, *own))
+        whole = table.origin is BandOrigin.COACH
+        found.append(replace(table, bands=own if whole else after[len(taken) :]))
+        taken = after
+    return tuple(found)
+
+
 def _without(band: Band, first: int, last: int | None) -> Iterator[Band]:
     """What is left of a band beside the steps from ``first`` to ``last``."""
     end = band.last_step

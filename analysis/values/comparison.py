@@ -102,7 +102,8 @@ class Comparison:
 
     ``despite``: names of the conditions that are others and that the coach allowed. ``same_day``: all runs
     are of one day, so that warm-up and practice may explain a change. ``asked_first``: what the comparison
-    was about before anybody looked.
+    was about before anybody looked. ``one_athlete``: all runs are one known athlete's; ``several``: they are
+    not all one's.
     """
 
     rows: tuple[Compared, ...]
@@ -110,6 +111,8 @@ class Comparison:
     despite: tuple[str, ...] = ()
     same_day: bool = False
     asked_first: tuple[MeasureKey, ...] = ()
+    one_athlete: bool = True
+    several: bool = False
 
     def row(self, key: MeasureKey) -> Compared | None:
         """The row of one measure."""

@@ -106,3 +106,9 @@ def unit_of(measure: str) -> str:
 def known_measures() -> frozenset[tuple[str, Moment]]:
     """Every measure that a band can be for, with its moment."""
     return frozenset((a.measure, a.moment) for asked in ASKED.values() for a in asked)
+
+
+def read_at(measure: str, moment: Moment) -> tuple[bool, bool]:
+    """Whether a measure is read in the start push, and whether on steps."""
+    alike = [a for asked in ASKED.values() for a in asked if (a.measure, a.moment) == (measure, moment)]
+    return any(one.push for one in alike), any(one.steps for one in alike)

@@ -6,6 +6,7 @@ from PySide6.QtCore import QEvent, QSize, Qt, Signal, Slot
 from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QBoxLayout, QCheckBox, QComboBox, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
+from analysis.jobs.runs import by_day, runs_of_athlete
 from analysis.reading.closing import closing
 from analysis.reading.compare import compare
 from analysis.reading.days import later_of
@@ -22,7 +23,7 @@ from app.compare.published import PublishedErrors
 from app.compare.run_list import RunList
 from app.compare.several_chart import SeveralChart
 from app.compare.several_shown import several_shown
-from app.run.run_readings import RunReadings, in_order, runs_of_athlete
+from app.run.run_readings import RunReadings
 from app.run.section_view import said
 from app.theme.tokens import Space
 
@@ -132,19 +133,24 @@ class Differences(QWidget):
     def _offer_runs(self) -> None:
         """Every run of whoever ran one of the two; ticked are those of both days, until the coach ticks."""
         runs = [look.run for look in self._looks if look is not None]
-        all_runs = {one.id: one for run in runs for one in (run, *runs_of_athlete(self._bench, run))}
+        all_runs = {one.id: one for run in runs for one in (run, *runs_of_athlete(self._bench.project, run))}
         pair = frozenset(run.id for run in runs)
         days = {run.conditions.day for run in runs} - {""}
         theirs = tuple(one.id for one in all_runs.values() if one.conditions.day in days or one.id in pair)
         ticked = self._ticked[1] if self._ticked[0] == pair else theirs
         codes = {one: athlete.code for one, athlete in self._bench.project.athletes.items()}
-        self.runs.fill(sorted(all_runs.values(), key=in_order), codes, ticked)
+        self.runs.fill(sorted(all_runs.values(), key=by_day), codes, ticked)
 
     def _others(self) -> list[str]:
         """The athlete's other runs: how much runs differ by themselves."""
         shown = [look.run for look in self._looks if look is not None]
         ids = set(self.runs.chosen) if self.several else {run.id for run in shown}
-        return [one.id for run in shown[:1] for one in runs_of_athlete(self._bench, run) if one.id not in ids]
+        return [
+            one.id
+            for run in shown[:1]
+            for one in runs_of_athlete(self._bench.project, run)
+            if one.id not in ids
+        ]
 
     @Slot()
     def _turned(self) -> None:

@@ -36,7 +36,7 @@ def of_two(comparison: Comparison, names: tuple[str, str], *, every: bool) -> Li
 
 def of_several(table: RunsTable, name_of: Callable[[str], str], *, every: bool) -> Lines:
     """The difference from the first day to the last, a mean a day of several runs, and a number a run."""
-    means = [n for n, day in enumerate(table.days) if len(day.runs) > 1]
+    means = [n for n, day in enumerate(table.days) if len(day.runs) > 1 and not day.mixed]
     compared = table.comparison is not None
     heads = [tr("last day\nless first")] if compared else []
     heads += [_mean_words(table.days[n]) for n in means]

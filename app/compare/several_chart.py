@@ -101,8 +101,9 @@ def _heading(shown: SeveralShown, theme: Theme) -> str:
     entries = [
         entry(headed(shown.title, shown.unit)),
         entry(tr("a run, 95 %"), "\N{BLACK CIRCLE}"),
-        entry(tr("a day's mean"), "\N{EM DASH}"),
     ]
+    if any(day.mean is not None for day in shown.days):
+        entries.append(entry(tr("a day's mean"), "\N{EM DASH}"))
     if shown.held is not None:
         entries.append(entry(tr("shaded: no change counts in here")))
     return legend_line(theme, tuple(entries))

@@ -16,6 +16,7 @@ from analysis.values.bands import (
     BandGroup,
     BandOrigin,
     BandTable,
+    counting,
     group_of,
     revised,
     told_apart,
@@ -26,7 +27,7 @@ from analysis.values.measures import ASKED
 from analysis.values.posture import Moment
 from analysis.values.project import Project
 from analysis.values.run import Athlete, Run
-from analysis.values.starting_bands import bands_for
+from analysis.values.starting_bands import bands_for, starting_bands
 from analysis.values.typed import now, typed_number
 from analysis.values.words import tr
 
@@ -130,23 +131,34 @@ def drop_own(project: Project, band: Band, group: BandGroup = EVERYONE) -> Comma
 
 
 def import_bands(project: Project, path: Path) -> Command:
-    """A table of bands from a file, as the next version of the coach's own for each group that it names.
-    Raises BandError.
+    """A table of bands from a file, as the next version of the coach's own for each group that it names with
+    bands that are others than now. Raises BandError, also where there is none.
     """
     try:
         text = path.read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as error:
         raise BandError(tr("{file} can't be read as a table.").format(file=path.name)) from error
-    groups = bands_from_csv(text, path.stem)
-    tables = (_next(_own(project, group), bands, group) for group, bands in groups.items())
-    return _keep(tr("Import bands"), *tables)
+    groups = bands_from_csv(text, path.stem, (*project.band_tables.values(), starting_bands()))
+    own = {group: _own(project, group) for group in groups}
+    new = [group for group, bands in groups.items() if not _same(own[group], bands)]
+    if not new:
+        raise BandError(
+            tr("Every band of {file} is here already. Nothing was changed.").format(file=path.name)
+        )
+    return _keep(tr("Import bands"), *(_next(own[group], groups[group], group) for group in new))
 
 
 def save_bands(project: Project, run: Run, path: Path) -> None:
-    """The bands that count for a run as a table that can be imported again. Raises CinderlaneError."""
+    """The bands that count for a run, with for whom and where from, as a table that can be imported again,
+    which changes nothing. Raises CinderlaneError.
+    """
     tables = bands_for(run, project.athlete_of(run), project.band_tables.values())
-    bands = told_apart(band for table in tables for band in table.bands)
-    write_whole(path, bands_to_csv(bands).encode("utf-8"))
+    write_whole(path, bands_to_csv(counting(tables)).encode("utf-8"))
+
+
+def _same(table: BandTable | None, bands: tuple[Band, ...]) -> bool:
+    """Whether a table says these bands already."""
+    return table is not None and set(told_apart(table.bands)) == set(bands)
 
 
 def _own(project: Project, group: BandGroup) -> BandTable | None:

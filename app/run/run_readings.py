@@ -7,7 +7,6 @@ from collections.abc import Iterable
 from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
 from analysis.values.reading import Reading
-from analysis.values.run import Run
 from app.bench import Bench, Look
 
 
@@ -67,17 +66,3 @@ class RunReadings(QObject):
             return
         self._timer.stop()
         self.came.emit()
-
-
-def runs_of_athlete(bench: Bench, run: Run | None) -> list[Run]:
-    """All runs of a run's athlete in order of day and rep, second taggings left out; none of nobody's."""
-    if run is None or run.athlete_id is None:
-        return []
-    runs = bench.project.sprints
-    mine = (one for one in runs if one.athlete_id == run.athlete_id and one.retags is None)
-    return sorted(mine, key=in_order)
-
-
-def in_order(run: Run) -> tuple[str, int, str]:
-    """By day, then rep, then name."""
-    return run.conditions.day, run.conditions.rep or 0, run.name

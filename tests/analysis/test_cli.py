@@ -7,6 +7,7 @@ import logging
 import os
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import av
@@ -18,6 +19,7 @@ from analysis.jobs.export import part_of
 from analysis.store import ProjectFile
 from analysis.values.command import Change, Command, Kind
 from analysis.values.film import FrameNumber
+from analysis.values.project import run_changes
 from analysis.values.run import BodyPoint
 from tests.helpers.films import SIZE, project_on, small_film
 from tests.helpers.sheets import sheet, without_times
@@ -337,6 +339,54 @@ def test_two_sample_runs_compared(run, tmp_path):
         "no run"
         in refused(run, "compare", "club.cinderlane", "--before", "x", "--after", "wing_day2").lower()
     )
+
+
+def two_sample_days(run):
+    for clip in ("wing_day1", "wing_day2"):
+        assert run("add", "club.cinderlane", ROOT / "sample_clips" / f"{clip}.clicked.json")[0] == 0
+
+
+def test_a_run_that_is_named_three_times_is_one_run_and_changes_no_athlete(run):
+    two_sample_days(run)
+    code, once, _ = run("compare", "club.cinderlane", "--before", "wing_day1", "--after", "wing_day2")
+    assert code == 0
+    sides = ("--before", *["wing_day1"] * 3, "--after", *["wing_day2"] * 3)
+    code, thrice, said = run("compare", "club.cinderlane", *sides)
+    assert code == 0
+    assert json.loads(thrice) == json.loads(once)
+    assert json.loads(thrice)["changed"].startswith("The runs differ")
+    for clip in ("wing_day1", "wing_day2"):
+        assert f"{clip} is named more than once and counts as one run." in said
+
+
+def test_a_run_and_its_second_tagging_are_one_run(run, tmp_path):
+    two_sample_days(run)
+    with ProjectFile.open(tmp_path / "club.cinderlane") as file:
+        first = next(one for one in file.project.sprints if one.name == "wing_day1")
+        file.commit(Command("", run_changes(replace(first, id="again", retags=first.id))))
+    sides = "--before", "wing_day1", "again", "--after", "wing_day2"
+    assert "counts as one run" in run("compare", "club.cinderlane", *sides)[2]
+    assert "with itself" in refused(
+        run, "compare", "club.cinderlane", "--before", "again", "--after", "wing_day1"
+    )
+
+
+def test_runs_of_two_athletes_have_no_mean(run, tmp_path):
+    two_sample_days(run)
+    with ProjectFile.open(tmp_path / "club.cinderlane") as file:
+        first = next(one for one in file.project.sprints if one.name == "wing_day1")
+        other = replace(file.project.athletes[first.athlete_id], id="b", code="B")
+        theirs = replace(first, id="theirs", name="theirs", athlete_id="b")
+        file.commit(Command("", (Change(Kind.ATHLETE, "b", None, other), *run_changes(theirs))))
+    sides = ("--before", "wing_day1", "theirs", "--after", "wing_day2")
+    assert "one athlete on each side" in refused(run, "compare", "club.cinderlane", *sides)
+
+
+def test_a_run_is_not_compared_with_itself(run):
+    two_sample_days(run)
+    sides = ("--before", "wing_day1", "--after", "wing_day2", "wing_day1")
+    said = refused(run, "compare", "club.cinderlane", *sides)
+    assert said == "wing_day1 can't be compared with itself: name each run on one side only.\n"
 
 
 def test_posture_strips_as_pictures(run, tmp_path):

@@ -143,6 +143,22 @@ def test_the_bands_are_saved_as_a_table_that_judges_the_same_elsewhere(judge, tm
     assert after == before
 
 
+def test_saving_and_importing_changes_nothing(judge, tmp_path, monkeypatch):
+    """A band for adults stays one for adults, and the starting bands stay the starting bands."""
+    coach, dialog = judge
+    dialog.group.setCurrentText("adult")
+    type_end(coach, dialog, row_of(dialog, "trunk lead"), 3, "40")
+    coach.qtbot.waitUntil(lambda: lead(coach).band.high == 40.0)
+    before = coach.bench.project.band_tables
+    path = tmp_path / "bands.csv"
+    monkeypatch.setattr(asking, "table_to_save", lambda *_: path)
+    monkeypatch.setattr(asking, "table_to_open", lambda _: path)
+    coach.qtbot.mouseClick(dialog.save, Qt.MouseButton.LeftButton)
+    coach.qtbot.mouseClick(dialog.bring, Qt.MouseButton.LeftButton)
+    assert "Every band of bands.csv is here already" in coach.notice
+    assert coach.bench.project.band_tables == before
+
+
 def test_a_folder_that_is_not_there_is_said(judge, tmp_path, monkeypatch):
     coach, dialog = judge
     monkeypatch.setattr(asking, "table_to_save", lambda *_: tmp_path / "missing" / "bands.csv")

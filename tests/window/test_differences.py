@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
+from analysis import cli
 from analysis.reading.compare import compare
 from analysis.reading.key_names import key_name
 from analysis.report.words import unit_shown
 from analysis.values.bands import Band, BandOrigin, BandTable, Better
 from analysis.values.command import Change, Kind, command
-from analysis.values.comparison import Claim, MeasureKey
+from analysis.values.comparison import Claim, MeasureKey, PublishedError
 from analysis.values.posture import Moment
 from analysis.values.project import run_changes
 from analysis.values.questions import Overruling, Question
@@ -186,6 +188,44 @@ def test_runs_of_two_days_stand_beside_each_other_and_the_athlete_changed(pair):
     assert "how runs of one day differ" in panel.notes.text()  # and two days tell of no more
     assert "Held, to less than would count as a change: " in panel.held.text()
     assert_accessible(panel)
+
+
+def test_the_command_line_says_what_the_window_says(pair, tmp_path, capfd):
+    """By the athlete's other days, a band with a direction and a published typical error too."""
+    three_reps_of_two_days(pair)
+    first = next(one for one in pair.bench.project.sprints if one.name == "wing_day1")
+    for rep in (1, 2):
+        noted = replace(first.conditions, day="2026-03-13", rep=rep)
+        between = replace(first, id=f"between-{rep}", name=f"between-{rep}", conditions=noted)
+        pair.bench.edit(command("", run_changes(between)))
+    band = Band("hip_share", Moment.PUSH, 0, 0, 0.6, 1.0, "the coach", Better.HIGHER)
+    table = BandTable("own", "own", 1, BandOrigin.COACH, (band,))
+    pair.bench.edit(command("", (Change(Kind.BANDS, table.id, None, table),)))
+    error = PublishedError("hip_share", 0.005, "invented")
+    pair.bench.edit(command("", (Change(Kind.PUBLISHED_ERROR, error.id, None, error),)))
+    panel = turn_to_several(pair)
+    sides = [
+        [one.name for one in pair.bench.project.sprints if one.conditions.day == day]
+        for day in ("2026-03-06", "2026-03-20")
+    ]
+    assert len(panel.runs.chosen) == 6
+    asked = ["compare", str(pair.bench.path), "--before", *sides[0], "--after", *sides[1]]
+    capfd.readouterr()
+    assert cli.main(asked) == 0
+    told = json.loads(capfd.readouterr().out)
+    assert [told[key] for key in ("changed", "held", "next")] == [
+        part.text() for part in (panel.changed, panel.held, panel.next)
+    ]
+    assert " ".join(told["notes"]) == panel.notes.text()
+    rows = {key_name(row.key): row for row in panel._comparison.rows}
+    assert {row["name"] for row in told["measures"]} == rows.keys()
+    for row in told["measures"]:
+        shown = rows[row["name"]]
+        assert (row["claim"], row["change"], row["rests_on"]) == (shown.claim, shown.change, shown.rests_on)
+        assert row["least_change"] == pytest.approx(shown.least)
+    changes = {row["measure"]: row["change"] for row in told["measures"]}
+    assert changes["hip_share"] == "better"  # by the band and the published error
+    assert any(row["rests_on"] == "spread between 3 days" for row in told["measures"])
 
 
 def test_the_measure_at_hand_stands_in_a_chart_of_all_runs_with_their_intervals(pair):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from analysis.plan.grouping import Standing, grouped, newest_run, standing_of, stations_for
-from analysis.values.answers import FirstCause
+from analysis.values.answers import FirstCause, InPart
 from analysis.values.conditions import Conditions
 from analysis.values.film import FrameNumber
 from analysis.values.questions import Overruling, Question
@@ -25,8 +25,8 @@ def test_groups_stand_in_the_order_of_the_chain_and_the_doubtful_apart():
     assert groups.doubtful == ("d", "f")
 
 
-def cause(question=None, first_readable=False, unread=(), coach=None) -> FirstCause:
-    return FirstCause(question, first_readable, "", (), (), unread, (), coach)
+def cause(question=None, first_readable=False, unread=(), coach=None, in_part=()) -> FirstCause:
+    return FirstCause(question, first_readable, "", (), (), unread, (), coach, in_part=in_part)
 
 
 def test_who_stands_where_by_the_first_cause():
@@ -39,9 +39,18 @@ def test_who_stands_where_by_the_first_cause():
 def test_what_is_not_certain_says_why():
     begun_earlier = standing_of(cause(Question.STRIKE, True, (Question.LAUNCH, Question.SWAP)))
     assert begun_earlier.question is Question.STRIKE
-    assert begun_earlier.doubt.endswith("Not judged: launch, swap.")
-    assert "Not judged: rhythm" in standing_of(cause(unread=(Question.RHYTHM,))).doubt
+    assert begun_earlier.doubt.endswith("Not judged, and so not cleared: launch and swap.")
+    assert "not cleared: rhythm" in standing_of(cause(unread=(Question.RHYTHM,))).doubt
     assert "film was not found" in standing_of(None).doubt
+
+
+def test_who_was_judged_in_part_is_doubtful_and_never_among_those_of_whom_nothing_departs():
+    launch = (InPart(Question.LAUNCH, ("trunk lead",)),)
+    found = standing_of(cause(in_part=launch))
+    assert "Launch was judged without its trunk lead, and so is not cleared." in found.doubt
+    assert grouped({"a": found}).doubtful == ("a",)
+    # after the first cause it changes nothing about that
+    assert standing_of(cause(Question.LAUNCH, in_part=(InPart(Question.SWAP, ("knee gap",)),))).doubt == ""
 
 
 def test_the_coachs_word_is_certain():

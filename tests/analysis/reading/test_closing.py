@@ -12,7 +12,7 @@ from analysis.reading.closing import closing
 from analysis.reading.compare import compare
 from analysis.reading.key_names import key_name, keys_name
 from analysis.report.page_changes import verdict_words
-from analysis.values.answers import Answer, Departure, FirstCause, Judged
+from analysis.values.answers import Answer, Departure, FirstCause, InPart, Judged
 from analysis.values.comparison import Change, Claim, Compared, Comparison, MeasureKey, PublishedError
 from analysis.values.estimate import Estimate
 from analysis.values.posture import Moment
@@ -116,10 +116,10 @@ def test_what_changed_by_just_as_much_as_counts_is_said_to_have_held_in_at_most_
     assert sum(published(one, other, u, error).row(KEY).holds for one, other in same) > 150
 
 
-def after(question=None, unread=(), coach=None):
+def after(question=None, unread=(), coach=None, first_readable=False, in_part=()):
     """How it ends where this is what the second run shows."""
     departures = () if question is None else (Departure(question, "The foot lands far in front.", (2,), ()),)
-    cause = FirstCause(question, False, "", departures, (), unread, (), coach)
+    cause = FirstCause(question, first_readable, "", departures, (), unread, (), coach, in_part=in_part)
     last = replace(reading(0.61), first_cause=cause)
     return end([reading(0.60)], [last]).next
 
@@ -134,6 +134,18 @@ def test_a_question_that_was_not_judged_is_never_passed_over():
     )
     assert "nothing is cleared" in after(unread=tuple(Question))
     assert "nothing is cleared" in end([reading(0.60)], [reading(0.61)]).next
+
+
+def test_a_question_that_was_judged_in_part_is_not_passed_over_either():
+    launch = (InPart(Question.LAUNCH, ("trunk lead",)),)
+    assert after(in_part=launch) == (
+        "Next: no departure remains that can be told. "
+        "Launch was judged without its trunk lead, and so is not cleared."
+    )
+    assert after(Question.STRIKE, first_readable=True, in_part=launch) == (
+        "Next: The foot lands far in front. That is the first that could be read: it may have begun earlier. "
+        "Launch was judged without its trunk lead, and so is not cleared."
+    )
 
 
 def test_the_coachs_own_word_says_what_comes_next():

@@ -12,7 +12,7 @@ from analysis.jobs.evidence import evidence_of_sheet
 from analysis.plan.grouping import standing_of
 from analysis.reading import read
 from analysis.reading.first_cause import beyond_the_film, first_cause
-from analysis.values.answers import Unsaid
+from analysis.values.answers import InPart, Unsaid
 from analysis.values.bands import Band, BandGroup, BandOrigin, BandTable
 from analysis.values.conditions import AgeGroup, Stance
 from analysis.values.film import FrameNumber, FrameTimes
@@ -147,6 +147,18 @@ def test_a_launch_without_its_trunk_lead_is_not_passed_over():
     assert "may have begun earlier" in standing.doubt
 
 
+def test_a_question_judged_in_part_is_kept_with_what_it_was_judged_without():
+    rows = [(*LEAD, None, 1.0), (*SHARE, 0.8, 0.01), (*GAP, 1, 0.1, 0.01), (*FOOT, 1, -0.2, 0.01)]
+    cause = first_cause(judged(rows, [series(CLEAN)]).answers, None)
+    assert cause.question is None
+    assert cause.in_part == (InPart(Question.LAUNCH, ("trunk lead",)),)
+    assert cause.sentence.endswith("Launch was judged without its trunk lead, and so is not cleared.")
+    assert standing_of(cause).doubt
+    later = first_cause(judged([*rows[:-1], (*FOOT, 1, 0.40, 0.01)]).answers, None)
+    assert (later.question, later.first_readable) == (Question.STRIKE, True)
+    assert [one.question for one in later.in_part] == [Question.LAUNCH]
+
+
 def test_what_is_read_from_step_to_step_is_named_once_where_it_is_missing():
     evidence = evidence_of(sample("wing_day2")[0])
     sentence = read(replace(evidence, run=replace(evidence.run, marks=()))).first_cause.sentence
@@ -160,6 +172,18 @@ def test_measures_that_only_better_measuring_would_tell_are_named_in_one_sentenc
     rows = [(*GAP, step, edge, 0.05) for step in (1, 2, 3, 5)]
     (settling,) = first_cause(judged(rows).answers, None).would_change
     assert "error decides: knee gap at touchdown on steps 1 to 3 and 5." in settling.sentence
+
+
+def test_where_launch_is_named_what_cannot_be_told_in_it_or_after_it_is_asked_for_too():
+    """What was not read after it would change nothing about where it began, and is not asked for."""
+    rows = [(*LEAD, 20.0, 1.0), (*SHARE, 0.6, 0.05), (*GAP, 1, -0.19, 0.05), (*FOOT, 1, None, 0.01)]
+    cause = first_cause(judged(rows).answers, None)
+    assert (cause.question, cause.first_readable) == (Question.LAUNCH, False)
+    assert [one.question for one in cause.would_change] == [Question.LAUNCH, Question.SWAP]
+    assert "error decides: hip share." in cause.would_change[0].sentence
+    assert "error decides: knee gap at touchdown on step 1." in cause.would_change[1].sentence
+    clear = first_cause(judged([(*LEAD, 20.0, 1.0), (*GAP, 1, 0.1, 0.01)]).answers, None)
+    assert clear.would_change == ()
 
 
 def test_a_measure_too_close_to_the_end_of_its_band_would_settle_it():

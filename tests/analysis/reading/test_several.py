@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from analysis.reading.closing import closing
 from analysis.reading.compare import compare
 from analysis.reading.several import runs_table
 from analysis.values.comparison import Change
@@ -83,6 +84,36 @@ def test_a_run_without_a_measure_leaves_its_place_empty():
     row = row_of(table)
     assert isinstance(row.numbers[-1], NoValue)
     assert row.means[1].value == pytest.approx(0.91)
+
+
+def test_over_runs_of_two_athletes_no_mean_is_made_and_it_is_said():
+    one_day = [*day([0.60, 0.61], FIRST), *day([0.90], FIRST, athlete="b")]
+    table = runs_table(one_day)
+    (mean,) = row_of(table).means
+    assert isinstance(mean, NoValue)
+    assert mean.reason == "The runs of 2031-05-01 are of 2 athletes: no mean is made over them."
+    assert table.notes == (mean.reason,)
+    unsaid = runs_table([*day([0.60, 0.61], FIRST), reading(0.7, day=FIRST, run="x", athlete=None)])
+    assert "whose they are" in unsaid.notes[0]
+
+
+def test_days_of_two_athletes_each_are_not_compared():
+    others = [*day([0.70, 0.71], FIRST, athlete="b"), *day([0.70, 0.71], SECOND, athlete="b")]
+    table = runs_table([*TWO_DAYS, *others])
+    assert table.comparison is None
+    assert len([note for note in table.notes if "2 athletes" in note]) == 2
+    assert "Choose runs of one athlete" in table.notes[-1]
+
+
+def test_of_two_athletes_a_day_each_the_reason_is_not_that_runs_are_few():
+    table = runs_table([*day([0.60, 0.61], FIRST), *day([0.90], SECOND, athlete="b")])
+    end = closing(table.comparison, table.after)
+    assert "of two athletes" in end.changed
+    assert "so few runs" not in end.changed
+    assert not any("one run on a side" in note for note in table.notes)
+    assert end.next.startswith("Next: the runs are not all one athlete's.")
+    mine = runs_table([*day([0.60], FIRST), *day([0.90], SECOND)])
+    assert "so few runs" in closing(mine.comparison, mine.after).changed
 
 
 def test_of_two_athletes_nobody_changed():

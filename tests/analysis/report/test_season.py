@@ -15,8 +15,10 @@ from analysis.report.page_season import season_content
 from analysis.report.page_squad import coming_words, squad_content
 from analysis.report.pdf import as_pdf
 from analysis.report.season import Season, Standing, alike_groups, since_last, standing
+from analysis.values.answers import FirstCause, InPart
 from analysis.values.comparison import Change
 from analysis.values.day_plan import Done
+from analysis.values.questions import Question
 from tests.analysis.report.pages import HOSTILE
 from tests.analysis.report.seasons import DAYS, REPS, run_on, season, squad_of
 from tests.analysis.report.test_page import Page
@@ -93,6 +95,38 @@ def test_what_is_trained_next_is_the_plan_after_the_last_test():
     assert coming_words(plain) == "2026-04-07: Strike"
     assert coming_words(replace(plain, plans=())).startswith("not planned; departs first: ")
     assert coming_words(Season("C", "C")) == "nothing planned"
+
+
+@pytest.mark.parametrize(
+    ("cause", "words"),
+    [
+        (None, "nothing could be judged"),
+        (FirstCause(None, False, "", (), (), tuple(Question), ()), "nothing could be judged"),
+        (FirstCause(Question.STRIKE, False, "", (), (), (), ()), "Strike"),
+        (FirstCause(Question.STRIKE, True, "", (), (), (Question.SWAP,), ()), "Strike, first readable"),
+        (FirstCause(None, False, "", (), (), (), ()), "none that can be told"),
+        (
+            FirstCause(
+                None,
+                False,
+                "",
+                (),
+                (),
+                (Question.SWAP,),
+                (),
+                in_part=(InPart(Question.LAUNCH, ("trunk lead",)),),
+            ),
+            "none that can be told; not cleared: launch and swap",
+        ),
+    ],
+)
+def test_what_could_not_be_judged_is_passed_over_on_neither_page(cause, words):
+    plain = replace(season("W7", 0), plans=())
+    plain = replace(plain, readings=tuple(replace(one, first_cause=cause) for one in plain.readings))
+    assert coming_words(plain) == f"not planned; departs first: {words}"
+    blocks = season_content(plain).blocks
+    tests = next(block for block in blocks if isinstance(block, Table) and block.title == "Tests")
+    assert tests.lines[0].numbers[-1].text == words
 
 
 def test_a_season_holds_tests_changes_plans_and_what_remains():
