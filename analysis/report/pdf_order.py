@@ -16,8 +16,27 @@ from analysis.report.reading_order import in_sight
 
 LEVEL = "level"
 """Under which a fragment's own level stands with what else is known of its shaping."""
+WIDTHS = "widths"
+"""Under which the widths stand that were measured on a paper."""
 _UNITS = 1000  # of a font's size, in which the library gives widths
 Point = tuple[float, float]
+
+
+class Measured(Fragment):
+    """A fragment that measures the same words once. A line is broken letter by letter, and each letter would
+    be measured anew: most of what a page costs. Letters have no space between them beside their own.
+    """
+
+    def get_width(
+        self, start: int = 0, end: int | None = None, chars: str | None = None, initial_cs: bool = True
+    ) -> float:
+        """As the library's."""
+        words = "".join(self.characters[start:end]) if chars is None else chars
+        known = (self.text_shaping_parameters or {})[WIDTHS]
+        key = self.font.fontkey, self.font_size_pt, self.fragment_direction, words
+        if key not in known:
+            known[key] = super().get_width(chars=words, initial_cs=initial_cs)
+        return float(known[key])
 
 
 def as_seen(fragments: Sequence[Fragment]) -> list[Fragment]:
@@ -42,7 +61,7 @@ def _turned(fragment: Fragment) -> Fragment:
     return _Letters(fragment.characters, fragment.graphics_state, fragment.k, fragment.link)
 
 
-class _Letters(Fragment):
+class _Letters(Measured):
     """Words to the left, whose letters may be drawn in several parts, such as a letter and its dots.
 
     What says which letter it is stands in one row as text; the other parts are drawn as shapes, so that a

@@ -13,7 +13,7 @@ from fpdf.enums import TextDirection
 from fpdf.line_break import Fragment, TextLine
 
 from analysis.report.bundled_fonts import BODY, EMOJI
-from analysis.report.pdf_order import LEVEL, as_seen
+from analysis.report.pdf_order import LEVEL, WIDTHS, Measured, as_seen
 from analysis.report.pdf_type import END, ISOLATE, add_type, shown
 from analysis.report.reading_order import stretches
 from analysis.report.signs import signs
@@ -45,6 +45,7 @@ class Sheet(FPDF):
 
     def __init__(self, scale: float, bold: Mapping[str, Path]) -> None:
         super().__init__(format="A4")
+        self._widths: dict[object, float] = {}
         self.scale = scale
         self.lacking = False
         self.wide: Callable[[str], float] = self.get_string_width
@@ -66,7 +67,8 @@ class Sheet(FPDF):
         for part, level in stretches(text, TextDirection.LTR):
             way = TextDirection.RTL if level % 2 else TextDirection.LTR
             shaping = self.text_shaping or {}
-            shaping |= {"paragraph_direction": TextDirection.LTR, "fragment_direction": way, LEVEL: level}
+            shaping |= {"paragraph_direction": TextDirection.LTR, "fragment_direction": way}
+            shaping |= {LEVEL: level, WIDTHS: self._widths}
             found += self._preload_font_styles(part.translate(_UNSEEN), markdown)
         return tuple(found)
 
@@ -77,16 +79,19 @@ class Sheet(FPDF):
 
     def _parse_chars(self, text: str, *how: Any, **more: Any) -> Iterator[Fragment]:
         """Joined emoji stand in their own font, each measured and set as one sign."""
-        for joined, part in groupby(signs(text), key=lambda sign: sign.joined):
+        parts = [(False, signs(text))] if text.isascii() else groupby(signs(text), lambda sign: sign.joined)
+        for joined, part in parts:
             told = [sign.text for sign in part]
             if joined:
                 state = self._get_current_graphics_state()
                 state.font_family = EMOJI
                 state.font_style = "B" if "B" in state.font_style and f"{EMOJI}B" in self.fonts else ""
                 state.current_font = self.fonts[EMOJI + state.font_style]
-                yield Fragment(told, state, self.k)
-            else:
-                yield from super()._parse_chars("".join(told), *how, **more)
+                yield Measured(told, state, self.k)
+                continue
+            for one in super()._parse_chars("".join(told), *how, **more):
+                plain = type(one) is Fragment  # the one for the number of sheets measures otherwise
+                yield Measured(one.characters, one.graphics_state, one.k, one.link) if plain else one
 
     def dress(self, points: float, colour: Colour = INK) -> None:
         """Write in this size and colour from now on, plain."""

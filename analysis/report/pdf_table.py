@@ -15,6 +15,7 @@ from analysis.report.pdf_sheet import INK, LEAST_PT, LINE, QUIET, Sheet
 _SIZES_PT = (8.5, 8.2, LEAST_PT)
 _FIXED = "\N{NO-BREAK SPACE}"
 _SHORT = 9  # letters: a header no longer than that stays in one line
+_SURELY = 0.95  # of a cell's width: letters one by one are a little wider than together
 _PAD_MM = 1.1  # at either side of a cell
 _ABOVE_MM = 0.35  # and above and below it
 _ROOM_MM = 2 * _PAD_MM + 0.4
@@ -170,8 +171,11 @@ def _height(paper: Sheet, widths: Sequence[float], row: Row) -> float:
 
 
 def _lines(paper: Sheet, width: float, text: str) -> list[str]:
-    found = _cell(paper, width, text, dry_run=True, output=MethodReturnValue.LINES)
-    return list(found) if text else []
+    if not text:
+        return []
+    if "\n" not in text and paper.wide(text) < _SURELY * (width - 2 * _PAD_MM):
+        return [text]  # asking the library costs as much as writing it
+    return list(_cell(paper, width, text, dry_run=True, output=MethodReturnValue.LINES))
 
 
 def _cell(paper: Sheet, width: float, text: str, **how: Any) -> Any:

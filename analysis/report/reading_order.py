@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from itertools import groupby
 from typing import TypeVar
+from unicodedata import bidirectional
 
 from fpdf.bidi import BidiParagraph
 from fpdf.enums import TextDirection
@@ -12,6 +13,8 @@ from fpdf.enums import TextDirection
 from analysis.report.signs import signs
 
 T = TypeVar("T")
+_TURNING = frozenset(["R", "AL", "AN", "RLE", "LRE", "RLO", "LRO", "PDF", "RLI", "LRI", "FSI", "PDI"])
+"""Classes of signs without which a line that runs to the right has one level."""
 
 
 def stretches(text: str, base: TextDirection | None = None) -> list[tuple[str, int]]:
@@ -19,6 +22,8 @@ def stretches(text: str, base: TextDirection | None = None) -> list[tuple[str, i
     to the left. A sign goes where its first code point goes, so that nothing parts it. ``base``: where the
     whole runs; None: as its first letter does.
     """
+    if base is TextDirection.LTR and not any(bidirectional(letter) in _TURNING for letter in text):
+        return [(text, 0)] if text else []
     told = signs(text)
     paragraph = BidiParagraph("".join(sign.text[0] for sign in told), base, preserve_bn_chars=True)
     letters = paragraph.get_characters_with_embedding_level()

@@ -44,7 +44,7 @@ class Stage(StageFrame):
         hear: Callable[[], SoundIn] = microphone,
         play_on: Callable[[], SoundOut] = loudspeaker,
     ) -> None:
-        super().__init__(looks, parent, speaking=speaking)
+        super().__init__(looks, (stop.words for stop in narration.stops), parent, speaking=speaking)
         self.setWindowTitle(f"{narration.name} – {tr('Cinderlane')}")
         self.setAccessibleName(tr("Speaking over the film") if speaking else tr("Presenting the narration"))
         self.narration = narration

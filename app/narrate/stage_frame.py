@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
@@ -10,23 +12,25 @@ from analysis.values.words import tr
 from app.bench import Look
 from app.film.clock import Clock
 from app.film.ticker import Ticker
+from app.narrate.caption import Caption
 from app.narrate.screen import Screen
 from app.narrate.voice_bar import VoiceBar
-from app.theme.apply import sized
-from app.theme.tokens import TARGET_PX, Space, Type
+from app.theme.tokens import TARGET_PX, Space
 
 _BESIDE_PX = 300
 
 
 class StageFrame(QWidget):
-    """Puts the parts in their places.
+    """Puts the parts in their places. ``captions``: of all stops.
 
     Attributes: ``ticker`` the one clock of all films, ``screens`` one for each film, ``caption``,
     ``notice`` a sentence for the coach, ``bar`` of the voice, ``where`` in the list, ``back``, ``next``,
     ``wipe``, ``leave`` the buttons.
     """
 
-    def __init__(self, looks: tuple[Look, ...], parent: QWidget, *, speaking: bool) -> None:
+    def __init__(
+        self, looks: tuple[Look, ...], captions: Iterable[str], parent: QWidget, *, speaking: bool
+    ) -> None:
         super().__init__(parent, Qt.WindowType.Window)
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
         self.setProperty("role", "panel")
@@ -36,12 +40,7 @@ class StageFrame(QWidget):
             Screen(look, self.ticker, BUDGET_BYTES // 2, self, beside)
             for look, beside in zip(looks, others, strict=True)
         )
-        self.caption = QLabel(self)
-        self.caption.setAccessibleName(tr("What is said at the stop"))
-        self.caption.setTextFormat(Qt.TextFormat.PlainText)
-        self.caption.setFont(sized(self.caption.font(), Type.FIGURE))
-        self.caption.setWordWrap(True)
-        self.caption.setAlignment(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignVCenter)
+        self.caption = Caption(captions, self)
         self.notice = QLabel(self)
         self.notice.setTextFormat(Qt.TextFormat.PlainText)
         self.notice.setProperty("role", "warning")

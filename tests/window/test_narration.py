@@ -204,6 +204,25 @@ def press(qtbot, stage, key, shown=None):
         qtbot.waitUntil(lambda: stage.screens[0].pane.shown == shown)
 
 
+def test_words_that_come_and_go_do_not_move_the_film(qtbot, told):
+    desk = told.workspace.narrating.desk
+    _, second, third = narration(told).stops
+    desk.change_stop(second.id, words="Let the shin fall towards the finish. " * 12)
+    desk.change_stop(third.id, words="short")
+    told.press("Shift+P")
+    stage = told.workspace.narrating.stage.stage
+    places, shown = [], []
+    for frame in (90, 145, 196):
+        qtbot.waitUntil(lambda frame=frame: stage.screens[0].pane.shown == frame)
+        QApplication.processEvents()
+        places.append(stage.screens[0].pane.geometry())
+        shown.append(stage.caption.isVisible())
+        press(qtbot, stage, Qt.Key.Key_PageDown)
+        press(qtbot, stage, Qt.Key.Key_PageDown)
+    assert shown == [False, True, True]
+    assert places[0] == places[1] == places[2]
+
+
 def test_presenting_goes_from_stop_to_stop_and_leaves(qtbot, told, stage):
     assert stage.isFullScreen()
     assert_accessible(stage)
