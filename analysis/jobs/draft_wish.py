@@ -13,7 +13,7 @@ from analysis.values.project import Project
 from analysis.values.resolving import run_as_seen
 from analysis.values.run import Direction, GroundMark, Run, Side
 
-_METHOD = "strip-6"
+_METHOD = "strip-7"
 """Another one with every change to what a ground strip shows or what is drafted from it."""
 
 

@@ -16,15 +16,17 @@ from app.theme.tokens import FOCUS_PX
 HEIGHT = 30
 EDGE = 8.0
 _NOTCH = 120
+_HOLLOW_PX = 1.5
 
 
 @dataclass(frozen=True)
 class Stretch:
-    """A piece of the strip to colour: a contact of one side, from frame to frame."""
+    """A piece of the strip to colour: a contact of one side, from frame to frame; hollow while a draft."""
 
     first: int
     last: int
     side: Side
+    draft: bool = False
 
 
 class ScrubStrip(QAbstractSlider):
@@ -153,11 +155,18 @@ class ScrubStrip(QAbstractSlider):
             painter.drawRect(QRectF(left, 2, max(2.0, right - left), height - 4))
         for stretch in self._stretches:
             left, right = self.x_of(stretch.first), self.x_of(stretch.last)
-            upper = stretch.side is Side.LEFT
-            painter.setBrush(QColor(theme.side(stretch.side).fill))
-            painter.drawRoundedRect(
-                QRectF(left, track.top() if upper else track.center().y(), max(2.0, right - left), 7), 1, 1
-            )
+            top = track.top() if stretch.side is Side.LEFT else track.center().y()
+            box = QRectF(left, top, max(2.0, right - left), 7)
+            fill = QColor(theme.side(stretch.side).fill)
+            if stretch.draft:
+                painter.setPen(QPen(fill, _HOLLOW_PX))
+                painter.setBrush(QColor(theme.surface))
+                half = _HOLLOW_PX / 2
+                painter.drawRoundedRect(box.adjusted(half, half, -half, -half), 1, 1)
+                painter.setPen(Qt.PenStyle.NoPen)
+            else:
+                painter.setBrush(fill)
+                painter.drawRoundedRect(box, 1, 1)
         painter.setPen(QPen(QColor(theme.muted), 1.5))
         for tick in self._ticks:
             x = self.x_of(tick)

@@ -83,8 +83,12 @@ class TransportBar(QWidget):
         super().resizeEvent(event)
         buttons, speed, where = self._widths()
         room = self.width() - 2 * _EDGE
-        self._rows.setDirection(_direction(buttons + speed + where + 2 * _GAP <= room))
-        self._words.setDirection(_direction(speed + where + _GAP <= room))
+        rows, words = buttons + speed + where + 2 * _GAP <= room, speed + where + _GAP <= room
+        before = self._rows.direction(), self._words.direction()
+        self._rows.setDirection(_direction(rows))
+        self._words.setDirection(_direction(words))
+        if before != (self._rows.direction(), self._words.direction()):
+            self.updateGeometry()  # it is another height that is needed now
 
     def changeEvent(self, event: QEvent) -> None:
         """Room for the place in another size of text."""

@@ -13,7 +13,7 @@ def strip_events(run: Run | None) -> tuple[tuple[Stretch, ...], tuple[int, ...]]
     if run is None:
         return (), ()
     contacts = tuple(
-        Stretch(f.touchdown, f.toe_off, f.side)
+        Stretch(f.touchdown, f.toe_off, f.side, f.draft)
         for f in run.footfalls
         if f.touchdown is not None and f.toe_off is not None
     )

@@ -13,11 +13,14 @@ from tests.helpers.capsule_runs import CapsuleFilm, CapsuleRun, drawn_run
 RATE_HZ = 120.0
 SECONDS = 2.0
 AHEAD_M = 4.0
+BEHIND_S = 0.2
+SEEN_TO = 0.32
+"""Of the picture's width: where the runner leaves what is cut out of it."""
 
 
-def plain_run(*, pan: bool = False) -> CapsuleRun:
+def plain_run(*, pan: bool = False, seconds: float = SECONDS) -> CapsuleRun:
     """A small run to the right."""
-    return drawn_run(44, RATE_HZ, small=True, direction="right", seconds=SECONDS, pan=pan)
+    return drawn_run(44, RATE_HZ, small=True, direction="right", seconds=seconds, pan=pan)
 
 
 class TwoRunners(CapsuleFilm):
@@ -35,6 +38,14 @@ class TwoRunners(CapsuleFilm):
         super()._draw(picture, t)
 
 
+class Followed(CapsuleFilm):
+    """A second runner comes so much later along the same way."""
+
+    def _draw(self, picture, t):
+        super()._draw(picture, max(0.0, t - BEHIND_S))
+        super()._draw(picture, t)
+
+
 def hard_frames(kind: str) -> list[np.ndarray]:
     """Frames (height, width, 3), blue first."""
     run = plain_run(pan=kind == "panning")
@@ -46,7 +57,7 @@ def hard_frames(kind: str) -> list[np.ndarray]:
         low = int(run.ground_v - 0.25 * run.scale) // 2 * 2
         return [np.ascontiguousarray(one[:low]) for one in frames]
     if kind == "leaving":
-        wide = int(0.55 * run.width) // 2 * 2
+        wide = int(SEEN_TO * run.width) // 2 * 2
         return [np.ascontiguousarray(one[:, :wide]) for one in frames]
     return frames
 

@@ -10,7 +10,9 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint, QRect, Qt
+from PySide6.QtGui import QColor
+from PySide6.QtWidgets import QToolButton
 
 from analysis.film import open_film
 from analysis.jobs.draft_wish import DraftWish, wish_for
@@ -22,7 +24,9 @@ from analysis.values.estimate import Estimate
 from analysis.values.film import FrameNumber
 from analysis.values.project import run_changes
 from analysis.values.run import Footfall, Run, Side
+from app.drafts.answers import confirm
 from app.marking.events import EventRef
+from app.theme.apply import current_theme
 from tests.helpers.films import project_on
 from tests.helpers.patience import PATIENCE_MS
 
@@ -187,9 +191,10 @@ def test_what_was_not_found_is_said_and_the_draft_is_one_edit(drafted):
     drafted.press("Ctrl+D")
     wait_for_drafts(drafted)
     bar = drafted.workspace.drafts.bar
-    assert (
-        "leaves the picture" in bar.words.text()
-    )  # the truth: the last contact is cut off by the film's end
+    # the truth: the last contact is cut off by the film's end, and its foot stands in the picture then
+    assert "The film ends at 3.00 s, before the runner leaves the picture" in bar.words.text()
+    last = len(TRUTH["events"]["touchdown_s"]) - len(TRUTH["events"]["toe_off_s"])
+    assert last == 1
     assert bar.swap.isVisible()
     assert drafted.bench.run.start.drafts
     drafted.press("Ctrl+Z")
@@ -428,3 +433,42 @@ def test_the_strip_alone_can_be_asked_for(wing):
     wing.press("Ctrl+D")
     assert not wing.workspace.drafts.finder.busy
     assert any(f.draft for f in wing.bench.run.footfalls)
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (1440, 900), (1920, 1080)])
+def test_the_row_under_the_film_is_whole_with_and_without_the_strip(drafted, qtbot, size):
+    window, transport = drafted.window, drafted.workspace.transport
+    window.resize(*size)
+    qtbot.waitUntil(lambda: window.size().toTuple() == size)
+    parts = [transport.where, transport.next_foot, transport.speed, *transport.findChildren(QToolButton)]
+
+    def whole():
+        boxes = [QRect(part.mapTo(transport, QPoint()), part.size()) for part in parts]
+        return all(transport.rect().contains(box) for box in boxes)
+
+    def height_it_needs():
+        return transport.height() == transport.minimumSizeHint().height()
+
+    for _ in range(3):
+        qtbot.waitUntil(lambda: whole() and height_it_needs())
+        drafted.press("Ctrl+G")
+
+
+def test_drafts_are_hollow_on_the_film_s_strip_until_they_are_confirmed(drafted, qtbot):
+    drafted.press("Ctrl+D")
+    wait_for_drafts(drafted)
+    first = drafted.bench.run.footfalls[0]
+    drafted.go_to(0)
+    strip = drafted.pane.strip
+    filled = QColor(current_theme().side(first.side).fill)
+
+    def inside():
+        picture = strip.grab().toImage()
+        middle = round(strip.x_of((first.touchdown + first.toe_off) / 2))
+        ratio = picture.width() / strip.width()
+        top = strip.height() / 2 - (7 if first.side is Side.LEFT else 0) + 3.5
+        return picture.pixelColor(round(middle * ratio), round(top * ratio))
+
+    assert inside() != filled
+    assert drafted.bench.attempt(lambda: confirm(drafted.bench.run, EventRef(first.id, "touchdown"), {}))
+    assert inside() == filled

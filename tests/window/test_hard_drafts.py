@@ -6,7 +6,7 @@ The contacts that are expected are those with which the films were drawn.
 import pytest
 
 from tests.helpers.capsule_runs import events_of
-from tests.helpers.hard_runs import hard_frames, plain_run, write_frames
+from tests.helpers.hard_runs import SEEN_TO, hard_frames, plain_run, write_frames
 
 WITHIN = 3  # frames at 120 a second
 
@@ -62,6 +62,6 @@ def test_a_runner_who_leaves_is_drafted_as_far_as_seen(draft):
     words, footfalls = draft("leaving")
     assert "leaves the picture" in words
     run = plain_run()
-    shown = [u < 0.5 * run.width for _, _, u, _ in events_of(run)]
+    shown = [u < (SEEN_TO - 0.04) * run.width for _, _, u, _ in events_of(run)]
     assert any(shown)
     assert all(found for found, was in zip(seen_of(footfalls, run), shown, strict=True) if was)

@@ -13,7 +13,7 @@ Frames = npt.NDArray[np.uint8]
 
 _MOVED_S = 0.03
 """Two pictures so far apart are held against each other."""
-_FASTEST_HEIGHTS_S = 9.0
+FASTEST_HEIGHTS_S = 9.0
 _REST_COST = 0.02
 _PAUSE_S = 0.25
 _SMOOTH_S = 0.06
@@ -168,7 +168,7 @@ def _best_path(columns: Floats, tall: float, rate_hz: float) -> tuple[npt.NDArra
     """The path that gathers most of what moves, going no faster than a body can, and what it gathers."""
     box = max(3, round(0.5 * tall))
     soft = cv2.blur(columns, (box, 1)) * box
-    step = max(1, int(np.ceil(_FASTEST_HEIGHTS_S * tall / rate_hz)))
+    step = max(1, int(np.ceil(FASTEST_HEIGHTS_S * tall / rate_hz)))
     count, width = soft.shape
     best = np.zeros((count, width))
     gain = np.sqrt(soft)

@@ -16,8 +16,16 @@ from analysis.derive.footfalls.body import BodyPath, follow_body, seen_of
 from analysis.derive.footfalls.canvas import Canvas, canvas_of
 from analysis.derive.footfalls.contacts import Streak, chain, find_streaks, with_tips
 from analysis.derive.footfalls.cutting import Band
+from analysis.derive.footfalls.figures import figure_columns, jumps, two_together, well_seen
 from analysis.derive.footfalls.line import feet_line, height_over, level_from_marks, level_from_motion
-from analysis.derive.footfalls.notes import cut_frames, notes_on, notes_on_camera
+from analysis.derive.footfalls.notes import (
+    camera_jumps,
+    cut_frames,
+    cut_near,
+    notes_on,
+    notes_on_camera,
+    notes_on_start,
+)
 from analysis.derive.footfalls.placing import Placing
 from analysis.derive.footfalls.proposals import Draft
 from analysis.derive.footfalls.start import find_start
@@ -87,7 +95,9 @@ class _Looked:
     feet: tuple[float, float] | None
     marked: bool
     cuts: tuple[int, ...]
+    part: tuple[int, int]
     damaged: tuple[int, ...]
+    together: bool
 
 
 def _look(
@@ -109,10 +119,25 @@ def _look(
     watch = Watch(film, canvas, small=True, band=place, body_rows=body_rows, keep=keep)
     damaged = go_through(film, reader, watch, share(0.5, 0.75 if place is None else 0.95))
     assert watch.small is not None
-    cuts = cut_frames(watch.looks)
-    _leave_out(cuts, film.frames, canvas, watch)
+    cuts, jumped = cut_frames(watch.looks), camera_jumps(canvas, rate)
+    ends = sorted((*cuts, *(frame for first, last in jumped for frame in (first, last + 1))))
+    cuts = _with(cuts, [cut_near(watch.looks, first + 1, last) for first, last in jumped])
+    part = _leave_out(ends, (0, film.frames), canvas, watch)
     tall = level.tall_px if level else None
-    body = follow_body(watch.small, seen_of(watch.small), rate / watch.every, watch.scale, tall)
+    follow = partial(follow_body, rate_hz=rate / watch.every, scale=watch.scale, guess_height_px=tall)
+    seen = seen_of(watch.small)
+    body, together = follow(watch.small, seen), False
+    if body is not None:
+        small_px, columns = body.height_px / watch.scale, figure_columns(watch.small, seen)
+        every = watch.every
+        clear = well_seen(columns, body.there)
+        pictures = jumps(columns, seen, small_px, rate / every) if clear else ()
+        if pictures:
+            inner = [cut_near(watch.looks, (k - 1) * every + 1, k * every) for k in pictures]
+            cuts, part = _with(cuts, inner), _leave_out(inner, part, canvas, watch)
+            seen = seen_of(watch.small)
+            body, columns = follow(watch.small, seen), figure_columns(watch.small, seen)
+        together = two_together(columns, small_px)
     if body is not None:
         body = body.between(film.frames, watch.every)
     if body is not None and level is not None:
@@ -135,18 +160,23 @@ def _look(
     assert watch.band is not None
     assert watch.tints is not None
     band = most_distinct(Band(place, watch.band), watch.tints, canvas, body, feet)
-    return _Looked(body, band, feet, marked, cuts, tuple(damaged))
+    return _Looked(body, band, feet, marked, cuts, part, tuple(damaged), together)
 
 
-def _leave_out(cuts: Sequence[int], frames: int, canvas: Canvas, watch: Watch) -> None:
-    """Only the longest stretch without a cut is looked at."""
-    if not cuts:
-        return
-    ends = [0, *cuts, frames]
-    begin, end = max(pairwise(ends), key=lambda pair: pair[1] - pair[0])
-    for place in (slice(0, begin), slice(end, frames)):
-        canvas.sees[place] = (1.0, 0.0)
-        watch.leave_out(place)
+def _with(cuts: Sequence[int], more: Sequence[int]) -> tuple[int, ...]:
+    return tuple(sorted({*cuts, *more}))
+
+
+def _leave_out(cuts: Sequence[int], part: tuple[int, int], canvas: Canvas, watch: Watch) -> tuple[int, int]:
+    """Of a part of the film only the longest stretch without a cut is looked at: its first frame and the one
+    after its last.
+    """
+    begin, end = max(pairwise([part[0], *cuts, part[1]]), key=lambda pair: pair[1] - pair[0])
+    for place in (slice(part[0], begin), slice(end, part[1])):
+        if place.start < place.stop:
+            canvas.sees[place] = (1.0, 0.0)
+            watch.leave_out(place)
+    return begin, end
 
 
 def _read(
@@ -179,15 +209,23 @@ def _read(
     if sum(one.score for one in streaks) < _LEAST_SCORE:
         streaks = []
     start, streaks = find_start(strip, streaks, body, seconds, forwards, first_side)
-    events = timed(strip, streaks, body, seconds, forwards)
+    events = timed(strip, streaks, body, seconds, forwards, looked.part)
     placed = Placing(film, marks, way, camera, lens)
     footfalls, side = [], first_side
     for one in events:
         footfalls.append(placed.footfall(one, side, strip))
         side = side.other
     notes = notes_on(
-        looked.cuts, body, canvas=canvas, found=len(footfalls), damaged=looked.damaged, seconds=seconds
+        looked.cuts,
+        body,
+        canvas=canvas,
+        found=len(footfalls),
+        damaged=looked.damaged,
+        seconds=seconds,
+        together=looked.together,
     )
+    if footfalls:
+        notes = (*placed.notes, *notes, *notes_on_start(start))
     return Draft(tuple(footfalls), start, way, notes, strip)
 
 

@@ -19,19 +19,23 @@ _SOFT_S = 0.0075
 """So long a landing foot may seem to rest already."""
 
 
-def timed_slowly(strip: GroundStrip, streaks: Sequence[Streak], height_px: float, rate: float) -> list[Timed]:
-    """Touchdown and toe-off of each contact."""
+def timed_slowly(
+    strip: GroundStrip, streaks: Sequence[Streak], height_px: float, rate: float, part: tuple[int, int]
+) -> list[Timed]:
+    """Touchdown and toe-off of each contact. ``part``: first frame of what was looked at, and the one after
+    its last.
+    """
     downs = [touchdown(strip, one, height_px, rate) for one in streaks]
     downs = [replace(one, frame=one.frame + _SOFT_S * rate) for one in downs]
     ways = [toe_offs(strip, one, height_px, rate) for one in streaks]
     ups = _alike(downs, ways, rate)
     usual = _trend([(up.frame - down.frame) / rate for down, up in zip(downs, ups, strict=True)])
-    last, moves = len(strip.picture) - 1, strip.canvas.maps is not None
+    moves = strip.canvas.maps is not None
     out = []
     for one, down, up, edges, contact in zip(streaks, downs, ups, ways, usual, strict=True):
-        first = None if one.begin <= 1 else math.ceil(down.frame - 0.05)
-        leaves = None if one.end >= last else math.ceil(up.frame - 0.05)
-        out.append(Timed(one, first, leaves, _confidence(_signs(down, up, edges, contact, rate, moves))))
+        lands = None if one.begin <= part[0] + 1 else math.ceil(down.frame - 0.05)
+        leaves = None if one.end >= part[1] - 1 else math.ceil(up.frame - 0.05)
+        out.append(Timed(one, lands, leaves, _confidence(_signs(down, up, edges, contact, rate, moves))))
     return out
 
 

@@ -30,26 +30,34 @@ _FAR_S, _SHORTEST_S = 0.05, 0.05
 
 
 def timed(
-    strip: GroundStrip, streaks: Sequence[Streak], body: BodyPath, seconds: Floats, forwards: float
+    strip: GroundStrip,
+    streaks: Sequence[Streak],
+    body: BodyPath,
+    seconds: Floats,
+    forwards: float,
+    part: tuple[int, int],
 ) -> list[Timed]:
-    """Touchdown and toe-off of each contact; ``forwards`` is 1 for a run to the right, -1 to the left."""
+    """Touchdown and toe-off of each contact; ``forwards`` is 1 for a run to the right, -1 to the left.
+    ``part``: first frame of what was looked at and the one after its last; a contact that it cuts has no
+    event there.
+    """
     if not streaks:
         return []
     rate, height_px = 1.0 / float(np.median(np.diff(seconds))), body.height_px
     streaks = with_foremost(strip, streaks, height_px, forwards)
     if rate < LEAST_RATE_HZ:
-        return timed_slowly(strip, streaks, height_px, rate)
+        return timed_slowly(strip, streaks, height_px, rate, part)
     scale = (height_px, rate, forwards)
     downs = [_told("touchdown", strip, one, scale) for one in streaks]
     ups = [_told("toe-off", strip, one, scale) for one in streaks]
-    last = len(seconds) - 1
-    shown = [(one.begin > 1, one.end < last) for one in streaks]
+    first, last = part[0], part[1] - 1
+    shown = [(one.begin > first + 1, one.end < last) for one in streaks]
     downs, ups = in_rhythm(downs, ups, [all(both) for both in shown], rate)
     out = []
     for one, down, up, (begins, ends) in zip(streaks, downs, ups, shown, strict=True):
-        first = min(max(_frame(down), 0), last) if begins else None
-        leaves = min(max(_frame(up), 0), last) if ends else None
-        out.append(Timed(one, first, leaves, _confidence(down, up, rate)))
+        lands = min(max(_frame(down), first), last) if begins else None
+        leaves = min(max(_frame(up), first), last) if ends else None
+        out.append(Timed(one, lands, leaves, _confidence(down, up, rate)))
     return out
 
 
