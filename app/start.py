@@ -45,7 +45,7 @@ def main(argv: Sequence[str]) -> int:
 def _open_window(folder: Path, watch: Watch, path: Path | None) -> int:
     app = make_app()
     signal.signal(signal.SIGINT, signal.SIG_DFL)
-    with _program_set_aside():
+    with program_set_aside():
         return _run_window(app, folder, watch, path)
 
 
@@ -64,7 +64,7 @@ def _run_window(app: QApplication, folder: Path, watch: Watch, path: Path | None
 
 
 @contextmanager
-def _program_set_aside() -> Iterator[None]:
+def program_set_aside() -> Iterator[None]:
     """Python doesn't look for garbage among what was brought in until now, the program itself: each look
     through it would hold up the window, for a tenth of a second and more.
     """
