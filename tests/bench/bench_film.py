@@ -126,7 +126,7 @@ def main() -> None:
 
 
 def measured(folder: Path, seconds: float, parts: tuple[str, ...] | list[str]) -> list[Row]:
-    """All rows of the parts asked for, in a process that holds memory, and looks for garbage, as the program."""
+    """All rows of the parts asked for, in a process that holds memory and seeks garbage as the program."""
     _ = make_app()
     with program_set_aside():
         return _measured(folder, seconds, parts)
