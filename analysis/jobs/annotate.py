@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 _KEPT_BYTES = 64_000_000
 """The film is gone through once: hardly a frame is wanted again."""
 _FOLLOWING_SHARE = 0.4
-PICTURE = ".png"
+FILM, PICTURE = ".mp4", ".png"
 
 Item = TypeVar("Item")
 
@@ -60,6 +60,7 @@ def annotate(
     if picture:
         plan = replace(plan, reel=replace(plan.reel, shots=plan.reel.shots[:1]))
     _refuse_to_overwrite(out, project, *(Path(run.film.path) for run in plan.runs))
+    _refuse_other_endings(out)
     begun = 0.0 if wish.audience.faces is Faces.SHOWN else _FOLLOWING_SHARE * any(r.covers for r in plan.runs)
     hidden = list(_hidden(plan, wish, share_of(say, 0.0, begun), stopped))
     with ExitStack() as held:
@@ -124,6 +125,12 @@ def _hidden(
         told = share_of(say, number / count, (number + 1) / count)
         frames, camera = plan.reel.frames(number), run.evidence.camera
         yield hidden_faces(run.run, run.film, run.covers, frames, faces, camera, told, stopped)
+
+
+def _refuse_other_endings(out: Path) -> None:
+    if out.suffix.lower() not in (FILM, PICTURE):
+        words = tr("{file} can't be written: end its name in .mp4 for a film, or in .png for a picture.")
+        raise CinderlaneError(words.format(file=out.name))
 
 
 def _refuse_to_overwrite(out: Path, *held: Path) -> None:

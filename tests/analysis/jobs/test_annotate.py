@@ -146,6 +146,13 @@ def test_all_runs_of_a_project_are_written_and_those_that_can_not_be_are_named(f
     assert len(decoded(tmp_path / "films" / "first.mp4")) == 14  # frame 90 to 145, every fourth
 
 
+@pytest.mark.parametrize("name", ["a.gif", "a.mov", "a"])
+def test_a_name_that_says_another_kind_of_file_is_refused(project, tmp_path, name):
+    with pytest.raises(CinderlaneError, match=r"\.mp4 for a film"):
+        annotate(project, None, tmp_path / name, FilmWish())
+    assert not (tmp_path / name).exists()
+
+
 def test_neither_film_nor_project_is_written_over(project, film):
     kept = film.read_bytes()
     for held in (film, project):
