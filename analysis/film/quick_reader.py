@@ -155,10 +155,10 @@ class QuickReader:
         if self._at_hand_warm or self._full.kept(number) is None:
             return False
         with self._at_hand_free:
-            two_at_once = [self._of_kept(number, self._maker_at_hand) for _ in range(2)]
-        del two_at_once
-        self._at_hand_warm = True
-        return True
+            first = self._of_kept(number, self._maker_at_hand)
+            second = self._of_kept(number, self._maker_at_hand)
+        self._at_hand_warm = first is not None and second is not None
+        return self._at_hand_warm
 
     def make_small(self) -> bool:
         """Make one small picture more; False when none is left to be made."""

@@ -42,10 +42,10 @@ def write_each(
     lost: list[str] = []
     for done, run in enumerate(runs):
         out = folder / f"{names[run.id]}{ending}"
-        told = share_of(say, done / len(runs), (done + 1) / len(runs))
         if run.id in refused:
             lost.append(left_out(run, refused[run.id]))
             continue
+        told = share_of(say, done / len(runs), (done + 1) / len(runs))
         try:
             said = write(run.id, out, told)
         except CinderlaneError as error:

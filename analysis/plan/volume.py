@@ -56,7 +56,15 @@ class _Sprinted:
     counted: str
 
 
-_NOTHING = _Sprinted(0.0, "")
+@dataclass(frozen=True)
+class _Known:
+    """Of an athlete, about a day: ``most`` of an earlier day that counts, metres planned ``beside`` the plan
+    on the day itself and ``filmed`` on it.
+    """
+
+    most: _Sprinted
+    beside: float
+    filmed: float
 
 
 @dataclass(frozen=True)
@@ -76,8 +84,8 @@ class Sprinting:
         planned = volume(plan, self.drills).metres
         if planned <= 0:
             return ""
-        today = max(planned + self._planned_beside(plan, athlete_id), self._filmed_today(plan, athlete_id))
-        most = self._most_before(plan, athlete_id)
+        known = self._known(plan, athlete_id)
+        today, most = max(planned + known.beside, known.filmed), known.most
         if most.metres <= 0:
             return tr(
                 "No earlier sprinting is noted in the {days} days before this day, so that nobody can say "
@@ -95,40 +103,27 @@ class Sprinting:
         """Metres that the day may hold flat out before it is a jump for one of its athletes; 0 where nothing
         is known of one of them, infinite without athletes.
         """
-        room = [
-            JUMP * self._most_before(plan, one).metres - self._planned_beside(plan, one)
-            for one in plan.athlete_ids
-        ]
-        return max(0.0, min(room, default=math.inf))
+        known = [self._known(plan, one) for one in plan.athlete_ids]
+        return max(0.0, min((JUMP * one.most.metres - one.beside for one in known), default=math.inf))
 
-    def _most_before(self, plan: DayPlan, athlete_id: str) -> _Sprinted:
-        """The earlier day that counts on which the athlete sprinted most: what was planned or was filmed,
-        whichever is more, since the runs that are filmed may be those of the plan. A day without a date that
-        can be read does not count.
+    def _known(self, plan: DayPlan, athlete_id: str) -> _Known:
+        """What was planned or was filmed, whichever is more, since the runs that are filmed may be those of
+        the plan. A day without a date that can be read does not count.
         """
         day = _date(plan.date)
         if day is None:
-            return _NOTHING
-        begin = day - timedelta(days=LOOK_BACK_DAYS)
+            return _Known(_Sprinted(0.0, ""), 0.0, 0.0)
         planned, ticked = self._planned(plan, athlete_id)
         filmed = self._filmed(athlete_id)
-        known = [
-            _Sprinted(metres, tr("as ticked") if when in ticked else tr("as planned"))
+        sprinted = [
+            (when, _Sprinted(metres, tr("as ticked") if when in ticked else tr("as planned")))
             for when, metres in planned.items()
-            if begin <= when < day
         ]
-        known += [
-            _Sprinted(metres, tr("as filmed")) for when, metres in filmed.items() if begin <= when < day
-        ]
-        return max(known, key=lambda each: each.metres, default=_NOTHING)
-
-    def _planned_beside(self, plan: DayPlan, athlete_id: str) -> float:
-        day = _date(plan.date)
-        return 0.0 if day is None else self._planned(plan, athlete_id)[0].get(day, 0.0)
-
-    def _filmed_today(self, plan: DayPlan, athlete_id: str) -> float:
-        day = _date(plan.date)
-        return 0.0 if day is None else self._filmed(athlete_id).get(day, 0.0)
+        sprinted += [(when, _Sprinted(metres, tr("as filmed"))) for when, metres in filmed.items()]
+        begin = day - timedelta(days=LOOK_BACK_DAYS)
+        before = [one for when, one in sprinted if begin <= when < day]
+        most = max(before, key=lambda one: one.metres, default=_Sprinted(0.0, ""))
+        return _Known(most, planned.get(day, 0.0), filmed.get(day, 0.0))
 
     def _planned(self, but: DayPlan, athlete_id: str) -> tuple[dict[date, float], set[date]]:
         """Metres of all other plans by date, and the dates of which something was ticked."""

@@ -22,7 +22,8 @@ from analysis.values.typed import typed_number
 from analysis.values.words import tr
 
 NEEDED = ("measure", "moment", "first_step", "last_step", "low", "high")
-COLUMNS = (*NEEDED, "source", "better", "sex", "sport", "age", "stance", "origin")
+_OF_BAND = (*NEEDED, "source", "better")
+COLUMNS = (*_OF_BAND, "sex", "sport", "age", "stance", "origin")
 """The columns of a table, in the order in which they are written; those that are not needed may be left out.
 "sex", "sport", "age" and "stance" say for whom a band is, each empty for everyone; "origin" says whether it
 is the coach's own (so where it is empty too), of an own pattern or a starting band."""
@@ -73,7 +74,7 @@ def bands_to_csv(tables: Iterable[BandTable]) -> str:
     rows = []
     for table in tables:
         whose = (table.group.sex, table.group.sport, table.group.age, table.group.stance, table.origin)
-        rows += [[*(getattr(band, name) for name in COLUMNS[:8]), *whose] for band in table.bands]
+        rows += [[*(getattr(band, name) for name in _OF_BAND), *whose] for band in table.bands]
     return as_csv(COLUMNS, rows)
 
 

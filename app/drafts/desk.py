@@ -157,8 +157,7 @@ class DraftDesk(QObject):
         run = self._bench.run
         if run is not None:
             self._notes.pop(run.id, None)
-            self._by_hand.add(run.id)  # what was looked for in vain is not offered again
-        self._say()
+        self._decline()  # what was looked for in vain is not offered again
 
     @Slot()
     def _decline(self) -> None:

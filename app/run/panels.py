@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QByteArray, QEvent, QSize, Qt, Slot
+from PySide6.QtCore import QByteArray, QEvent, QSize, Qt, QTimer, Slot
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QTabWidget, QWidget
 
@@ -44,6 +44,8 @@ class Panels(QWidget):
         self._by_hand = False
         self._narrow = False
         self._line = 0
+        self._soon = QTimer(self, singleShot=True)
+        self._soon.timeout.connect(self._text_changed)
         self.under = _tabs(tr("Numbers of every step"), tables, self)
         self.side = _tabs(tr("Reading and marks"), reading, self)
         self.upright = _splitter(Qt.Orientation.Vertical, (film, self.under), self)
@@ -115,7 +117,14 @@ class Panels(QWidget):
                 self._by_hand = self._by_hand and not self._line
                 self._line = line
                 self.updateGeometry()
-                self.divide()
+                self._soon.start()
+
+    @Slot()
+    def _text_changed(self) -> None:
+        """A tab bar now and then misses the new size when a style sheet goes through the widgets."""
+        for tabs in (self.under, self.side):
+            tabs.style().polish(tabs.tabBar())
+        self.divide()
 
     def divide(self) -> None:
         """Give rail and reading what they need, at most what they can use, and the film the rest."""
