@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -33,8 +32,7 @@ def angle_deg(lower: Floats, upper: Floats) -> float:
     return math.degrees(math.atan2(upper[1] - lower[1], upper[0] - lower[0]))
 
 
-@dataclass(frozen=True, eq=False)
-class LineAngle:
+class LineAngle(NamedTuple):
     """Angle of a line in deg: ``value``, its sensitivities to errors that lines of a film ``shared``, and the
     standard uncertainty ``own_u`` that its own two ends leave.
     """

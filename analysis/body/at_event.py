@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -19,8 +20,7 @@ TURN_U = 300.0
 """How fast a limb may turn where no second frame tells, standard uncertainty, deg/s (own assumption)."""
 
 
-@dataclass(frozen=True)
-class AtEvent:
+class AtEvent(NamedTuple):
     """A value and its standard uncertainty at an event; ``frames``, ``partial``, ``guessed``: see Place."""
 
     value: float

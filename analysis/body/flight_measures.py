@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from statistics import median
 
@@ -282,7 +282,7 @@ def thigh_return_rate(body: BodyPlaces, side: Side, toe_off: Moment, touchdown: 
     if gone.nominal_value <= 0:
         return NoValue(tr("The thigh is at its highest at the touchdown itself. Check the touchdown."))
     frames = tuple(sorted({*landed.frames, *swung.frames.tolist()}))
-    return replace(landed, value=wrapped(highest - landed.value) / gone, frames=frames)
+    return landed._replace(value=wrapped(highest - landed.value) / gone, frames=frames)
 
 
 def shoe_backward_speed(body: BodyPlaces, side: Side, touchdown: Moment) -> Measure:

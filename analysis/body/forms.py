@@ -10,7 +10,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -43,8 +43,7 @@ AtMoment: TypeAlias = tuple[Form, int, float]
 """A form, and the frame and seconds of a moment."""
 
 
-@dataclass(frozen=True, eq=False)
-class FormRead:
+class FormRead(NamedTuple):
     """A form at a moment. ``frames``: those it rests on. ``partial``: a part of the body is missing.
     ``guessed``: a point is hidden there.
     """

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 
 import numpy as np
 import numpy.typing as npt
@@ -50,7 +49,7 @@ def length_doubts(rows: Mapping[str, PointRows], seconds: Floats) -> list[PointD
 
 def _lengths_of(one: str, other: str, rows: Mapping[str, PointRows], seconds: Floats) -> list[PointDoubt]:
     frames, first, second = on_both(rows[one], rows[other])
-    span = np.linalg.norm(rows[other].uv[second] - rows[one].uv[first], axis=1)
+    span = _length(rows[other].uv[second] - rows[one].uv[first])
     u = np.hypot(rows[one].error_px[first], rows[other].error_px[second])
     words = tr(
         "From {one} to {other} it is {before} px on frame {first} and {after} px on frame {last}: one of the "
@@ -91,9 +90,9 @@ def changed_over(rows: Mapping[str, PointRows], seconds: Floats) -> list[PointDo
     share = (gaps[:-1] / (gaps[:-1] + gaps[1:]))[:, None, None]
     likely = legs[:, :-2] * (1 - share) + legs[:, 2:] * share
     here = legs[:, 1:-1]
-    own = np.linalg.norm(here - likely, axis=-1).sum(axis=(0, 2))
-    turned = np.linalg.norm(here[::-1] - likely, axis=-1).sum(axis=(0, 2))
-    apart = np.linalg.norm(here[0] - here[1], axis=-1).sum(axis=-1)
+    own = _length(here - likely).sum(axis=(0, 2))
+    turned = _length(here[::-1] - likely).sum(axis=(0, 2))
+    apart = _length(here[0] - here[1]).sum(axis=-1)
     near = np.maximum(gaps[:-1], gaps[1:]) <= NEAR_S
     name = f"{Side.LEFT.value}_{there[0]}"
     return [
@@ -122,7 +121,7 @@ def looks_back(rows: Mapping[str, PointRows], direction: Direction) -> list[Poin
         if heel is not None and tip is not None:
             both, a, b = on_both(heel, tip)
             shoes = tip.uv[b] - heel.uv[a]
-            flat = np.abs(shoes[:, 0]) > FLAT * np.linalg.norm(shoes, axis=1)
+            flat = np.abs(shoes[:, 0]) > FLAT * _length(shoes)
             lengths += list(shoes[flat, 0] * ahead)
             frames += list(both[flat])
     if len(lengths) < 2 or np.median(lengths) >= 0:
@@ -159,7 +158,7 @@ def wrong_foot(rows: Mapping[str, PointRows], footfalls: Iterable[Footfall]) -> 
         "lands: left and right are changed over all through. Look at one of them: either the sides of the "
         "steps are wrong or those of the points."
     ).format(count=len(found), all=looked_at)
-    return [replace(doubt, sentence=throughout) for doubt in found]
+    return [doubt._replace(sentence=throughout) for doubt in found]
 
 
 def _on(rows: Mapping[str, PointRows], name: str, frame: int | None) -> tuple[float, float] | None:
@@ -171,3 +170,9 @@ def _on(rows: Mapping[str, PointRows], name: str, frame: int | None) -> tuple[fl
     if at == len(one.frames) or one.frames[at] != frame:
         return None
     return float(one.uv[at, 1]), float(one.error_px[at])
+
+
+def _length(spans: Floats) -> Floats:
+    """Lengths of vectors (..., 2): of two numbers in half the time of ``np.linalg.norm``."""
+    out: Floats = np.hypot(spans[..., 0], spans[..., 1])
+    return out

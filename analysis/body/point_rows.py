@@ -75,9 +75,18 @@ def followed_rows(tracks: Tracks, placed: Mapping[str, PointRows], frames: int) 
         )
         if name in placed:
             extra = placed[name]
-            made = _joined(made, extra[~np.isin(extra.frames, made.frames)])
+            left = _outside(extra, within) if everywhere[column] else ~np.isin(extra.frames, made.frames)
+            made = _joined(made, extra[left])
         if len(made.frames):
             out[name] = made
+    return out
+
+
+def _outside(rows: PointRows, within: npt.NDArray[np.int64]) -> npt.NDArray[np.bool_]:
+    """Which rows stand before or after all of these frames, none of which is missing between them."""
+    if not len(within):
+        return np.ones(len(rows.frames), np.bool_)
+    out: npt.NDArray[np.bool_] = (rows.frames < within[0]) | (rows.frames > within[-1])
     return out
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
+from typing import NamedTuple
 
 import numpy as np
 
@@ -34,8 +35,7 @@ class MissingPoints(NoValue):
         return len(self.points)
 
 
-@dataclass(frozen=True)
-class Measured:
+class Measured(NamedTuple):
     """A number with its error. ``frames``: what it rests on. ``partial``, ``guessed``: see Place. ``closer``:
     (frame, point) of the other side's hip or shoulder, where one side stands for both.
     """
@@ -187,7 +187,7 @@ def trunk_angle(body: BodyPlaces, moment: Moment) -> Measure:
 def difference(one: Measure, other: Measure) -> Measure:
     """One angle less another, deg, in (-180, 180]; see ``less``."""
     found = less(one, other)
-    return replace(found, value=wrapped(found.value)) if isinstance(found, Measured) else found
+    return found._replace(value=wrapped(found.value)) if isinstance(found, Measured) else found
 
 
 def less(one: Measure, other: Measure) -> Measure:

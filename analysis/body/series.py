@@ -41,16 +41,6 @@ class Turn:
             changes[name] = changes[name] - change if name in changes else -change
         return Turn(_wrapped(self.value - other.value), changes, self.shared - other.shared)
 
-    def unsigned(self) -> Turn:
-        """Its size, without its sign."""
-        sign = np.where(self.value < 0, -1.0, 1.0)
-        changes = {n: sign[:, None] * c for n, c in self.changes.items()}
-        return Turn(sign * self.value, changes, sign[:, None] * self.shared)
-
-    def from_straight(self) -> Turn:
-        """180 - it: the included angle of a joint that is bent by it."""
-        return Turn(180.0 - self.value, {n: -c for n, c in self.changes.items()}, -self.shared)
-
 
 def _wrapped(angle: Floats) -> Floats:
     out: Floats = 180.0 - (180.0 - angle) % 360.0
@@ -167,8 +157,8 @@ def _read(
             if key not in known:
                 known[key] = cut.segment(lower, upper)
             turns.append(known[key])
-        turn = _SHAPES[measure](turns)
-        parts.append((cut.frames, turn.value, cut.u(turn), cut.guessed()))
+        turn = turns[0] if len(turns) == 1 else turns[0] - turns[1]
+        parts.append((cut.frames, _SHAPES[measure](turn.value), cut.u(turn), cut.guessed()))
         seen = np.concatenate([seen, cut.frames])
     if not parts:
         return None
@@ -177,32 +167,30 @@ def _read(
     return Series(measure, side, seen[order], value, u, guessed.astype(np.bool_))
 
 
-def _alone(turns: list[Turn]) -> Turn:
-    return turns[0]
+def _signed(angle: Floats) -> Floats:
+    return angle
 
 
-def _apart(turns: list[Turn]) -> Turn:
-    return turns[0] - turns[1]
+def _unsigned(angle: Floats) -> Floats:
+    out: Floats = np.abs(angle)
+    return out
 
 
-def _included(turns: list[Turn]) -> Turn:
-    return (turns[0] - turns[1]).unsigned().from_straight()
-
-
-def _between_bones(turns: list[Turn]) -> Turn:
-    return (turns[0] - turns[1]).unsigned()
+def _included(angle: Floats) -> Floats:
+    out: Floats = 180.0 - np.abs(angle)
+    return out
 
 
 _SHAPES = {
-    "trunk_deg": _alone,
-    "spine_bend_deg": _apart,
-    "shin_deg": _alone,
-    "thigh_deg": _alone,
+    "trunk_deg": _signed,
+    "spine_bend_deg": _signed,
+    "shin_deg": _signed,
+    "thigh_deg": _signed,
     "knee_deg": _included,
     "hip_deg": _included,
-    "ankle_deg": _between_bones,
-    "thigh_separation_deg": _between_bones,
-    "line_deg": _alone,
+    "ankle_deg": _unsigned,
+    "thigh_separation_deg": _unsigned,
+    "line_deg": _signed,
 }
 """The angles that are read over the frames: of trunk, shin and thigh from the forward horizontal; spine bend;
 included angles of knee, hip and ankle, 180 straight (that of the ankle between knee and shoe tip); the angle

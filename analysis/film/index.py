@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
+from statistics import median
 
 import av
 import numpy as np
@@ -38,9 +40,9 @@ class PacketList:
 
     ``entries``: (pts, key) of packets to be shown; ``decode_times``: their dts, where every one has one.
     ``hidden``: packets that only help decoding; ``untimed``: packets without a time; ``order_unknown``: their
-    times are not those of showing; ``doubles``: times that stood there twice; ``damaged``: times of packets
-    that the file marks as damaged; ``broken``: reading ended with an error; ``beside``: streams of about as
-    many pictures.
+    times are not those of showing, and the decoder holds at least ``delay`` pictures back; ``doubles``: times
+    that stood there twice; ``damaged``: times of packets that the file marks as damaged; ``broken``: reading
+    ended with an error; ``beside``: streams of about as many pictures.
     """
 
     entries: list[tuple[int, bool]] = field(default_factory=list)
@@ -48,6 +50,7 @@ class PacketList:
     hidden: int = 0
     untimed: int = 0
     order_unknown: bool = False
+    delay: int = 0
     doubles: int = 0
     damaged: list[int] = field(default_factory=list)
     broken: bool = False
@@ -115,9 +118,9 @@ def read_packets(
             packets.broken = True
     # AVI stores no presentation times; what is read from it is the order of decoding.
     for stream in streams:
-        lists[stream.index].order_unknown = (
-            container.format.name == "avi" and stream.codec_context.has_b_frames
-        )
+        if container.format.name == "avi" and stream.codec_context.has_b_frames:
+            lists[stream.index].order_unknown = True
+            lists[stream.index].delay = 1
     best = _main(streams, lists)
     if not lists[best.index].shown:
         raise FilmError(tr("The film holds no picture. Copy it from the phone again."))
@@ -181,10 +184,15 @@ def _without_doubles(entries: Iterable[tuple[int, bool]], packets: PacketList) -
 
 
 def _by_decode_times(packets: PacketList) -> tuple[IndexEntry, ...]:
-    """Without presentation times, the n-th shown frame takes the n-th time of decoding."""
+    """Without presentation times, a frame is shown when the decoder gives it: once those that it holds back
+    are read. The last of them come at the usual interval.
+    """
     times = sorted(set(packets.decode_times))
     if len(times) != packets.shown:
         raise FilmError(
             tr("The file does not say when its pictures are shown. Export it again as an MP4 film.")
         )
-    return tuple(IndexEntry(time, key=number == 0) for number, time in enumerate(times))
+    usual = round(median(b - a for a, b in pairwise(times))) if len(times) > 1 else 1
+    held = min(packets.delay, len(times) - 1)
+    shown = times[held:] + [times[-1] + usual * after for after in range(1, held + 1)]
+    return tuple(IndexEntry(time, key=number == 0) for number, time in enumerate(shown))

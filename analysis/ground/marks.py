@@ -9,7 +9,6 @@ from enum import IntEnum
 from itertools import combinations
 
 import numpy as np
-import numpy.typing as npt
 
 from analysis.values.errors import MarkError
 from analysis.values.run import GroundMark
@@ -141,8 +140,8 @@ def spans_plane(marks: Sequence[GroundMark]) -> bool:
     places = _outermost(distinct(marks))
     if len(places) < 4 or len({round(m.y_m, 6) for m in places}) < 2:
         return False
-    metres = np.array([(m.x_m, m.y_m) for m in places])
-    pixels = np.array([(m.u, m.v) for m in places])
+    metres = [(m.x_m, m.y_m) for m in places]
+    pixels = [(m.u, m.v) for m in places]
     wide = {
         three: _wide(metres, three) and _wide(pixels, three) for three in combinations(range(len(places)), 3)
     }
@@ -158,8 +157,8 @@ def line_marks(marks: Sequence[GroundMark]) -> list[GroundMark]:
     return max(groups, key=lambda group: len({round(m.x_m, 6) for m in group}), default=[])
 
 
-def _wide(places: npt.NDArray[np.float64], three: tuple[int, ...]) -> bool:
-    a, b, c = places[list(three)]
+def _wide(places: Sequence[tuple[float, float]], three: tuple[int, ...]) -> bool:
+    a, b, c = (places[one] for one in three)
     double_area = abs((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]))
     longest = max(math.dist(a, b), math.dist(b, c), math.dist(a, c))
     return bool(longest > 0 and double_area > FLAT * longest * longest)

@@ -178,12 +178,10 @@ class BodyRows:
         for (k, when, _), *found in zip(self._events, *read, strict=True):
             for (measure, side), one in zip(keys, found, strict=True):
                 if one is not None:
-                    half = 1.96 * one.u
-                    shown = Estimate(one.value, one.u, one.value - half, one.value + half)
-                    frames = tuple(FrameNumber(f) for f in one.frames)
-                    self.rows.append(
-                        PostureReading(measure, k, when, side, shown, frames, one.partial, one.guessed)
-                    )
+                    value, u, held, partial, guessed = one
+                    shown = Estimate(value, u, value - 1.96 * u, value + 1.96 * u)
+                    frames = cast("tuple[FrameNumber, ...]", held)
+                    self.rows.append(PostureReading(measure, k, when, side, shown, frames, partial, guessed))
 
     def _leave(self, k: int, off: Moment | NoValue, side: Side) -> None:
         """A foot's toe-off."""

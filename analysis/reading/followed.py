@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -89,19 +90,15 @@ def _event_frames(start: StartPush, steps: Iterable[StepTimes]) -> list[int]:
 
 def _apart(rows: PointRows, memory: int, events: Sequence[int]) -> list[int]:
     """Rows of the events, and between them rows at least so many frames away from those that were taken."""
-    frames = rows.frames
-    at = np.searchsorted(frames, events)
-    chosen = {int(r) for r, f in zip(at, events, strict=True) if r < len(frames) and frames[r] == f}
-    taken = sorted(int(frames[r]) for r in chosen)
-    coming = iter([*taken, None])
-    ahead = next(coming)
-    last: int | None = None
-    for row, frame in enumerate(frames.tolist()):
-        if ahead is not None and frame >= ahead:
-            last, ahead = frame, next(coming)
-        if (last is None or frame - last >= memory) and (ahead is None or ahead - frame >= memory):
-            chosen.add(row)
-            last = frame
+    frames = rows.frames.tolist()
+    chosen = [row for f in events if (row := bisect_left(frames, f)) < len(frames) and frames[row] == f]
+    taken = [frames[row] for row in chosen]
+    for before, after in zip([None, *taken], [*taken, None], strict=True):
+        row = 0 if before is None else bisect_left(frames, before + memory)
+        end = len(frames) if after is None else bisect_right(frames, after - memory)
+        while row < end:
+            chosen.append(row)
+            row = bisect_left(frames, frames[row] + memory, row + 1)
     return sorted(chosen)
 
 

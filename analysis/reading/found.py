@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from analysis.reading.series import StepSeries
 from analysis.steps.table import StepTimes
@@ -17,8 +17,7 @@ from analysis.values.words import tr
 Place = tuple[str, Moment, int]
 
 
-@dataclass(frozen=True)
-class Found:
+class Found(NamedTuple):
     """One number of a reading, or why there is none."""
 
     step: int

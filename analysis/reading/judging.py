@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 
 from analysis.reading.found import Found, FoundBy
 from analysis.reading.telling import estimate_p
@@ -98,6 +97,6 @@ def with_verdict(one: Judged, *, departs: bool) -> Judged:
     if one.band is None or not isinstance(one.result, Estimate):
         return one
     if departs:
-        return replace(one, verdict=Verdict.OUTSIDE)
+        return one._replace(verdict=Verdict.OUTSIDE)
     ends = one.band.beyond(one.result.low), one.band.beyond(one.result.high)
-    return replace(one, verdict=Verdict.INSIDE if ends == (0.0, 0.0) else Verdict.UNTOLD)
+    return one._replace(verdict=Verdict.INSIDE if ends == (0.0, 0.0) else Verdict.UNTOLD)

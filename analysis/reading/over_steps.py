@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from analysis.reading import wording
 from analysis.reading.series import RISES
 from analysis.values.answers import Course, Judged, Rhythm, SideDifference, Way
@@ -26,6 +28,7 @@ def over_steps(rhythm: Rhythm) -> tuple[Judged, ...]:
     return (*map(_course, rhythm.courses), *map(_side, rhythm.sides))
 
 
+@cache
 def direction_band(measure: str, moment: Moment, step: int, *, rises: bool) -> Band:
     """What a change to a step is held against: 0, above or below which it goes the right way."""
     low, high = (0.0, None) if rises else (None, 0.0)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from analysis.ground.carried import Number, result
 from analysis.reading.series import StepSeries
@@ -43,4 +42,8 @@ def against(series: StepSeries, difference: Number) -> bool:
 def with_breaks(pairs: Sequence[PairReading], rhythm: Rhythm) -> tuple[PairReading, ...]:
     """The pairs, of which those go against the usual way that are breaks of the run's rhythm."""
     broken = {(one.measure, one.first_step) for one in rhythm.breaks}
-    return tuple(replace(pair, against=(pair.measure, pair.first_step) in broken) for pair in pairs)
+    return tuple(_against_the_way(pair, (pair.measure, pair.first_step) in broken) for pair in pairs)
+
+
+def _against_the_way(pair: PairReading, is_so: bool) -> PairReading:
+    return pair if pair.against is is_so else pair._replace(against=is_so)

@@ -114,4 +114,4 @@ def _unsaid(reading: Reading, own: Collection[str]) -> Reading:
 
 
 def _sourced(one: Judged, own: Collection[str]) -> Judged:
-    return replace(one, source=tr("the coach")) if one.source in own else one
+    return one._replace(source=tr("the coach")) if one.source in own else one

@@ -53,10 +53,10 @@ class Piece:
         """Weights of the parameters in the place at ``about_s + s`` without the swing."""
         return np.array([1.0, s, s * s / 2, s**3 / 6, 0.0, 0.0])
 
-    def swung(self, s: float) -> Floats:
-        """The same with the swing."""
-        waves = self.clock.swing(np.array([self.about_s + s]))[0]
-        return np.array([1.0, s, s * s / 2, s**3 / 6, *waves])
+    def swung(self, *after_s: float) -> Floats:
+        """The same with the swing, for several times: (n, 6)."""
+        s = np.array(after_s)
+        return np.column_stack([np.ones_like(s), s, s * s / 2, s**3 / 6, self.clock.swing(self.about_s + s)])
 
     def slope(self, s: float) -> Floats:
         """Weights of the parameters in the step-averaged speed."""
@@ -109,8 +109,9 @@ def passing_time(piece: Piece | NoValue) -> Number:
     s, x_m = 0.0, piece.x_m
     for _ in range(20):
         fine = 1e-4
-        rate = float((piece.swung(s + fine) - piece.swung(s - fine)) @ piece.parameters) / (2 * fine)
-        step = (float(piece.swung(s) @ piece.parameters) - x_m) / rate if rate > 0 else math.inf
+        early, late, here = (piece.swung(s - fine, s + fine, s) @ piece.parameters).tolist()
+        rate = (late - early) / (2 * fine)
+        step = (here - x_m) / rate if rate > 0 else math.inf
         if not abs(step) < 1.0:
             return NoValue(
                 tr("The hip places around {x:g} m do not run forwards. Look at them.").format(x=x_m)
@@ -118,7 +119,7 @@ def passing_time(piece: Piece | NoValue) -> Number:
         s -= step
         if abs(step) < 1e-10:
             break
-    return piece.number(piece.about_s + s, -piece.swung(s) / rate)
+    return piece.number(piece.about_s + s, -piece.swung(s)[0] / rate)
 
 
 def passes(track: HipTrack, x_m: float) -> NoValue | None:

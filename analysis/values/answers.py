@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from analysis.values.bands import Band
 from analysis.values.estimate import Result
@@ -21,8 +22,7 @@ def together(several: Iterable[Frames]) -> Frames:
     return tuple(sorted({frame for some in several for frame in some}))
 
 
-@dataclass(frozen=True)
-class Judged:
+class Judged(NamedTuple):
     """One measure of a question beside its band.
 
     ``name``: in words. ``step``: 0 for the start push; in the rhythm the step to which a change leads.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from analysis.values.conditions import AgeGroup, Stance
@@ -46,9 +46,11 @@ class Band:
 
     def holds(self, measure: str, moment: Moment, step: int) -> bool:
         """Whether it is for this measure of this step."""
-        if self.measure != measure or self.moment is not moment or step < self.first_step:
-            return False
-        return self.last_step is None or step <= self.last_step
+        return self.measure == measure and self.moment is moment and self.holds_step(step)
+
+    def holds_step(self, step: int) -> bool:
+        """Whether it is for this step, of the measure that it is for."""
+        return self.first_step <= step and (self.last_step is None or step <= self.last_step)
 
     def beyond(self, value: float) -> float:
         """How far a value lies above the band (positive) or below it (negative); 0 inside."""
@@ -69,7 +71,7 @@ class BandGroup:
     @property
     def asks(self) -> int:
         """How many facts it asks for."""
-        return sum(getattr(self, f.name) is not None for f in fields(self))
+        return sum(fact is not None for fact in self._facts)
 
     def fits(self, known: BandGroup) -> bool:
         """Whether all that it asks for is known of a run."""
@@ -80,7 +82,11 @@ class BandGroup:
         return any(None not in (asked, here) and asked != here for asked, here in self._beside(known))
 
     def _beside(self, known: BandGroup) -> list[tuple[object, object]]:
-        return [(getattr(self, f.name), getattr(known, f.name)) for f in fields(self)]
+        return list(zip(self._facts, known._facts, strict=True))
+
+    @property
+    def _facts(self) -> tuple[object, ...]:
+        return self.sex, self.sport, self.age, self.stance
 
 
 @dataclass(frozen=True)
@@ -159,8 +165,10 @@ class Judges:
 
     def of(self, measure: str, moment: Moment, step: int) -> Judging | None:
         """The band that counts for a measure of a step."""
-        alike = self._of.get((measure, moment), ())
-        return next((one for one in alike if one.band.holds(measure, moment, step)), None)
+        for one in self._of.get((measure, moment), ()):
+            if one.band.holds_step(step):
+                return one
+        return None
 
 
 def told_apart(bands: Iterable[Band]) -> tuple[Band, ...]:

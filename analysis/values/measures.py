@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from types import MappingProxyType
 
 from analysis.values.posture import Moment
@@ -90,6 +91,7 @@ COLUMN_UNITS = ("s", "m", "m_s", "m_s2", "hz", "deg", "deg_s", "percent", RATIO)
 """How units stand in the names of columns, in the order of the columns."""
 
 
+@cache
 def column_unit(measure: str) -> str:
     """The unit that a measure's name ends with, as it stands in the names of columns."""
     if measure.endswith("_hz"):
@@ -97,6 +99,7 @@ def column_unit(measure: str) -> str:
     return next((u for u in _UNITS if measure.endswith(f"_{u}")), RATIO)
 
 
+@cache
 def unit_of(measure: str) -> str:
     """The unit that a measure's name ends with, as it is written; empty for a ratio."""
     ending = next((u for u in _UNITS if measure.endswith(f"_{u}")), "")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, fields
 from enum import StrEnum
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -28,8 +29,7 @@ class Moment(StrEnum):
     FLIGHT = "flight"
 
 
-@dataclass(frozen=True)
-class PostureReading:
+class PostureReading(NamedTuple):
     """One measure of posture.
 
     ``measure``: its name with its unit, as docs/measures.md lists them. ``step``: 0 for the start push.
@@ -51,8 +51,7 @@ class PostureReading:
     closer: Wanted = ()
 
 
-@dataclass(frozen=True)
-class PointDoubt:
+class PointDoubt(NamedTuple):
     """A body point that the coach should look at, and why. ``followed``: nobody placed it on that frame."""
 
     frame: FrameNumber

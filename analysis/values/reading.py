@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from analysis.values.about import About
 from analysis.values.answers import Answer, FirstCause, Rhythm
@@ -123,8 +124,7 @@ class ForceReading:
     drf_s_m: Result
 
 
-@dataclass(frozen=True)
-class LineReading:
+class LineReading(NamedTuple):
     """Angle of a drawn line from the forward horizontal, anticlockwise, 90 upright."""
 
     line_id: str
@@ -134,8 +134,7 @@ class LineReading:
     angle_deg: Result
 
 
-@dataclass(frozen=True)
-class PairReading:
+class PairReading(NamedTuple):
     """Whether two steps' values can be told apart, at 5 % over all comparisons of the run together.
 
     ``against``: they can, and the second goes against the way the measure goes over the first steps.
@@ -176,8 +175,7 @@ class CameraReading:
     drift_px: float | None = None
 
 
-@dataclass(frozen=True)
-class HipPlace:
+class HipPlace(NamedTuple):
     """Where the hip centre, or the centre of mass where speeds are read from that, is on a frame, m along the
     running line.
     """

@@ -48,7 +48,7 @@ def ask(program: str, film: Path) -> tuple[dict[str, str], list[tuple[int, str]]
         "rotation": str(turns[0] if turns else 0),
     }
     frames = said["frames"]
-    return facts, [(f["best_effort_timestamp"], f["best_effort_timestamp_time"]) for f in frames]
+    return facts, [(f.get("best_effort_timestamp"), f.get("best_effort_timestamp_time")) for f in frames]
 
 
 def kept(name: str) -> tuple[dict[str, str], list[tuple[int, str]]]:

@@ -1,5 +1,6 @@
 """Times that stand twice, are missing, lie below zero or are uneven: each frame keeps picture and time."""
 
+import subprocess
 from dataclasses import replace
 from fractions import Fraction
 
@@ -199,3 +200,20 @@ def test_frames_whose_times_run_back_are_called_so(tmp_path):
             else:
                 assert which is None or np.array_equal(picture, pictures[which])
     assert told >= 7
+
+
+def test_frames_that_a_decoder_holds_back_are_shown_when_it_gives_them(tmp_path):
+    """A coder that packs two pictures together leaves two empty places behind the first picture. Truth:
+    the times by which ffprobe shows the frames; it has none for the last, which the decoder still holds.
+    """
+    path = tmp_path / "packed.avi"
+    picture = ["-f", "lavfi", "-i", "testsrc2=size=64x48:rate=30:duration=2"]
+    coder = ["-c:v", "libxvid", "-bf", "2", "-g", "12", str(path)]
+    subprocess.run([need("ffmpeg"), "-v", "error", *picture, *coder], check=True)
+    times, pictures = straight(path)
+    film = open_film(path)
+    shown = ask(need("ffprobe"), path)[1]
+    assert [pts for pts, _ in shown[:-1]] == [entry.pts for entry in film.index][:-1]
+    assert film.facts.times.seconds == pytest.approx(np.arange(film.frames) / 30)
+    assert len(times) == film.frames
+    assert not wrong(film, pictures)

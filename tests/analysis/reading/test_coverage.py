@@ -1,7 +1,5 @@
 """A small part of the coverage bench (tests/bench/coverage.py): stated intervals hold the simulated truth."""
 
-from dataclasses import replace
-
 import pytest
 
 from analysis.reading import read
@@ -57,4 +55,4 @@ def scaled(number, factor):
         return number
     value, u = number.value, number.u * factor
     low, high = (value + factor * (end - value) for end in (number.low, number.high))
-    return replace(number, u=u, low=low, high=high)
+    return number._replace(u=u, low=low, high=high)
