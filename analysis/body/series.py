@@ -56,30 +56,33 @@ class _Cut:
     rows: Mapping[str, Whole | slice]
 
     def xy(self, end: End) -> Floats:
-        out: Floats = sum((self.body.lines[n].xy[self.rows[n]] for n in end), np.zeros(2)) / len(end)
-        return out
+        return _mean([self.body.lines[n].xy[self.rows[n]] for n in end])
 
     def segment(self, lower: End, upper: End) -> Turn:
         """Angle of the vector from ``lower`` to ``upper``, from the forward horizontal, 90 upright."""
         span = self.xy(upper) - self.xy(lower)
-        square = np.maximum((span**2).sum(axis=1), 1e-12)
-        per = np.stack([-span[:, 1], span[:, 0]], axis=1) / square[:, None] * math.degrees(1.0)
-        changes: dict[str, Floats] = {n: per / len(upper) for n in upper}
-        changes |= {n: -per / len(lower) for n in lower}
-        moved = self.shared(upper) - self.shared(lower)
-        shared = per[:, :1] * moved[:, 0] + per[:, 1:] * moved[:, 1]
-        return Turn(np.degrees(np.arctan2(span[:, 1], span[:, 0])), changes, shared)
+        x, y = span[:, 0], span[:, 1]
+        by = math.degrees(1.0) / np.maximum(x * x + y * y, 1e-12)
+        per = np.empty_like(span)  # numpy is slow on axes of two: along the frames at a time
+        np.multiply(-y, by, out=per[:, 0])
+        np.multiply(x, by, out=per[:, 1])
+        changes: dict[str, Floats] = dict.fromkeys(upper, per / len(upper))
+        changes |= dict.fromkeys(lower, per / -len(lower))
+        shared: Floats = np.einsum("na,nas->ns", per, self.shared(upper) - self.shared(lower))
+        return Turn(np.degrees(np.arctan2(y, x)), changes, shared)
 
     def shared(self, end: End) -> Floats:
         """Moves of an end by each error that points share, (n, 2, sources)."""
-        moves = [self.body.lines[n].shared[self.rows[n]] for n in end]
-        return moves[0] if len(moves) == 1 else (moves[0] + moves[1]) / 2
+        return _mean([self.body.lines[n].shared[self.rows[n]] for n in end])
 
     def u(self, turn: Turn) -> Floats:
         """Standard uncertainty of an angle, (n,), by own, shared and anatomical errors of the points."""
         variance: Floats = np.einsum("ns,ns->n", turn.shared, turn.shared)
         for name, change in turn.changes.items():
-            variance += np.einsum("ni,ni->n", change**2, self.body.own_variance(name)[self.rows[name]])
+            by_axis = change * change
+            by_axis *= self.body.own_variance(name)[self.rows[name]]
+            variance += by_axis[:, 0]
+            variance += by_axis[:, 1]
         out: Floats = np.sqrt(variance)
         return out
 
@@ -115,6 +118,11 @@ def _cut(body: BodyPlaces, names: Sequence[str], without: Whole | None = None) -
     if not len(frames):
         return None
     return _Cut(body, frames, {n: _rows(body.lines[n].frames, frames) for n in names})
+
+
+def _mean(each: Sequence[Floats]) -> Floats:
+    """The points of an end, or their middle."""
+    return each[0] if len(each) == 1 else (each[0] + each[1]) / 2
 
 
 def _rows(of: Whole, frames: Whole) -> Whole | slice:

@@ -65,12 +65,15 @@ class Homography:
         out = np.empty((len(pixels), 2, len(slopes)))
         for begin in range(0, len(pixels), AT_ONCE):
             piece = slice(begin, begin + AT_ONCE)
-            homogeneous = np.column_stack([pixels[piece], np.ones(len(pixels[piece]))])
-            mapped = homogeneous @ self.backwards.T
-            homogeneous /= mapped[:, 2:]
+            u, v = np.ascontiguousarray(pixels[piece].T)
+            *above, below = (row[0] * u + row[1] * v + row[2] for row in self.backwards)
+            both = np.empty((len(u), 6))
+            for column, part in enumerate((u / below, v / below, 1.0 / below)):
+                both[:, column] = part
             for axis in (0, 1):  # one product for each: d(a / b) = (da - a / b db) / b
-                place = mapped[:, axis : axis + 1] / mapped[:, 2:]
-                both = np.concatenate([homogeneous, -place * homogeneous], axis=1)
+                place = above[axis] / below
+                for column in range(3):  # along the pixels at a time: numpy is slow on axes of three
+                    np.multiply(both[:, column], -place, out=both[:, 3 + column])
                 rates = np.concatenate([slopes[:, axis], slopes[:, 2]], axis=1)
                 np.matmul(both, rates.T, out=out[piece, axis])
         return out

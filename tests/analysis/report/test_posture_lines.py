@@ -121,7 +121,7 @@ def test_a_measure_in_focus_draws_what_it_rests_on_and_where():
     knee = PostureReading("knee_deg", 1, Moment.TOUCHDOWN, Side.RIGHT, Estimate(1, 1, 0, 2), frames)
     found = lines(over(run_with(), replace(NOTHING, focus=knee)))
     assert set(found) == {"posture:right_ankle-right_knee", "posture:right_knee-right_hip"}
-    assert not over(run_with(), replace(NOTHING, focus=replace(knee, frames=(FrameNumber(3),)))).strokes
+    assert not over(run_with(), replace(NOTHING, focus=knee._replace(frames=(FrameNumber(3),)))).strokes
 
 
 def a_path(guessed=()):
