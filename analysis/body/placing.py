@@ -82,8 +82,7 @@ def _in_metres(
     """
     per_pixel = ground.pixel_changes(pixels)
     camera = ground.camera
-    eye = np.array([camera.x_m, EYE_HEIGHT_M])
-    from_eye = ground.metres(pixels) - eye
+    places = ground.metres(pixels)
     counts = [len(one.frames) for one in rows.values()]
     toward = [_toward(ground, name) for name in rows]
     nearer_m = [
@@ -93,15 +92,20 @@ def _in_metres(
     z = np.repeat(nearer_m, counts)
     shrink = 1.0 - z / camera.distance_m
     size = np.sqrt(per_pixel[0] ** 2 + per_pixel[1] ** 2)
-    own = size * (error_px * np.abs(shrink))[:, None]
     moves = ground.map_changes(pixels)
     shared = np.zeros((len(pixels), 2, len(sources)))
-    np.multiply(moves, shrink[:, None, None], out=shared[:, :, : moves.shape[2]])
     at = {source: i for i, source in enumerate(sources)}
     distance, lane = ground.shared.distance, ground.shared.lane
-    shared[:, :, at[distance]] = from_eye * (z / camera.distance_m**2 * distance.std_dev)[:, None]
-    nearer = from_eye / -camera.distance_m
-    shared[:, :, at[lane]] = nearer * lane.std_dev
+    xy, own, nearer = (np.empty_like(places) for _ in range(3))
+    in_own, by_distance = error_px * np.abs(shrink), z / camera.distance_m**2 * distance.std_dev
+    for axis, eye in enumerate((camera.x_m, EYE_HEIGHT_M)):  # numpy is slow on axes of two
+        from_eye = places[:, axis] - eye
+        xy[:, axis] = eye + from_eye * shrink
+        own[:, axis] = size[:, axis] * in_own
+        shared[:, axis, at[distance]] = from_eye * by_distance
+        nearer[:, axis] = from_eye / -camera.distance_m
+        shared[:, axis, at[lane]] = nearer[:, axis] * lane.std_dev
+        np.multiply(moves[:, axis], shrink[:, None], out=shared[:, axis, : moves.shape[2]])
     ends = np.cumsum(counts).tolist()
     for (name, one), way, count, end in zip(rows.items(), toward, counts, ends, strict=True):
         of_it = slice(end - count, end)
@@ -113,7 +117,7 @@ def _in_metres(
             columns = ground.drift.columns(one.frames)
             of_drift = slice(len(sources) - len(ground.drift.sources), None)
             shared[of_it, :, of_drift] = size[of_it, :, None] * columns[:, None, :]
-    return eye + from_eye * shrink[:, None], own, shared
+    return xy, own, shared
 
 
 def _toward(ground: Ground, name: str) -> float:
