@@ -7,6 +7,7 @@ from typing import TypeVar
 
 from analysis.plan.wording import day_words
 from analysis.reading.key_names import key_name
+from analysis.reading.remaining import remaining
 from analysis.report.answer_words import STANDING_WORDS, departs_words
 from analysis.report.content import Block, Facts, Heading, Line, Look, Number, Page, Table, Words, words
 from analysis.report.page_changes import least_rests_on, least_words, result_number
@@ -34,14 +35,14 @@ def squad_content(seasons: Sequence[Season]) -> Page:
 
 
 def coming_words(season: Season) -> str:
-    """What is trained next: the question of the next planned day, else where the last run began to depart."""
+    """What is trained next: the question of the next planned day, else where the last test departs first."""
     plan = season.next_plan
     if plan is not None:
         return day_words(plan)
     if not season.days:
         return tr("nothing planned")
-    cause = season.days[-1].runs[-1].first_cause
-    return tr("not planned; departs first: {question}").format(question=departs_words(cause))
+    left = remaining(season.days[-1].runs)
+    return tr("not planned; departs first: {question}").format(question=departs_words(left))
 
 
 def _blocks(seasons: Sequence[Season]) -> Iterator[Block]:

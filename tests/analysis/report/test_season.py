@@ -18,7 +18,7 @@ from analysis.report.season import Season, Standing, alike_groups, since_last, s
 from analysis.values.answers import FirstCause, InPart
 from analysis.values.comparison import Change
 from analysis.values.day_plan import Done
-from analysis.values.questions import Question
+from analysis.values.questions import Overruling, Question
 from tests.analysis.report.pages import HOSTILE
 from tests.analysis.report.seasons import DAYS, REPS, run_on, season, squad_of
 from tests.analysis.report.test_page import Page
@@ -104,6 +104,14 @@ def test_what_is_trained_next_is_the_plan_after_the_last_test():
         (FirstCause(None, False, "", (), (), tuple(Question), ()), "nothing could be judged"),
         (FirstCause(Question.STRIKE, False, "", (), (), (), ()), "Strike"),
         (FirstCause(Question.STRIKE, True, "", (), (), (Question.SWAP,), ()), "Strike, first readable"),
+        (
+            FirstCause(Question.STRIKE, False, "", (), (), (), (), Overruling(Question.SWAP, "Look again.")),
+            "Swap, by the coach's own word",
+        ),
+        (
+            FirstCause(Question.STRIKE, False, "", (), (), (), (), Overruling(None, "The shoe slipped.")),
+            "nothing went wrong, by the coach's own word",
+        ),
         (FirstCause(None, False, "", (), (), (), ()), "none that can be told"),
         (
             FirstCause(
@@ -127,6 +135,30 @@ def test_what_could_not_be_judged_is_passed_over_on_neither_page(cause, words):
     blocks = season_content(plain).blocks
     tests = next(block for block in blocks if isinstance(block, Table) and block.title == "Tests")
     assert tests.lines[0].numbers[-1].text == words
+
+
+def test_what_one_run_of_a_test_shows_stands_on_both_pages():
+    """The last run of the day shows no departure; the one before it does."""
+    plain = replace(season("W7", 0), plans=())
+    nothing = FirstCause(None, False, "No departure can be told.", (), (), (), ())
+    strike = FirstCause(Question.STRIKE, False, "First cause: strike.", (), (), (), ())
+    causes = (nothing, strike, nothing)
+    runs = tuple(replace(r, first_cause=c) for r, c in zip(plain.readings, causes, strict=True))
+    mixed = replace(plain, readings=runs)
+    assert coming_words(mixed) == "not planned; departs first: Strike, 1 of 3 runs"
+    text = Page(as_html(season_content(mixed))).text
+    assert "First cause: strike." in text
+    assert "No departure can be told." not in text
+
+
+def test_the_coachs_word_and_reason_stand_beside_what_remains():
+    plain = season("W7", 0)
+    word = Overruling(Question.SWAP, "Look again.")
+    said = FirstCause(Question.STRIKE, False, "First cause: strike.", (), (), (), (), word)
+    runs = tuple(replace(one, first_cause=said) for one in plain.readings)
+    text = Page(as_html(season_content(replace(plain, readings=runs)))).text
+    assert "First cause: strike." in text
+    assert "The coach's own word: Look again." in text
 
 
 def test_a_season_holds_tests_changes_plans_and_what_remains():
