@@ -67,10 +67,11 @@ def compare(
     compared = [
         replace(row, sure=sure) for row, sure in zip(compared, surely_changed(compared, first), strict=True)
     ]
+    two_days = any(least is not None and least.one_days for least in leasts)
     notes = (
         *condition_notes(before, after, other, barred=barred),
         *_published(compared, published or {}),
-        *_of_one_days(leasts),
+        *_of_one_days(two_days),
         *_by_chance(compared),
     )
     despite = () if barred else tuple(other)
@@ -82,6 +83,7 @@ def compare(
         first,
         one_athlete=mine,
         several=several_athletes([*before, *after]),
+        two_days=two_days,
     )
 
 
@@ -100,9 +102,9 @@ def _published(rows: Sequence[Compared], published: Mapping[str, PublishedError]
     ]
 
 
-def _of_one_days(leasts: Sequence[Threshold | None]) -> list[str]:
+def _of_one_days(two_days: bool) -> list[str]:
     """What the spread between runs of a day leaves open."""
-    if not any(least is not None and least.one_days for least in leasts):
+    if not two_days:
         return []
     return [
         tr(

@@ -225,6 +225,8 @@ def test_a_time_to_a_place_is_faster_or_slower(key, value, way):
         assert closing(found, []).changed.split(".")[0].endswith(f"{key_name(key)} {way}")
         assert row.change is None or found.verdict(row) == f"changed: {way}"
         assert row.change is None or verdict_words(row) == f"the athlete changed: {way}"
+        if row.change is not None:
+            assert verdict_words(replace(row, sure=False)) == f"changed, asked by itself: {way}"
 
 
 @pytest.mark.parametrize(
