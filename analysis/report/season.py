@@ -13,6 +13,7 @@ from analysis.reading.compare import compare, mean_of
 from analysis.reading.conditions import differing
 from analysis.reading.days import RunsOfDay, days_of
 from analysis.reading.numbers import SPLITS, numbers_of
+from analysis.reading.set_ups import set_ups_of
 from analysis.values.bands import BandTable
 from analysis.values.comparison import Claim, Compared, Comparison, MeasureKey, PublishedError
 from analysis.values.day_plan import DayPlan
@@ -157,7 +158,7 @@ def headline_numbers(day: RunsOfDay) -> tuple[tuple[MeasureKey, Result], ...]:
             first = min(pair.index(key.measure) for key in keys)
             mine = [key for key in keys if key.measure == pair[first]]
             key = max(mine, key=lambda key: key.x_m or 0.0)
-            found.append((key, mean_of(key, numbers)))
+            found.append((key, mean_of(key, numbers, set_ups_of(day.runs))))
     return tuple(found)
 
 
