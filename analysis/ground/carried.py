@@ -52,10 +52,6 @@ class Carried:
         """Standard uncertainty."""
         return math.sqrt(sum((change * source.u) ** 2 for source, change in self.derivatives.items()))
 
-    def error_components(self) -> dict[Source, float]:
-        """The standard uncertainty that comes from each source."""
-        return {source: abs(change) * source.u for source, change in self.derivatives.items()}
-
     def __repr__(self) -> str:
         return f"Carried({self.nominal_value} +/- {self.std_dev})"
 

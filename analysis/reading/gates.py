@@ -7,10 +7,9 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from analysis.reading.change import LEAST_FREEDOM, pooled_spread
+from analysis.reading.change import LEAST_FREEDOM, pooled_spread, smallest_detectable_change
 from analysis.reading.compare import mean_of
 from analysis.reading.numbers import SPLITS, numbers_of
-from analysis.reading.repeatability import smallest_detectable_change
 from analysis.reading.set_ups import set_ups_of
 from analysis.values.comparison import DayMean, History, MeasureKey
 from analysis.values.estimate import Estimate, NoValue, Result
