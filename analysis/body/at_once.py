@@ -82,6 +82,7 @@ class _Moments:
         self._late = np.array([sum(square for square, _ in of) for of in parts])
         self._late_boxed = np.array([sum(s * s for s, tag in of if tag == RECTANGULAR) for of in parts])
         self._boxed = [n for n, source in enumerate(body.sources) if source.tag == RECTANGULAR]
+        self._lasting = [n for n, source in enumerate(body.sources) if source.lasting]
 
     def read(self, asked: Mapping[AtMoment, Moment]) -> dict[AtMoment, FormRead]:
         """The forms whose points are all there."""
@@ -109,12 +110,13 @@ class _Moments:
         row = at[:, 0]
         variance = squares.sum(axis=1) + own + under + late * self._late[row]
         boxed = (squares[:, self._boxed] ** 2).sum(axis=1) + late**2 * self._late_boxed[row]
+        lasting = np.sqrt(squares[:, self._lasting].sum(axis=1)).tolist()
         in_part, guessed = (np.asarray(of[at, points].any(axis=1)) for of in (self._in_part, self._guessed))
         found = []
         for n, spread in enumerate(spreads(variance, boxed)):
             key = keys[n]
             write = partial(self._written, key, changes[n], moved[n], own[n], rates[n])
-            number = WorkedOut(float(values[n]), spread, write)
+            number = WorkedOut(float(values[n]), spread, write, lasting[n])
             frames = (key[1],) if self._exact else (key[1] - 1, key[1])
             found.append(FormRead(number, frames, bool(in_part[n]), bool(guessed[n])))
         return found

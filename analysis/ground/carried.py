@@ -52,10 +52,6 @@ class Carried:
         """Standard uncertainty."""
         return math.sqrt(sum((change * source.u) ** 2 for source, change in self.derivatives.items()))
 
-    def error_components(self) -> dict[Source, float]:
-        """The standard uncertainty that comes from each source."""
-        return {source: abs(change) * source.u for source, change in self.derivatives.items()}
-
     def __repr__(self) -> str:
         return f"Carried({self.nominal_value} +/- {self.std_dev})"
 
@@ -100,13 +96,16 @@ class Carried:
 
 
 class Source(Carried):
-    """One independent error with mean 0: ``u``, its standard uncertainty; ``tag``, its distribution."""
+    """One independent error with mean 0: ``u``, its standard uncertainty; ``tag``, its distribution;
+    ``lasting``: it is the same in every run that is read by the same marks.
+    """
 
-    __slots__ = ("tag", "u")
+    __slots__ = ("lasting", "tag", "u")
 
-    def __init__(self, u: float, tag: str) -> None:
+    def __init__(self, u: float, tag: str, *, lasting: bool = False) -> None:
         self.u = u
         self.tag = tag
+        self.lasting = lasting
         super().__init__(0.0, {})
 
     @property
@@ -121,19 +120,21 @@ class Source(Carried):
 
 
 class WorkedOut(Carried):
-    """A number whose spread was worked out together with many others' (``spreads``). What it changes with is
-    written out by ``write`` only where somebody asks.
+    """A number whose spread was worked out together with many others' (``spreads``), and its ``lasting``
+    part. What it changes with is written out by ``write`` only where somebody asks.
     """
 
-    __slots__ = ("_write", "spread")
+    __slots__ = ("_write", "lasting", "spread")
 
     def __init__(
         self,
         nominal_value: float,
         spread: tuple[float, float],
         write: Callable[[], Mapping[Source, float]],
+        lasting: float = 0.0,
     ) -> None:
         self.spread = spread
+        self.lasting = lasting
         self._write: Callable[[], Mapping[Source, float]] | None = write
         super().__init__(nominal_value, {})
 
@@ -169,9 +170,9 @@ def rectangular(half_width: float) -> Source:
     return Source(half_width / math.sqrt(3.0), RECTANGULAR)
 
 
-def normal(u: float) -> Source:
+def normal(u: float, *, lasting: bool = False) -> Source:
     """A normally distributed error of standard uncertainty ``u``."""
-    return Source(u, NORMAL)
+    return Source(u, NORMAL, lasting=lasting)
 
 
 def combine(value: float, parts: Mapping[Source, float]) -> Carried:
@@ -216,7 +217,7 @@ def covariances(numbers: Sequence[Carried]) -> npt.NDArray[np.float64]:
 def moved(number: Carried, value: float) -> Carried:
     """The same errors about another value."""
     if isinstance(number, WorkedOut):
-        return WorkedOut(value, number.spread, lambda: number.derivatives)
+        return WorkedOut(value, number.spread, lambda: number.derivatives, number.lasting)
     return Carried(value, number.derivatives)
 
 
@@ -260,6 +261,13 @@ def spread(number: Carried) -> tuple[float, float]:
     return u, u * _factor(-1.2 * boxed / variance / variance)
 
 
+def lasting_u(number: Carried) -> float:
+    """The standard uncertainty that comes from sources that last from run to run."""
+    if isinstance(number, WorkedOut):
+        return number.lasting
+    return math.sqrt(sum([(c * s.u) ** 2 for s, c in number.derivatives.items() if s.lasting]))
+
+
 def spreads(variance: npt.NDArray[np.float64], boxed: npt.NDArray[np.float64]) -> list[tuple[float, float]]:
     """``spread`` of many numbers at once. ``variance``: (n,); ``boxed``: (n,), the squares of the variances
     that their rectangular sources hold, added up.
@@ -274,7 +282,7 @@ def estimate(number: Carried) -> Estimate:
     """The number as value, standard uncertainty and 95 % interval."""
     u, half = spread(number)
     value = float(number.nominal_value)
-    return Estimate(value, u, value - half, value + half)
+    return Estimate(value, u, value - half, value + half, lasting_u(number))
 
 
 Number: TypeAlias = Carried | NoValue

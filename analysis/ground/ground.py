@@ -258,10 +258,10 @@ def _lens_planes(
 def _sources(count: int, camera: Camera, run: Run) -> SharedSources:
     lane_u = run.lane_offset_u_m
     return SharedSources(
-        plane=tuple(normal(1.0) for _ in range(count)),
+        plane=tuple(normal(1.0, lasting=True) for _ in range(count)),
         foot=rectangular(FOOT_OFFSET_HALF_M),
         lane=normal(LANE_U_M if lane_u is None or not math.isfinite(lane_u) or lane_u < 0 else lane_u),
         hip=rectangular(HIP_OFFSET_HALF_M),
-        distance=normal(camera.distance_u),
+        distance=normal(camera.distance_u, lasting=True),
         anatomy=normal(HIP_ANATOMY_M),
     )

@@ -62,7 +62,7 @@ def fit_ground_map(marks: Sequence[GroundMark], columns_of: Callable[[Floats], F
     middle = apply_map(plane.matrix(), np.array([[float(np.mean(metres[:, 0])), 0.0]]))
     per_u, per_v = (float(np.linalg.norm(m[0])) for m in _per_pixel(plane, middle))
     click = math.hypot(DEFAULT_ERROR_PX, SOLE_U_M / max(per_u, 1e-9))
-    return GroundMap(plane, columns, tuple(normal(1.0) for _ in columns), click * per_v)
+    return GroundMap(plane, columns, tuple(normal(1.0, lasting=True) for _ in columns), click * per_v)
 
 
 def marks_on_its_line(ground: GroundMap, marks: Sequence[GroundMark]) -> list[GroundMark]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from analysis.jobs.evidence import known_run
-from analysis.jobs.runs import find_run, runs_of_athlete
+from analysis.jobs.runs import by_day, find_run, runs_of_athlete
 from analysis.reading import read
 from analysis.reading.compare import compare
 from analysis.reading.days import several_athletes
@@ -67,10 +67,11 @@ def _first_tagging(run: Run) -> str:
 
 
 def _each_once(side: Sequence[Run]) -> list[Run]:
+    """The runs of a side in the order in which they were made, however they were named."""
     found: dict[str, Run] = {}
     for run in side:
         found.setdefault(_first_tagging(run), run)
-    return list(found.values())
+    return sorted(found.values(), key=by_day)
 
 
 def _named_again(side: Sequence[Run]) -> Iterator[str]:

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from scipy.special import ndtr, stdtr, stdtrit
+from scipy.special import ndtr, ndtri, stdtr, stdtrit
 
 from analysis.reading.numbers import SPLITS
-from analysis.reading.telling import holm
+from analysis.reading.telling import ALPHA, holm
 from analysis.values.comparison import Compared, MeasureKey
 from analysis.values.estimate import Estimate
 from analysis.values.questions import Verdict
@@ -40,6 +40,19 @@ def surely_changed(rows: Sequence[Compared], first: Sequence[MeasureKey]) -> lis
     family = [n for n in possible if rows[n].key in first] or possible
     kept = {n for n, keep in zip(family, holm([_p(rows[n]) for n in family]), strict=True) if keep}
     return [n in kept and row.change is not None for n, row in enumerate(rows)]
+
+
+def least_together(row: Compared, asked: int) -> float | None:
+    """The least change that counts where ``asked`` numbers are asked together, each at 5 % of its share
+    (Bonferroni), so that one of them is called a change by chance in at most 5 % of all cases; None where no
+    verdict is possible.
+    """
+    if row.least is None:
+        return None
+    share = 1 - ALPHA / 2 / asked
+    if math.isinf(row.freedom):
+        return row.least * float(ndtri(share)) / 1.959964
+    return row.least * float(stdtrit(row.freedom, share) / stdtrit(row.freedom, 1 - ALPHA / 2))
 
 
 def _p(row: Compared) -> float:

@@ -49,6 +49,13 @@ def pooled_spread(days: Sequence[Sequence[float]]) -> Spread | None:
     return Spread(math.sqrt(squares / freedom), freedom)
 
 
+def smallest_detectable_change(typical: float) -> float:
+    """``1.96 sqrt(2) TE``, in the unit of the typical error (Weir JP (2005) J Strength Cond Res
+    19:231-240).
+    """
+    return 1.96 * math.sqrt(2) * typical
+
+
 def threshold(
     before: Sequence[float],
     after: Sequence[float],

@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from analysis.reading.key_names import key_name, keys_name, same_but_step
+from analysis.reading.remaining import Remaining, remaining
 from analysis.reading.wording import at_most_in_unit
 from analysis.values.comparison import Change, Claim, Compared, Comparison, MeasureKey, way_words
 from analysis.values.estimate import Estimate
 from analysis.values.not_cleared import not_cleared
-from analysis.values.questions import QUESTION_NAMES, Question
+from analysis.values.questions import QUESTION_NAMES
 from analysis.values.reading import Reading
 from analysis.values.words import tr, tr_count
 
@@ -19,8 +20,8 @@ from analysis.values.words import tr, tr_count
 class Closing:
     """Sentences. ``changed``: of what differs or changed; ``held``: of what agrees to less than would count
     as a change, and apart from that of what can't be told apart or compared; ``next``: the earliest
-    departure that remains after the second side's last run, with what was not judged there or only
-    in part, which is never passed over; or the coach's own word on that run. Of runs that are not all
+    departure that remains in any of the second side's runs, with what was not judged there or only
+    in part, which is never passed over; or the coach's own word on such a run. Of runs that are not all
     one athlete's no departure is named.
     """
 
@@ -122,22 +123,34 @@ def _next_of_several() -> str:
 
 
 def _next(after: Sequence[Reading]) -> str:
-    cause = after[-1].first_cause if after else None
-    if cause is not None and cause.coach is not None:
+    left = remaining(after)
+    if left is None:
+        return tr("Next: nothing could be judged after it, so nothing is cleared.")
+    cause = left.cause
+    if cause.coach is not None:
         asked = cause.coach.question
         name = tr("nothing went wrong") if asked is None else QUESTION_NAMES[asked]
-        return tr("Next, by the coach's own word: {name}. {reason}").format(
-            name=name, reason=cause.coach.reason
-        )
-    if cause is None or len(cause.unread) == len(Question):
-        return tr("Next: nothing could be judged after it, so nothing is cleared.")
+        words = tr("Next, by the coach's own word: {name}. {reason}")
+        return _in_some(left, words.format(name=name, reason=cause.coach.reason))
     if cause.question is not None:
-        words = tr("Next: {cause}").format(cause=cause.departures[0].sentence)
+        words = _in_some(left, tr("Next: {cause}").format(cause=cause.departures[0].sentence))
         if cause.first_readable:
             words += " " + tr("That is the first that could be read: it may have begun earlier.")
+    elif left.judged > 1:
+        words = tr("Next: no departure remains that can be told in any of {runs} runs.")
+        words = words.format(runs=left.judged)
     else:
         words = tr("Next: no departure remains that can be told.")
     return f"{words} {not_cleared(cause)}".rstrip()
+
+
+def _in_some(left: Remaining, words: str) -> str:
+    """With how many runs of the day show it, where not all do."""
+    if not left.of_some or left.question is None:
+        return words
+    said = tr("{shown} of {judged} runs begin with {question}.")
+    name = QUESTION_NAMES[left.question]
+    return f"{words} {said.format(shown=left.shown, judged=left.judged, question=name)}"
 
 
 def _named(rows: Sequence[Compared]) -> str:

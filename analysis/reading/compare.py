@@ -15,6 +15,7 @@ from analysis.reading.conditions import condition_notes, differing, one_day, sam
 from analysis.reading.days import several_athletes
 from analysis.reading.key_names import measure_name
 from analysis.reading.numbers import numbers_of
+from analysis.reading.set_ups import mean_u, set_ups_of
 from analysis.reading.telling import ALPHA, estimate_p, holm
 from analysis.values.bands import BandTable, Better, judging
 from analysis.values.comparison import (
@@ -54,7 +55,8 @@ def compare(
     barred = bool(other) and not allow_other_conditions
     one, two = [numbers_of(r) for r in before], [numbers_of(r) for r in after]
     keys = list(dict.fromkeys(chain.from_iterable(chain(one, two))))
-    rows = [_row(key, one, two, barred) for key in keys]
+    set_ups = set_ups_of(before), set_ups_of(after)
+    rows = [_row(key, (one, two), set_ups, barred) for key in keys]
     told = _told(rows)
     mine = same_athlete([*before, *after])
     days = _other_days(history, before, after) if mine else {}
@@ -67,10 +69,11 @@ def compare(
     compared = [
         replace(row, sure=sure) for row, sure in zip(compared, surely_changed(compared, first), strict=True)
     ]
+    two_days = any(least is not None and least.one_days for least in leasts)
     notes = (
         *condition_notes(before, after, other, barred=barred),
         *_published(compared, published or {}),
-        *_of_one_days(leasts),
+        *_of_one_days(two_days),
         *_by_chance(compared),
     )
     despite = () if barred else tuple(other)
@@ -82,6 +85,7 @@ def compare(
         first,
         one_athlete=mine,
         several=several_athletes([*before, *after]),
+        two_days=two_days,
     )
 
 
@@ -100,9 +104,9 @@ def _published(rows: Sequence[Compared], published: Mapping[str, PublishedError]
     ]
 
 
-def _of_one_days(leasts: Sequence[Threshold | None]) -> list[str]:
+def _of_one_days(two_days: bool) -> list[str]:
     """What the spread between runs of a day leaves open."""
-    if not any(least is not None and least.one_days for least in leasts):
+    if not two_days:
         return []
     return [
         tr(
@@ -124,8 +128,13 @@ def _by_chance(rows: Sequence[Compared]) -> list[str]:
     return [words.format(asked=asked, few=asked * ALPHA)]
 
 
-def _row(key: MeasureKey, one: Numbers, two: Numbers, barred: bool) -> Compared:
-    before, after = mean_of(key, one), mean_of(key, two)
+def _row(
+    key: MeasureKey,
+    sides: tuple[Numbers, Numbers],
+    set_ups: tuple[Sequence[int], Sequence[int]],
+    barred: bool,
+) -> Compared:
+    before, after = (mean_of(key, side, of) for side, of in zip(sides, set_ups, strict=True))
     if barred:
         reason = tr("The conditions are others. Allow it to compare all the same.")
         return Compared(key, before, after, NoValue(reason), Claim.NOT_COMPARED)
@@ -140,19 +149,22 @@ def _row(key: MeasureKey, one: Numbers, two: Numbers, barred: bool) -> Compared:
     return Compared(key, before, after, Estimate(value, u, value - half, value + half), Claim.UNTOLD)
 
 
-def mean_of(key: MeasureKey, side: Numbers) -> Result:
+def mean_of(key: MeasureKey, side: Numbers, set_ups: Sequence[int]) -> Result:
     """The mean of a measure over the runs of a side, with the errors of measuring; the first reason where no
-    run has a number.
+    run has a number. ``set_ups``: by which marks each run was read (``set_ups_of``).
     """
     found = [run.get(key, NoValue(tr("The run has no such step or place."))) for run in side]
-    there = [number for number in found if isinstance(number, Estimate)]
+    there = [(n, set_up) for n, set_up in zip(found, set_ups, strict=True) if isinstance(n, Estimate)]
     if not there:
         return next(number for number in found if isinstance(number, NoValue))
-    if len(there) == 1:
-        return there[0]
-    value = float(np.mean([number.value for number in there]))
-    u = math.sqrt(sum(number.u**2 for number in there)) / len(there)
-    half = math.sqrt(sum(number.half_width**2 for number in there)) / len(there)
+    numbers = [number for number, _ in there]
+    if len(numbers) == 1:
+        return numbers[0]
+    value = float(np.mean([number.value for number in numbers]))
+    apart = math.hypot(*(number.u for number in numbers))
+    u = mean_u(numbers, [set_up for _, set_up in there])
+    half = math.hypot(*(number.half_width for number in numbers))
+    half *= u / apart if apart > 0 else 1 / len(numbers)
     return Estimate(value, u, value - half, value + half)
 
 

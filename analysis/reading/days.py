@@ -35,9 +35,13 @@ def later_of(one: Reading, other: Reading) -> Reading | None:
 
 
 def days_of(readings: Iterable[Reading]) -> tuple[RunsOfDay, ...]:
-    """The runs by their days; those without a day are left out."""
+    """The runs by their days, of each day by their rep; those without a day are left out."""
     days: dict[str, list[Reading]] = {}
     for reading in readings:
         if reading.about.conditions.day:
             days.setdefault(reading.about.conditions.day, []).append(reading)
-    return tuple(RunsOfDay(day, tuple(runs)) for day, runs in sorted(days.items()))
+    return tuple(RunsOfDay(day, tuple(sorted(runs, key=_rep))) for day, runs in sorted(days.items()))
+
+
+def _rep(reading: Reading) -> int:
+    return reading.about.conditions.rep or 0

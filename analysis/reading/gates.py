@@ -7,10 +7,10 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from analysis.reading.change import LEAST_FREEDOM, pooled_spread
+from analysis.reading.change import LEAST_FREEDOM, pooled_spread, smallest_detectable_change
 from analysis.reading.compare import mean_of
 from analysis.reading.numbers import SPLITS, numbers_of
-from analysis.reading.repeatability import smallest_detectable_change
+from analysis.reading.set_ups import set_ups_of
 from analysis.values.comparison import DayMean, History, MeasureKey
 from analysis.values.estimate import Estimate, NoValue, Result
 from analysis.values.gate import RESOLUTION_S, GateDay, GateTime
@@ -65,7 +65,7 @@ def _day(key: tuple[str, str, float], times: Sequence[float], readings: Sequence
     off = MeasureKey("split_from_front_toe_off_s", x_m=distance)
     runs = [one for one in numbers if isinstance(one.get(split, one.get(off)), Estimate)]
     gate = gate_mean(times)
-    film, film_off = (_film(one, numbers, distance) for one in (split, off))
+    film, film_off = (_film(one, numbers, set_ups_of(mine), distance) for one in (split, off))
     return GateDay(
         athlete_id,
         day,
@@ -80,7 +80,9 @@ def _day(key: tuple[str, str, float], times: Sequence[float], readings: Sequence
     )
 
 
-def _film(key: MeasureKey, numbers: Sequence[dict[MeasureKey, Result]], distance: float) -> Result:
+def _film(
+    key: MeasureKey, numbers: Sequence[dict[MeasureKey, Result]], set_ups: Sequence[int], distance: float
+) -> Result:
     if not numbers:
         return NoValue(
             tr("No film of that day can be read: there is none in the project, or it is not where it lay.")
@@ -88,7 +90,8 @@ def _film(key: MeasureKey, numbers: Sequence[dict[MeasureKey, Result]], distance
     if not any(key in run for run in numbers):
         words = tr("No film of that day is read at {x:g} m: add the place to the run's report.")
         return NoValue(words.format(x=distance))
-    return mean_of(key, [run for run in numbers if key in run])
+    there = [(run, set_up) for run, set_up in zip(numbers, set_ups, strict=True) if key in run]
+    return mean_of(key, [run for run, _ in there], [set_up for _, set_up in there])
 
 
 def _less(gate: Estimate, film: Result) -> Result:

@@ -6,11 +6,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from analysis.reading.change import LEAST_FREEDOM, pooled_spread
+from analysis.reading.change import LEAST_FREEDOM, pooled_spread, smallest_detectable_change
 from analysis.reading.compare import values_of
 from analysis.reading.days import days_of
 from analysis.reading.numbers import numbers_of
-from analysis.reading.repeatability import smallest_detectable_change
 from analysis.values.comparison import DayMean, History, MeasureKey
 from analysis.values.estimate import NoValue, Result
 from analysis.values.reading import Reading

@@ -54,7 +54,8 @@ def rhythm_answer(rhythm: Rhythm, candidates: RhythmCandidates, rises: Sequence[
             names=_names(untold, begin=False)
         )
     rests = [d.frames for d in departures] or [one.frames for one in measures]
-    beside = wording.ragged_in_words(rhythm.courses)
+    told = {one.measure for one in rhythm.breaks} | {one.measure for one in sides}
+    beside = wording.ragged_in_words(rhythm.courses, told)
     return Answer(
         Question.RHYTHM,
         verdict,

@@ -9,6 +9,7 @@ from analysis.reading.compare import compare, mean_of
 from analysis.reading.days import RunsOfDay, days_of
 from analysis.reading.history import side_by_side
 from analysis.reading.numbers import numbers_of
+from analysis.reading.set_ups import set_ups_of
 from analysis.values.bands import BandTable
 from analysis.values.comparison import Compared, Comparison, MeasureKey, PublishedError
 from analysis.values.estimate import NoValue, Result
@@ -76,13 +77,14 @@ def runs_table(
             published=published,
         )
     numbers = [[numbers_of(run) for run in one.runs] for one in days]
+    set_ups = [set_ups_of(one.runs) for one in days]
     rows = tuple(
         RunsRow(
             key,
             found,
             tuple(
-                NoValue(_whose(one)) if one.mixed else mean_of(key, of_day)
-                for one, of_day in zip(days, numbers, strict=True)
+                NoValue(_whose(one)) if one.mixed else mean_of(key, of_day, alike)
+                for one, of_day, alike in zip(days, numbers, set_ups, strict=True)
             ),
             None if comparison is None else comparison.row(key),
         )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from analysis.reading.series import RISES
 from analysis.steps.naming import in_steps
@@ -154,9 +154,10 @@ def change_in_words(measure: str, value: float, first: int, second: int) -> str:
     return words.format(name=series_name(measure), size=size, first=first, second=second)
 
 
-def ragged_in_words(courses: Sequence[Course]) -> str:
+def ragged_in_words(courses: Sequence[Course], told: Collection[str] = ()) -> str:
     """How ragged the durations are beside what errors of measuring alone would make of them, in a sentence;
-    empty where none has enough steps.
+    empty where none has enough steps. ``told``: measures of which a break or a side difference was told: over
+    all steps it may be lost among the others, which takes nothing from it.
     """
     parts = []
     for one in courses:
@@ -167,7 +168,11 @@ def ragged_in_words(courses: Sequence[Course]) -> str:
             "{name} scatter by {size} ms about a steady {way}, more than chance alone (up to {chance} ms)"
         )
         less = tr("{name} scatter by {size} ms about a steady {way}, no more than chance (up to {chance} ms)")
-        words = more if one.ragged else less
+        lost = tr(
+            "{name} scatter by {size} ms about a steady {way} over all steps together, which chance alone "
+            "may bring (up to {chance} ms), though what is named above stands out"
+        )
+        words = more if one.ragged else lost if one.measure in told else less
         size, chance = (f"{1000 * seconds:.1f}" for seconds in (one.ragged_s, one.chance_s))
         name = series_name(one.measure, many=True)
         parts.append(words.format(name=name, size=size, way=way, chance=chance))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from analysis.plan.wording import QUESTION_WORDS
+from analysis.reading.remaining import Remaining
 from analysis.report.season import Standing
 from analysis.values.answers import FirstCause, Judged
 from analysis.values.not_cleared import names_of, open_questions
@@ -28,12 +29,27 @@ QUESTION_TITLES = {
 }
 
 
-def departs_words(cause: FirstCause | None) -> str:
-    """Where a run departs first, in few words, with what was left open before it or, where nothing departs,
-    at all.
+def departs_words(left: Remaining | None) -> str:
+    """Where the runs of a day depart first, in few words: the coach's own word, or what was read, with what
+    was left open before it or, where nothing departs, at all.
     """
-    if cause is None or len(cause.unread) == len(Question):
+    if left is None:
         return tr("nothing could be judged")
+    return _with_share(left, _cause_words(left.cause))
+
+
+def _with_share(left: Remaining, said: str) -> str:
+    if not left.of_some:
+        return said
+    words = tr("{question}, {shown} of {judged} runs")
+    return words.format(question=said, shown=left.shown, judged=left.judged)
+
+
+def _cause_words(cause: FirstCause) -> str:
+    if cause.coach is not None:
+        asked = cause.coach.question
+        name = tr("nothing went wrong") if asked is None else QUESTION_WORDS[asked]
+        return tr("{question}, by the coach's own word").format(question=name)
     if cause.question is not None:
         words = tr("{question}, first readable") if cause.first_readable else "{question}"
         return words.format(question=QUESTION_WORDS[cause.question])

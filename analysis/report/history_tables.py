@@ -10,6 +10,7 @@ from analysis.reading.compare import mean_of, values_of
 from analysis.reading.days import RunsOfDay, days_of
 from analysis.reading.gates import gate_days
 from analysis.reading.numbers import numbers_of
+from analysis.reading.set_ups import set_ups_of
 from analysis.report.season import Season, Since, alike_groups
 from analysis.report.table import Table
 from analysis.values.comparison import Compared, MeasureKey
@@ -99,7 +100,7 @@ def _history(season: Season) -> Iterator[_Row]:
 
 
 def _day(season: Season, day: RunsOfDay, since: Since | None) -> Iterator[_Row]:
-    numbers = [numbers_of(run) for run in day.runs]
+    numbers, set_ups = [numbers_of(run) for run in day.runs], set_ups_of(day.runs)
     rows = {} if since is None else {row.key: row for row in since.comparison.rows}
     before = "" if since is None else since.before.day
     for key in dict.fromkeys(key for run in numbers for key in run):
@@ -107,7 +108,7 @@ def _day(season: Season, day: RunsOfDay, since: Since | None) -> Iterator[_Row]:
         if not values:
             continue
         cells = [season.athlete_id, season.code, day.day, *_under(day), *_key(key), len(values)]
-        yield _Row(key, cells, _mean(key, numbers, values), before, rows.get(key))
+        yield _Row(key, cells, _mean(key, numbers, set_ups, values), before, rows.get(key))
 
 
 def _under(day: RunsOfDay) -> list[object]:
@@ -122,9 +123,12 @@ def _key(key: MeasureKey) -> list[object]:
 
 
 def _mean(
-    key: MeasureKey, numbers: Sequence[Mapping[MeasureKey, Result]], values: Sequence[float]
+    key: MeasureKey,
+    numbers: Sequence[Mapping[MeasureKey, Result]],
+    set_ups: Sequence[int],
+    values: Sequence[float],
 ) -> list[object]:
-    return [*number_parts(mean_of(key, numbers)), listed(values)]
+    return [*number_parts(mean_of(key, numbers, set_ups)), listed(values)]
 
 
 def _gates(season: Season) -> Iterator[list[object]]:

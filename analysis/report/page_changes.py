@@ -75,9 +75,13 @@ def least_rests_on(rows: Sequence[Compared]) -> tuple[Words, ...]:
 
 
 def verdict_words(row: Compared) -> str:
-    """What can be said of the runs, and of the athlete where that can be said."""
+    """What can be said of the runs, and of the athlete where that can be said: of a change that stands only
+    while nothing else is asked, no more than that.
+    """
     if row.change is None:
         return CLAIM_WORDS[row.claim]
+    if not row.sure:
+        return tr("changed, asked by itself: {way}").format(way=way_words(row.key, row.change))
     return tr("the athlete changed: {way}").format(way=way_words(row.key, row.change))
 
 

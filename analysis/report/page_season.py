@@ -9,6 +9,7 @@ from analysis.plan.wording import BLOCK_WORDS, aim_words, done_words, planned_wo
 from analysis.reading.gates import gate_days, gate_history
 from analysis.reading.history import history
 from analysis.reading.key_names import key_name
+from analysis.reading.remaining import remaining
 from analysis.report.answer_words import departs_words
 from analysis.report.content import (
     Block,
@@ -66,7 +67,7 @@ def _tests(season: Season) -> Table:
     for day in season.days:
         there = dict(headline_numbers(day))
         cells = [result_number(key, there[key], day.day) if key in there else words("–") for key in columns]
-        departs = departs_words(day.runs[-1].first_cause)
+        departs = departs_words(remaining(day.runs))
         lines.append(Line(day.day, "", (words(str(len(day.runs))), *cells, words(departs))))
     head = (tr("runs"), *(key_name(key) for key in columns), tr("departs first"))
     return Table(tr("Tests"), head, tuple(lines), (), tr("day"))
@@ -188,11 +189,15 @@ def _left_over(season: Season) -> str:
 
 
 def _remains(season: Season) -> Iterator[Block]:
-    cause = season.days[-1].runs[-1].first_cause if season.days else None
-    if cause is None:
-        yield Words(tr("Nothing has been read yet."), Look.QUIET)
+    found = remaining(season.days[-1].runs) if season.days else None
+    if found is None:
+        nothing = tr("Nothing could be judged.") if season.days else tr("Nothing has been read yet.")
+        yield Words(nothing, Look.QUIET)
     else:
+        cause = found.cause
         yield Words(cause.sentence, Look.FIRST)
+        if cause.coach:
+            yield Words(cause.coach.reason, lead=tr("The coach's own word:"))
         if cause.following:
             yield Bullets(tuple(one.sentence for one in cause.following))
     if left := _left_over(season):

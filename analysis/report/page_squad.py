@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from typing import TypeVar
 
 from analysis.plan.wording import day_words
 from analysis.reading.key_names import key_name
+from analysis.reading.remaining import remaining
 from analysis.report.answer_words import STANDING_WORDS, departs_words
 from analysis.report.content import Block, Facts, Heading, Line, Look, Number, Page, Table, Words, words
 from analysis.report.page_changes import least_rests_on, least_words, result_number
@@ -16,10 +18,14 @@ from analysis.values.comparison import Compared, MeasureKey, way_words
 from analysis.values.words import capital, one_line, tr
 
 _MEANT = {
-    Standing.CHANGED: tr("Split or speed differs by more than runs of one athlete do."),
+    Standing.CHANGED: tr("Split or speed differs by more than runs of one athlete do, both asked together."),
     Standing.HELD: tr("A change below the least one named would not show; it may be there."),
     Standing.UNTOLD: tr("Why, and the last numbers, stand beside the name."),
 }
+_TWO_DAYS = tr(
+    "Where that rests on two days alone, nobody knows yet how much the athlete's days differ by themselves: "
+    "a good or a bad day may look like a change. Runs of a third day settle it."
+)
 Known = tuple[Season, Since | None]
 Mine = tuple[Season, Since]
 Keys = tuple[MeasureKey, ...]
@@ -34,14 +40,14 @@ def squad_content(seasons: Sequence[Season]) -> Page:
 
 
 def coming_words(season: Season) -> str:
-    """What is trained next: the question of the next planned day, else where the last run began to depart."""
+    """What is trained next: the question of the next planned day, else where the last test departs first."""
     plan = season.next_plan
     if plan is not None:
         return day_words(plan)
     if not season.days:
         return tr("nothing planned")
-    cause = season.days[-1].runs[-1].first_cause
-    return tr("not planned; departs first: {question}").format(question=departs_words(cause))
+    left = remaining(season.days[-1].runs)
+    return tr("not planned; departs first: {question}").format(question=departs_words(left))
 
 
 def _blocks(seasons: Sequence[Season]) -> Iterator[Block]:
@@ -57,6 +63,8 @@ def _blocks(seasons: Sequence[Season]) -> Iterator[Block]:
             else:
                 told = [(season, since) for season, since in mine if since is not None]
                 yield from _compared(title, told, changed=kind is Standing.CHANGED)
+                if any(since.comparison.two_days for _, since in told):
+                    yield Words(_TWO_DAYS, Look.QUIET)
     yield Words(
         tr(
             "Split and speed at the farthest place that was read on both days. A reading of pictures is no "
@@ -73,7 +81,7 @@ def _compared(title: str, mine: Sequence[Mine], *, changed: bool) -> Iterator[Bl
         head += [*([tr("verdict")] if changed else []), tr("last test"), tr("next")]
         lines = []
         for season, since in alike:
-            cells = [cell for row in since.headlines for cell in _since_cells(season, row)]
+            cells = [cell for row in since.headlines for cell in _since_cells(season, since, row)]
             cells += [words(_ways(since))] if changed else []
             cells += [words(since.after.day), words(coming_words(season))]
             lines.append(Line(_name(season), "", tuple(cells)))
@@ -81,16 +89,17 @@ def _compared(title: str, mine: Sequence[Mine], *, changed: bool) -> Iterator[Bl
         yield _measured(keys, *least_rests_on([row for _, since in alike for row in since.headlines]))
 
 
-def _since_cells(season: Season, row: Compared) -> tuple[Number, ...]:
+def _since_cells(season: Season, since: Since, row: Compared) -> tuple[Number, ...]:
     """The newest number, how it differs from the one before, and the least change that would count."""
     sides = (("after", row.after), ("difference", row.difference))
     numbers = [result_number(row.key, one, side=side, with_unit=False) for side, one in sides]
-    return *_keyed(season, numbers), words(least_words(row, with_unit=False))
+    least = replace(row, least=since.least(row))
+    return *_keyed(season, numbers), words(least_words(least, with_unit=False))
 
 
 def _ways(since: Since) -> str:
     """Which way what changed went."""
-    changed = ((row.key, row.change) for row in since.headlines)
+    changed = ((row.key, row.change) for row in since.headlines if since.changed(row))
     return "; ".join(f"{_what(key)} {way_words(key, way)}" for key, way in changed if way is not None)
 
 

@@ -7,11 +7,13 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from analysis.plan.coming import next_plan
+from analysis.reading.asked_first import least_together
 from analysis.reading.closing import Closing, closing
 from analysis.reading.compare import compare, mean_of
 from analysis.reading.conditions import differing
 from analysis.reading.days import RunsOfDay, days_of
 from analysis.reading.numbers import SPLITS, numbers_of
+from analysis.reading.set_ups import set_ups_of
 from analysis.values.bands import BandTable
 from analysis.values.comparison import Claim, Compared, Comparison, MeasureKey, PublishedError
 from analysis.values.day_plan import DayPlan
@@ -39,6 +41,17 @@ class Since:
         """The split and the speed at the farthest place that was read on both days."""
         found = (_farthest(self.comparison, pair) for pair in _HEADLINES)
         return tuple(row for row in found if row is not None)
+
+    def least(self, row: Compared) -> float | None:
+        """The least change of one of the headlines that counts: split and speed are asked together."""
+        return least_together(row, sum(one.least is not None for one in self.headlines))
+
+    def changed(self, row: Compared) -> bool:
+        """Whether one of the headlines changed, asked together with the other."""
+        least = self.least(row)
+        if row.change is None or least is None or isinstance(row.difference, NoValue):
+            return False
+        return abs(row.difference.value) > least
 
     @property
     def shown(self) -> tuple[Compared, ...]:
@@ -145,14 +158,14 @@ def headline_numbers(day: RunsOfDay) -> tuple[tuple[MeasureKey, Result], ...]:
             first = min(pair.index(key.measure) for key in keys)
             mine = [key for key in keys if key.measure == pair[first]]
             key = max(mine, key=lambda key: key.x_m or 0.0)
-            found.append((key, mean_of(key, numbers)))
+            found.append((key, mean_of(key, numbers, set_ups_of(day.runs))))
     return tuple(found)
 
 
 def standing(since: Since | None) -> Standing:
     """What can be said of the athlete, by split and speed at the farthest place."""
     rows = () if since is None else since.headlines
-    if any(row.change is not None for row in rows):
+    if since is not None and any(map(since.changed, rows)):
         return Standing.CHANGED
     return Standing.HELD if any(row.least is not None for row in rows) else Standing.UNTOLD
 

@@ -29,6 +29,7 @@ COLUMNS = (*_OF_BAND, "sex", "sport", "age", "stance", "origin")
 is the coach's own (so where it is empty too), of an own pattern or a starting band."""
 
 _MOST = 2000
+_WHOLE = frozenset("-0123456789")
 E = TypeVar("E", bound=StrEnum)
 
 
@@ -45,7 +46,8 @@ def bands_from_csv(
     """
     text = text.removeprefix("\ufeff")
     first = text.partition("\n")[0]
-    rows = csv.reader(io.StringIO(text), delimiter=";" if first.count(";") > first.count(",") else ",")
+    between = ";" if first.count(";") > first.count(",") else ","
+    rows = csv.reader(io.StringIO(text), delimiter=between)
     try:
         lines = [(rows.line_num, row) for row in rows if any(cell.strip() for cell in row)]
     except csv.Error as error:
@@ -60,7 +62,7 @@ def bands_from_csv(
     found: dict[BandGroup, list[tuple[int, Band]]] = {}
     tables = tuple(there)
     for number, cells in lines[1:]:
-        row = _Row(number, header, cells)
+        row = _Row(number, header, cells, commas=between == ",")
         band, group = row.band(source), row.group()
         if (own := row.own(band, group, tables, source)) is not None:
             found.setdefault(group, []).append((number, own))
@@ -127,8 +129,9 @@ def _is_part(band: Band, whole: Band) -> bool:
 class _Row:
     """One row of the table; every fault names its line and column."""
 
-    def __init__(self, number: int, header: Sequence[str], cells: Sequence[str]) -> None:
+    def __init__(self, number: int, header: Sequence[str], cells: Sequence[str], *, commas: bool) -> None:
         self._number, self._cells = number, dict(zip(header, cells, strict=False))
+        self._commas = commas  # stand between the cells
         have, want = len(cells), len(header)
         if have < want:
             words = tr("is missing: the line has {have} cells, the first line names {want} columns")
@@ -157,14 +160,14 @@ class _Row:
         if low is not None and high is not None and low > high:
             self._fault("low", tr("lies above high"))
         better = self._choice("better", Better)
-        return Band(measure, moment, first, last, low, high, self._text("source") or source, better)
+        return Band(measure, moment, first, last, low, high, self._words("source") or source, better)
 
     def group(self) -> BandGroup:
         """For whom the row is."""
         sex = self._choice("sex", Sex)
         return BandGroup(
             None if sex is None else sex.value,
-            self._text("sport") or None,
+            self._words("sport") or None,
             self._choice("age", AgeGroup),
             self._choice("stance", Stance),
         )
@@ -193,6 +196,20 @@ class _Row:
 
     def _text(self, column: str) -> str:
         return plain_text((self._cells.get(column) or "").strip())
+
+    def _words(self, column: str) -> str:
+        """Words of the coach's own. Bare digits there, with a band of whole numbers, are what a decimal comma
+        makes of a row that is short elsewhere: one cell became two, and the line is as long as it should be.
+        """
+        text = self._text(column)
+        ends = self._text("low") + self._text("high")
+        if self._commas and text.isascii() and text.isdigit() and set(ends) <= _WHOLE:
+            words = tr(
+                "is {found}, and the band is of whole numbers: was that a decimal comma? Where decimals have "
+                "a comma, semicolons must part the cells"
+            )
+            self._fault(column, words.format(found=text))
+        return text
 
     def _choice(self, column: str, kinds: type[E]) -> E | None:
         text = self._text(column)

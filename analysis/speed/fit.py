@@ -9,8 +9,6 @@ import numpy as np
 import numpy.typing as npt
 from scipy.optimize import least_squares
 
-from analysis.speed.model import time_at
-
 Floats = npt.NDArray[np.float64]
 
 
@@ -71,14 +69,3 @@ def fit(
     size = np.where(size > 0, size, 1.0)
     covariance = np.linalg.pinv((matrix / size).T @ (matrix / size)) / np.outer(size, size)
     return Fit(found.x, covariance, found.fun, matrix, bool(found.success))
-
-
-def fit_splits(x_m: Floats, times_s: Floats) -> Fit:
-    """(vmax in m/s, tau in s) from the times in s at which a runner passes distances in m.
-
-    The residual is the time: split - time at which the curve passes the distance, unweighted, from a clock
-    that starts with the movement.
-    """
-    x, t = np.asarray(x_m, dtype=np.float64), np.asarray(times_s, dtype=np.float64)
-    fastest = float(np.max(np.diff(x) / np.diff(t)))
-    return fit(lambda p: time_at(x, p[0], p[1]) - t, np.array([fastest, 1.2]))

@@ -71,23 +71,6 @@ def drag_factor(mass_kg: float, stature_m: float, air: Air) -> float:
     return out
 
 
-def force_velocity(
-    vmax: float,
-    tau: float,
-    filmed_m: float,
-    mass_kg: float | None,
-    stature_m: float | None,
-    air: Air | None = None,
-) -> ForceVelocity | NoValue:
-    """What a curve (m/s, s) means for an athlete, through the times 0.01, 0.02 ... 5 s.
-
-    ``filmed_m``: how much of the run the film shows. NoValue where mass or stature is not known, or less than
-    20 m were filmed.
-    """
-    body = _body(filmed_m, mass_kg, stature_m)
-    return body if isinstance(body, NoValue) else _of_curve(vmax, tau, *body, air or Air())
-
-
 def _body(filmed_m: float, mass_kg: float | None, stature_m: float | None) -> tuple[float, float] | NoValue:
     """Mass and stature where there is a result, or why there is none."""
     if not mass_kg or not stature_m or mass_kg <= 0 or stature_m <= 0:
@@ -98,7 +81,13 @@ def _body(filmed_m: float, mass_kg: float | None, stature_m: float | None) -> tu
     return mass_kg, stature_m
 
 
-def _of_curve(vmax: float, tau: float, mass_kg: float, stature_m: float, air: Air) -> ForceVelocity:
+def force_velocity(
+    vmax: float, tau: float, mass_kg: float, stature_m: float, air: Air | None = None
+) -> ForceVelocity:
+    """What a curve (m/s, s) means for an athlete, through the times 0.01, 0.02 ... 5 s; ``air``: still, 20
+    degrees Celsius and 760 Torr where nothing else is said.
+    """
+    air = air or Air()
     t = np.linspace(0.01, 5.0, 500, dtype=np.float64)
     v = velocity(t, vmax, tau)
     against = v - air.wind_m_s
@@ -124,7 +113,7 @@ def force_reading(curve: SpeedCurve | NoValue, filmed_m: float, athlete: Athlete
 
     def of(parameters: Floats) -> Floats:
         vmax, tau = math.exp(parameters[0]), math.exp(parameters[1])
-        found = _of_curve(vmax, tau, *body, Air())
+        found = force_velocity(vmax, tau, *body)
         return np.array([found.f0, found.v0, found.pmax, found.rf_max, found.drf])
 
     gradients = np.zeros((5, len(curve.parameters)))

@@ -103,7 +103,7 @@ class Comparison:
     ``despite``: names of the conditions that are others and that the coach allowed. ``same_day``: all runs
     are of one day, so that warm-up and practice may explain a change. ``asked_first``: what the comparison
     was about before anybody looked. ``one_athlete``: all runs are one known athlete's; ``several``: they are
-    not all one's.
+    not all one's. ``two_days``: what is judged knows how runs of one day differ, not how days do.
     """
 
     rows: tuple[Compared, ...]
@@ -113,6 +113,7 @@ class Comparison:
     asked_first: tuple[MeasureKey, ...] = ()
     one_athlete: bool = True
     several: bool = False
+    two_days: bool = False
 
     def row(self, key: MeasureKey) -> Compared | None:
         """The row of one measure."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QPoint, QRect, QSize, Qt, Signal, Slot
-from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent, QKeyEvent
+from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QApplication,
@@ -29,6 +29,9 @@ FIELDS = ("name", "sets", "reps", "rest_s", "load", "cue", "went")
 NUMBERS = ("sets", "reps", "rest_s")
 _ID, _BLOCK, _WHO = (Qt.ItemDataRole.UserRole + place for place in range(3))
 _LOAD = FIELDS.index("load")
+_TALL = 10_000
+_LETTERS_OF_NOTE = 26
+"""So much of how a drill went is in sight, before its name goes on in a second line."""
 
 
 class _Cells(QStyledItemDelegate):
@@ -44,7 +47,9 @@ class _Cells(QStyledItemDelegate):
         return super().createEditor(parent, option, index)
 
     def sizeHint(self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex) -> QSize:
-        """As wide as the words with their box beside them; the style leaves the box of a sheet's size out."""
+        """As wide as the words with their box beside them; the style leaves the box of a sheet's size out. As
+        high as they are where the column is narrower and they go on in a second line.
+        """
         hint = super().sizeHint(option, index)
         own = QStyleOptionViewItem(option)
         self.initStyleOption(own, index)
@@ -52,8 +57,23 @@ class _Cells(QStyledItemDelegate):
         style = own.widget.style()
         room = style.subElementRect(QStyle.SubElement.SE_ItemViewItemText, own, own.widget).width()
         beside = 2 * (style.pixelMetric(QStyle.PixelMetric.PM_FocusFrameHMargin, own, own.widget) + 1)
-        wanted = own.fontMetrics.horizontalAdvance(own.text) + beside
-        return hint + QSize(max(0, wanted - room), 0)
+        # rounded up: a line that is a part of a pixel too long goes on in a second one
+        wanted = own.fontMetrics.horizontalAdvance(own.text) + 1 + beside
+        whole = hint + QSize(max(0, wanted - room), 0)
+        lacking = whole.width() - self._width(index)
+        if lacking <= 0:
+            return whole
+        lines = QRect(0, 0, max(1, wanted - beside - lacking), _TALL)
+        high = own.fontMetrics.boundingRect(lines, Qt.TextFlag.TextWordWrap, own.text).height()
+        return whole + QSize(0, high - own.fontMetrics.height())
+
+    def _width(self, index: QModelIndex | QPersistentModelIndex) -> int:
+        """How wide a cell of the name is; other columns are as wide as they need to be."""
+        if index.column() > 0 or not index.parent().isValid():
+            return _TALL
+        tree: DayTree = self.parent()  # type: ignore[assignment]
+        deep = 2 if index.parent().parent().isValid() else 1
+        return tree.columnWidth(0) - deep * tree.indentation()
 
 
 class DayTree(QTreeWidget):
@@ -101,8 +121,12 @@ class DayTree(QTreeWidget):
         self.setRootIsDecorated(False)
         header = self.header()
         header.setStretchLastSection(True)
-        for column in range(len(FIELDS) - 1):
+        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Fixed)
+        for column in range(1, len(FIELDS) - 1):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
+        header.setMinimumSectionSize(1)
+        header.sectionResized.connect(self._resized)
+        self.setWordWrap(True)
         copyable(self)
         self.itemChanged.connect(self._typed)
         self.itemExpanded.connect(self._unfolded)
@@ -146,6 +170,28 @@ class DayTree(QTreeWidget):
         if typing:
             self.setFocus()  # else it would leave with the field that was typed in
         self._filling = False
+        self._share_width()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """The names of drills take what the other columns leave."""
+        super().resizeEvent(event)
+        self._share_width()
+
+    @Slot(int)
+    def _resized(self, column: int) -> None:
+        if 0 < column < len(FIELDS) - 1:
+            self._share_width()
+
+    def _share_width(self) -> None:
+        """A name has what it needs, but not the room of the other columns."""
+        header = self.header()
+        others = sum(header.sectionSize(column) for column in range(1, len(FIELDS) - 1))
+        note = self.fontMetrics().averageCharWidth() * _LETTERS_OF_NOTE
+        room = self.viewport().width() - others - note
+        width = min(max(room, self.viewport().width() // 4), self.sizeHintForColumn(0))
+        if width != header.sectionSize(0):
+            header.resizeSection(0, width)
+            self.scheduleDelayedItemsLayout()
 
     @Slot(QTreeWidgetItem)
     def _unfolded(self, item: QTreeWidgetItem) -> None:

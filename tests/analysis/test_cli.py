@@ -359,6 +359,25 @@ def test_a_run_that_is_named_three_times_is_one_run_and_changes_no_athlete(run):
         assert f"{clip} is named more than once and counts as one run." in said
 
 
+def test_runs_of_a_day_count_in_the_order_in_which_they_were_run_however_they_are_named(run, tmp_path):
+    """What is asked first hangs on the last run of a day."""
+    clips = ROOT / "sample_clips"
+    for name, clip, day, rep in (
+        ("first", "wing_day2", "2031-05-01", 1),
+        ("second", "wing_day1", "2031-05-01", 2),
+        ("later", "wing_day2", "2031-06-01", 1),
+    ):
+        made = json.loads((clips / f"{clip}.clicked.json").read_text(encoding="utf-8"))
+        made["film"]["path"] = str(clips / f"{clip}.mp4")
+        write(tmp_path / "made.json", {**made, "name": name, "conditions": {"day": day, "rep": rep}})
+        assert run("add", "club.cinderlane", tmp_path / "made.json")[0] == 0
+    found = [
+        json.loads(run("compare", "club.cinderlane", "--before", *names, "--after", "later")[1])
+        for names in (("first", "second"), ("second", "first"))
+    ]
+    assert found[0] == found[1]
+
+
 def test_a_run_and_its_second_tagging_are_one_run(run, tmp_path):
     two_sample_days(run)
     with ProjectFile.open(tmp_path / "club.cinderlane") as file:

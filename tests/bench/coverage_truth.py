@@ -9,7 +9,7 @@ is tilted and rolled, and every tag is judged with an error of its own.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -184,7 +184,30 @@ class Filming:
 def simulate(seed: int, rate: int, tagging: Tagging = USUAL, nature: Nature = NATURAL) -> Simulated:
     """One run filmed at ``rate`` frames a second; the same seed gives the same run."""
     rng = np.random.default_rng([seed, rate])
-    body, film = Body(rng, nature), Filming(rng, rate)
+    return _filmed(rng, Body(rng, nature), Filming(rng, rate), tagging, nature)
+
+
+def simulate_day(seed: int, rate: int, runs: int) -> list[Simulated]:
+    """Runs of one athlete's day before one camera that was not moved: all are read by the marks of the first,
+    clicked once, and by the distance that was measured once.
+    """
+    rng = np.random.default_rng([seed, rate, runs])
+    film = Filming(rng, rate)
+    made = []
+    for _ in range(runs):
+        film.phase_s = rng.uniform(0.0, 1.0 / rate)
+        made.append(_filmed(rng, Body(rng, NATURAL), film, USUAL, NATURAL))
+    first = made[0].evidence.run
+    for one in made:
+        lent = replace(one.evidence.run, marks=first.marks, camera_distance_m=first.camera_distance_m)
+        one.evidence = replace(one.evidence, run=lent)
+    return made
+
+
+def _filmed(
+    rng: np.random.Generator, body: Body, film: Filming, tagging: Tagging, nature: Nature
+) -> Simulated:
+    rate = film.rate
     downs = [film.tag(t, tagging) for t in body.downs]
     offs = [max(film.tag(t, tagging), down + 1) for t, down in zip(body.offs, downs, strict=True)]
     movement = film.tag(body.start, tagging)

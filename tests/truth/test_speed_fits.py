@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.special import lambertw
 
-from analysis.speed.fit import fit, fit_splits
+from analysis.speed.fit import Fit, fit
 from analysis.speed.model import position, time_at, velocity
 
 # NIST Statistical Reference Datasets, y = b1 (1 - exp(-b2 x)); public domain.
@@ -56,6 +56,13 @@ def test_certified_straight_line_through_the_origin():
     found = fit(lambda p: p[0] * x - y, np.array([1.0]))
     assert found.parameters[0] == pytest.approx(2.07438016528926, rel=1e-9)
     assert found.standard_errors[0] == pytest.approx(0.0165289256198347, rel=1e-6)
+
+
+def fit_splits(x_m, times_s) -> Fit:
+    """Greatest speed and time constant from the times at which a runner passes distances: the residual is the
+    time, fitted less measured, unweighted.
+    """
+    return fit(lambda p: time_at(x_m, p[0], p[1]) - times_s, np.array([11.0, 1.2]))
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 from pypdfium2 import raw
-from PySide6.QtCore import QDate, QMimeData, QPointF, Qt
+from PySide6.QtCore import QDate, QMimeData, QPointF, QRect, Qt
 from PySide6.QtGui import QDropEvent
 from PySide6.QtWidgets import QApplication, QStyle, QStyleOptionViewItem
 
@@ -176,7 +176,11 @@ def click_the_tick(planner, block: Block, place: int) -> None:
 
 def test_the_names_of_drills_have_room_beside_their_boxes(planner):
     planner.begin(Question.LAUNCH)
-    tree = planner.tree
+    assert_names_have_room(planner.tree)
+
+
+def assert_names_have_room(tree):
+    """On one line or on several."""
     drills = [drill for place in range(3) for drill in _children(tree.topLevelItem(place))]
     assert len(drills) > 2
     for drill in drills:
@@ -187,7 +191,23 @@ def test_the_names_of_drills_have_room_beside_their_boxes(planner):
         option.rect = tree.visualRect(index)
         words = tree.style().subElementRect(QStyle.SubElement.SE_ItemViewItemText, option, tree)
         edge = tree.style().pixelMetric(QStyle.PixelMetric.PM_FocusFrameHMargin, option, tree) + 1
-        assert option.fontMetrics.horizontalAdvance(drill.text(0)) <= words.width() - 2 * edge, drill.text(0)
+        room = QRect(0, 0, words.width() - 2 * edge, 1000)
+        taken = option.fontMetrics.boundingRect(room, Qt.TextFlag.TextWordWrap, drill.text(0))
+        assert taken.width() <= room.width(), drill.text(0)
+        assert taken.height() <= words.height(), drill.text(0)
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (1440, 900), (1920, 1080)])
+def test_how_a_drill_went_is_in_sight_with_all_else_of_its_row(planner, size):
+    planner.begin(Question.LAUNCH)
+    tree, window = planner.tree, planner.coach.window
+    window.resize(*size)
+    planner.coach.qtbot.waitUntil(lambda: window.size().toTuple() == size)
+    planner.take(Block.TARGETED, 0, "load")
+    planner.coach.qtbot.waitUntil(lambda: tree.horizontalScrollBar().maximum() == 0)
+    note = tree.fontMetrics().horizontalAdvance("stopped after two sets")
+    assert tree.header().sectionSize(FIELDS.index("went")) > note
+    assert_names_have_room(tree)
 
 
 def _children(item):

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from analysis.reading.compare import mean_of
 from analysis.reading.numbers import numbers_of
+from analysis.reading.set_ups import set_ups_of
 from analysis.values.comparison import MeasureKey
 from analysis.values.estimate import Estimate, NoValue, Result
 from analysis.values.reading import Reading
@@ -56,13 +57,19 @@ def speed_losses(loaded: Reading, unloaded: Sequence[Reading]) -> dict[MeasureKe
     faster. Errors of the two are taken as independent.
     """
     numbers, free = numbers_of(loaded), [numbers_of(reading) for reading in unloaded]
+    set_ups = set_ups_of(unloaded)
     return {
-        MeasureKey("speed_loss_percent", x_m=speed.x_m): _loss(speed.x_m, numbers, free)
+        MeasureKey("speed_loss_percent", x_m=speed.x_m): _loss(speed.x_m, numbers, free, set_ups)
         for speed in loaded.speeds
     }
 
 
-def _loss(x_m: float, loaded: dict[MeasureKey, Result], free: Sequence[dict[MeasureKey, Result]]) -> Result:
+def _loss(
+    x_m: float,
+    loaded: dict[MeasureKey, Result],
+    free: Sequence[dict[MeasureKey, Result]],
+    set_ups: Sequence[int],
+) -> Result:
     if not free:
         return NoValue(
             tr("No run without a load is noted for this athlete on this day. Note day and athlete of both.")
@@ -70,7 +77,7 @@ def _loss(x_m: float, loaded: dict[MeasureKey, Result], free: Sequence[dict[Meas
     reason = ""
     for way in WAYS:
         key = MeasureKey(way, x_m=x_m)
-        slow, fast = loaded.get(key), mean_of(key, free)
+        slow, fast = loaded.get(key), mean_of(key, free, set_ups)
         if isinstance(slow, Estimate) and isinstance(fast, Estimate) and fast.value > 0:
             return _lost(slow, fast)
         lacking = next((n for n in (slow, fast) if isinstance(n, NoValue)), None)

@@ -16,6 +16,7 @@ from analysis.values.estimate import NoValue
 from analysis.values.run import Athlete, Side
 from tests.analysis.ground.films import LINE, PLANE, bent, marks_at, point, run_of
 from tests.analysis.ground.pinhole import Pinhole
+from tests.helpers.carried import error_components
 
 CAMERA = Pinhole()
 CENTRE = np.array([639.5, 359.5])
@@ -121,7 +122,7 @@ def test_the_lane_s_own_error_is_shared_by_shoes_and_hips():
     ground = ground_of(run)
     shoe = place_shoes(ground, [point(0, "toe", CAMERA.pixels([(10.0, 0.0)])[0])], [Side.LEFT]).carried(0)
     hip = place_hips(ground, [point(0, "left_hip", CAMERA.pixels([(10.0, 0.9)])[0])], np.zeros(1))
-    moves = [n.error_components()[ground.shared.lane] for n in (shoe, hip.places.carried(0))]
+    moves = [error_components(n)[ground.shared.lane] for n in (shoe, hip.places.carried(0))]
     assert moves == pytest.approx([0.3 * 4 / 12] * 2, rel=0.05)
 
 

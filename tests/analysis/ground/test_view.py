@@ -16,6 +16,7 @@ from analysis.values.estimate import NoValue
 from analysis.values.run import FrameNumber, Side
 from tests.analysis.ground.films import LINE, PLANE, bent, marks_at, panned, point, run_of
 from tests.analysis.ground.pinhole import Pinhole
+from tests.helpers.carried import error_components
 
 WIDE = Lens(-0.09, 1060.0, (639.5, 359.5), 0.004)
 
@@ -131,7 +132,7 @@ def test_many_frames_of_one_moment_do_not_average_the_drift_away():
     track = place_hips(ground, placed, np.arange(40) / 240)
     mean = sum(track.places.carried(n) for n in range(40)) / 40
     per_px = np.abs(ground.pixel_changes(np.array([(placed[0].u, placed[0].v)]))[0, 0, 0])
-    drifted = sum(u * u for s, u in mean.error_components().items() if s in ground.drift.sources) ** 0.5
+    drifted = sum(u * u for s, u in error_components(mean).items() if s in ground.drift.sources) ** 0.5
     assert drifted > 0.6 * 2.0 * per_px
     shoes = place_shoes(ground, placed[:3], [Side.LEFT] * 3)
     assert spread(shoes.carried(0))[0] > 2.0 * per_px

@@ -124,6 +124,50 @@ def after(question=None, unread=(), coach=None, first_readable=False, in_part=()
     return end([reading(0.60)], [last]).next
 
 
+def cause(question=None, coach=None, **more):
+    """Where a run began."""
+    departures = () if question is None else (Departure(question, f"Of {question.value}.", (2,), ()),)
+    known = {"first_readable": False, "unread": (), **more}
+    readable, unread = known.pop("first_readable"), known.pop("unread")
+    return FirstCause(question, readable, "", departures, (), unread, (), coach, **known)
+
+
+def after_day(*causes):
+    """How it ends after a day of several runs."""
+    runs = [replace(reading(0.61, run=str(n)), first_cause=one) for n, one in enumerate(causes)]
+    return end([reading(0.60)], runs).next
+
+
+def test_a_departure_of_any_run_of_the_day_remains():
+    """A last run without a departure clears none of those before it."""
+    launch, strike, none = cause(Question.LAUNCH), cause(Question.STRIKE), cause()
+    assert after_day(strike, none, none) == "Next: Of strike. 1 of 3 runs begin with strike."
+    assert after_day(strike, launch, none).startswith("Next: Of launch. 1 of 3 runs begin with launch.")
+    assert after_day(strike, strike) == "Next: Of strike."
+    assert after_day(none, none, none) == "Next: no departure remains that can be told in any of 3 runs."
+
+
+def test_a_run_of_which_nothing_could_be_judged_neither_clears_nor_counts():
+    nothing = cause(unread=tuple(Question))
+    assert after_day(cause(Question.SWAP), nothing) == "Next: Of swap."
+    assert after_day(cause(), nothing) == "Next: no departure remains that can be told."
+    assert "nothing is cleared" in after_day(nothing, nothing)
+
+
+def test_what_one_run_of_the_day_leaves_open_another_may_clear():
+    unread = cause(unread=(Question.LAUNCH,))
+    assert "not cleared" not in after_day(cause(), unread)
+    assert after_day(unread, unread).endswith("Not judged, and so not cleared: launch.")
+
+
+def test_the_coachs_word_is_on_its_own_run():
+    word = cause(Question.LAUNCH, Overruling(None, "The shoe slipped."))
+    assert after_day(word, cause(Question.RHYTHM)) == "Next: Of rhythm. 1 of 2 runs begin with rhythm."
+    strike = cause(Question.RHYTHM, Overruling(Question.STRIKE, "Look at the foot."))
+    said = "Next, by the coach's own word: strike. Look at the foot. 2 of 3 runs begin with strike."
+    assert after_day(strike, cause(Question.STRIKE), cause()) == said
+
+
 def test_a_question_that_was_not_judged_is_never_passed_over():
     assert after() == "Next: no departure remains that can be told."
     assert after(unread=(Question.LAUNCH, Question.SWAP)) == (
@@ -181,6 +225,8 @@ def test_a_time_to_a_place_is_faster_or_slower(key, value, way):
         assert closing(found, []).changed.split(".")[0].endswith(f"{key_name(key)} {way}")
         assert row.change is None or found.verdict(row) == f"changed: {way}"
         assert row.change is None or verdict_words(row) == f"the athlete changed: {way}"
+        if row.change is not None:
+            assert verdict_words(replace(row, sure=False)) == f"changed, asked by itself: {way}"
 
 
 @pytest.mark.parametrize(

@@ -128,6 +128,19 @@ def test_the_answer_says_in_words_whether_times_are_more_ragged_than_chance():
     assert {one.beside for one in judgement.answers[:-1]} == {""}
 
 
+def test_what_is_named_is_not_called_chance_in_the_same_breath():
+    """One step of twelve against the fall by four sigma of a difference: told, and lost among all steps."""
+    contacts = [0.20 - 0.005 * n for n in range(12)]
+    contacts[6] += 0.005 + 4 * np.sqrt(2) * U_S
+    judgement = judged(numbers=[series(contacts)])
+    (course,) = judgement.rhythm.courses
+    assert judgement.rhythm.breaks
+    assert not course.ragged, "the case that could be misread"
+    said = judgement.answers[-1].beside
+    assert "no more than chance" not in said
+    assert "though what is named above stands out" in said
+
+
 def test_chance_alone_stays_below_its_limit_in_ninety_five_runs_of_a_hundred():
     """Fresh runs of equal truth, the hardest for an order, and of one that falls."""
     rng = np.random.default_rng(11)

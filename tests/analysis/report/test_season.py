@@ -5,20 +5,26 @@ import re
 from collections import Counter
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from scipy import stats
 
-from analysis.reading.days import days_of
+from analysis.reading.closing import closing
+from analysis.reading.compare import compare
+from analysis.reading.days import RunsOfDay, days_of
 from analysis.report.content import Table
 from analysis.report.page import as_html
 from analysis.report.page_season import season_content
 from analysis.report.page_squad import coming_words, squad_content
 from analysis.report.pdf import as_pdf
-from analysis.report.season import Season, Standing, alike_groups, since_last, standing
+from analysis.report.season import Season, Since, Standing, alike_groups, since_last, standing
 from analysis.values.answers import FirstCause, InPart
 from analysis.values.comparison import Change
 from analysis.values.day_plan import Done
-from analysis.values.questions import Question
+from analysis.values.estimate import Estimate, NoValue
+from analysis.values.questions import Overruling, Question
+from analysis.values.reading import SpeedReading, SplitReading
+from tests.analysis.reading.compared_runs import reading
 from tests.analysis.report.pages import HOSTILE
 from tests.analysis.report.seasons import DAYS, REPS, run_on, season, squad_of
 from tests.analysis.report.test_page import Page
@@ -31,7 +37,8 @@ def split(since):
 
 def test_a_change_beyond_the_spread_is_one_and_a_smaller_is_none():
     """Two days of three runs each: t(.975, 4) TE sqrt(2/3), TE 6 ms by hand (Hopkins 2000), where reps lie
-    wider apart than the error of measuring."""
+    wider apart than the error of measuring. Split and speed are asked together on the squad's page: each at
+    2.5 % (Bonferroni)."""
     wide = tuple(4 * one for one in REPS)
     typical = 4 * 0.006
     least = stats.t.ppf(0.975, 4) * typical * math.sqrt(2 / 3)
@@ -40,9 +47,51 @@ def test_a_change_beyond_the_spread_is_one_and_a_smaller_is_none():
     assert (row.key.measure, row.key.x_m) == ("split_from_first_movement_s", 10.0)
     assert row.least == pytest.approx(least, rel=1e-6)
     assert row.change is Change.LOWER
-    assert standing(since_last(changed)) is Standing.CHANGED
+    assert standing(since_last(changed)) is Standing.HELD
+    together = stats.t.ppf(0.9875, 4) * typical * math.sqrt(2 / 3)
+    for share, said in ((-1.05, Standing.CHANGED), (-0.95, Standing.HELD)):
+        assert standing(since_last(season("C", 0, share * together, reps=wide))) is said
     assert split(since_last(held)).change is None
     assert standing(since_last(held)) is Standing.HELD
+
+
+def test_without_a_true_change_the_squads_page_calls_at_most_one_of_twenty_changed():
+    """Split and speed, each with errors of its own, of 400 athletes: 5 % and two standard errors of it. Each
+    asked by itself calls some 10 %.
+    """
+    rng = np.random.default_rng(21)
+    changed = by_itself = 0
+    for _ in range(400):
+        sides = []
+        for date in DAYS[:2]:
+            off = rng.normal(0, 1, (3, 2)) * (0.02, 0.12)
+            sides.append([numbers_on(date, 2.0 + split, 7.0 + speed) for split, speed in off])
+        compared = compare(*sides)
+        since = Since(
+            RunsOfDay(DAYS[0], sides[0]), RunsOfDay(DAYS[1], sides[1]), compared, closing(compared, ())
+        )
+        changed += standing(since) is Standing.CHANGED
+        by_itself += any(row.change is not None for row in since.headlines)
+    most = 400 * 0.05 + 2 * math.sqrt(400 * 0.05 * 0.95)
+    assert changed <= most < by_itself
+
+
+def numbers_on(date, split, speed):
+    """A run that has nothing but a split and a speed at 10 m."""
+    none = NoValue("not marked")
+    one, two = (Estimate(v, u, v - 1.96 * u, v + 1.96 * u) for v, u in ((split, 0.005), (speed, 0.03)))
+    splits, speeds = (
+        SplitReading(10.0, one, none, True),
+        SpeedReading(10.0, two, none, none, None, None, none, False),
+    )
+    return replace(reading(0.6, day=date, measures=()), splits=(splits,), speeds=(speeds,))
+
+
+def test_where_a_change_rests_on_two_tests_the_squads_page_says_what_a_third_settles():
+    two, three = season("A", 0, -0.1), season("A", 0, 0.001, -0.1)
+    said = "how much the athlete's days differ by themselves"
+    assert said in Page(as_html(squad_content([two]))).text
+    assert said not in Page(as_html(squad_content([three]))).text
 
 
 def test_what_can_not_be_told_says_why():
@@ -104,6 +153,14 @@ def test_what_is_trained_next_is_the_plan_after_the_last_test():
         (FirstCause(None, False, "", (), (), tuple(Question), ()), "nothing could be judged"),
         (FirstCause(Question.STRIKE, False, "", (), (), (), ()), "Strike"),
         (FirstCause(Question.STRIKE, True, "", (), (), (Question.SWAP,), ()), "Strike, first readable"),
+        (
+            FirstCause(Question.STRIKE, False, "", (), (), (), (), Overruling(Question.SWAP, "Look again.")),
+            "Swap, by the coach's own word",
+        ),
+        (
+            FirstCause(Question.STRIKE, False, "", (), (), (), (), Overruling(None, "The shoe slipped.")),
+            "nothing went wrong, by the coach's own word",
+        ),
         (FirstCause(None, False, "", (), (), (), ()), "none that can be told"),
         (
             FirstCause(
@@ -127,6 +184,30 @@ def test_what_could_not_be_judged_is_passed_over_on_neither_page(cause, words):
     blocks = season_content(plain).blocks
     tests = next(block for block in blocks if isinstance(block, Table) and block.title == "Tests")
     assert tests.lines[0].numbers[-1].text == words
+
+
+def test_what_one_run_of_a_test_shows_stands_on_both_pages():
+    """The last run of the day shows no departure; the one before it does."""
+    plain = replace(season("W7", 0), plans=())
+    nothing = FirstCause(None, False, "No departure can be told.", (), (), (), ())
+    strike = FirstCause(Question.STRIKE, False, "First cause: strike.", (), (), (), ())
+    causes = (nothing, strike, nothing)
+    runs = tuple(replace(r, first_cause=c) for r, c in zip(plain.readings, causes, strict=True))
+    mixed = replace(plain, readings=runs)
+    assert coming_words(mixed) == "not planned; departs first: Strike, 1 of 3 runs"
+    text = Page(as_html(season_content(mixed))).text
+    assert "First cause: strike." in text
+    assert "No departure can be told." not in text
+
+
+def test_the_coachs_word_and_reason_stand_beside_what_remains():
+    plain = season("W7", 0)
+    word = Overruling(Question.SWAP, "Look again.")
+    said = FirstCause(Question.STRIKE, False, "First cause: strike.", (), (), (), (), word)
+    runs = tuple(replace(one, first_cause=said) for one in plain.readings)
+    text = Page(as_html(season_content(replace(plain, readings=runs)))).text
+    assert "First cause: strike." in text
+    assert "The coach's own word: Look again." in text
 
 
 def test_a_season_holds_tests_changes_plans_and_what_remains():

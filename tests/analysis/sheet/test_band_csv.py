@@ -16,6 +16,7 @@ from analysis.values.run import Sex
 from analysis.values.starting_bands import starting_bands
 
 SHORT = "measure,moment,first_step,last_step,low,high\n"
+SOURCED = SHORT.strip() + ",source\n"
 HEADER = "measure,moment,first_step,last_step,low,high,source,better\n"
 
 
@@ -113,6 +114,13 @@ def test_a_table_as_a_spreadsheet_saves_it():
     assert (contact.low, contact.high, contact.first_step, contact.last_step) == (None, 0.2, 2, 3)
 
 
+def test_a_source_of_digits_is_one_where_no_comma_can_have_parted_a_number():
+    (band,) = bands_from_csv(SOURCED + "knee_gap_m,touchdown,1,,0.0,0.6,2031\n", "club")
+    assert (band.high, band.source) == (0.6, "2031")
+    (band,) = bands_from_csv(SOURCED.replace(",", ";") + "knee_gap_m;touchdown;1;;0;1;2031\n", "club")
+    assert (band.high, band.source) == (1.0, "2031")
+
+
 def test_source_and_direction_of_a_row_are_kept():
     (band,) = bands_from_csv(HEADER + "contact_s,toe_off,2,4,0.1,0.2,own table,lower\n", "club")
     assert (band.source, band.better, band.moment) == ("own table", Better.LOWER, Moment.TOE_OFF)
@@ -129,6 +137,9 @@ def test_source_and_direction_of_a_row_are_kept():
             "Line 2, better: more cells .* has 10, .* 8 columns",
         ),
         (SHORT + "knee_gap_m,touchdown,1,,-0,30,0,15\n", "Line 2, high: more cells follow"),
+        # 0 to 0,6 without a source, without a sport
+        (SOURCED + "knee_gap_m,touchdown,1,,0,0,6\n", "Line 2, source: is 6, .* decimal comma"),
+        (SHORT.strip() + ",sport\nknee_gap_m,touchdown,1,,0,0,6\n", "Line 2, sport: is 6, "),
         (SHORT + "knee_gap_m,touchdown,1,,0\n", "Line 2, high: is missing"),
         (SHORT + "knee_gap_m,touchdown,1,,0,1\nknee_gap_m,touchdown\n", "Line 3, first_step: is missing"),
         (

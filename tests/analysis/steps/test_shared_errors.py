@@ -20,6 +20,7 @@ from analysis.steps.table import step_times
 from analysis.values.film import FrameNumber, FrameTimes
 from analysis.values.run import BodyPoint, Footfall, GroundMark, Run, Side, StartPush
 from tests.analysis.ground.pinhole import Pinhole
+from tests.helpers.carried import error_components
 
 CAMERA = Pinhole(distance_m=10.0, x_m=6.0)
 SIDES = [Side.RIGHT, Side.LEFT, Side.RIGHT]
@@ -104,7 +105,7 @@ def contact_of(tips, error=1.5):
 def own_u(place, ground):
     """Of the clicks alone: without what places share and without where the contact's shoe stands aside."""
     shared = {*ground.shared.plane, ground.shared.foot, ground.shared.distance, ground.shared.lane}
-    clicks = [u for s, u in place.error_components().items() if s not in shared and s.tag != RECTANGULAR]
+    clicks = [u for s, u in error_components(place).items() if s not in shared and s.tag != RECTANGULAR]
     return math.sqrt(sum(u * u for u in clicks))
 
 
@@ -142,7 +143,7 @@ def test_between_two_frames_both_clicks_count_in_equal_parts():
     times = FrameTimes.from_seconds([n / 240 for n in range(200)])
     t = np.arange(50, 70) / 240
     number = hip_at(track_of(t, 8.0 * t, own=0.01), read_event(times, 60, 0))
-    clicks = sorted(u for u in number.error_components().values())[-3:-1]
+    clicks = sorted(u for u in error_components(number).values())[-3:-1]
     assert clicks == pytest.approx([0.005, 0.005], rel=0.01)
 
 

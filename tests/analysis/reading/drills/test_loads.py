@@ -46,7 +46,7 @@ def test_a_loaded_rep_has_the_steps_of_its_run_and_the_speed_that_the_load_took(
     lost = one.result(MeasureKey("speed_loss_percent", x_m=10.0))
     assert lost.value == pytest.approx(100 * (1 - plain[at].value / numbers_of(free)[at].value))
     # 100 |v/v0| hypot(u/v, u0/v0): JCGM 100:2008, 5.1.6, for a quotient
-    u = [number.u / number.value for number in (plain[at], mean_of(at, [numbers_of(free)]))]
+    u = [number.u / number.value for number in (plain[at], mean_of(at, [numbers_of(free)], [0]))]
     assert lost.u == pytest.approx((100 - lost.value) * (u[0] ** 2 + u[1] ** 2) ** 0.5, rel=1e-4)
 
 
