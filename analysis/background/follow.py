@@ -9,13 +9,15 @@ import cv2
 import numpy as np
 
 from analysis.background.between import fill
-from analysis.background.chain import Chain, errors_from
+from analysis.background.chain import Chain, Tie, errors_from
 from analysis.background.fitting import local
 from analysis.background.following import grid, mapped
 from analysis.background.held import held_by_turns
+from analysis.background.laid import laid_together
 from analysis.background.parallax import parallax_px
 from analysis.background.pictures import Floats, Grey, GreyPictures
 from analysis.background.shaping import resized_mask
+from analysis.background.shifting import Shifted, held_by_shifts
 from analysis.background.still import stillness
 from analysis.background.turning import TURNS_WITHIN, Turning, turning
 from analysis.values.camera import CameraKind, CameraPath, Lens
@@ -45,6 +47,11 @@ TURNED_FAR = 0.5
 maps are a turn's and that turns less is carried less for it.
 """
 
+OF_A_SHIFT = 0.01
+"""Share of its shift by which the running line is off where a window moved over a still camera's pictures,
+standard uncertainty: what parts by five times as much would be seen (``laid``).
+"""
+
 Mask = Callable[[int], Grey | None]
 """The athlete in a frame, where known: 0 there, 255 elsewhere, as large as the shown picture; or None."""
 
@@ -59,27 +66,29 @@ def follow_background(
     mask: Mask | None = None,
     progress: Callable[[float], None] | None = None,
     stopped: Callable[[], bool] | None = None,
+    looked: Callable[[Grey], None] | None = None,
 ) -> CameraPath:
     """Where every frame from ``first`` to ``last`` looks.
 
     A still camera is told by a few frames; its maps are unit matrices, ``error_px`` holds how far its
     background was off the first frame's. Else at most ``rate`` frames of a captured second are mapped and the
     others interpolated; the reference is the frame in the middle of what was seen. A camera that walks has
-    infinite errors; one that is carried but little while it turns can't be told from one
+    infinite errors, but not a window that moved over a still camera's pictures, where the ground
+    shifts as all else does; one that is carried but little while it turns can't be told from one
     that zooms, and is given errors as large as that makes them. A knock between the frames that are
     looked at can't be told from standing still.
 
     ``lens``: where it is known, the pictures are freed from its bend before they are followed, so that the
     maps are those between straight pixels, and the path says so. ``progress``: told the share that is done, 0
     to 1. ``stopped``: asked between frames; when it says yes, ReadingStopped (analysis.film.reader) is
-    raised. Raises FrameError outside the film, FilmError or MissingFilmError where the film can't be opened
-    any more.
+    raised. ``looked``: given each picture by which a still camera is told. Raises FrameError outside the
+    film, FilmError or MissingFilmError where the film can't be opened any more.
     """
     times = film.facts.times
     first, last = times.checked(min(first, last)), times.checked(max(first, last))
     seconds = times.seconds[first : last + 1]
     with GreyPictures(film, stopped, lens) as pictures:
-        still = stillness(film, pictures, first, last)
+        still = stillness(film, pictures, first, last, looked)
         if still is not None:
             error = still.error_px(first, last) * pictures.scale
             maps = np.tile(np.eye(3), (len(seconds), 1, 1))
@@ -155,7 +164,12 @@ def _path(
         walks = not held.turns(max(shape))
         if not walks:
             seen, turned = held.maps, held.turning
-    shared = _shared(seen, shape, parted, turned)
+    shared, off_px = _shared(seen, shape, parted, turned), turned.off_px
+    if walks:
+        window = _window(ties, middle, pictures, [first + number for number in tied], max(shape))
+        if window is not None:
+            walks, seen, off_px = False, window.maps, window.off_px
+            shared = np.hypot(off_px, OF_A_SHIFT * np.linalg.norm(window.shift_px, axis=1))
     errors = errors_from(ties, middle)
     maps = np.tile(np.eye(3), (len(at), 1, 1))
     error = np.full(len(at), np.inf)
@@ -173,8 +187,21 @@ def _path(
         FrameNumber(first),
         every,
         np.full(len(seconds), np.inf) if walks else every_error * pictures.scale,
-        max(parted, turned.off_px) * pictures.scale,
+        max(parted, off_px) * pictures.scale,
     )
+
+
+def _window(
+    ties: Sequence[Tie], middle: int, pictures: GreyPictures, frames: Sequence[int], width_px: int
+) -> Shifted | None:
+    """The shifts of a window that moved over a still camera's pictures, where these are such, ground and all;
+    ``frames``: of the ties.
+    """
+    shifted = held_by_shifts(ties, middle)
+    if not shifted.shifts(width_px):
+        return None
+    laid = laid_together(lambda number: pictures.picture(frames[number]), shifted.shift_px)
+    return shifted if laid.one_shift else None
 
 
 def _middle(chain: Chain, shape: tuple[int, ...]) -> int:

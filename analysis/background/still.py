@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import cv2
@@ -37,14 +38,25 @@ class Stillness:
         return np.interp(np.arange(first, last + 1), self.frames, self.away_px)
 
 
-def stillness(film: Film, pictures: GreyPictures, first: int, last: int) -> Stillness | None:
-    """Look at up to a dozen frames; None as soon as one is off, or where it can't be told."""
+def stillness(
+    film: Film,
+    pictures: GreyPictures,
+    first: int,
+    last: int,
+    looked: Callable[[Grey], None] | None = None,
+) -> Stillness | None:
+    """Look at up to a dozen frames; None as soon as one is off, or where it can't be told. ``looked``: given
+    each picture.
+    """
     wanted = _frames(film, first, last)
     begin = pictures.picture(first)
+    looked = looked or (lambda _: None)
+    looked(begin)
     places = corners(begin, 400, 8)
     away = [0.0]
     for number in wanted[1:]:
         picture = pictures.picture(number)
+        looked(picture)
         there, ok = follow(begin, in_the_light_of(picture, begin), places, 15, 2)
         found = fit(places[ok], there[ok], begin.shape)
         if found is None:

@@ -160,8 +160,8 @@ def _drawn(
     crf: int,
     codec: str = "libx264",
 ) -> Clip:
-    pan, shake = wish.camera == "panning", wish.camera == "hand-held"
-    run = drawn_run(wish.seed, wish.fps, pan=pan, shake=shake, seconds=seconds)
+    pan, shake, window = (wish.camera == one for one in ("panning", "hand-held", "window"))
+    run = drawn_run(wish.seed, wish.fps, pan=pan, shake=shake, seconds=seconds, window=window)
     film = figure(run)
     worn = Worn(wish.seed) if wish.worn else None
     write_run(run, path, film, crf=crf if worn is None else worn.crf, changed=worn, codec=codec)

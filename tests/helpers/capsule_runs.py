@@ -26,7 +26,8 @@ class CapsuleRun:
 
     ``contacts``: (touchdown, toe-off) of each step, s of film time. ``feet_m``: place of each shoe's tip.
     ``rear_s``, ``front_s``: the toe-offs of the start push, None where the runner comes in running.
-    ``pan``: share of the runner's travel that the camera follows.
+    ``pan``: share of the runner's travel that the camera follows. ``window``: it does not turn; a
+    window moves over its wide picture.
     """
 
     seed: int
@@ -59,11 +60,13 @@ class CapsuleRun:
     shake_px: float
     lift: float
     start_m: float
+    window: bool = False
 
     @property
     def name(self) -> str:
         """What it is, for a table."""
-        moves = "panning" if self.pan else "hand-held" if self.shake_px else "still"
+        moves = "window" if self.window else "panning" if self.pan else "still"
+        moves = "hand-held" if self.shake_px else moves
         size = f"{self.width}x{self.height}"
         return f"capsule {self.seed} {self.fps:g}/s {size} {moves} {self.direction} {self.ground}"
 
@@ -81,8 +84,10 @@ def drawn_run(
     shake: bool = False,
     direction: str | None = None,
     seconds: float | None = None,
+    window: bool = False,
 ) -> CapsuleRun:
-    """A run drawn from a seed."""
+    """A run drawn from a seed; ``window``: followed as ``pan`` is, by a window over a wide picture."""
+    pan = pan or window
     rng = np.random.default_rng([seed, 31])
     width, height = (640, 360) if small else ((1280, 720), (960, 540), (640, 360))[int(rng.integers(3))]
     stature = float(rng.uniform(1.6, 1.95))
@@ -144,6 +149,7 @@ def drawn_run(
         shake_px=float(rng.uniform(1.0, 3.0)) if shake else 0.0,
         lift=float(rng.uniform(0.3, 0.5)),
         start_m=start_m,
+        window=window,
     )
 
 
@@ -278,6 +284,8 @@ class CapsuleFilm:
         run = self.run
         if not run.pan:
             return np.eye(3)
+        if run.window:
+            return np.array([[1, 0, -self.camera_x(t) * run.scale], [0, 1, 0], [0, 0, 1.0]])
         middle, focal = self._middle
         angle = np.arctan((self.camera_x(t) * run.scale + run.width / 2 - middle) / focal)
         c, s = np.cos(angle), np.sin(angle)

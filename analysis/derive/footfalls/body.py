@@ -8,6 +8,8 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
+from analysis.derive.footfalls.rest import stirs_from
+
 Floats = npt.NDArray[np.float64]
 Frames = npt.NDArray[np.uint8]
 
@@ -28,6 +30,7 @@ class BodyPath:
     """``u``: column of the body in each frame, px of the canvas, shape (n,); ``there``: whether it moves in
     the picture then, (n,). ``height_px``: of the body. ``top``, ``low``: (n,) rows of its highest and lowest
     moving part, nan where it does not move. ``second``: share of what moves that another runner makes.
+    ``stirs``: the frame from which it is not as it was at rest, the first that is ``there`` where none tells.
     """
 
     u: Floats
@@ -36,11 +39,15 @@ class BodyPath:
     top: Floats
     low: Floats
     second: float
+    stirs: float = 0.0
 
     def every(self, step: int) -> BodyPath:
         """In every so many frames."""
         part = slice(None, None, step)
-        return replace(self, u=self.u[part], there=self.there[part], top=self.top[part], low=self.low[part])
+        return replace(
+            self, u=self.u[part], there=self.there[part], top=self.top[part], low=self.low[part],
+            stirs=self.stirs / step,
+        )  # fmt: skip
 
     def between(self, frames: int, step: int) -> BodyPath:
         """In so many frames, where it was followed in every so many of them."""
@@ -49,7 +56,9 @@ class BodyPath:
         at = np.arange(frames) / step
         near = np.minimum(np.round(at).astype(int), len(self.u) - 1)
         u = np.interp(at, np.arange(len(self.u)), self.u)
-        return replace(self, u=u, there=self.there[near], top=self.top[near], low=self.low[near])
+        # between a picture and the one before it
+        stirs = max(0.0, self.stirs * step - step // 2)
+        return replace(self, u=u, there=self.there[near], top=self.top[near], low=self.low[near], stirs=stirs)
 
     @property
     def travel_px(self) -> float:
@@ -124,7 +133,12 @@ def follow_body(
         second = float(other_mass[moving].sum() / mass[there].sum())
     path = _at_rest(path, there, rate_hz)
     height, top, low = _extent(small, valid, path, there, tall, rate_hz)
-    return BodyPath(path.astype(np.float64) * scale, there, height * scale, top * scale, low * scale, second)
+    stirs = first = int(np.flatnonzero(there)[0])
+    if valid.all():  # a camera that was followed shakes what rests
+        stirs = stirs_from(small, int(path[first]), first, tall, rate_hz)
+    return BodyPath(
+        path.astype(np.float64) * scale, there, height * scale, top * scale, low * scale, second, float(stirs)
+    )
 
 
 def seen_of(small: Frames) -> npt.NDArray[np.bool_]:

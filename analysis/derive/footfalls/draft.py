@@ -32,8 +32,10 @@ from analysis.derive.footfalls.start import find_start
 from analysis.derive.footfalls.strip import FOOT_ZONE, GroundStrip, Shine, read_strip
 from analysis.derive.footfalls.timing import timed
 from analysis.derive.footfalls.tint import most_distinct
-from analysis.derive.footfalls.watching import Watch, go_through, rows_to_keep
+from analysis.derive.footfalls.watching import Watch, first_looks, go_through, rows_to_keep, small_look
 from analysis.film import FrameReader
+from analysis.film.freed_memory import hold_freed_memory
+from analysis.film.luma import Grey
 from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.errors import FilmError
 from analysis.values.film import Film
@@ -72,17 +74,21 @@ def draft_footfalls(
     """
     if film.frames < 8:
         raise FilmError(tr("The film is too short to find footfalls in. Choose the film of a run."))
-    share = partial(share_of, progress)
+    hold_freed_memory()  # else every band's memory is taken from the system anew, page by page
+    share, looks = partial(share_of, progress), list[Grey]()
     if camera is None:
         last, half = film.frames - 1, share(0.0, 0.5)
-        camera = follow_background(film, 0, last, lens=lens, progress=half, stopped=stopped)
+        camera = follow_background(
+            film, 0, last, lens=lens, progress=half, stopped=stopped,
+            looked=lambda picture: looks.append(small_look(picture)),
+        )  # fmt: skip
     if camera.kind is CameraKind.WALKING and not camera.tied.any():
         return Draft(
             notes=(tr("The camera walks along: places on the ground can't be tied together. Tag by hand."),)
         )
     with FrameReader(film, _KEPT_BYTES, threads, stopped) as reader:
         canvas = canvas_of(film.frames, *film.shown_size, as_shown(camera, film.shown_size))
-        looked = _look(film, reader, canvas, marks or (), share)
+        looked = _look(film, reader, canvas, marks or (), share, looks)
     if not isinstance(looked, Draft):
         looked = _read(film, canvas, marks or (), direction, first_side, looked, camera, lens)
     return replace(looked, notes=(*notes_on_camera(camera), *looked.notes))
@@ -106,6 +112,7 @@ def _look(
     canvas: Canvas,
     marks: Sequence[GroundMark],
     share: Callable[[float, float], Callable[[float], None] | None],
+    looks: Sequence[Grey],
 ) -> _Looked | Draft:
     rate = film.facts.times.median_rate_hz or 30.0
     level = level_from_marks(marks, canvas)
@@ -115,7 +122,9 @@ def _look(
     if level is not None and level.is_below(canvas):
         return Draft(notes=(tr("The ground line of the marks is not in the picture. Check the marks."),))
     body_rows = level.body_rows(canvas.width) if level else None
-    keep = rows_to_keep(film, reader) if place is None and canvas.maps is None else None
+    keep = None
+    if place is None and canvas.maps is None:
+        keep = rows_to_keep(looks or first_looks(film, reader), film.shown_size[1])
     watch = Watch(film, canvas, small=True, band=place, body_rows=body_rows, keep=keep)
     damaged = go_through(film, reader, watch, share(0.5, 0.75 if place is None else 0.95))
     assert watch.small is not None

@@ -37,16 +37,19 @@ def figure_columns(small: Frames, seen: Bools) -> Floats:
     plane; ``seen``: which of their pixels a frame sees.
     """
     grounds = [_middle(small[part], seen[part]) for part in _thirds(len(small))]
+    known = [np.isfinite(ground) for ground in grounds]
+    everywhere = bool(seen.all() and all(told.all() for told in known))
     out = np.zeros((len(small), small.shape[2]))
     kernel = np.ones((3, 3), np.uint8)
     for number, (picture, there) in enumerate(zip(small, seen, strict=True)):
         away = np.full(picture.shape, np.inf, np.float32)
-        for ground in grounds:
+        for ground, told in zip(grounds, known, strict=True):
             off = picture - ground
-            known = off[::4, ::4][there[::4, ::4] & np.isfinite(off[::4, ::4])]
-            if known.size:
-                away = np.fmin(away, np.abs(off - np.median(known)))  # but for what the light did
-        other = np.isfinite(away) & there & (away > _OTHER_LEVELS)
+            some = off[::4, ::4] if everywhere else off[::4, ::4][(there & told)[::4, ::4]]
+            if some.size:
+                off -= np.median(some)  # but for what the light did
+                np.fmin(away, np.abs(off, out=off), out=away)
+        other = away > _OTHER_LEVELS if everywhere else np.isfinite(away) & there & (away > _OTHER_LEVELS)
         out[number] = cv2.morphologyEx(other.astype(np.uint8), cv2.MORPH_OPEN, kernel).sum(axis=0)
     return passing(out, seen)
 

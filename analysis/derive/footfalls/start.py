@@ -22,6 +22,8 @@ _RESTS_S = 0.12
 _BEFORE_S = 0.2
 _SET, _SLOW, _SLOW_S = 0.15, 0.30, 0.2
 """Body heights from its place of rest, and in so many seconds, under which a body has not begun to run."""
+_RESTED_S, _HOLDS_S = 0.1, 0.15
+"""A body that was seen so long before it moved rested; one that holds so long while it moves does not."""
 _APART = 0.14
 """Body heights between the tips of the rear and the front foot at least."""
 
@@ -129,11 +131,17 @@ def _leaves(strip: GroundStrip, tip: float, end: int, body: BodyPath, rate: floa
 
 
 def _first_movement(body: BodyPath, front: int, rate: float) -> FrameNumber | None:
-    """The first frame from which the body moves on until the front foot leaves, after some rest."""
-    still = np.flatnonzero(~body.there[:front])
-    if len(still) < round(0.1 * rate):
+    """The first frame from which the body moves on until the front foot leaves, after some rest; it may hold
+    for a moment.
+    """
+    moves = np.flatnonzero(body.there[:front])
+    if len(moves) == 0 or front - moves[-1] > _HOLDS_S * rate:
         return None
-    return FrameNumber(int(still[-1]) + 1)
+    breaks = np.flatnonzero(np.diff(moves) > _HOLDS_S * rate)
+    begin = int(moves[breaks[-1] + 1]) if len(breaks) else min(int(moves[0]), round(body.stirs))
+    if begin < round(_RESTED_S * rate):
+        return None
+    return FrameNumber(begin)
 
 
 def in_order(first_movement: FrameNumber | None, rear: int | None) -> FrameNumber | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import cv2
 import numpy as np
@@ -154,10 +154,8 @@ class Watch:
                 pictures[frames] = 0
 
 
-def rows_to_keep(film: Film, reader: FrameReader) -> slice:
-    """Rows of the picture in which a runner's ground may lie, from a few frames of a still camera."""
-    height = film.shown_size[1]
-    scale = small_scale(height)
+def first_looks(film: Film, reader: FrameReader) -> list[Grey]:
+    """A few pictures of a film, small."""
     looks = []
     for number in np.unique(np.linspace(0, film.frames - 1, _FIRST_LOOKS).astype(int)):
         key = max((n for n in range(number + 1) if film.index[n].key), default=number)
@@ -165,16 +163,28 @@ def rows_to_keep(film: Film, reader: FrameReader) -> slice:
             picture = luma_of(film, reader.decoded(key if number - key < film.frames // 10 else int(number)))
         except FilmError:
             continue
-        size = picture.shape[1] // scale, picture.shape[0] // scale
-        looks.append(cv2.resize(picture, size, interpolation=cv2.INTER_AREA).astype(np.float32))
+        looks.append(small_look(picture))
+    return looks
+
+
+def small_look(picture: Grey) -> Grey:
+    """A picture in the size of the small ones."""
+    scale = small_scale(picture.shape[0])
+    size = picture.shape[1] // scale, picture.shape[0] // scale
+    return np.asarray(cv2.resize(picture, size, interpolation=cv2.INTER_AREA), np.uint8)
+
+
+def rows_to_keep(looks: Sequence[Grey], height: int) -> slice:
+    """Rows of a picture so high in which a runner's ground may lie, from a still camera's small pictures."""
     whole = slice(round(_KEPT_FROM * height), height)
     if len(looks) < 3:
         return whole
+    scale = height / looks[0].shape[0]
     away = np.abs(np.stack(looks) - np.median(looks, axis=0)) > _MOVED_LEVELS
     moved = np.flatnonzero((away.sum(axis=2) >= _FEWEST_MOVED).any(axis=0))
     if len(moved) == 0:
         return whole
-    top, low = scale * int(moved[0]), scale * int(moved[-1] + 1)
+    top, low = scale * float(moved[0]), scale * float(moved[-1] + 1)
     over, under = _KEPT_AROUND
     return slice(max(0, round(low - over * (low - top))), min(height, round(low + under * (low - top))))
 
