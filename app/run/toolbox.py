@@ -183,6 +183,7 @@ class Toolbox(QObject):
         self._show_whole()
         view = self._pane.view
         view.tool_used.disconnect(self._used)
+        view.missed.disconnect(self._missed)
         view.set_tool(Tool())
         view.set_prompt("")
         self._pane, self._surface.view = pane, pane.view
@@ -238,6 +239,7 @@ class Toolbox(QObject):
     def _take_hold(self) -> None:
         self._pane.view.set_tool(self._in_hand)
         self._pane.view.tool_used.connect(self._used)
+        self._pane.view.missed.connect(self._missed)
 
     def take(self, name: str) -> None:
         """Take a tool in hand."""
@@ -313,6 +315,10 @@ class Toolbox(QObject):
         if self._in_hand is self.wanted and self.wanted.done:
             self.take("select_tool")
         self.refresh_prompt()
+
+    @Slot()
+    def _missed(self) -> None:
+        self._bench.said.emit(self._in_hand.beside())
 
     @Slot()
     def refresh_prompt(self) -> None:

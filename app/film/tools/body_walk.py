@@ -14,7 +14,7 @@ from analysis.values.words import tr
 from app.bench import Bench
 from app.film.figure import Guide, guide_on
 from app.film.tools.select import REACH_POINTS, moved_to
-from app.film.tools.tool import Aim, Surface, Tool
+from app.film.tools.tool import Aim, Surface, Tool, left_out, stays
 from app.marking.bodies import (
     Place,
     asking_order,
@@ -87,6 +87,10 @@ class BodyWalk(Tool):
             return tr("Escape drops the guesses.")
         return tr("Enter skips, Backspace goes one back, Escape ends.")
 
+    def beside(self) -> str:
+        """That a point which is not on the picture is left out."""
+        return left_out()
+
     def likely(self) -> Place | None:
         """Where the point that is asked for may lie."""
         run, name = self._bench.run, self.asked
@@ -136,6 +140,9 @@ class BodyWalk(Tool):
         if run is None:
             return
         if dragging and held is not None:
+            if aim.beside:
+                self._bench.said.emit(stays())
+                return
             self._place(lambda: self._moved(run, held, aim), held.id.partition(":")[2])
             return
         if not name:
