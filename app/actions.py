@@ -120,7 +120,7 @@ TABLE: tuple[ActionSpec, ...] = (
     ActionSpec("implement_tool", PICTURE, tr("Implement in flight"), ("F9",), tr("In the film of a throw: one click a frame after the release"), checkable=True),
     ActionSpec("rep_tool", PICTURE, tr("Points of the reps"), ("Shift+F9",), tr("In the film of a drill: one click a point, from event to event"), checkable=True),
     ActionSpec("body_tool", PICTURE, tr("Body points"), ("Shift+B",), tr("One click a point on this frame, near side first; a point that is there is dragged"), "body", checkable=True),
-    ActionSpec("copy_body", PICTURE, tr("Copy the last marked body"), ("Shift+C",), tr("Propose the points of the marked frame before, shifted along, to be dragged or taken")),
+    ActionSpec("copy_body", PICTURE, tr("Copy the last marked body"), ("Shift+C",), tr("Propose the points of the marked frame before, followed to here where they are sure, to be dragged or taken")),
     ActionSpec("guess_far", PICTURE, tr("Guess the far side"), ("Shift+G",), tr("Propose the far side as the near one's mirror, to be dragged or taken")),
     ActionSpec("take_guesses", PICTURE, tr("Take the guesses"), ("Shift+T",), tr("Store all points that are proposed on this frame")),
     ActionSpec("wanted_tool", PICTURE, tr("Points that are wanted"), ("Shift+W",), tr("The fewest points for the launch and the first strike, one click after another"), "wanted", checkable=True),

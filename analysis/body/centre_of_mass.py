@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from analysis.body.mass_models import MassModel, Segment, segments_of
+from analysis.body.stand_ins import Parts, limb_of, resolved, stand_ins
 from analysis.values.estimate import NoValue
 from analysis.values.words import tr
 
@@ -18,9 +19,6 @@ Floats = npt.NDArray[np.float64]
 
 LEAST_MASS = 0.6
 """Share of the body's mass that the placed segments must hold (own assumption)."""
-SPREAD_M = 0.30
-"""How far the centre of what is missing may lie from the centre of the rest along each axis, standard
-uncertainty, m (own assumption: a bent leg's centre lies some 0.4 m from the body's, a swinging arm's 0.3)."""
 
 
 @dataclass(frozen=True)
@@ -28,9 +26,9 @@ class CentreOfMass:
     """The centre of mass as a weighted sum of body points.
 
     ``weights``: point name to share; they sum to 1. ``mass``: share of the body's mass that is there.
-    ``missing``: names of the segments that are left out. ``u_m``: standard uncertainty along each axis from
-    what is left out, m; it holds for the whole film alike. The points' own errors come on top, times the
-    weights.
+    ``missing``: names of the segments whose own points are not there. ``u_m``: standard uncertainty along
+    each axis from where these lie, m; it holds for the whole film alike. The points' own errors come on top,
+    times the weights.
     """
 
     weights: Mapping[str, float]
@@ -52,28 +50,21 @@ class CentreOfMass:
         return np.asarray(total, np.float64)
 
 
-def weighted(segments: Iterable[Segment], names: Collection[str]) -> CentreOfMass | NoValue:
+def weighted(
+    segments: Iterable[Segment], names: Collection[str], model: MassModel | None = None
+) -> CentreOfMass | NoValue:
     """The centre of mass of the segments whose points are all among ``names``.
 
-    A missing segment is left out and its mass shared out among the others in proportion; the uncertainty
-    rises by its share of the mass times ``SPREAD_M``. The middle of both hips (shoulders) needs both; one hip
+    A missing segment's mass goes to the joints beside it that are there (``stand_ins``), and the uncertainty
+    rises by its share of the mass times how far its centre may lie from them; segments of one limb lie off
+    together. Without a ``model`` it is left out. The middle of both hips (shoulders) needs both; one hip
     (shoulder) alone stands for it where only one is there. The masses of the segments are divided by their
     sum (those of de Leva's women make 99.99 %). Under ``LEAST_MASS`` there is no value.
     """
-    weights: dict[str, float] = {}
-    mass = total = 0.0
-    missing: list[str] = []
-    squared = 0.0
-    for segment in segments:
-        total += segment.mass
-        parts = _resolved(segment, names)
-        if parts is None:
-            missing.append(segment.name)
-            squared += segment.mass**2
-            continue
-        mass += segment.mass
-        for name, share in parts:
-            weights[name] = weights.get(name, 0.0) + segment.mass * share
+    every = list(segments)
+    total = math.fsum(segment.mass for segment in every)
+    own = {segment.name: parts for segment in every if (parts := resolved(segment.parts, names)) is not None}
+    mass = math.fsum(segment.mass for segment in every if segment.name in own)
     if total <= 0 or mass / total < LEAST_MASS:
         return NoValue(
             tr(
@@ -81,9 +72,29 @@ def weighted(segments: Iterable[Segment], names: Collection[str]) -> CentreOfMas
                 "needed. Place the trunk and the legs first."
             ).format(share=round(100 * mass / total) if total else 0, least=round(100 * LEAST_MASS))
         )
-    scaled = {name: weight / mass for name, weight in weights.items()}
-    left_out = SPREAD_M * math.sqrt(squared) / total
-    return CentreOfMass(scaled, mass / total, tuple(missing), left_out)
+    weights: dict[str, float] = {}
+    counted, off = 0.0, dict[str, float]()
+    for segment in every:
+        parts = own.get(segment.name)
+        if parts is None and model is not None:
+            parts, spread_m = _stood_for(model, segment, names)
+            off[limb_of(segment)] = off.get(limb_of(segment), 0.0) + segment.mass * spread_m
+        if parts is not None:
+            counted += segment.mass
+            for name, share in parts:
+                weights[name] = weights.get(name, 0.0) + segment.mass * share
+    missing = tuple(segment.name for segment in every if segment.name not in own)
+    scaled = {name: weight / counted for name, weight in weights.items()}
+    return CentreOfMass(scaled, mass / total, missing, math.hypot(*off.values()) / total)
+
+
+def _stood_for(model: MassModel, segment: Segment, names: Collection[str]) -> tuple[Parts, float]:
+    """The best stand-in that the points allow, and its spread, m."""
+    for one in stand_ins(model, segment):
+        parts = resolved(one.parts, names)
+        if parts is not None:
+            return parts, one.spread_m
+    raise AssertionError(f"{segment.name}: no body without a trunk has a centre of mass")
 
 
 def centre_of_mass(model: MassModel, names: Collection[str]) -> CentreOfMass | NoValue:
@@ -98,20 +109,4 @@ def centre_of_mass(model: MassModel, names: Collection[str]) -> CentreOfMass | N
 def _of(model: MassModel, names: tuple[str, ...]) -> CentreOfMass | NoValue:
     """The same; a run has few kinds of bodies on many frames."""
     shoulder = any(f"{side}_shoulder" in names for side in ("left", "right"))
-    return weighted(segments_of(model, by_neck=not shoulder and "neck" in names), names)
-
-
-def _resolved(segment: Segment, names: Collection[str]) -> list[tuple[str, float]] | None:
-    """The segment's parts in points that are there, or None."""
-    found: list[tuple[str, float]] = []
-    for name, share in segment.parts:
-        if name in names:
-            found.append((name, share))
-            continue
-        if not name.startswith("mid_"):
-            return None
-        both = [n for side in ("left", "right") if (n := f"{side}_{name.removeprefix('mid_')}") in names]
-        if not both:
-            return None
-        found += [(one, share / len(both)) for one in both]
-    return found
+    return weighted(segments_of(model, by_neck=not shoulder and "neck" in names), names, model)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from statistics import median
@@ -18,10 +18,11 @@ from analysis.body.mass_models import MassModel
 from analysis.body.places import BodyPlaces, Moment, on_frame
 from analysis.body.posture_measures import (
     WITHOUT_SCALE,
-    Asking,
     Measure,
     Measured,
+    MissingPoints,
     form_at,
+    least_points,
     missing_points,
     wrapped,
 )
@@ -81,20 +82,14 @@ def direction_deg(vx: Carried, vy: Carried) -> Carried:
     return turn * math.degrees(1.0) + math.degrees(math.atan2(y, x))
 
 
-def projection_angle(
-    body: BodyPlaces,
-    model: MassModel,
-    toe_off: Moment,
-    touchdown: Moment,
-    held: Sequence[int] | None = None,
-) -> Measure:
+def projection_angle(body: BodyPlaces, model: MassModel, toe_off: Moment, touchdown: Moment) -> Measure:
     """Direction of the centre of mass's velocity at toe-off above the horizontal, deg: all frames of the
-    flight, or those ``held`` of a long one, fitted with g fixed. NoValue where the flight is too short or too
-    poorly known for it.
+    flight fitted with g fixed, or else those on which trunk and both legs are known. NoValue where the flight
+    is too short or too poorly known for it.
     """
     if not body.in_metres:
         return NoValue(tr(WITHOUT_SCALE))
-    frames = list(range(toe_off.frame, touchdown.frame)) if held is None else list(held)
+    frames = list(range(toe_off.frame, touchdown.frame))
     if len(frames) < LEAST_FRAMES:
         return NoValue(
             tr("The flight has {count} frames; its direction needs at least {least}. Film faster.").format(
@@ -103,11 +98,15 @@ def projection_angle(
         )
     frames = [f for f in frames if f < len(body.seconds)]
     here, every_row = body.table.found(np.array(frames, dtype=np.int64))
-    place, whole = body.table.place, np.flatnonzero(here.all(axis=0)).tolist()
-    names = [n for n in POINT_NAMES if place.get(n) in whole]
-    centre = centre_of_mass(model, names)
+    place = body.table.place
+    centre = _centre_on_all(model, place, here)
     if isinstance(centre, NoValue):
-        return _whole_body_wanted(body, frames)
+        complete = _complete(body, place, here)
+        if len(complete) < LEAST_FRAMES:
+            return _wanted(body, least_points(body.near), frames)
+        frames, here, every_row = [frames[n] for n in complete], here[complete], every_row[complete]
+        centre = _centre_on_all(model, place, here)
+        assert isinstance(centre, CentreOfMass), "trunk and both legs are there"
     times = body.seconds[frames] - toe_off.seconds
     rows = every_row[:, [place[n] for n in centre.weights]].T
     velocity = _velocity(body, centre, rows, times)
@@ -121,6 +120,25 @@ def projection_angle(
             )
         )
     return Measured(angle, tuple(frames), centre.partial, bool(body.every.guessed[rows].any()))
+
+
+def _centre_on_all(
+    model: MassModel, place: Mapping[str, int], here: npt.NDArray[np.bool_]
+) -> CentreOfMass | NoValue:
+    """The centre of mass of the points that all of some frames hold. ``place``: of the points among the
+    columns of ``here``, which frame holds which, (n, points).
+    """
+    on_all = set(np.flatnonzero(here.all(axis=0)).tolist())
+    return centre_of_mass(model, [n for n in POINT_NAMES if place.get(n) in on_all])
+
+
+def _complete(body: BodyPlaces, place: Mapping[str, int], here: npt.NDArray[np.bool_]) -> list[int]:
+    """The frames, by their rows, that hold a trunk and both legs."""
+    least = least_points(body.near)
+    if any(name not in place for name in least):
+        return []
+    found: list[int] = np.flatnonzero(here[:, [place[n] for n in least]].all(axis=1)).tolist()
+    return found
 
 
 def _velocity(body: BodyPlaces, centre: CentreOfMass, rows: Whole, times: Floats) -> list[Carried]:
@@ -142,16 +160,6 @@ def _velocity(body: BodyPlaces, centre: CentreOfMass, rows: Whole, times: Floats
             parts[normal((1.0 - centre.mass) * LIMB_SPEED_U)] = 1.0
         made.append(combine(velocity[axis], parts))
     return made
-
-
-def _whole_body_wanted(body: BodyPlaces, frames: list[int]) -> NoValue:
-    """What a trunk and two legs lack on the first, middle and last frame of a flight."""
-    asking = Asking(body)
-    for frame in dict.fromkeys((frames[0], frames[len(frames) // 2], frames[-1])):
-        asking.mass_centre(MassModel.DE_LEVA_MALE, on_frame(frame, body.seconds))
-    if not asking.missing:
-        return NoValue(tr("Follow the points through the flight to read its direction."))
-    return missing_points(asking.missing)
 
 
 @dataclass(frozen=True)
@@ -216,13 +224,20 @@ def _lacking(body: BodyPlaces, names: Sequence[str], toe_off: Moment, touchdown:
     flight = range(toe_off.frame, min(touchdown.frame, len(body.seconds)))
     if len(flight) < LEAST_FRAMES:
         return _too_short(len(flight))
-    asking = Asking(body)
-    for frame in (flight[0], flight[len(flight) // 2], flight[-1]):
-        for name in names:
-            asking.point(name, on_frame(frame, body.seconds))
-    if not asking.missing:
-        return NoValue(tr("Follow the points through the flight to read this."))
-    return missing_points(asking.missing)
+    return _wanted(body, names, flight)
+
+
+def _wanted(body: BodyPlaces, names: Sequence[str], frames: Sequence[int]) -> NoValue:
+    """Which of these points the first, the middle and the last of some frames lack."""
+    three = dict.fromkeys((frames[0], frames[len(frames) // 2], frames[-1]))
+    return missing_points(
+        [
+            (frame, name)
+            for frame in three
+            for name in names
+            if (line := body.lines.get(name)) is None or line.row(frame) is None
+        ]
+    )
 
 
 def _too_short(count: int) -> NoValue:
@@ -272,11 +287,14 @@ def thigh_return_rate(body: BodyPlaces, side: Side, toe_off: Moment, touchdown: 
     """
     form = forms.thigh(side)
     landed = form_at(body, form, touchdown)
-    if not isinstance(landed, Measured):
-        return landed
     swung = _swing(body, form, toe_off, touchdown)
     if len(swung.frames) < LEAST_FRAMES:
-        return _lacking(body, form.points, toe_off, touchdown)
+        lacking = _lacking(body, form.points, toe_off, touchdown)
+        if isinstance(lacking, MissingPoints) and isinstance(landed, MissingPoints):
+            return missing_points([*lacking.points, *landed.points])
+        return lacking
+    if not isinstance(landed, Measured):
+        return landed
     highest, time = _peak(body, form, swung)
     gone = touchdown.time - time
     if gone.nominal_value <= 0:

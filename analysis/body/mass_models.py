@@ -124,6 +124,12 @@ class Segment:
 HAND_TO_FOREARM = {MassModel.DE_LEVA_MALE: 86.2 / 268.9, MassModel.DE_LEVA_FEMALE: 78.0 / 264.3}
 """Wrist to third metacarpal against elbow to wrist: de Leva's mean lengths, mm (from memory)."""
 
+HEAD_OVER_NECK = {MassModel.DE_LEVA_MALE: 121.4 / 603.3, MassModel.DE_LEVA_FEMALE: 125.7 / 614.8}
+"""From the cervicale up to the head's centre, against mid-hip to cervicale: centre in % of table 4, de Leva's
+mean lengths, mm (from memory)."""
+HEAD_OVER_SHOULDERS = {MassModel.DE_LEVA_MALE: 209.2 / 515.5, MassModel.DE_LEVA_FEMALE: 242.6 / 497.9}
+"""The same from mid-shoulder, against mid-hip to mid-shoulder."""
+
 
 def row(rows: tuple[TableRow, ...], segment: str, first: str, second: str) -> TableRow:
     """The row of a table between these endpoints; StopIteration where there is none."""

@@ -37,9 +37,9 @@ ANATOMY_M: Mapping[str, float] = {"hip": 0.02, "shoulder": 0.02}
 m.
 """
 ANATOMY_ELSE_M = 0.01
-TURN_M = {"hip": 0.012, "shoulder": 0.04}
+TURN_M = {"hip": 0.012, "shoulder": 0.05}
 """How far one hip (shoulder) alone is from the middle of both as they turn, standard uncertainty, m (own
-assumption: 8 and 13 degrees)."""
+assumption: 8 and 13 degrees, the shoulders by a centimetre more because the hips turn the other way then)."""
 NEAR_S = 0.06
 """Frames this close to a moment may tell how fast a point moves there, s (own assumption)."""
 RATE_U = (4.0, 1.5)

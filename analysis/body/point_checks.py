@@ -1,4 +1,4 @@
-"""Placed points that can't be right: off the picture, limbs that change their length, left for right."""
+"""Placed points that can't be right: off the picture, limbs that change their length, legs that jump."""
 
 from __future__ import annotations
 
@@ -9,10 +9,11 @@ import numpy as np
 import numpy.typing as npt
 
 from analysis.body.point_rows import PointRows, on_both
+from analysis.body.slips import ARM_POINTS
 from analysis.values.film import FrameNumber
 from analysis.values.point_names import point_words
 from analysis.values.posture import PointDoubt
-from analysis.values.run import BodyPoint, Direction, Footfall, Side, limbs_among
+from analysis.values.run import MIDDLE_ENDS, BodyPoint, Side, limbs_among
 from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
@@ -21,14 +22,11 @@ GROWS = 0.4
 """A limb that changes its length by this share between two placed frames is named (own assumption: an arm
 that swings across the picture changes by less)."""
 NEAR_S = 0.12
-"""Frames with points farther apart than this say nothing of each other, s (own assumption: half a step);
-thighs and shins swing in the plane of the picture and are as long on any frame."""
+"""Frames with points farther apart than this say nothing of each other, s (own assumption: half a step), but
+for what stays in the plane of the picture and is as long on any frame: all but the arms."""
 SWAPPED = 2.5
 """Left and right are named as changed over on a frame where the legs then fit the frames on either side so
 many times better (own assumption)."""
-FLAT = 0.8
-"""A shoe on the ground spans this share of its length along the run; one that swings hangs with its tip below
-the heel or behind it (own assumption)."""
 _LEG = ("knee", "ankle", "toe")
 
 
@@ -52,15 +50,16 @@ def _lengths_of(one: str, other: str, rows: Mapping[str, PointRows], seconds: Fl
     span = _length(rows[other].uv[second] - rows[one].uv[first])
     u = np.hypot(rows[one].error_px[first], rows[other].error_px[second])
     words = tr(
-        "From {one} to {other} it is {before} px on frame {first} and {after} px on frame {last}: one of the "
-        "points is wrong, or left and right are changed over."
+        "From {one} to {other} it is {before} px on frame {first} and {after} px on frame {last}: {why}"
     )
+    why = tr("one of the points is wrong, or left and right are changed over.")
+    if (one, other) in MIDDLE_ENDS:
+        why = tr("one of the points is wrong.")
     grown = np.abs(np.diff(np.log(np.maximum(span, 1.0)))) > math.log1p(GROWS)
     sure = np.abs(np.diff(span)) > 4.0 * np.hypot(u[1:], u[:-1])
     found = []
     near = np.diff(seconds[frames]) <= NEAR_S
-    if one.endswith("hip") or other.endswith("ankle"):
-        near[:] = True
+    near |= not other.endswith(ARM_POINTS)
     for a in np.flatnonzero(grown & sure & near).tolist():
         sentence = words.format(
             one=point_words(one),
@@ -69,6 +68,7 @@ def _lengths_of(one: str, other: str, rows: Mapping[str, PointRows], seconds: Fl
             after=round(float(span[a + 1])),
             first=frames[a],
             last=frames[a + 1],
+            why=why,
         )
         found.append(PointDoubt(FrameNumber(int(frames[a + 1])), other, sentence))
     return found
@@ -110,66 +110,6 @@ def _both_legs(rows: Mapping[str, PointRows], joints: list[str]) -> tuple[npt.ND
             frames = np.intersect1d(frames, rows[name].frames)
     legs = [[rows[n].uv[np.searchsorted(rows[n].frames, frames)] for n in side] for side in names]
     return frames, np.moveaxis(np.array(legs, dtype=np.float64), 1, 2)
-
-
-def looks_back(rows: Mapping[str, PointRows], direction: Direction) -> list[PointDoubt]:
-    """Whether most flat shoes point against the run: then its direction is wrong, or heel and tip are."""
-    ahead = 1.0 if direction is Direction.RIGHT else -1.0
-    lengths, frames = [], []
-    for side in Side:
-        heel, tip = rows.get(f"{side.value}_heel"), rows.get(f"{side.value}_toe")
-        if heel is not None and tip is not None:
-            both, a, b = on_both(heel, tip)
-            shoes = tip.uv[b] - heel.uv[a]
-            flat = np.abs(shoes[:, 0]) > FLAT * _length(shoes)
-            lengths += list(shoes[flat, 0] * ahead)
-            frames += list(both[flat])
-    if len(lengths) < 2 or np.median(lengths) >= 0:
-        return []
-    sentence = tr(
-        "The shoes point against the run. Look at the direction of the run, and whether heel and tip of the "
-        "shoe are changed over."
-    )
-    return [PointDoubt(FrameNumber(int(min(frames))), f"{Side.LEFT.value}_toe", sentence)]
-
-
-def wrong_foot(rows: Mapping[str, PointRows], footfalls: Iterable[Footfall]) -> list[PointDoubt]:
-    """Touchdowns at which the tip of the other shoe is placed lower than that of the one that lands; where
-    most are so, that is said in one sentence.
-    """
-    words = tr(
-        "On frame {frame} the {side} foot lands, but the tip of the other shoe is placed lower. Left and "
-        "right are changed over there, or the step is the other foot's."
-    )
-    found, looked_at = [], 0
-    for footfall in footfalls:
-        name, other = f"{footfall.side.value}_toe", f"{footfall.side.other.value}_toe"
-        own, far = (_on(rows, n, footfall.touchdown) for n in (name, other))
-        if footfall.touchdown is None or own is None or far is None:
-            continue
-        looked_at += 1
-        if far[0] - own[0] > 4.0 * math.hypot(own[1], far[1]):
-            sentence = words.format(frame=footfall.touchdown, side=tr(footfall.side.value))
-            found.append(PointDoubt(footfall.touchdown, name, sentence))
-    if len(found) < 2 or 2 * len(found) <= looked_at:
-        return found
-    throughout = tr(
-        "At {count} of {all} touchdowns the tip of the other shoe is placed lower than that of the foot that "
-        "lands: left and right are changed over all through. Look at one of them: either the sides of the "
-        "steps are wrong or those of the points."
-    ).format(count=len(found), all=looked_at)
-    return [doubt._replace(sentence=throughout) for doubt in found]
-
-
-def _on(rows: Mapping[str, PointRows], name: str, frame: int | None) -> tuple[float, float] | None:
-    """How low a point lies on a frame, px, and its error."""
-    one = rows.get(name)
-    if one is None or frame is None:
-        return None
-    at = int(np.searchsorted(one.frames, frame))
-    if at == len(one.frames) or one.frames[at] != frame:
-        return None
-    return float(one.uv[at, 1]), float(one.error_px[at])
 
 
 def _length(spans: Floats) -> Floats:

@@ -104,7 +104,7 @@ class SegmentReader:
         frames of the events of the foot that the
         segment stands on; one that lies nearer to another of them is not taken.
         """
-        used = self._beside(segment, side, frame, float(time.nominal_value), seconds, of_foot)
+        used = self.beside(segment, side, frame, float(time.nominal_value), seconds, of_foot)
         here = None if used is None else self.on_frame(segment, side, used)
         if used is None or here is None:
             return (
@@ -134,7 +134,7 @@ class SegmentReader:
         angle = combine(here.value, here.shared) + rate * offset
         return widened(angle, normal(u), anatomy), len(frames) == 1, tuple(frames)
 
-    def _beside(
+    def beside(
         self,
         segment: Segment,
         side: Side | None,
@@ -159,6 +159,15 @@ class SegmentReader:
             if 0 <= f < len(seconds) and within_reach(f - frame, float(seconds[f] - at)) and is_its_own(f)
         ]
         return min(beside, key=lambda f: abs(float(seconds[f]) - time_s), default=None)
+
+    def one_side_on(self, segment: Segment, frame: int) -> bool:
+        """Whether on a frame points of one side alone stand for the middle of the body, and no line."""
+        if any(frame in self._lines.get((segment.kind, key), {}) for key in _line_sides(None)):
+            return False
+        return any(
+            sum(frame in self._points.get(f"{side.value}_{name}", {}) for side in Side) == 1
+            for name in (segment.lower, segment.upper)
+        )
 
     def _frames_for_rate(self, segment: Segment, side: Side | None, frame: int, seconds: Floats) -> list[int]:
         """Frames that tell how fast the angle changes about ``frame``, itself among them: three or more

@@ -72,7 +72,7 @@ def _looseness(tracks: Tracks) -> Floats:
     """Standard uncertainty against what is asked about, (n, p); 0 where a point is not known."""
     known = np.where(np.isfinite(tracks.u_px), tracks.u_px, 0.0)
     share = np.array([LOOSE_ARM if name.endswith(ARM_POINTS) else LOOSE for name in tracks.names])
-    return np.asarray(known / (share * _height(tracks)))
+    return np.asarray(known / (share * height_px(tracks)))
 
 
 def _around_contacts(
@@ -95,7 +95,7 @@ def _around_contacts(
     return near
 
 
-def _height(tracks: Tracks) -> float:
+def height_px(tracks: Tracks) -> float:
     """How high the body stands in the picture, px: from the frames with most placed points."""
     spans: dict[int, list[tuple[float, float]]] = {}
     for p in tracks.placed:

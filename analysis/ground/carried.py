@@ -246,26 +246,31 @@ def _factor(kurtosis: float) -> float:
 
 def spread(number: Carried) -> tuple[float, float]:
     """Standard uncertainty of a number and half the width of its 95 % interval."""
+    return _spread(number)[:2]
+
+
+def lasting_u(number: Carried) -> float:
+    """The standard uncertainty that comes from sources that last from run to run."""
+    return _spread(number)[2]
+
+
+def _spread(number: Carried) -> tuple[float, float, float]:
+    """All three of these, in one pass over the sources."""
     if isinstance(number, WorkedOut):
-        return number.spread
-    variance = boxed = 0.0
+        return *number.spread, number.lasting
+    variance = boxed = lasting = 0.0
     for source, change in number.derivatives.items():
         u = change * source.u
         square = u * u
         variance += square
         if source.tag is RECTANGULAR:
             boxed += square * square
+        if source.lasting:
+            lasting += square
     if variance <= 0.0:
-        return 0.0, 0.0
+        return 0.0, 0.0, 0.0
     u = math.sqrt(variance)
-    return u, u * _factor(-1.2 * boxed / variance / variance)
-
-
-def lasting_u(number: Carried) -> float:
-    """The standard uncertainty that comes from sources that last from run to run."""
-    if isinstance(number, WorkedOut):
-        return number.lasting
-    return math.sqrt(sum([(c * s.u) ** 2 for s, c in number.derivatives.items() if s.lasting]))
+    return u, u * _factor(-1.2 * boxed / variance / variance), math.sqrt(lasting)
 
 
 def spreads(variance: npt.NDArray[np.float64], boxed: npt.NDArray[np.float64]) -> list[tuple[float, float]]:
@@ -280,9 +285,9 @@ def spreads(variance: npt.NDArray[np.float64], boxed: npt.NDArray[np.float64]) -
 
 def estimate(number: Carried) -> Estimate:
     """The number as value, standard uncertainty and 95 % interval."""
-    u, half = spread(number)
+    u, half, lasting = _spread(number)
     value = float(number.nominal_value)
-    return Estimate(value, u, value - half, value + half, lasting_u(number))
+    return Estimate(value, u, value - half, value + half, lasting)
 
 
 Number: TypeAlias = Carried | NoValue

@@ -28,7 +28,8 @@ class FollowingJob(ChildJob[Tracks]):
     """Follows the points of one stretch.
 
     ``camera``: where each frame looks, for one that turned. ``before``: tracks of which only the stretches
-    around points that changed since are followed anew. ``coach_rate_hz``, ``every``: as the film was opened.
+    around points that changed since are followed anew. ``ahead``: for proposals, as in ``follow_points``.
+    ``coach_rate_hz``, ``every``: as the film was opened.
     """
 
     def __init__(
@@ -41,6 +42,7 @@ class FollowingJob(ChildJob[Tracks]):
         *,
         camera: CameraPath | None = None,
         before: Tracks | None = None,
+        ahead: bool = False,
         coach_rate_hz: float | None = None,
         every: int = 1,
     ) -> None:
@@ -64,6 +66,7 @@ class FollowingJob(ChildJob[Tracks]):
             direction=direction.value,
             camera=self._camera_wish(camera),
             before=None if before is None else str(known),
+            ahead=ahead,
         )
 
     def _read(self, found: Path) -> Tracks:
@@ -79,7 +82,7 @@ def _follow(wish: Wish) -> None:
     ends = what["first"], what["last"]
     rest = *ends, Direction(what["direction"]), wish.camera(), wish.say, wish.orphaned
     if what["before"] is None:
-        tracks = follow_points(wish.film(), points, *rest)
+        tracks = follow_points(wish.film(), points, *rest, ahead=what["ahead"])
     else:
         tracks = follow_again(wish.film(), load_tracks(Path(what["before"])), points, *rest)
     write_tracks(tracks, wish.found)

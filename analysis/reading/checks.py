@@ -6,13 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from analysis.body.point_checks import (
-    changed_over,
-    length_doubts,
-    looks_back,
-    off_picture,
-    wrong_foot,
-)
+from analysis.body.leg_checks import changed_over_at_events, looks_back, shoes_reversed
+from analysis.body.point_checks import changed_over, length_doubts, off_picture
 from analysis.body.slips import LEG_POINTS, slips
 from analysis.reading.placed_points import placed_points
 from analysis.reading.stages import stage
@@ -20,7 +15,7 @@ from analysis.values.evidence import Evidence
 from analysis.values.film import FilmFacts, FrameNumber
 from analysis.values.point_names import point_words
 from analysis.values.posture import PointDoubt
-from analysis.values.run import BodyPoint, Direction, Footfall
+from analysis.values.run import BodyPoint, Direction, Footfall, StartPush
 from analysis.values.tracks import Standing, Tracks
 from analysis.values.words import tr
 
@@ -43,7 +38,11 @@ class CheckedPoints:
 
 @stage
 def checked_points(
-    points: tuple[BodyPoint, ...], footfalls: tuple[Footfall, ...], direction: Direction, film: FilmFacts
+    points: tuple[BodyPoint, ...],
+    footfalls: tuple[Footfall, ...],
+    start: StartPush,
+    direction: Direction,
+    film: FilmFacts,
 ) -> CheckedPoints:
     """Placed points without those off the picture, and what speaks against them."""
     off = off_picture(points, film.width, film.height)
@@ -52,10 +51,15 @@ def checked_points(
     rows = placed_points(kept, film.frames).rows
     seconds = film.times.seconds
     lengths = length_doubts(rows, seconds)
-    mixed = [*changed_over(rows, seconds), *wrong_foot(rows, footfalls)]
+    back = looks_back(rows, direction)
+    at_events = changed_over_at_events(rows, footfalls, start, None if back else direction, seconds)
+    named = {d.frame for d in at_events}
+    mixed = [*(d for d in changed_over(rows, seconds) if d.frame not in named), *at_events]
+    shoes = [] if back else shoes_reversed(rows, footfalls, start, direction)
     told = {d.sentence: d for d in reversed(mixed)}  # what is so all through is looked at once
-    found = [*off, *lengths, *told.values(), *looks_back(rows, direction)]
-    wrong = frozenset(d.frame for d in (*mixed, *(d for d in lengths if d.name.endswith(LEG_POINTS))))
+    found = [*off, *lengths, *told.values(), *back, *shoes]
+    legs = (d for d in lengths if d.name.endswith(LEG_POINTS))
+    wrong = frozenset(d.frame for d in (*mixed, *legs, *shoes))
     return CheckedPoints(kept, tuple(sorted(found, key=lambda d: (d.frame, d.name))), wrong)
 
 

@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
-from analysis.body.angle import AngleReader
-from analysis.body.places import BodyPlaces, Moment
-from analysis.body.posture_measures import Measure, Measured, MissingPoints, shin_angle, trunk_angle
+from analysis.body.angle import AngleReader, LineAngle
+from analysis.body.places import BodyPlaces, Moment, on_frame
+from analysis.body.posture_measures import (
+    Measure,
+    Measured,
+    MissingPoints,
+    shin_angle,
+    trunk_angle,
+    wrapped,
+)
 from analysis.body.segment import Segment, SegmentReader
-from analysis.ground.carried import result
+from analysis.ground.carried import normal, result, widened
 from analysis.ground.points import PointsByName
 from analysis.steps.events import Event
 from analysis.steps.naming import in_steps
@@ -91,11 +99,30 @@ class SegmentAtEvents:
             segment, side, moment.frame, moment.time, body.seconds, self._of_foot
         )
         if not isinstance(number, NoValue):
-            return Measured(number, frames, partial)
+            used = self._reader.beside(
+                segment, side, moment.frame, moment.seconds, body.seconds, self._of_foot
+            )
+            found = Measured(number, frames, partial)
+            one_side = side is None and used is not None and self._reader.one_side_on(segment, used)
+            return self._as_middle(found, segment, used) if one_side and used is not None else found
         by_points = trunk_angle(body, moment) if side is None else shin_angle(body, side, moment)
         if isinstance(by_points, MissingPoints):
             return MissingPoints(number.reason, by_points.points)
         return by_points
+
+    def _as_middle(self, found: Measured, segment: Segment, frame: int) -> Measured:
+        """A trunk's angle told by one side's points: set right by how far that side lies nearer to the
+        camera, and less sure by how that may be off and how shoulders and hips turn.
+        """
+        on = on_frame(frame, self._body.seconds)
+        middle, seen = trunk_angle(self._body, on), self._reader.on_frame(segment, None, frame)
+        if not isinstance(middle, Measured) or not isinstance(seen, LineAngle):
+            return found
+        anatomy = self._body.in_metres * segment.anatomy_deg
+        more = middle.value.std_dev**2 - seen.carried().std_dev ** 2 - anatomy**2
+        moved = wrapped(middle.value - seen.value).nominal_value
+        value = widened(found.value + float(moved), normal(math.sqrt(max(0.0, float(more)))))
+        return found._replace(value=value, partial=True, closer=middle.closer)
 
 
 def partial_notes(rows: Sequence[PostureReading]) -> list[str]:
@@ -106,7 +133,12 @@ def partial_notes(rows: Sequence[PostureReading]) -> list[str]:
         ("shin_deg", When.TOE_OFF): tr("shin at toe-off"),
         ("trunk_deg", When.TOUCHDOWN): tr("trunk at touchdown"),
     }
-    shown = [row for row in rows if row.partial and row.step and (row.measure, row.moment) in names]
+    shown = [
+        row
+        for row in rows
+        if row.partial and row.step and (row.measure, row.moment) in names
+        if len(row.frames) == 1 or not row.closer  # one side for both is another reason
+    ]
     order = list(names)
     for row in sorted(shown, key=lambda row: (row.step, order.index((row.measure, row.moment)))):
         partial.setdefault(names[row.measure, row.moment], []).append(row.step)

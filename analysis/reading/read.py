@@ -41,7 +41,7 @@ def read(evidence: Evidence) -> Reading:
     ``NoValue`` with a sentence, and contradictions stand among the doubts, with which the notes begin.
     """
     run, film = _counted(_sound_lines(evidence.run)), evidence.film
-    checked = checked_points(run.points, run.footfalls, run.direction, film)
+    checked = checked_points(run.points, run.footfalls, run.start, run.direction, film)
     run = run if checked.points is run.points else replace(run, points=checked.points)
     times = film.times
     timing = parts.timed(run.footfalls, run.start, times, evidence.tagging)

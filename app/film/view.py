@@ -45,10 +45,12 @@ class FrameView(QWidget):
     """Shows one picture, fitted or zoomed, with a scene, the close-up and a prompt.
 
     Signals:
+        missed(): a click lay beside the picture, where the tool in hand can place nothing.
         tool_used(): the tool in hand was used, so that its prompt may read differently.
         reframed(): another part of the picture is on show, or at another scale.
     """
 
+    missed = Signal()
     tool_used = Signal()
     reframed = Signal()
 
@@ -267,6 +269,8 @@ class FrameView(QWidget):
             if self._pressed:
                 self._tool.press(self._aim(event.position()))
                 self.tool_used.emit()
+            else:
+                self.missed.emit()
         elif event.button() is Qt.MouseButton.MiddleButton:
             self._panned_from = event.position()
 
@@ -323,7 +327,8 @@ class FrameView(QWidget):
         u, v = self._mapping.to_picture(place.x(), place.y())
         width, height = self._shown_size
         u, v = min(max(u, -0.5), width - 0.5), min(max(v, -0.5), height - 0.5)
-        return Aim(u, v, place.x(), place.y(), 1.0 / self._mapping.scale)
+        beside = not self._is_on_picture(place)
+        return Aim(u, v, place.x(), place.y(), 1.0 / self._mapping.scale, beside)
 
     # painting
 

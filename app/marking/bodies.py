@@ -49,6 +49,15 @@ def last_marked(run: Run, frame: int) -> int | None:
     return before[-1] if before else (frames[0] if frames else None)
 
 
+def marked_beside(run: Run, frame: int) -> tuple[int, ...]:
+    """The two marked frames before this one that lie nearest, else the two after it; the nearest first. Fewer
+    where there are fewer.
+    """
+    frames = sorted({int(p.frame) for p in run.points if p.frame != frame})
+    before, after = [f for f in frames if f < frame], [f for f in frames if f > frame]
+    return tuple(before[:-3:-1] or after[:2])
+
+
 def likely_place(run: Run, tracks: Tracks | None, frame: int, name: str) -> Place | None:
     """Where a point may lie on a frame: where it is, or was followed to; else as it lay on the nearest frame
     that holds it, shifted as the other points went; else beside a point that is placed here or on the last

@@ -10,7 +10,7 @@ from analysis.report.scene import Scene
 from analysis.values.command import Command
 from analysis.values.errors import CinderlaneError
 from analysis.values.face_cover import FaceCover
-from analysis.values.run import LineKind, Run
+from analysis.values.run import BodyPoint, LineKind, Run
 from analysis.values.words import tr
 from app.actions import Actions
 from app.bench import Bench
@@ -31,6 +31,7 @@ from app.film.tools.tool import Aim, Tool
 from app.film.tools.wanted_walk import WantedWalk
 from app.film.transport import tool_button
 from app.film.view import FrameView
+from app.following.ahead import AheadDesk
 from app.marking import placing
 from app.marking.wanted import Ask
 from app.run.mark_question import MarkQuestion
@@ -118,7 +119,10 @@ class Toolbox(QObject):
         self._surface = surface = _Surface(pane.view)
         self._mark = MarkTool(bench, surface, self._ask_distance)
         self._asked_at: tuple[Aim, int] | None = None
-        self.body = BodyWalk(bench, surface)
+        self._ahead = AheadDesk(bench, self)
+        self._ahead.came.connect(self._followed_here)
+        self._ahead.failed.connect(self._not_followed_here)
+        self.body = BodyWalk(bench, surface, self._ahead)
         self.wanted = WantedWalk(bench, surface)
         self.face = FaceTool(bench, surface)
         straight = StraightTool(bench, surface, self.straight_measured.emit)
@@ -183,6 +187,7 @@ class Toolbox(QObject):
         self._show_whole()
         view = self._pane.view
         view.tool_used.disconnect(self._used)
+        view.missed.disconnect(self._missed)
         view.set_tool(Tool())
         view.set_prompt("")
         self._pane, self._surface.view = pane, pane.view
@@ -238,6 +243,7 @@ class Toolbox(QObject):
     def _take_hold(self) -> None:
         self._pane.view.set_tool(self._in_hand)
         self._pane.view.tool_used.connect(self._used)
+        self._pane.view.missed.connect(self._missed)
 
     def take(self, name: str) -> None:
         """Take a tool in hand."""
@@ -313,6 +319,25 @@ class Toolbox(QObject):
         if self._in_hand is self.wanted and self.wanted.done:
             self.take("select_tool")
         self.refresh_prompt()
+
+    @Slot(int, object)
+    def _followed_here(self, frame: int, points: tuple[BodyPoint, ...]) -> None:
+        self.body.followed(frame, points)
+        self.refresh_prompt()
+
+    @Slot(str)
+    def _not_followed_here(self, sentence: str) -> None:
+        self.body.followed(int(self._bench.frame), ())
+        self._bench.said.emit(sentence)
+        self.refresh_prompt()
+
+    def shutdown(self) -> None:
+        """Stop what goes on beside."""
+        self._ahead.give_up()
+
+    @Slot()
+    def _missed(self) -> None:
+        self._bench.said.emit(self._in_hand.beside())
 
     @Slot()
     def refresh_prompt(self) -> None:

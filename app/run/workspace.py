@@ -259,6 +259,7 @@ class RunWorkspace(QWidget):
         self.pane.shutdown()
         self.drafts.finder.shutdown()
         self.follow.shutdown()
+        self.toolbox.shutdown()
         self.facts.film.shutdown()
         self.strip.shutdown()
         for work in (self.following, self.lens.work, self.place.work):

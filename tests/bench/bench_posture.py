@@ -209,7 +209,7 @@ def main() -> None:
     asked.add_argument("folder", type=Path)
     asked.add_argument("--seeds", type=int, nargs=2, default=(201, 210))
     asked.add_argument("--finer", type=int, nargs=2, default=(201, 210), help="seeds at 160 px a metre")
-    asked.add_argument("--times", type=int, default=4, help="draws of what is off all through a film")
+    asked.add_argument("--times", type=int, default=3, help="draws of what is off all through a film")
     asked.add_argument("--write", type=Path)
     wishes = asked.parse_args()
     cv2.setNumThreads(1)

@@ -14,6 +14,8 @@ from analysis.body.mass_models import (
     DE_LEVA_FEMALE_ELSE,
     DE_LEVA_MALE,
     DE_LEVA_MALE_ELSE,
+    HEAD_OVER_NECK,
+    HEAD_OVER_SHOULDERS,
     WINTER,
     MassModel,
     between,
@@ -85,6 +87,34 @@ def test_de_levas_masses(rows, total, trunk):
 def test_other_endpoints_hold_the_same_mass(rows, others):
     for other in others:
         assert other.mass == mass(rows, other.segment)
+
+
+@pytest.mark.parametrize(
+    ("model", "others", "neck_mm", "shoulders_mm", "head_mm"),
+    [
+        # de Leva 1996, table 4, mean lengths in mm (from memory): cervicale and mid-shoulder to mid-hip,
+        # vertex to cervicale
+        (MassModel.DE_LEVA_MALE, DE_LEVA_MALE_ELSE, 603.3, 515.5, 242.9),
+        (MassModel.DE_LEVA_FEMALE, DE_LEVA_FEMALE_ELSE, 614.8, 497.9, 243.7),
+    ],
+)
+def test_where_a_head_is_that_nobody_placed(model, others, neck_mm, shoulders_mm, head_mm):
+    """The printed centres hold these lengths against each other: that of the trunk, told from the neck and
+    told from the shoulders, is one place.
+    """
+    by_neck, by_shoulders = (
+        row(others, "trunk", first, "mid-hip") for first in ("cervicale", "mid-shoulder")
+    )
+    heights = [
+        (1 - by_neck.centre / 100) * neck_mm,
+        (1 - by_shoulders.centre / 100) * shoulders_mm,
+    ]
+    assert heights[0] == pytest.approx(heights[1], abs=0.5)
+    above = (1 - row(others, "head", "vertex", "cervicale").centre / 100) * head_mm
+    assert HEAD_OVER_NECK[model] == pytest.approx(above / neck_mm, abs=5e-4)
+    assert HEAD_OVER_SHOULDERS[model] == pytest.approx(
+        (neck_mm - shoulders_mm + above) / shoulders_mm, abs=5e-4
+    )
 
 
 def test_winters_masses():

@@ -85,6 +85,31 @@ def test_what_is_placed_is_dragged_nudged_and_deleted(at_body):
     assert here(coach) == {}
 
 
+def test_a_click_beside_the_picture_places_nothing_and_says_how_to_go_on(at_body):
+    coach = at_body
+    coach.press("Shift+B")
+    coach.click(-30.0, -30.0)
+    assert here(coach) == {}
+    assert "beside the picture" in coach.notice
+    assert "Return" in coach.notice
+    assert tool(coach).asked == "head"
+
+
+@pytest.mark.parametrize("in_hand", ["Shift+B", "Esc"])
+def test_a_point_dragged_over_the_edge_stays_where_it_was_and_it_is_said(at_body, in_hand):
+    coach = at_body
+    coach.press("Shift+B")
+    coach.click(20.0, 40.0)
+    if in_hand == "Esc":
+        coach.press("Esc")
+    coach.zoom_to(20.0, 40.0, 4.0)
+    coach.drag((20.0, 40.0), (-15.0, 40.0))
+    assert here(coach)["head"] == pytest.approx((20.0, 40.0))
+    assert "stayed where it was" in coach.notice
+    coach.drag((20.0, 40.0), (24.0, 41.0))
+    assert here(coach)["head"] == pytest.approx((24.0, 41.0), abs=1e-6)
+
+
 def test_a_copy_is_only_proposed_until_it_is_taken(at_body):
     coach = at_body
     coach.press("Shift+B")

@@ -41,6 +41,7 @@ def follow_points(
     camera: CameraPath | None = None,
     progress: Callable[[float], None] | None = None,
     stopped: Callable[[], bool] | None = None,
+    ahead: bool = False,
 ) -> Tracks:
     """Follow ``points`` through the frames ``first`` to ``last`` of a film.
 
@@ -51,7 +52,8 @@ def follow_points(
     frames on which it was placed, and is marked as a guess. The tracks pass near, not through, the placed
     points: what neighbouring frames say is weighed in, and that thighs and shins keep their lengths.
     ``progress`` is told shares from 0 to 1; ``stopped`` is asked between frames, and ReadingStopped is
-    raised.
+    raised. ``ahead``: for proposals only: points are kept however far they are beyond their last placed
+    frame, with the uncertainty that the pictures tell by themselves.
 
     Raises PointError where nothing is placed in the stretch or the stretch is too short or too long,
     FilmError and FrameError as FrameReader does.
@@ -77,22 +79,23 @@ def follow_points(
         small, likely * cuts.shrink, likely_lengths(small, limbs), limbs, height * cuts.shrink, interval
     )
 
-    def ahead_done(row: int) -> None:
+    def forth_done(row: int) -> None:
         tell(0.4 + 0.29 * row / len(placed))
 
     def back_done(row: int) -> None:
         tell(0.69 + 0.29 * row / len(placed))
 
-    ahead = follow_pass(cuts, given, False, ahead_done, halt)
+    forth = follow_pass(cuts, given, False, forth_done, halt)
     back = follow_pass(cuts, given, True, back_done, halt)
-    moves, moves_u, seen = join_passes(ahead, back, given, names, near)
+    moves, moves_u, seen = join_passes(forth, back, given, names, near)
     moves, moves_u = moves / cuts.shrink, moves_u / cuts.shrink
     moves_u = fit_to_ends(placed, placed_u, moves, moves_u)
     places, u = smooth(placed, placed_u, moves, moves_u)
     smoothed = hold_lengths(places, u, placed, placed_u, names), u
     alike = neighbours_alike(placed, placed_u, moves_u)
     key = tracks_key(film.fingerprint, first, last, asked, direction, camera)
-    tracks = make_tracks(key, asked, first, names, near, placed, smoothed, alike, seen, height, interval)
+    drift = 0.0 if ahead else height * interval
+    tracks = make_tracks(key, asked, first, names, near, placed, smoothed, alike, seen, height, drift)
     tell(1.0)
     return tracks
 

@@ -35,13 +35,14 @@ def make_tracks(
     alike: Floats,
     seen: npt.NDArray[np.bool_],
     height: float,
-    interval_s: float,
+    drift: float,
 ) -> Tracks:
     """Tracks of the smoothed places (n, p, 2) with uncertainties (n, p). ``points``: those from which they
     come, ``placed`` (n, p, 2) the same as arrays. ``alike``: (n - 1, p), how far the errors of
     neighbouring frames go together. ``seen``: (n - 1, p), whether the point was seen from each
     frame to the next. ``near``: the side of the athlete that the camera sees.
-    ``interval_s``: from frame to frame.
+    ``drift``: the body's height times the seconds from frame to frame, for what a point beyond its last
+    placed frame may have slipped; 0: it is kept however far it is, as sure as the pictures tell.
     """
     on_frame = np.isfinite(placed[:, :, 0])
     places, u = smoothed
@@ -50,10 +51,11 @@ def make_tracks(
     seen_here[1:] |= seen
     guess = ~seen_here | _hidden(places, names, near)
     u = np.where(guess & ~on_frame, np.hypot(u, HIDDEN_U * height), u)
-    u = np.hypot(u, DRIFT_PER_S * height * interval_s * _frames_beyond(on_frame))
+    u = np.hypot(u, DRIFT_PER_S * drift * _frames_beyond(on_frame))
     standing = np.where(guess, Standing.GUESSED, Standing.FOLLOWED).astype(np.uint8)
     standing[on_frame] = Standing.PLACED
-    standing[(_frames_beyond(on_frame) > 0) & (u > KNOWN_U * height)] = Standing.NONE
+    if drift:
+        standing[(_frames_beyond(on_frame) > 0) & (u > KNOWN_U * height)] = Standing.NONE
     unknown = standing == Standing.NONE
     places = np.where(unknown[..., None], np.nan, places)
     u = np.where(unknown, np.inf, u)

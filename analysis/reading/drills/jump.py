@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import numpy as np
-
-from analysis.body.flight_measures import LEAST_FRAMES, projection_angle
+from analysis.body.flight_measures import projection_angle
 from analysis.body.places import Place, on_frame
 from analysis.body.posture_measures import (
     WITHOUT_SCALE,
     Asking,
     Measure,
     Measured,
-    least_points,
     missing_points,
 )
 from analysis.reading.drills.whole import NOT_TAGGED, Whole
@@ -73,7 +70,7 @@ def _flight(whole: Whole, off: int | None, down: int | None) -> tuple[Measure, M
     assert off is not None
     assert down is not None
     left, landed = whole.moment(off), whole.moment(down)
-    angle = projection_angle(whole.body, whole.model, left, landed, _flight_frames(whole, off, down))
+    angle = projection_angle(whole.body, whole.model, left, landed)
     flight = Measured(landed.time - left.time, (off, down))
     return angle, flight, _distance(whole, off - 1, down)
 
@@ -107,14 +104,3 @@ def _standing_tip(whole: Whole, frame: int) -> Place | None:
     lowest = min((float(place.y.nominal_value) for place in there), default=0.0)
     standing = [place for place in there if float(place.y.nominal_value) <= lowest + STANDS_M]
     return max(standing, key=lambda place: float(place.x.nominal_value), default=None)
-
-
-def _flight_frames(whole: Whole, off: int, down: int) -> list[int] | None:
-    """The frames of a flight on which a trunk and two legs were placed; None where they are too few."""
-    at = np.arange(off, down, dtype=np.int64)
-    held = np.ones(len(at), dtype=np.bool_)
-    for name in least_points(whole.body.near):
-        line = whole.body.lines.get(name)
-        held &= line.holds(at) if line is not None else False
-    frames: list[int] = at[held].tolist()
-    return frames if len(frames) >= LEAST_FRAMES else None

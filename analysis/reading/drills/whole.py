@@ -89,7 +89,7 @@ class Whole:
 def whole_of(evidence: Evidence) -> Whole:
     """The ground and the points of a film, whatever its repetitions are."""
     run, film = evidence.run, evidence.film
-    checked = checked_points(run.points, run.footfalls, run.direction, film)
+    checked = checked_points(run.points, run.footfalls, run.start, run.direction, film)
     run = run if checked.points is run.points else replace(run, points=checked.points)
     timing = parts.timed((), run.start, film.times, evidence.tagging)
     view, ground = parts.ground_of(replace(evidence, run=run))

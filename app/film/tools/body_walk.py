@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from typing import Protocol
 
 from analysis.report.body import body_scene, guesses_as_spots, spots_on, whole_scene
 from analysis.report.scene import Dot, Handle, Scene, side_of
@@ -14,7 +15,7 @@ from analysis.values.words import tr
 from app.bench import Bench
 from app.film.figure import Guide, guide_on
 from app.film.tools.select import REACH_POINTS, moved_to
-from app.film.tools.tool import Aim, Surface, Tool
+from app.film.tools.tool import Aim, Surface, Tool, left_out, stays
 from app.marking.bodies import (
     Place,
     asking_order,
@@ -31,11 +32,22 @@ SLIP_POINTS = 6.0
 """A press and release within this many widget points is a click, further apart a drag."""
 
 
+class Ahead(Protocol):
+    """Follows the body of marked frames on to another one, and tells the walk when it is there."""
+
+    def ask(self, frame: int) -> bool:
+        """Follow to a frame; False where that can't be."""
+
+    def give_up(self) -> None:
+        """Nobody waits for it any more."""
+
+
 class BodyWalk(Tool):
     """Asks for one point after another on one frame, near side first; each takes one click.
 
     What is placed, followed or proposed already is taken hold of by a drag. Proposals are kept here until
-    they are taken, dragged or dropped; they are no part of the run.
+    they are taken, dragged or dropped; they are no part of the run. What was followed here from marked frames
+    is proposed where it is sure; those points are not asked for.
     """
 
     id = "body_tool"
@@ -43,12 +55,15 @@ class BodyWalk(Tool):
     steps_back = True
     on_body = True
 
-    def __init__(self, bench: Bench, surface: Surface) -> None:
+    def __init__(self, bench: Bench, surface: Surface, ahead: Ahead) -> None:
         self._bench = bench
         self._surface = surface
+        self._ahead = ahead
         self._asked = ""
         self._frame = -1
         self._guesses: dict[str, BodyPoint] = {}
+        self._sure: frozenset[str] = frozenset()
+        self._waits = False
         self._offered = -1  # the frame on which the far side was proposed without being asked for
         self._pressed: Aim | None = None
         self._held: Handle | None = None
@@ -68,6 +83,9 @@ class BodyWalk(Tool):
     def asks(self) -> str:
         """Which point is wanted, and how many are left."""
         run, name = self._bench.run, self.asked
+        if run is not None and not name and self._guesses:
+            words = tr("Look at the {count} points that were followed here and drag what lies wrong.")
+            return words.format(count=len(self._guesses))
         if run is None or not name:
             return tr("The whole body is placed. Drag a point to move it.")
         words = (
@@ -75,17 +93,23 @@ class BodyWalk(Tool):
             if self._guesses
             else tr("Click the {point}. {left} to go.")
         )
-        return words.format(point=point_words(name), left=len(self._missing(run)))
+        return words.format(point=point_words(name), left=len(self._asked_for(run)))
 
     def keys(self) -> str:
         """How to leave a point out, go back and leave."""
+        if self._waits:
+            return tr("The body is being followed to this frame. Escape drops the guesses.")
+        if self._takes:
+            return tr("Enter takes the guesses, Escape drops them.")
         if self._bench.run is None or not self.asked:
             return tr("Escape ends.")
-        if self.asked in self._guesses:
-            return tr("Enter takes the guesses, Escape drops them.")
         if self._guesses:
             return tr("Escape drops the guesses.")
         return tr("Enter skips, Backspace goes one back, Escape ends.")
+
+    def beside(self) -> str:
+        """That a point which is not on the picture is left out."""
+        return left_out()
 
     def likely(self) -> Place | None:
         """Where the point that is asked for may lie."""
@@ -108,7 +132,7 @@ class BodyWalk(Tool):
 
     def end(self) -> None:
         """Drop what is half done, and the guesses."""
-        self._guesses.clear()
+        self._forget()
         self._drop()
 
     # acts
@@ -136,6 +160,9 @@ class BodyWalk(Tool):
         if run is None:
             return
         if dragging and held is not None:
+            if aim.beside:
+                self._bench.said.emit(stays())
+                return
             self._place(lambda: self._moved(run, held, aim), held.id.partition(":")[2])
             return
         if not name:
@@ -151,7 +178,7 @@ class BodyWalk(Tool):
     def skip(self) -> None:
         """Ask for the next missing point without placing this one; where it is proposed, take what is."""
         run = self._bench.run
-        if self.asked in self._guesses:
+        if self._takes:
             self.take_guesses()
         elif run is not None and self.asked:
             self._asked = self._next_missing(run, self.asked)
@@ -169,15 +196,33 @@ class BodyWalk(Tool):
     def escape(self) -> bool:
         """Drop the guesses; False where there were none."""
         had = bool(self._guesses) or self._dragging
-        self._guesses.clear()
+        self._forget()
         self._drop()
         return had
 
     # proposals
 
     def copy(self) -> None:
-        """Propose the points of the last marked frame. Raises PointError."""
+        """Propose the points of the last marked frame, and those that were followed here from there as soon
+        as these are known. Raises PointError.
+        """
         self._propose(copies)
+        self._waits = self._ahead.ask(int(self._bench.frame))
+
+    def followed(self, frame: int, points: tuple[BodyPoint, ...]) -> None:
+        """Points that were followed to a frame take the place of copies: they are proposed, the others are
+        asked for. Where none is sure, the copies stay.
+        """
+        run, waited = self._bench.run, self._waits
+        self._follow_frame()
+        self._waits = False
+        if run is None or not waited or frame != self._frame:
+            return
+        missing = set(self._missing(run))
+        found = {p.name: p for p in points if p.name in missing}
+        if found:
+            self._guesses, self._sure, self._asked = found, frozenset(found), ""
+        self._show()
 
     def guess_far(self) -> None:
         """Propose the far side. Raises PointError."""
@@ -222,6 +267,18 @@ class BodyWalk(Tool):
 
     # inside
 
+    @property
+    def _takes(self) -> bool:
+        """Whether Enter takes what is proposed: nothing else is asked for, or that very point is proposed."""
+        name = self.asked
+        return bool(self._guesses) and (not name or name in self._guesses)
+
+    def _forget(self) -> None:
+        """Drop the proposals, and wait for none."""
+        self._guesses.clear()
+        self._sure, self._waits = frozenset(), False
+        self._ahead.give_up()
+
     def _place(self, make: Callable[[], Command], name: str) -> bool:
         if not self._bench.attempt(make):
             return False
@@ -241,15 +298,19 @@ class BodyWalk(Tool):
         if int(self._bench.frame) != self._frame:
             self._frame = int(self._bench.frame)
             self._asked = ""
-            self._guesses.clear()
+            self._forget()
             self._surface.show_ghost(Scene())
 
     def _missing(self, run: Run) -> list[str]:
         placed = {p.name for p in run.points if p.frame == self._bench.frame}
         return [name for name in asking_order(near_side(run)) if name not in placed]
 
+    def _asked_for(self, run: Run) -> list[str]:
+        """What is missing and not surely proposed."""
+        return [name for name in self._missing(run) if name not in self._sure or name not in self._guesses]
+
     def _next_missing(self, run: Run, after: str) -> str:
-        order, left = asking_order(near_side(run)), self._missing(run)
+        order, left = asking_order(near_side(run)), self._asked_for(run)
         at = order.index(after) if after else -1
         return next((name for name in left if order.index(name) > at), left[0] if left else "")
 

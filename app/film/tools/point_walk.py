@@ -10,7 +10,7 @@ from analysis.values.point_names import point_words
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app.bench import Bench
-from app.film.tools.tool import Aim, Surface, Tool
+from app.film.tools.tool import Aim, Surface, Tool, left_out
 from app.marking.bodies import Place, likely_place
 from app.marking.placing import place_point
 from app.marking.walks import Stop, hip_stops, missing, next_missing, shoe_tip_stops
@@ -63,6 +63,10 @@ class PointWalk(Tool):
         if not missing(run, stops):
             return tr("Escape ends.")
         return tr("Enter goes to the next one.") if self._here() is None else tr("Enter skips, Escape ends.")
+
+    def beside(self) -> str:
+        """That a point which is not on the picture is left out."""
+        return left_out()
 
     def likely(self) -> Place | None:
         """Where the same point lies on the nearest frame that holds it."""

@@ -16,7 +16,7 @@ from analysis.values.film import FrameNumber
 from analysis.values.run import Run
 from analysis.values.words import tr
 from app.bench import Bench
-from app.film.tools.tool import Aim, Surface, Tool
+from app.film.tools.tool import Aim, Surface, Tool, stays
 from app.marking import placing
 from app.selection import PartRef
 
@@ -82,7 +82,9 @@ class SelectTool(Tool):
         """Make the edit."""
         held, moved = self._held, self._moved
         self.escape()
-        if held is not None and moved:
+        if held is not None and moved and held.kind is Kind.POINT and aim.beside:
+            self._bench.said.emit(stays())
+        elif held is not None and moved:
             self._bench.attempt(_later(self._command, held, aim))
 
     def escape(self) -> bool:

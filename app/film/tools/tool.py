@@ -6,18 +6,35 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from analysis.report.scene import Scene
+from analysis.values.words import tr
 from app.film.figure import Guide
 
 
 @dataclass(frozen=True)
 class Aim:
-    """Where the pointer is: picture pixels, widget points, and how many picture pixels a widget point is."""
+    """Where the pointer is: picture pixels, widget points, and how many picture pixels a widget point is.
+    ``beside``: beyond the picture's edge; its pixels are then those of the edge.
+    """
 
     u: float
     v: float
     x: float
     y: float
     px_per_point: float
+    beside: bool = False
+
+
+def left_out() -> str:
+    """The same where points of the body are asked for."""
+    return tr("That lies beside the picture. A point that is not on it is left out: press Return.")
+
+
+def stays() -> str:
+    """What becomes of a point of the body that is dragged beyond the picture's edge."""
+    return tr(
+        "That lies beside the picture: the point stayed where it was. Where the body has left the picture, "
+        "take the point away."
+    )
 
 
 class Surface(Protocol):
@@ -57,6 +74,10 @@ class Tool:
     def prompt(self) -> str:
         """Both."""
         return f"{self.asks()} {self.keys()}".strip()
+
+    def beside(self) -> str:
+        """What a click beside the picture comes to, in a sentence."""
+        return tr("Nothing can be placed beside the picture.")
 
     def likely(self) -> tuple[float, float] | None:
         """Where on the picture the next click may well go; None where nothing tells."""

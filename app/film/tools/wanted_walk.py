@@ -10,7 +10,7 @@ from analysis.values.run import Side
 from analysis.values.words import tr
 from app.bench import Bench
 from app.film.figure import Guide, guide_on
-from app.film.tools.tool import Aim, Surface, Tool
+from app.film.tools.tool import Aim, Surface, Tool, left_out
 from app.marking.bodies import Place, likely_place
 from app.marking.placing import near_side, place_point
 from app.marking.walks import Stop
@@ -82,6 +82,10 @@ class WantedWalk(Tool):
         if stop.frame != self._bench.frame:
             return tr("Enter goes there, Escape ends.")
         return tr("Enter skips, Backspace goes one back, Escape ends.")
+
+    def beside(self) -> str:
+        """That a point which is not on the picture is left out."""
+        return left_out()
 
     def likely(self) -> Place | None:
         """Where the point that is asked for may lie."""

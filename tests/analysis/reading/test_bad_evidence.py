@@ -129,3 +129,26 @@ def test_no_fault_is_found_in_a_leg_that_is_placed_as_no_leg_can_be(spoiled):
         assert f"frame {frame}" in result.reason
     assert answer.departures == ()
     assert any(f"frame {frame}" in note for note in reading.notes)
+
+
+def test_the_launch_is_not_judged_by_legs_changed_over_at_the_front_toe_off():
+    """Trunk against shin reads as inside its band where the other leg's shin is taken."""
+    evidence = evidence_of(sample("wing_day1")[0])
+    frame = evidence.run.start.front_toe_off
+    with np.load(SAMPLES / "wing_day1.truth.npz") as arrays:
+        names, pixels = [str(n) for n in arrays["names"]], arrays["pixels"]
+    body = dict(zip(names, pixels[frame].astype(float), strict=True))
+
+    def match(of):
+        points = [BodyPoint(FrameNumber(frame), name, *map(float, of(name, body))) for name in names]
+        reading = read(replace(evidence, run=replace(evidence.run, points=tuple(points), lines=())))
+        answer = next(a for a in reading.questions if a.question is Question.LAUNCH)
+        judged = next(m.result for m in answer.measures if m.measure == "trunk_shin_match_deg")
+        return judged, reading.notes
+
+    well, _ = match(lambda name, body: body[name])
+    assert isinstance(well, Estimate)
+    badly, notes = match(_other_leg)
+    assert isinstance(badly, NoValue)
+    assert f"frame {frame}" in badly.reason
+    assert any(f"On frame {frame} the" in note and "changed over" in note for note in notes)
