@@ -46,7 +46,7 @@ KEPT: dict[str, Callable[[str, str], bool]] = {
 
 
 def off_by(truth: Truth, model: MassModel, kept: Callable[[str, str], bool]) -> tuple[Floats, float] | None:
-    """How far the centre is off along each axis, (n, 2) in m, and what is stated; None where there is none."""
+    """How far the centre is off along each axis, (n, 2) in m, and what is stated; None where none is."""
     near = str(truth.numbers["near_side"])
     metres = truth.arrays["metres"][::5, :, :2]
     places = {str(name): metres[:, i] for i, name in enumerate(truth.arrays["names"])}
