@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -62,12 +62,14 @@ def threshold(
     others: Mapping[str, Sequence[float]],
     measuring: float = 0.0,
     published: PublishedError | None = None,
+    with_after: Collection[str] = (),
 ) -> Threshold | None:
     """The least change from ``before`` to ``after``, the runs of one day each, that counts as the athlete's.
 
-    ``others``: the runs of the athlete's other days. With a published typical error ``1.96 TE sqrt(1/m1 +
-    1/m2)``. Else None with one run on a side. With three days and more the spread between the days' means
-    decides, from what is left of it beside the difference that is asked about (own): ``t(.975, days - 2) s
+    ``others``: the runs of the athlete's other days; ``with_after``: which of them stand on the side of
+    ``after``, all others on that of ``before``. With a published typical error ``1.96 TE sqrt(1/m1 + 1/m2)``.
+    Else None with one run on a side. With three days and more the spread between the days' means decides,
+    that within either side, pooled, so that no change between the sides is in it (own): ``t(.975, days - 2) s
     sqrt(2)``, and more where the other days have more runs, whose means lie closer together. Else
     ``t(.975, df) TE sqrt(1/m1 + 1/m2)``, None with fewer than four degrees of freedom.
     ``measuring``: standard uncertainty of one run's number. The spread holds it, so where few runs happen to
@@ -80,7 +82,11 @@ def threshold(
         return None
     days = [before, after, *others.values()]
     if len(days) >= LEAST_DAYS:
-        return _between_days(days, measuring / math.sqrt(max(len(before), len(after))))
+        sides = [
+            [first, *(runs for day, runs in others.items() if (day in with_after) is late)]
+            for first, late in ((before, False), (after, True))
+        ]
+        return _between_days(sides, measuring / math.sqrt(max(len(before), len(after))))
     spread = pooled_spread(days)
     least = least_beyond(spread, measuring, len(before), len(after))
     if spread is None or least is None:
@@ -99,27 +105,29 @@ def least_beyond(spread: Spread | None, measuring: float, one: int, other: int) 
     return beyond * math.sqrt(1 / one + 1 / other)
 
 
-def _between_days(days: Sequence[Sequence[float]], measuring: float) -> Threshold:
-    """``days``: the two that are compared, then the others; each of the two has two runs at least."""
-    means = np.array([np.mean(day) for day in days])
-    asked = (means[0] - means[1]) ** 2 / 2
-    left = max(0.0, float(np.sum((means - means.mean()) ** 2) - asked))
-    freedom = len(days) - 2
-    spread = max(math.sqrt(left / freedom), measuring)
-    beyond = math.hypot(float(stdtrit(freedom, 0.975)) * spread, _of_fewer_runs(days))
-    return Threshold(beyond * math.sqrt(2), tr("spread between {days} days").format(days=len(days)), freedom)
-
-
-def _of_fewer_runs(days: Sequence[Sequence[float]]) -> float:
-    """What the means of the two days compared scatter beyond the spread of ``_between_days``, to be added as
-    a variance, where the other days have more runs: the mean of m runs holds TE^2 / m of how runs scatter, of
-    which that spread has a share of 1 / (others + 2) from the two days and the rest from the others. As
-    ``t(.975, df) TE`` with TE pooled; 0 where the others have fewer runs and the rule is strict enough.
+def _between_days(sides: Sequence[Sequence[Sequence[float]]], measuring: float) -> Threshold:
+    """``sides``: the days of either side of the change, first those that are compared; each of these two has
+    two runs at least.
     """
-    spread = pooled_spread(days)
+    means = [np.array([np.mean(day) for day in side]) for side in sides]
+    count = sum(map(len, means))
+    freedom = count - 2
+    left = sum(float(np.sum((side - side.mean()) ** 2)) for side in means)
+    spread = max(math.sqrt(left / freedom), measuring)
+    beyond = math.hypot(float(stdtrit(freedom, 0.975)) * spread, _of_fewer_runs(sides))
+    return Threshold(beyond * math.sqrt(2), tr("spread between {days} days").format(days=count), freedom)
+
+
+def _of_fewer_runs(sides: Sequence[Sequence[Sequence[float]]]) -> float:
+    """What the means of the two days compared scatter beyond the spread of ``_between_days``, to be added as
+    a variance, where the other days have more runs: the mean of m runs holds TE^2 / m of how runs scatter,
+    and each day of a side of n has (1 - 1 / n) of its own in that spread. As ``t(.975, df) TE`` with TE
+    pooled; 0 where the others have fewer runs and the rule is strict enough.
+    """
+    spread = pooled_spread([day for side in sides for day in side])
     assert spread is not None
-    shares = [1 / len(day) for day in days]
-    others = len(days) - 2
-    more = float(np.mean(shares[:2]) - np.mean(shares[2:])) * (others + 1) / (others + 2)
+    compared = float(np.mean([1 / len(side[0]) for side in sides]))
+    held = sum((1 - 1 / len(side)) / len(day) for side in sides for day in side)
+    more = compared - held / (sum(map(len, sides)) - 2)
     quantile = float(stdtrit(spread.freedom, 0.975))
     return quantile * spread.typical_error * math.sqrt(max(0.0, more))

@@ -40,16 +40,20 @@ def closing(comparison: Comparison, after: Sequence[Reading]) -> Closing:
     """The end of a comparison whose second side are the runs ``after``."""
     first = comparison.asked_first
     rows = sorted(comparison.rows, key=lambda row: row.key not in first)
-    changed = _changed(rows, comparison.against, one_athlete=comparison.one_athlete)
+    changed = _changed(rows, comparison)
     return Closing(changed, _held(rows), _next_of_several() if comparison.several else _next(after))
 
 
-def _changed(rows: Sequence[Compared], against: str, *, one_athlete: bool) -> str:
+def _changed(rows: Sequence[Compared], comparison: Comparison) -> str:
+    against = comparison.against
     changed = [row for row in rows if row.change is not None]
     differs = [row for row in rows if row.claim is Claim.DIFFERS]
     sure = [row for row in changed if row.sure]
     if sure:
-        words = tr("The athlete changed{against}: {names}.").format(against=against, names=_named(sure))
+        words = tr("The athlete changed{against}: {names}.")
+        if comparison.two_days and not comparison.same_day:
+            words = tr("The athlete changed, as far as two days alone can say{against}: {names}.")
+        words = words.format(against=against, names=_named(sure))
         more = len(changed) - len(sure)
         return words if not more else f"{words} {_by_itself(more)}"
     if changed:
@@ -61,7 +65,7 @@ def _changed(rows: Sequence[Compared], against: str, *, one_athlete: bool) -> st
     if not differs:
         return tr("No difference can be told.")
     words = tr("The runs differ{against}: {names}. Whether the athlete changed can't be said of so few runs.")
-    if not one_athlete:
+    if not comparison.one_athlete:
         words = tr(
             "The runs differ{against}: {names}. They are of two athletes, or nobody said whose they are: "
             "that one changed is not asked."

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from itertools import chain
 
@@ -60,7 +60,8 @@ def compare(
     told = _told(rows)
     mine = same_athlete([*before, *after])
     days = _other_days(history, before, after) if mine else {}
-    leasts = [_threshold(row, one, two, days, published or {}) if mine else None for row in rows]
+    late = _with_after(days, before, after)
+    leasts = [_threshold(row, one, two, days, published or {}, late) if mine else None for row in rows]
     compared = [
         _with_change(row, Claim.DIFFERS if differs else row.claim, least, bands)
         for row, differs, least in zip(rows, told, leasts, strict=True)
@@ -189,12 +190,22 @@ def _other_days(
     return dict(days)
 
 
+def _with_after(days: Iterable[str], before: Sequence[Reading], after: Sequence[Reading]) -> frozenset[str]:
+    """Of the other days those on the side of ``after``: what lies after the later of the two days compared
+    stands with that one, all else with the other.
+    """
+    one, two = (max(r.about.conditions.day for r in side) for side in (before, after))
+    later = max(one, two)
+    return frozenset(day for day in days if (day > later) == (one <= two))
+
+
 def _threshold(
     row: Compared,
     one: Numbers,
     two: Numbers,
     days: Mapping[str, Numbers],
     published: Mapping[str, PublishedError],
+    with_after: Collection[str],
 ) -> Threshold | None:
     if row.claim is Claim.NOT_COMPARED:
         return None
@@ -202,7 +213,7 @@ def _threshold(
     others = {day: found for day, runs in days.items() if (found := values_of(row.key, runs))}
     errors = [number.u for run in (*one, *two) if isinstance(number := run.get(row.key), Estimate)]
     measuring = float(np.sqrt(np.mean(np.square(errors))))
-    return threshold(before, after, others, measuring, published.get(row.key.measure))
+    return threshold(before, after, others, measuring, published.get(row.key.measure), with_after)
 
 
 def values_of(key: MeasureKey, side: Numbers) -> list[float]:

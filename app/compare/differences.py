@@ -226,6 +226,7 @@ class Differences(QWidget):
     @Slot()
     def _fill(self) -> None:
         shown = self._lines[int(self.every.isChecked())]
+        self.table.held_back = len(self._lines[1].lines) - len(shown.lines)
         columns = self.table.rows.columnCount()
         self.table.rows.show_lines(shown.lines, shown.heads, said_first=shown.said_first)
         if self.table.rows.columnCount() != columns:

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QAbstractItemView, QStyledItemDelegate, QWidget
 
 from analysis.reading.key_names import key_name
 from analysis.report.words import unit_shown
-from analysis.values.words import tr
+from analysis.values.words import tr, tr_count
 from app.compare.measure_model import MeasureLine, MeasureModel
 from app.copying import Cell, Rows, with_error
 from app.run.number_table import NumberTable, plain_cells
@@ -29,6 +29,7 @@ class MeasureTable(NumberTable):
         self.rows = MeasureModel()
         super().__init__(self.rows, tr("Differences"), parent)
         self.rows.setParent(self)
+        self.held_back = 0  # so many lines are there and not on show
         self._words = QStyledItemDelegate(self)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.verticalHeader().setDefaultAlignment(_WRAPPED)
@@ -62,7 +63,14 @@ class MeasureTable(NumberTable):
                 self.setRowHeight(row, max(self.rowHeight(row), high + Space.BASE))
 
     def _when_empty(self) -> str:
-        return tr("Nothing to show. Mark and tag both runs, or show what can't be told apart as well.")
+        if not self.held_back:
+            return tr("Nothing to show. Mark and tag both runs.")
+        words = tr_count(
+            "{count} number was compared, and none can be told apart. Tick Also what can't be told apart.",
+            "{count} numbers were compared, and none can be told apart. Tick Also what can't be told apart.",
+            self.held_back,
+        )
+        return words.format(count=self.held_back)
 
     def _rows_to_copy(self, rows: list[int]) -> Rows:
         head = [tr("measure"), tr("unit")]

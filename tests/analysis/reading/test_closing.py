@@ -34,7 +34,10 @@ def test_of_two_runs_nothing_is_said_of_the_athlete():
 
 def test_of_days_with_several_runs_the_change_is_said():
     found = end(day([0.60, 0.61, 0.59], FIRST), day([0.90, 0.91, 0.92], SECOND))
-    assert found.changed == "The athlete changed: hip share higher."
+    assert found.changed == "The athlete changed, as far as two days alone can say: hip share higher."
+    sides = day([0.60, 0.61, 0.59], FIRST), day([0.90, 0.91, 0.92], SECOND)
+    others = [one for n in range(4) for one in day([0.62, 0.60, 0.61 + n / 100], f"2031-04-1{n}")]
+    assert closing(compare(*sides, others), sides[1]).changed == "The athlete changed: hip share higher."
 
 
 def test_of_many_measures_without_a_true_change_the_sentence_names_one_in_at_most_a_case_of_twenty():
@@ -67,7 +70,9 @@ def test_what_departed_before_is_asked_first_and_need_not_share_its_chance_with_
     before = [replace(one, questions=(answer,)) for one in on(FIRST, 0.50)]
     found = compare(before, on(SECOND, 0.62))
     assert found.asked_first == (KEY,)
-    assert closing(found, []).changed.startswith("The athlete changed: hip share higher.")
+    assert closing(found, []).changed.startswith(
+        "The athlete changed, as far as two days alone can say: hip share higher."
+    )
 
 
 def test_what_stands_against_a_change_stands_in_the_sentence():

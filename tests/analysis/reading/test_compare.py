@@ -167,7 +167,7 @@ def changed(seed, runs, other_days=0, *, between=0.0, change=0.0, of_others=None
     return count / 2000
 
 
-@pytest.mark.parametrize(("runs", "other_days"), [(3, 0), (2, 4), (3, 3)])
+@pytest.mark.parametrize(("runs", "other_days"), [(3, 0), (3, 1), (2, 2), (2, 4), (3, 3)])
 def test_without_a_true_change_the_athlete_changed_in_at_most_one_case_of_twenty(runs, other_days):
     assert changed(runs, runs, other_days) <= 0.05
 
@@ -203,6 +203,38 @@ def test_runs_that_happen_to_lie_close_are_no_more_certain_than_one_can_measure(
 
 def test_a_large_true_change_is_found():
     assert changed(5, 3, change=0.15) > 0.95
+
+
+@pytest.mark.parametrize("before", [1, 2, 3, 4])
+def test_a_change_that_lasts_is_found_beside_the_days_before_it(before):
+    """Days of a baseline, then one that lies 20 times as far off as they differ: the change must not count as
+    spread between days.
+    """
+    spots = 0.60 + 0.01 * np.resize([1, -1], before)
+    history_of = [r for n, at in enumerate(spots) for r in day([at] * 3, f"2031-04-{n + 1:02}", u=0.001)]
+    sides = day([0.60] * 3, FIRST, u=0.001), day([0.90] * 3, SECOND, u=0.001)
+    assert row(*sides, history_of).change is Change.HIGHER
+    assert row(*sides[::-1], history_of).change is Change.LOWER
+
+
+def test_days_after_the_change_are_no_spread_of_those_before_it():
+    sides = day([0.60, 0.61, 0.59], FIRST), day([0.90, 0.91, 0.89], SECOND)
+    later = [r for n in range(2) for r in day([0.90, 0.91, 0.90], f"2031-07-{n + 1:02}")]
+    found = row(*sides, later)
+    assert found.change is Change.HIGHER
+    assert row(*sides[::-1], later).least == pytest.approx(found.least)
+
+
+def test_the_spread_is_that_within_either_side_pooled():
+    """By hand: baseline 0.58 0.62 0.60, after it 0.90 0.94: squares 0.0008 and 0.0008 over 3; t(.975, 3) is
+    3.182.
+    """
+    sides = day([0.60] * 2, FIRST, u=1e-4), day([0.90] * 2, SECOND, u=1e-4)
+    others = [*day([0.58] * 2, "2031-04-01", u=1e-4), *day([0.62] * 2, "2031-04-02", u=1e-4)]
+    others += day([0.94] * 2, "2031-07-01", u=1e-4)
+    found = row(*sides, others)
+    assert found.least == pytest.approx(3.182 * math.sqrt(0.0016 / 3) * math.sqrt(2), rel=1e-3)
+    assert found.rests_on == "spread between 5 days"
 
 
 def test_with_one_run_a_side_the_athlete_never_changed():

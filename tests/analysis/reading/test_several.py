@@ -42,14 +42,14 @@ def test_the_last_day_is_held_against_the_first_one():
 
 
 def test_days_between_them_serve_as_the_athletes_other_days():
-    """Three days: t(.975, 1) = 12.706 (any table) on one degree of freedom."""
+    """Three days: t(.975, 1) = 12.706 (any table) on one degree of freedom, from the two that come before the
+    last one.
+    """
     table = runs_table([*TWO_DAYS, *day([0.70, 0.71], THIRD)])
     row = row_of(table)
     assert row.compared.rests_on == "spread between 3 days"
-    means = 0.60, 0.91, 0.705
-    whole = sum((m - sum(means) / 3) ** 2 for m in means)
-    left = math.sqrt(whole - (means[0] - means[2]) ** 2 / 2)
-    assert row.compared.least == pytest.approx(12.706 * left * math.sqrt(2), rel=1e-3)
+    spread = (0.91 - 0.60) / math.sqrt(2)
+    assert row.compared.least == pytest.approx(12.706 * spread * math.sqrt(2), rel=1e-3)
     assert row.compared.change is None
 
 
