@@ -100,6 +100,7 @@ class DayTree(QTreeWidget):
     changed = Signal(str, str, str)
     loaded = Signal(str, str, str)
     shown = Signal(str)
+    _box_clicked = Signal(str, str)
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
@@ -129,6 +130,8 @@ class DayTree(QTreeWidget):
         self.setWordWrap(True)
         copyable(self)
         self.itemChanged.connect(self._typed)
+        # Qt looks at an item once more after its box was clicked: it must not be gone by then
+        self._box_clicked.connect(self._tick, Qt.ConnectionType.QueuedConnection)
         self.itemExpanded.connect(self._unfolded)
         self.itemCollapsed.connect(self._folded)
         self.currentItemChanged.connect(self._current)
@@ -287,19 +290,22 @@ class DayTree(QTreeWidget):
 
     def tick(self) -> None:
         """The drill at hand was done, or the athlete at hand did it; or not after all."""
-        if self.current_athlete:
-            self.ticked_by.emit(self.current, self.current_athlete)
-        elif self.current:
-            self.ticked.emit(self.current)
+        if self.current:
+            self._tick(self.current, self.current_athlete)
+
+    @Slot(str, str)
+    def _tick(self, drill: str, athlete: str) -> None:
+        if athlete:
+            self.ticked_by.emit(drill, athlete)
+        else:
+            self.ticked.emit(drill)
 
     @Slot(QTreeWidgetItem, int)
     def _typed(self, item: QTreeWidgetItem, column: int) -> None:
         if self._filling or not item.data(0, _ID):
             return
-        if column == 0 and item.data(0, _WHO):
-            self.ticked_by.emit(str(item.data(0, _ID)), str(item.data(0, _WHO)))
-        elif column == 0:
-            self.ticked.emit(str(item.data(0, _ID)))
+        if column == 0:
+            self._box_clicked.emit(str(item.data(0, _ID)), str(item.data(0, _WHO) or ""))
         elif item.data(0, _WHO):
             self.loaded.emit(str(item.data(0, _ID)), str(item.data(0, _WHO)), item.text(column))
         else:

@@ -172,6 +172,7 @@ def click_the_tick(planner, block: Block, place: int) -> None:
         QStyle.SubElement.SE_ItemViewItemCheckIndicator, option, planner.tree
     )
     planner.coach.qtbot.mouseClick(planner.tree.viewport(), Qt.MouseButton.LeftButton, pos=box.center())
+    QApplication.processEvents()
 
 
 def test_the_names_of_drills_have_room_beside_their_boxes(planner):
