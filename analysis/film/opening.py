@@ -12,6 +12,7 @@ from av.video.stream import VideoStream
 
 from analysis.film.camera_box import camera_box
 from analysis.film.capture_rate import capture_rate, container_rate
+from analysis.film.colours import colours_of
 from analysis.film.container import opened
 from analysis.film.extent import is_cut_off, said_to_last_s, says_no_end
 from analysis.film.fingerprint import fingerprint
@@ -83,6 +84,7 @@ def open_film(
         codec=facts.codec,
         counted=packets.counted,
         reordered=packets.reordered,
+        colours=colours_of(first[0]),
     )
     damaged = set(packets.damaged)
     short = short_of(whole, facts.time_base, said_s, has_sound=has_sound)

@@ -28,7 +28,7 @@ _A_STRETCH = 6
 """So many short intervals in a row are another rate, fewer may be a clock that catches up (own)."""
 
 _MANY = 0.1
-"""Where more intervals than this share are short here and there, no clock catches up: the rate varies (own)."""
+"""Where more intervals than this share are short, it is no clock that catches up: the rate varies (own)."""
 
 
 @dataclass(frozen=True)
