@@ -101,6 +101,7 @@ class Bench(QObject):
         self._state = FilmState()
         self._film_key: tuple[str, str, float | None, int] | None = None
         self._goal: int | None = None  # where a film on its way is to be shown
+        self._follows = False  # another film says where
         self._waiting: dict[Order, Callable[[], None]] = {}
         self._rests_on: Evidence | None = None
         self._reading: Reading | None = None
@@ -251,9 +252,10 @@ class Bench(QObject):
             return before
         return replace(seen, reading=None if evidence is None else read(evidence))
 
-    def choose_run(self, run_id: str, at: int | None = None) -> None:
+    def choose_run(self, run_id: str, at: int | None = None, *, follows: bool = False) -> None:
         """Bring another run to hand, and its film. ``at``: the frame that its film shows already; without it
-        the film goes to where the run begins.
+        the film goes to where the run begins. ``follows``: a film that is still to be read is sent nowhere
+        when it comes, since it follows another one.
         """
         run = self.project.runs.get(run_id)
         if run is None:
@@ -263,7 +265,7 @@ class Bench(QObject):
         self._run_id = run_id
         if at is not None:
             self._frame = FrameNumber(at)
-        self._goal = _begin(run) if at is None else at
+        self._goal, self._follows = _begin(run) if at is None else at, follows
         self._open_film_of(run)
         self._publish()
         if at is not None:
@@ -589,7 +591,7 @@ class Bench(QObject):
         self._film_key = key
         self.film_changed.emit(self.film)
         if self.film is not None:
-            self._goal = None
+            self._goal, self._follows = None, False
 
     @Slot(object)
     def _film_came(self, order: Order) -> None:
@@ -598,10 +600,11 @@ class Bench(QObject):
             waiting()
         run = self.run
         if run is not None and self._state.order == order:
-            goal = int(self._frame) if self._goal is None else self._goal
+            goal, follows = int(self._frame) if self._goal is None else self._goal, self._follows
             self._open_film_of(run)
             self._publish()
-            self.go_to.emit(goal)
+            if not follows:
+                self.go_to.emit(goal)
         self.film_came.emit()
 
     def _fetch_the_others(self) -> None:

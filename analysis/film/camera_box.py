@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+
+from analysis.film.boxes import HEADER, MOST_BOXES, boxes, movie_extent
 
 _MOST_BYTES = 1 << 20
 """A larger box is no note of a camera's."""
 
-_MOST_BOXES = 1000
-_HEADER = 8
 _VERSION = 4  # bytes of version and flags at the head of the box
 _FIXED_POINT = 65536.0
 
@@ -29,35 +28,20 @@ def camera_box(path: str) -> CameraBox | None:
     The box holds small ones: ``srfr``, the rate of filming as a 16.16 number, and ``saut``, whose last number
     but two is a mode of recording, 0 for the ordinary one. As seen in files of such phones.
     """
-    with Path(path).open("rb") as file:
-        size = file.seek(0, 2)
-        place = 0
-        for _ in range(_MOST_BOXES):
-            file.seek(place)
-            header = file.read(2 * _HEADER)
-            if len(header) < _HEADER:
-                return None
-            length = int.from_bytes(header[:4], "big")
-            if length == 1:
-                length = int.from_bytes(header[8:], "big")
-            if length < _HEADER or place + length > size:
-                return None
-            if header[4:8] == b"moov":
-                return _in_movie(path, place + _HEADER, place + length)
-            place += length
-    return None
+    movie = movie_extent(path)
+    return None if movie is None else _in_movie(path, *movie)
 
 
 def _in_movie(path: str, begin: int, end: int) -> CameraBox | None:
     with Path(path).open("rb") as file:
-        for _ in range(_MOST_BOXES):
+        for _ in range(MOST_BOXES):
             file.seek(begin)
-            header = file.read(_HEADER)
+            header = file.read(HEADER)
             length = int.from_bytes(header[:4], "big")
-            if len(header) < _HEADER or length < _HEADER or begin + length > end:
+            if len(header) < HEADER or length < HEADER or begin + length > end:
                 return None
             if header[4:] == b"udta" and length <= _MOST_BYTES:
-                found = in_user_data(file.read(length - _HEADER))
+                found = in_user_data(file.read(length - HEADER))
                 if found is not None:
                     return found
             begin += length
@@ -66,22 +50,12 @@ def _in_movie(path: str, begin: int, end: int) -> CameraBox | None:
 
 def in_user_data(data: bytes) -> CameraBox | None:
     """The same from the content of the box ``udta``, whatever its bytes are."""
-    for kind, content in _boxes(data):
+    for kind, content in boxes(data):
         if kind == b"smta":
-            parts = dict(_boxes(content[_VERSION:]))
+            parts = dict(boxes(content[_VERSION:]))
             rate = parts.get(b"srfr", b"")
             mode = parts.get(b"saut", b"")
             if len(rate) == 4 or len(mode) == 8:
                 told = int.from_bytes(rate, "big") / _FIXED_POINT if len(rate) == 4 else 0.0
                 return CameraBox(told or None, len(mode) == 8 and mode[5] != 0)
     return None
-
-
-def _boxes(data: bytes) -> Iterator[tuple[bytes, bytes]]:
-    place = 0
-    for _ in range(_MOST_BOXES):
-        length = int.from_bytes(data[place : place + 4], "big")
-        if length < _HEADER or place + length > len(data):
-            return
-        yield data[place + 4 : place + _HEADER], data[place + _HEADER : place + length]
-        place += length

@@ -9,13 +9,13 @@ from analysis.film.body_motion import BodyMotion, body_motion
 from analysis.film.bursts import take_bursts
 from analysis.film.camera_motion import CameraMotion, Motion, camera_motion
 from analysis.film.ground_tilt import ground_tilt
-from analysis.film.spacing import UNEVEN, Spacing, put_together_note, spacing
+from analysis.film.spacing import Spacing, put_together_note, spacing
 from analysis.ground.carried import spread
 from analysis.steps.events import read_event
 from analysis.values.errors import InterlacedError, OtherSizeError
 from analysis.values.film import Film, FrameTimes, RateWitness
 from analysis.values.finding import GOOD_TILT_DEG, Finding
-from analysis.values.words import tr
+from analysis.values.words import tr, tr_count
 
 GOOD_RATE_HZ = 200.0
 GOOD_HEIGHT_PX = 720
@@ -121,12 +121,23 @@ def _spacing(frames: Spacing) -> Finding:
         return Finding("spacing", True, longest, even)
     if frames.put_together:
         return Finding("spacing", False, longest, put_together_note(frames))
-    if frames.quicker_s is not None and longest <= UNEVEN * ordinary:
+    if frames.quicker_s is not None and not frames.has_gap:
         sentence = tr(
             "The film changes its rate: {ordinary:.0f} frames per second as a rule, {quicker:.0f} in places. "
             "If it was slowed down in part, times there are too long, and so are contacts: use the file as "
             "the camera wrote it."
         ).format(ordinary=1 / ordinary, quicker=1 / frames.quicker_s)
+        return Finding("spacing", False, longest, sentence)
+    if frames.shortest_s is not None and not frames.has_gap:
+        sentence = tr(
+            "The rate varies: from {shortest:.0f} to {longest:.0f} ms from frame to frame, again and again. "
+            "A contact time between two of the longest is good to {cost:.0f} ms either way. "
+            "Film in good light and with a fixed rate, where the camera offers it."
+        ).format(
+            shortest=frames.shortest_s * 1000,
+            longest=longest * 1000,
+            cost=1000 * contact_halfwidth_s(longest),
+        )
         return Finding("spacing", False, longest, sentence)
     sentence = tr(
         "The rate varies: {ordinary:.1f} ms from frame to frame as a rule, {longest:.0f} ms at most, before "
@@ -164,10 +175,13 @@ def _camera(motion: Motion) -> Finding:
     if motion.kind is CameraMotion.STILL:
         return Finding("camera", True, motion.shift_px, tr("The camera stands still."))
     if motion.kind is CameraMotion.SHAKING:
-        sentence = tr(
-            "The camera shakes: the background moves by up to {shift:.0f} pixels. Places and speeds are off "
-            "by as much where marks were set on another frame. Put the phone on a stand."
-        ).format(shift=motion.shift_px)
+        sentence = tr_count(
+            "The camera shakes: the background moves by up to {shift} pixel. Places and speeds are off "
+            "by as much where marks were set on another frame. Put the phone on a stand.",
+            "The camera shakes: the background moves by up to {shift} pixels. Places and speeds are off "
+            "by as much where marks were set on another frame. Put the phone on a stand.",
+            max(1, round(motion.shift_px)),
+        ).format(shift=max(1, round(motion.shift_px)))
         return Finding("camera", False, motion.shift_px, sentence)
     if motion.kind is CameraMotion.PANNING:
         sentence = tr(

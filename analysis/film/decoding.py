@@ -30,7 +30,9 @@ and the picture made of one takes as much as three."""
 
 
 class DamageMetError(Exception):
-    """Several threads met damage: which frames are whole can't be told until one thread decodes them."""
+    """Several threads met damage, or other colours: which frames are whole, and which have those colours,
+    can't be told until one thread decodes them.
+    """
 
 
 class Decoder:
@@ -65,6 +67,7 @@ class Decoder:
         self._reordered = reordered
         self._ready: deque[VideoFrame] = deque()
         self.whole = WholeFrames()
+        self._opens_anew = False
         self._container: InputContainer
         self._stream: VideoStream
         self._packets: Iterator[Packet[VideoStream]]
@@ -74,6 +77,16 @@ class Decoder:
         """Decode with one thread from now on, from the first frame of the file."""
         self._threads = 1
         self.begin()
+
+    def meet_other_colours(self) -> None:
+        """A frame came that is coded by another standard or range than the film's first one.
+
+        Where a frame doesn't say its own, a decoder takes those that it met last: in films that were put
+        together they depend on the way there. From now on one thread decodes, and every seek opens the file
+        anew. Raises DamageMetError where several decoded until now.
+        """
+        self._opens_anew = True
+        self._meet_damage()
 
     def _open(self) -> None:
         self._container = open_container(self._path)
@@ -117,6 +130,8 @@ class Decoder:
 
     def seek(self, pts: int) -> None:
         """Go to the key frame at or before ``pts``, as far as the file's own table of contents is right."""
+        if self._opens_anew:
+            self.begin()
         with suppress(*READ_ERRORS):  # where it lands is seen by the frame that comes next
             self._container.seek(pts, stream=self._stream)
         self._restart()

@@ -10,7 +10,7 @@ from statistics import median_low
 
 from analysis.film.spacing import UNEVEN, gap_note, two_rates_note
 from analysis.values.film import Film, IndexEntry
-from analysis.values.words import tr, tr_count
+from analysis.values.words import listed, tr, tr_count
 
 _SOUND_LONGER_S = 0.5
 
@@ -25,7 +25,8 @@ class Losses:
     can't be told whether all of them is there; ``short_of_s``: when the pictures end and when they
     should by the head of the file; ``end_unsaid``: files of its kind don't say where they end.
     ``slanted``: a turn by no quarter that is not followed. ``damaged``: frames within the film of which
-    data is missing; ``beside``: moving pictures of about as many frames.
+    data is missing; ``beside``: moving pictures of about as many frames. ``cut_before``: frames before which
+    an editor left out a part, or put one that was elsewhere.
     """
 
     before_first: int
@@ -38,6 +39,7 @@ class Losses:
     slanted: bool
     damaged: Sequence[int]
     beside: int
+    cut_before: Sequence[int] = ()
 
 
 def short_of(
@@ -67,6 +69,13 @@ def notes_on(film: Film, losses: Losses) -> list[str]:
     if gap := gap_note(film.facts.times):
         notes.append(gap)
     notes += _left_out(film, losses)
+    if losses.cut_before:
+        notes.append(
+            tr(
+                "The film was cut before frame {frames}: times on either side of it can't be held against "
+                "each other. Open the file that the camera wrote."
+            ).format(frames=listed([str(frame) for frame in losses.cut_before]))
+        )
     if film.counted:
         notes.append(
             tr(

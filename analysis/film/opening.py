@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
@@ -12,7 +13,9 @@ from av.video.stream import VideoStream
 
 from analysis.film.camera_box import camera_box
 from analysis.film.capture_rate import capture_rate, container_rate
+from analysis.film.colours import colours_of
 from analysis.film.container import opened
+from analysis.film.edit_list import cuts_s
 from analysis.film.extent import is_cut_off, said_to_last_s, says_no_end
 from analysis.film.fingerprint import fingerprint
 from analysis.film.index import Watch, in_order, read_packets
@@ -27,6 +30,9 @@ from analysis.values.film import Film, IndexEntry
 from analysis.values.words import tr
 
 _WIDEST_PIXEL = 4
+
+_ROUNDED_S = 0.001
+"""Lengths of parts are often told in whole ms."""
 
 
 def open_film(
@@ -83,6 +89,7 @@ def open_film(
         codec=facts.codec,
         counted=packets.counted,
         reordered=packets.reordered,
+        colours=colours_of(first[0]),
     )
     damaged = set(packets.damaged)
     short = short_of(whole, facts.time_base, said_s, has_sound=has_sound)
@@ -99,9 +106,20 @@ def open_film(
         slanted=orientation.slanted,
         damaged=[number for number, entry in enumerate(usable) if entry.pts in damaged],
         beside=packets.beside,
+        cut_before=_cut_before(film, cuts_s(place)),
     )
     repeats = (left_out_note(every),) if every > 1 else ()
     return replace(film, notes=(*rate.notes, *repeats, *notes_on(film, losses)))
+
+
+def _cut_before(film: Film, cuts: tuple[float, ...]) -> tuple[int, ...]:
+    """The first frames behind places where the film was cut, given in s of playing from its first picture."""
+    if not cuts:
+        return ()
+    first = film.index[0].pts
+    times = [float((entry.pts - first) * film.time_base) for entry in film.index]
+    frames = (bisect_left(times, cut - _ROUNDED_S) for cut in cuts)
+    return tuple(dict.fromkeys(frame for frame in frames if 0 < frame < film.frames))
 
 
 class _StreamFacts:

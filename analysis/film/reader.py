@@ -11,6 +11,7 @@ from typing import Self
 
 from av.video.frame import PictureType, VideoFrame
 
+from analysis.film.colours import colours_of
 from analysis.film.decoding import DamageMetError, Decoder
 from analysis.film.frame_cache import FrameCache
 from analysis.film.picture import FrameLocks, Picture, PictureMaker, screen_width
@@ -367,6 +368,8 @@ class FrameReader:
             if frame is None:
                 self._at = self._film.frames
                 return None
+            if colours_of(frame) != self._film.colours:
+                self._decoder.meet_other_colours()
             self._note_kind(frame)
             number = None if frame.pts is None else self._numbers.get(frame.pts)
             # a time that stands twice belongs to the first of the two

@@ -27,6 +27,9 @@ _TINY_ONES = 3
 _A_STRETCH = 6
 """So many short intervals in a row are another rate, fewer may be a clock that catches up (own)."""
 
+_MANY = 0.1
+"""Where more intervals than this share are short, it is no clock that catches up: the rate varies (own)."""
+
 
 @dataclass(frozen=True)
 class Spacing:
@@ -34,7 +37,8 @@ class Spacing:
 
     ``quicker_s``: that of stretches in which frames follow each other clearly faster, the first of which is
     ``quicker``, from its first frame to its last; None where there is no such stretch. ``put_together``: the
-    times of that stretch are made up. ``rounded_to_s``: see FrameTimes.
+    times of that stretch are made up. ``shortest_s``: the shortest interval where many are clearly shorter
+    than the others, in no stretch; else None. ``rounded_to_s``: see FrameTimes.
     """
 
     ordinary_s: float
@@ -43,12 +47,18 @@ class Spacing:
     quicker_s: float | None = None
     quicker: tuple[int, int] = (0, 0)
     put_together: bool = False
+    shortest_s: float | None = None
     rounded_to_s: float = 0.0
 
     @property
     def even(self) -> bool:
         """Whether the film has one rate, and no gap is long against the others."""
-        return self.quicker_s is None and self.longest_s <= UNEVEN * self.ordinary_s
+        return self.quicker_s is None and self.shortest_s is None and not self.has_gap
+
+    @property
+    def has_gap(self) -> bool:
+        """Whether a gap is long against the others."""
+        return self.longest_s > UNEVEN * self.ordinary_s
 
 
 def spacing(times: FrameTimes) -> Spacing | None:
@@ -75,7 +85,10 @@ def spacing(times: FrameTimes) -> Spacing | None:
         return replace(spaced, quicker_s=float(quick * base), quicker=where, put_together=True)
     quicker = _stretches(steps * UNEVEN < ordinary)
     if not quicker:
-        return spaced
+        rounding = 1 if times.rounded_to_s else 0
+        short = (steps + rounding) * UNEVEN < ordinary
+        mixed = short.mean() > _MANY
+        return replace(spaced, shortest_s=float(steps.min() * base)) if mixed else spaced
     return replace(spaced, quicker_s=float(median_low(_within(steps, quicker)) * base), quicker=quicker[0])
 
 
@@ -118,10 +131,12 @@ def put_together_note(found: Spacing) -> str:
 
 
 def gap_note(times: FrameTimes) -> str | None:
-    """A sentence on the longest gap between frames, if it is long."""
+    """A sentence on the longest gap between frames, if it is long, or on intervals of many lengths."""
     found = spacing(times)
-    if found is None or found.longest_s <= UNEVEN * found.ordinary_s:
+    if found is None:
         return None
+    if not found.has_gap:
+        return None if found.shortest_s is None else _mixed_note(found)
     if found.longest_s > _BREAK_S:
         return tr(
             "Before frame {frame} the film's times jump by {gap:.0f} s: a time is damaged, or films were put "
@@ -132,3 +147,10 @@ def gap_note(times: FrameTimes) -> str | None:
         "The frames are not evenly spaced: before frame {frame} there is a gap of {gap:.0f} ms. "
         "An event in such a gap is known less well."
     ).format(frame=found.before, gap=found.longest_s * 1000)
+
+
+def _mixed_note(found: Spacing) -> str:
+    return tr(
+        "The frames are not evenly spaced: they are {shortest:.0f} to {longest:.0f} ms apart. "
+        "An event in a longer interval is known less well."
+    ).format(shortest=1000 * (found.shortest_s or 0.0), longest=1000 * found.longest_s)

@@ -168,7 +168,8 @@ class Film:
     ``fingerprint``: digest that tells films apart.
     ``notes``: sentences for the coach about the file. ``counted``: the file doesn't say when each frame is
     shown; frames are counted from the first and take the times of decoding in order. ``reordered``: how many
-    pictures at the most, up to 4, are decoded before one that is shown earlier.
+    pictures at the most, up to 4, are decoded before one that is shown earlier. ``colours``: by which
+    standard the first picture is coded, and in which range, as the decoding library counts them.
     """
 
     path: str
@@ -189,6 +190,7 @@ class Film:
     notes: tuple[str, ...] = field(default=())
     counted: bool = False
     reordered: int = 0
+    colours: tuple[int, int] = (2, 0)
 
     @cached_property
     def facts(self) -> FilmFacts:

@@ -16,6 +16,14 @@ from app.compare.side import CompareSide
 from app.compare.sides import TwoSides
 from app.film.ticker import Ticker
 
+_Shown = tuple[str, int] | None
+"""The run of a side by its id, and which film it is; None without a film."""
+
+
+def _shown(side: CompareSide) -> _Shown:
+    film = side.pane.film
+    return None if side.look is None or film is None else (side.look.run.id, id(film))
+
 
 class Pairing(QObject):
     """Maps the clock to both films and lays their rails on one axis.
@@ -39,6 +47,7 @@ class Pairing(QObject):
         self._done: object = None
         self._choices = choices
         self._pair: tuple[str, str] | None = None  # the runs of both sides, by id
+        self._shown: dict[CompareSide, _Shown] = {}  # when they were laid last
 
     def choose(self, lock: Lock, held: CompareSide) -> None:
         """Lay the films side by side in another way, without slips; the frame of ``held`` stays."""
@@ -56,15 +65,32 @@ class Pairing(QObject):
         self.lay(self.sides.in_hand)
 
     def lay(self, held: CompareSide) -> None:
-        """Lay the films side by side as they stand now; the frame of ``held`` stays."""
-        frame = held.pane.wanted
+        """Lay the films side by side as they stand now; the frame of ``held`` stays, and a loop with it.
+        Where another run or film came to that side, those of the other side stay.
+        """
+        clock = self._ticker.clock
+        as_before = [side for side in (held, *self.sides) if self._is_as_before(side)]
+        kept = as_before[0] if as_before else held
+        frame, playing = kept.pane.wanted, clock.playing and set(as_before) == set(self.sides)
+        loop = None
+        if clock.loop is not None and as_before:
+            loop = [kept.pane.time_map.film_s(end) for end in clock.loop]
         self._recall()
         if self._take():
-            facts = held.look.facts if held.look is not None else None
+            facts = kept.look.facts if kept.look is not None else None
             if facts is not None and frame < facts.frames:
-                self._ticker.clock.seek(held.pane.time_map.master_s(facts.times.at(frame)))
-            self._ticker.seek(self._ticker.clock.time_s)  # now both hear of it
+                clock.seek(kept.pane.time_map.master_s(facts.times.at(frame)))
+            if loop is not None:
+                clock.repeat(*map(kept.pane.time_map.master_s, loop))
+            self._ticker.seek(clock.time_s)  # now both hear of it
+            if playing:
+                self._ticker.play()
+        self._shown = {side: _shown(side) for side in self.sides}
         self.laid.emit()
+
+    def _is_as_before(self, side: CompareSide) -> bool:
+        shown = _shown(side)
+        return shown is not None and shown == self._shown.get(side)
 
     def slip(self, side: CompareSide, frames: int) -> None:
         """Show another frame of one film at every moment of the other."""

@@ -310,7 +310,7 @@ class CompareWorkspace(CompareFrame):
         if run_id in self._bench.project.runs:
             self.turn_to(side)
             self._runs.choose(side, run_id)
-            self._bench.choose_run(run_id, at=0)
+            self._bench.choose_run(run_id, at=0, follows=True)
             self.ticker.seek(self.ticker.clock.time_s)
             self._frame_shown()
 

@@ -109,6 +109,7 @@ class FilmPane(QWidget):
         """Map the clock in another way; the frame follows when the clock next says its time."""
         self._map = time_map
         self._loop = None
+        self.strip.set_loop(None)
 
     def cover(self, first: int, last: int) -> None:
         """Have small pictures of these frames, of 15 s at most, so that a jump shows the very frame at once.

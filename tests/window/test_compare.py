@@ -189,6 +189,43 @@ def test_a_loop_repeats_in_both(two):
     assert two.upper.pane.strip._loop is two.lower.pane.strip._loop is None
 
 
+def test_a_loop_stays_when_films_are_swapped_or_laid_anew(two):
+    first, second = two.frames()
+    two.press("L")
+    two.press("Right", 9)
+    two.press("L")
+    clock = two.compare.ticker.clock
+    assert clock.playing
+    two.press("Y")
+    assert clock.playing
+    loops = [side.pane.strip._loop for side in (two.lower, two.upper)]
+    assert loops == [(first, first + 9), (second, second + 9)]
+    two.press("Space")
+    down = [side.look.reading.steps[0].touchdown for side in (two.lower, two.upper)]
+    two.press("Shift+O")
+    assert clock.loop is not None
+    assert two.lower.pane.strip._loop == (first, first + 9)
+    two.press("L")
+    assert clock.loop is None
+    two.lower.pane.go_to(down[0])
+    assert two.frames() == (down[1], down[0])
+
+
+def test_no_loop_is_shown_where_there_is_none(two):
+    """Another film comes to the side over which it lay."""
+    two.press("L")
+    two.press("Right", 9)
+    two.press("L")
+    chooser = two.upper.chooser
+    for name in ("wing_day2", "wing_day1"):
+        place = chooser.findText(name)
+        chooser.setCurrentIndex(place)
+        chooser.activated.emit(place)
+        two.frames()
+        shown = [side.pane.strip._loop is not None for side in (two.upper, two.lower)]
+        assert shown == [two.compare.ticker.clock.loop is not None] * 2
+
+
 def test_scrubbing_one_strip_moves_both(two, qtbot):
     strip, (first, second) = two.lower.pane.strip, two.frames()
     at = QPoint(round(strip.x_of(second + 200)), strip.height() // 2)

@@ -88,16 +88,39 @@ def test_a_rail_edge_dragged_edits_its_own_run(two, qtbot):
     assert two.lower.look.run.footfalls[2].touchdown == footfall.touchdown
 
 
+def choose(side, name):
+    """Choose a run for a film, as a click in the list does."""
+    place = side.chooser.findText(name)
+    side.chooser.setCurrentIndex(place)
+    side.chooser.activated.emit(place)
+
+
 def test_either_film_can_be_any_run(two):
-    chooser = two.lower.chooser
-    place = chooser.findText("wing_day1")
-    chooser.setCurrentIndex(place)
-    chooser.activated.emit(place)
-    first, second = two.frames()
-    assert first == second
+    """The film that is not chosen anew stays where it is, and the other one comes to it."""
+    two.upper.pane.go_to(two.upper.look.reading.steps[2].touchdown)
+    stood = two.frames()[0]
+    choose(two.lower, "wing_day1")
+    assert two.frames() == (stood, stood)
     assert two.upper.look.run is two.lower.look.run
     two.press("O")
-    assert two.frames()[0] == two.frames()[1]
+    assert two.frames() == (stood, stood)
+    choose(two.upper, "wing_day2")
+    downs = [side.look.reading.steps[2].touchdown for side in (two.upper, two.lower)]
+    assert two.frames() == tuple(downs)
+
+
+def test_a_film_that_is_still_to_be_read_comes_to_where_the_other_stands(two):
+    down = two.upper.look.reading.steps[2].touchdown
+    two.upper.pane.go_to(down)
+    two.press("O")
+    second = two.frames()[1]
+    choose(two.lower, "wing_day1")
+    two.frames()
+    kept = two.bench.films._outcomes
+    del kept[next(key for key in kept if "wing_day2" in key[0])]
+    choose(two.lower, "wing_day2")
+    two.qtbot.waitUntil(lambda: two.lower.pane.film is not None and two.lower.look.run.name == "wing_day2")
+    assert two.frames() == (down, second)
 
 
 def test_another_run_of_the_same_film(twice):

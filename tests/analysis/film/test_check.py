@@ -12,8 +12,10 @@ from analysis.film import open_film
 from analysis.film.bursts import take_bursts
 from analysis.film.camera_motion import CameraMotion, shift
 from analysis.film.check import check_film, contact_halfwidth_s
+from analysis.film.spacing import spacing
 from analysis.jobs.film_check import findings_of
-from analysis.values.film import RateWitness
+from analysis.report.film_words import film_words
+from analysis.values.film import FrameTimes, RateWitness
 from tests.analysis.film.making import GOP, Kind, make, matrix
 from tests.truth.ffprobe_tables import CLIPS
 
@@ -115,6 +117,34 @@ def test_two_rates_are_said(tmp_path):
     kind = Kind(options=GOP, times=lambda n: n * 3000 + (n == 6) * 1400)
     _, points = found(open_film(make(tmp_path / "late.mp4", kind)))
     assert points["spacing"].good
+
+
+@pytest.mark.parametrize(
+    ("kept", "rate", "words"),
+    [((0, 2, 3), 60, "from 17 to 33 ms"), ((0, 3, 6, 7, 9, 12, 14), 30, "from 33 to 100 ms")],
+)
+def test_intervals_of_many_lengths_are_no_even_rate(tmp_path, kept, rate, words):
+    """Every so many frames some are missing, again and again: never six short intervals in a row."""
+    again = kept[-1] + (2 if rate == 60 else 1)
+
+    def time(n):
+        return (n // len(kept) * again + kept[n % len(kept)]) * 90_000 // rate
+
+    film = open_film(make(tmp_path / "f.mp4", Kind(options=GOP, times=time)))
+    _, points = found(film)
+    assert words in points["spacing"].sentence
+    assert not points["spacing"].good
+    longest = max(time(n + 1) - time(n) for n in range(59)) / 90
+    assert f"variable, longest gap {longest:.0f} ms" in film_words(film)
+    assert any("not evenly spaced" in note for note in film.notes)
+
+
+@pytest.mark.parametrize("rate", [60, 300, 600, 960])
+def test_rounding_is_no_other_interval(tmp_path, rate):
+    """In whole milliseconds a steady rate gives intervals that differ by one."""
+    times = np.unique(np.round(np.arange(100) * 1000 / rate)).astype(int)
+    found = spacing(FrameTimes(tuple(int(t) for t in times), Fraction(1, 1000)))
+    assert found.shortest_s is None
 
 
 def test_an_upright_film(tmp_path):
