@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import cv2
 import numpy as np
@@ -22,6 +22,8 @@ from which one key alone holds it.
 
 _KEY_CORNERS, _STEP_CORNERS = 600, 260
 _EDGE_PX = 12
+_FAR_OFF_PX = 6.0
+"""Where a map is so far off, anywhere in the picture, what was followed from it is not to be trusted."""
 _TIRES_AFTER, _TIRES_AT = 4, 0.5
 """A corner that so often was looked for, and that missed in this share, belongs to no background."""
 
@@ -146,7 +148,7 @@ class Chain:
             found = self._held(fitting[-1:], picture, to_base, off)
         if not found:
             return None
-        tie = _together(found[0], found[1], picture.shape) if len(found) > 1 else None
+        tie = _together(found[0], found[1], picture, off) if len(found) > 1 else None
         if tie is None:
             key, anchored = found[0]
             tie = _tie(key, anchored.fit, anchored, anchored.parted, anchored.places, anchored.there)
@@ -186,7 +188,8 @@ class Chain:
 class Anchored:
     """A key's hold on a picture. ``fit``: the map from key to picture; ``mask``: what is background in the
     picture (255); ``parted``: how far the cells of the background lie off the map. ``places``: those of the
-    key that hold to it, and ``there``: where the picture shows them.
+    key that hold to it, and ``there``: where the picture shows them. ``followed``: all places of the key
+    that were followed, and where to.
     """
 
     fit: Fit
@@ -194,6 +197,12 @@ class Anchored:
     parted: Floats
     places: Points
     there: Points
+    followed: tuple[Points, Points]
+
+    def off(self, through: Floats, shape: tuple[int, ...]) -> Floats:
+        """How far the cells of the background lie off another map."""
+        places, there = self.followed
+        return cell_offsets(np.asarray(there, np.float64), there - mapped(through, places), shape)
 
 
 def _tie(key: Key, found: Fit, near: Anchored, parted: Floats, places: Points, there: Points) -> Tie:
@@ -202,10 +211,14 @@ def _tie(key: Key, found: Fit, near: Anchored, parted: Floats, places: Points, t
     return Tie(to_base / to_base[2, 2], key.node, error, parted, places, there)
 
 
-def _together(oldest: tuple[Key, Anchored], most: tuple[Key, Anchored], shape: tuple[int, ...]) -> Tie | None:
+def _together(
+    oldest: tuple[Key, Anchored], most: tuple[Key, Anchored], picture: Grey, off: Grey | None
+) -> Tie | None:
     """One map through the places of two keys, in pixels of the one that overlaps most; None where the two
-    do not agree. Near and far part company the more the longer ago a key was seen: the oldest tells.
+    do not agree. Near and far part company the more the longer ago a key was seen: the oldest tells, looked
+    at anew where it was held by few corners and expected far from where both see it.
     """
+    shape = picture.shape
     (far_key, far), (key, near) = oldest, most
     across = np.linalg.inv(key.to_base) @ far_key.to_base
     before = np.concatenate([mapped(across / across[2, 2], far.places), near.places]).astype(np.float32)
@@ -213,13 +226,20 @@ def _together(oldest: tuple[Key, Anchored], most: tuple[Key, Anchored], shape: t
     joint = fit(before, after, shape)
     if joint is None:
         return None
+    through = joint.map @ across
+    through /= through[2, 2]
+    if _apart_px(through, far.fit.map, shape) > _FAR_OFF_PX:
+        far = anchor(far_key, picture, through, off, again=True) or far
+        far = replace(far, parted=far.off(through, shape))
     return _tie(key, joint, near, far.parted, before[joint.inliers], after[joint.inliers])
 
 
-def anchor(key: Key, picture: Grey, expected: Floats, off: Grey | None) -> Anchored | None:
+def anchor(
+    key: Key, picture: Grey, expected: Floats, off: Grey | None, *, again: bool = False
+) -> Anchored | None:
     """Hold a picture to a key, where ``expected`` is nearly the map from the key to it.
 
-    The key is warped first, so that only a small rest is followed.
+    The key is warped first, so that only a small rest is followed. ``again``: its corners were counted.
     """
     height, width = picture.shape
     expected = expected / expected[2, 2]
@@ -240,10 +260,18 @@ def anchor(key: Key, picture: Grey, expected: Floats, off: Grey | None) -> Ancho
     if found is None:
         return None
     rest = there - mapped(found.map, key.places[chosen])
-    key.asked[chosen[ok]] += 1
-    key.missed[chosen[ok & (np.linalg.norm(rest, axis=1) > 1.5)]] += 1
+    if not again:
+        key.asked[chosen[ok]] += 1
+        key.missed[chosen[ok & (np.linalg.norm(rest, axis=1) > 1.5)]] += 1
     parted = cell_offsets(np.asarray(there[ok], np.float64), rest[ok], picture.shape)
-    return Anchored(found, mask, parted, key.places[chosen][use][found.inliers], there[use][found.inliers])
+    held = key.places[chosen][use][found.inliers], there[use][found.inliers]
+    return Anchored(found, mask, parted, *held, (key.places[chosen][ok], there[ok]))
+
+
+def _apart_px(one: Floats, other: Floats, shape: tuple[int, ...]) -> float:
+    """How far two maps take a place of a picture apart at most."""
+    places = grid(shape)
+    return float(np.linalg.norm(mapped(one, places) - mapped(other, places), axis=1).max())
 
 
 def _at(mask: Grey, places: Points) -> Bools:
