@@ -102,8 +102,9 @@ class Band:
         mix += colour
         mix += np.float32(self.mix.bias)
         np.clip(mix, 1, 255, out=mix)
-        mix[luma == 0] = 0
-        return mix.astype(np.uint8)
+        out = mix.astype(np.uint8)
+        np.multiply(out, luma != 0, out=out)
+        return out
 
 
 def _higher(levels: Levels) -> Levels:

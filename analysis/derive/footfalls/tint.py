@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+import cv2
 import numpy as np
 import numpy.typing as npt
 from scipy.linalg import eigh
@@ -53,8 +54,19 @@ def most_distinct(
 def _bias(pictures: Frames, tints: Frames, weights: Floats) -> float:
     """So much makes the usual pixel's mix middle grey."""
     planes = (pictures[::16], tints[::16, ..., 0], tints[::16, ..., 1])
-    usual = [float(np.median(plane[plane > 0])) for plane in planes]
+    usual = [_middle(plane) for plane in planes]
     return float(128.0 - weights @ np.array(usual))
+
+
+def _middle(levels: Frames) -> float:
+    """The median of those above 0, counted level by level: many times as quick as sorting millions."""
+    counts = np.zeros(256, np.int64)
+    for picture in levels:
+        counted = cv2.calcHist([np.ascontiguousarray(picture)], [0], None, [256], [0, 256])
+        counts += counted.ravel().astype(np.int64)
+    counts[0] = 0
+    upto = np.cumsum(counts)
+    return float(np.mean([np.searchsorted(upto, at, "right") for at in ((upto[-1] - 1) // 2, upto[-1] // 2)]))
 
 
 def _samples(
