@@ -8,6 +8,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 
 from analysis.film import open_film
+from analysis.film.reader import BUDGET_BYTES
 from analysis.values.command import FilmEntry
 from analysis.values.errors import CinderlaneError
 from analysis.values.film import Film
@@ -37,6 +38,7 @@ class Order:
 class FilmShelf(QObject):
     """Opens films on the spot and keeps what is known of the last ones, whatever project is open.
 
+    Attributes: ``memory_bytes`` what all films on show together may keep in memory.
     Signals:
         came(Order): a film that was not there when asked for is there now, or can't be.
         progressed(Order, float): the share of a film's file that was read.
@@ -47,6 +49,7 @@ class FilmShelf(QObject):
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
+        self.memory_bytes = BUDGET_BYTES
         self._outcomes: dict[Key, Outcome] = {}
 
     def get(self, order: Order, *, urgent: bool = True) -> Film | None:

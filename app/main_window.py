@@ -71,6 +71,7 @@ class MainWindow(QMainWindow):
         self.addActions(self.actions_table.of(Scope.WINDOW))
         self.actions_table.fill(self.menuBar())
         self.films = FilmOpener(self)
+        self.films.memory_bytes = round(settings["film_memory_mb"] * 1e6)
         self.bench = Bench(self, self.films)
         self.opening = Opening(self.bench, self.films, home, self)
         self.file_acts = FileActs(self.bench, self.opening, self.actions_table, settings, self)

@@ -38,6 +38,7 @@ SETTINGS: tuple[Setting, ...] = (
     Setting("posture_everywhere", True, tr("Posture on every frame, not on chosen ones only")),
     Setting("ground_strip", True, tr("The ground strip beside the rail")),
     Setting("sure_draft", 70.0, tr("How sure drafts must be to be confirmed together, %"), 50.0, 100.0),
+    Setting("film_memory_mb", 1500.0, tr("Memory for all films on show, MB"), 200.0, 64_000.0),
     Setting("film_folder", "", tr("Where films were last opened")),
     Setting("window", "", tr("Size and place of the window")),
     Setting("panels", "", tr("How the window is divided")),

@@ -6,7 +6,6 @@ from PySide6.QtCore import QEvent, Qt, Slot
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
-from analysis.film.reader import BUDGET_BYTES
 from analysis.values.words import tr
 from app.actions import Actions
 from app.bench import Bench
@@ -32,7 +31,7 @@ class CompareFrame(QWidget):
         super().__init__(parent)
         self._bench, self._actions = bench, actions
         self.ticker = Ticker(Clock(), self)
-        one, two = (CompareSide(self.ticker, BUDGET_BYTES // 2, self) for _ in range(2))
+        one, two = (CompareSide(self.ticker, bench.films.memory_bytes // 2, self) for _ in range(2))
         self._sides = TwoSides(one, two)
         self.bar = LockBar(actions, self)
         self.transport = TransportBar(actions, self)

@@ -61,6 +61,7 @@ class StageOpener(QObject):
             recording,
             self._window,
             speaking=speaking,
+            memory_bytes=self._bench.films.memory_bytes,
             hear=self.hear,
             play_on=self.play_on,
         )

@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtGui import QCloseEvent, QKeyEvent
 from PySide6.QtWidgets import QWidget
 
+from analysis.film.reader import BUDGET_BYTES
 from analysis.report.narrated import USUAL
 from analysis.values.film import FrameNumber
 from analysis.values.narration import Narration
@@ -41,10 +42,13 @@ class Stage(StageFrame):
         parent: QWidget,
         *,
         speaking: bool,
+        memory_bytes: int = BUDGET_BYTES,
         hear: Callable[[], SoundIn] = microphone,
         play_on: Callable[[], SoundOut] = loudspeaker,
     ) -> None:
-        super().__init__(looks, (stop.words for stop in narration.stops), parent, speaking=speaking)
+        super().__init__(
+            looks, (stop.words for stop in narration.stops), parent, memory_bytes, speaking=speaking
+        )
         self.setWindowTitle(f"{narration.name} – {tr('Cinderlane')}")
         self.setAccessibleName(tr("Speaking over the film") if speaking else tr("Presenting the narration"))
         self.narration = narration

@@ -7,7 +7,6 @@ from collections.abc import Iterable
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
-from analysis.film.reader import BUDGET_BYTES
 from analysis.values.words import tr
 from app.bench import Look
 from app.film.clock import Clock
@@ -22,6 +21,7 @@ _BESIDE_PX = 300
 
 class StageFrame(QWidget):
     """Puts the parts in their places. ``captions``: of all stops.
+    ``memory_bytes``: what the films may keep together.
 
     Attributes: ``ticker`` the one clock of all films, ``screens`` one for each film, ``caption``,
     ``notice`` a sentence for the coach, ``bar`` of the voice, ``where`` in the list, ``back``, ``next``,
@@ -29,7 +29,13 @@ class StageFrame(QWidget):
     """
 
     def __init__(
-        self, looks: tuple[Look, ...], captions: Iterable[str], parent: QWidget, *, speaking: bool
+        self,
+        looks: tuple[Look, ...],
+        captions: Iterable[str],
+        parent: QWidget,
+        memory_bytes: int,
+        *,
+        speaking: bool,
     ) -> None:
         super().__init__(parent, Qt.WindowType.Window)
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
@@ -37,7 +43,7 @@ class StageFrame(QWidget):
         self.ticker = Ticker(Clock(), self)
         others = (looks[1], looks[0]) if len(looks) > 1 else (None,)
         self.screens = tuple(
-            Screen(look, self.ticker, BUDGET_BYTES // 2, self, beside)
+            Screen(look, self.ticker, memory_bytes // 2, self, beside)
             for look, beside in zip(looks, others, strict=True)
         )
         self.caption = Caption(captions, self)

@@ -76,7 +76,7 @@ class RunWorkspace(QWidget):
         self._bench = bench
         self._actions = actions
         self._settings = settings
-        self.pane = FilmPane(self)
+        self.pane = FilmPane(self, budget_bytes=bench.films.memory_bytes)
         self.film_place = FilmPlace(self.pane.view)
         self.question = QuestionBar(self)
         self.transport = TransportBar(actions, self)

@@ -70,7 +70,7 @@ class DrillFilmPage(QWidget):
         self._open = False
         self._seen = MarksSeen()
         self.readings = DrillReadings(bench)
-        self.pane = FilmPane(self)
+        self.pane = FilmPane(self, budget_bytes=bench.films.memory_bytes)
         self.question = QuestionBar(self)
         self.transport = TransportBar(actions, self)
         self.keys = DrillKeys(bench, self.pane, actions, self)
