@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Signal, Slot
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from analysis.film.reader import BUDGET_BYTES
 from analysis.values.film import Film, FrameNumber, FrameTimes
 from analysis.values.time_map import IDENTITY, TimeMap
 from analysis.values.words import tr
@@ -198,6 +199,17 @@ class FilmPane(QWidget):
             self.ticker.shutdown()
         self.expect(None)
         self._let_go()
+
+    @property
+    def budget_bytes(self) -> int | None:
+        """What its reader may keep; None for the usual."""
+        return self._budget_bytes
+
+    def limit(self, budget_bytes: int | None) -> None:
+        """Its reader may keep so much from now on."""
+        self._budget_bytes = budget_bytes
+        if self._reader is not None:
+            self._reader.limit(BUDGET_BYTES if budget_bytes is None else budget_bytes)
 
     def _seek(self, film_s: float) -> None:
         self.ticker.seek(self._map.master_s(film_s))

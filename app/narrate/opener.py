@@ -8,15 +8,20 @@ from uuid import uuid4
 from PySide6.QtCore import QObject, Slot
 from PySide6.QtWidgets import QWidget
 
+from analysis.film.reader import BUDGET_BYTES
 from analysis.values.errors import CinderlaneError
 from analysis.values.recording import Recording
 from analysis.values.words import tr
 from analysis.voice.edits import split, spoken_again
 from analysis.voice.take import SoundIn
 from app.bench import Bench, Look
+from app.film.pane import FilmPane
 from app.narrate.desk import NarrationDesk
 from app.narrate.devices import SoundOut, loudspeaker, microphone
 from app.narrate.stage import Stage
+
+_BEHIND = 4
+"""Films behind the stage may keep this part of what they may otherwise; the stage has the rest."""
 
 
 class StageOpener(QObject):
@@ -30,6 +35,7 @@ class StageOpener(QObject):
         super().__init__(window)
         self._bench, self._desk, self._window = bench, desk, window
         self.stage: Stage | None = None
+        self._behind: list[tuple[FilmPane, int | None]] = []
         self.show: Callable[[Stage], None] = Stage.showFullScreen
         self.hear: Callable[[], SoundIn] = microphone
         self.play_on: Callable[[], SoundOut] = loudspeaker
@@ -53,7 +59,8 @@ class StageOpener(QObject):
             self._bench.said.emit(_trouble(looks))
             return
         self.shutdown()
-        recording = desk.spoken(told.id)
+        recording, memory = desk.spoken(told.id), self._bench.films.memory_bytes
+        self._share_memory()
         stage = Stage(
             told,
             there,
@@ -61,7 +68,7 @@ class StageOpener(QObject):
             recording,
             self._window,
             speaking=speaking,
-            memory_bytes=self._bench.films.memory_bytes,
+            memory_bytes=memory - memory // _BEHIND,
             hear=self.hear,
             play_on=self.play_on,
         )
@@ -81,9 +88,18 @@ class StageOpener(QObject):
     @Slot()
     def _left(self) -> None:
         stage, self.stage = self.stage, None
+        for pane, budget in self._behind:
+            pane.limit(budget)
+        self._behind = []
         if stage is not None:
             stage.deleteLater()
             self._window.window().activateWindow()
+
+    def _share_memory(self) -> None:
+        """The films of the window behind the stage keep their pictures, but fewer of them."""
+        self._behind = [(pane, pane.budget_bytes) for pane in self._window.window().findChildren(FilmPane)]
+        for pane, budget in self._behind:
+            pane.limit((BUDGET_BYTES if budget is None else budget) // _BEHIND)
 
     @Slot(object, object)
     def _taken(self, new: Recording, passage: tuple[float, float] | None) -> None:

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit
 from analysis.store import ProjectFile
 from analysis.values.narration import Overlay
 from app.copying import TableCopy
+from app.film.pane import FilmPane
 from tests.helpers.accessible import assert_accessible
 from tests.helpers.films import project_on
 
@@ -297,6 +298,16 @@ def test_before_the_first_touchdown_stand_the_numbers_of_the_start(qtbot, told):
     press(qtbot, opened, Qt.Key.Key_PageDown, 90)
     assert screen.numbers.title.text() == "Step 1, left"
     assert "Push, rear foot" not in {n.text() for n, number in screen.numbers._rows if number.isVisible()}
+
+
+def test_stage_and_window_keep_no_more_than_films_may(told, stage):
+    panes = told.window.findChildren(FilmPane)
+    whole = told.bench.films.memory_bytes
+    shown = [pane for pane in panes if pane.film is not None]
+    assert len(shown) == 2
+    assert sum(pane.budget_bytes for pane in shown) <= whole
+    stage.close()
+    assert told.workspace.pane.budget_bytes == whole
 
 
 def test_marks_of_place_are_not_presented(stage):
