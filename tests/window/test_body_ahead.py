@@ -15,6 +15,8 @@ from analysis.store import ProjectFile
 from analysis.values.command import Change, Command, Kind
 from analysis.values.film import FrameNumber
 from analysis.values.run import POINT_NAMES, BodyPoint
+from app.following.ahead import AheadDesk
+from app.job_watch import JobWatch
 from tests.helpers.films import project_on
 
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_clips"
@@ -116,10 +118,11 @@ def test_a_proposal_that_lies_wrong_is_dragged_and_is_then_a_placed_point(marked
 def test_what_nobody_waits_for_any_more_does_not_come(marked_before, away):
     coach = marked_before
     begin(coach)
+    watch = coach.workspace.toolbox.findChild(AheadDesk).findChild(JobWatch)
+    assert watch.busy
     coach.press(away)
-    before = set(tool(coach).guesses)
-    coach.qtbot.wait(1500)
-    assert set(tool(coach).guesses) == before == set()
+    coach.qtbot.waitUntil(lambda: not tool(coach).guesses)
+    assert not watch.busy  # nothing is left that could come
 
 
 def test_from_frames_far_away_the_copies_stay(marked_before):
