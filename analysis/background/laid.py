@@ -15,9 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from analysis.background.pictures import Floats, Grey
-from analysis.background.shaping import resized
-
-Levels = npt.NDArray[np.float32]
+from analysis.background.shaping import Levels, middle_of_seen, resized
 
 _LOOKED_AT = 16
 _SMALL_PX = 640
@@ -77,7 +75,7 @@ def laid_together(picture: Callable[[int], Grey], shift_px: Floats) -> Laid:
         cv2.warpAffine(small, onto, room, dst=looks[number], flags=cv2.INTER_LINEAR)
         seen = cv2.warpAffine(np.full(small.shape, 255, np.uint8), onto, room, flags=cv2.INTER_NEAREST)
         looks[number][cv2.erode(seen, np.ones((5, 5), np.uint8), borderValue=0) == 0] = 0
-    ground = _middle(looks)
+    ground = middle_of_seen(looks, looks > 0, _FEWEST_SEE)
     return _judged(looks, ground, at, size)
 
 
@@ -86,15 +84,6 @@ def _spread(shift_px: Floats) -> npt.NDArray[np.int64]:
     way = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(shift_px, axis=0), axis=1))])
     wanted = np.linspace(0.0, way[-1], min(_LOOKED_AT, len(way)))
     return np.unique(np.searchsorted(way, wanted).clip(0, len(way) - 1))
-
-
-def _middle(looks: npt.NDArray[np.uint8]) -> Levels:
-    """The median of those that see a pixel, nan where too few do."""
-    often = (looks > 0).sum(axis=0)
-    levels = np.sort(np.where(looks > 0, looks, 255), axis=0)
-    middle = np.take_along_axis(levels, (np.maximum(often - 1, 0) // 2)[None], axis=0)[0].astype(np.float32)
-    middle[often < _FEWEST_SEE] = np.nan
-    return np.asarray(middle, np.float32)
 
 
 def _judged(looks: npt.NDArray[np.uint8], ground: Levels, at: Floats, size: tuple[int, int]) -> Laid:

@@ -4,8 +4,20 @@ from __future__ import annotations
 
 import cv2
 import numpy as np
+import numpy.typing as npt
 
 from analysis.background.pictures import Floats, Grey
+
+Levels = npt.NDArray[np.float32]
+
+
+def middle_of_seen(pictures: npt.NDArray[np.uint8], seen: npt.NDArray[np.bool_], fewest: int) -> Levels:
+    """The median of those pictures (n, rows, columns) that see a pixel, nan where fewer than so many do."""
+    often = seen.sum(axis=0)
+    levels = np.sort(np.where(seen, pictures, 255), axis=0)  # what is not seen comes last
+    middle = np.take_along_axis(levels, (np.maximum(often - 1, 0) // 2)[None], axis=0)[0].astype(np.float32)
+    middle[often < fewest] = np.nan
+    return np.asarray(middle, np.float32)
 
 
 def resized(picture: Grey, size: tuple[int, int]) -> Grey:

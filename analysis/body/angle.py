@@ -53,7 +53,7 @@ class AngleReader:
 
     def __init__(self, ground: Ground | NoValue, direction: Direction) -> None:
         self._ground = ground
-        self._forward = -1.0 if direction is Direction.LEFT else 1.0
+        self._forward = direction.forwards
         self._roll: Source = normal(CAMERA_ROLL_DEG)
         self._known: dict[Drawn, LineAngle | NoValue] = {}
 

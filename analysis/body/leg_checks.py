@@ -116,7 +116,7 @@ def _leavings(
     if front is not None:
         leaving += [(start.front_toe_off, front), (start.rear_toe_off, front.other)]
     for frame, side in leaving:
-        ahead = _apart(rows, side, _LEG, frame, axis=0, forwards=_forwards(direction))
+        ahead = _apart(rows, side, _LEG, frame, axis=0, forwards=direction.forwards)
         if ahead is not None:
             yield _looked(words, frame, side, "toe", ahead)
 
@@ -138,7 +138,7 @@ def _standing(
     earliest = int(np.searchsorted(seconds, seconds[until] - SET_S))
     placed = {int(f) for s in Side for j in _FEET if (one := rows.get(f"{s.value}_{j}")) for f in one.frames}
     for frame in sorted(f for f in placed if earliest <= f <= until):
-        ahead = _apart(rows, front.other, _FEET, frame, axis=0, forwards=_forwards(direction))
+        ahead = _apart(rows, front.other, _FEET, frame, axis=0, forwards=direction.forwards)
         if ahead is not None:
             yield _looked(words, frame, front.other, "toe", ahead)
 
@@ -195,10 +195,6 @@ def _front_side(footfalls: Iterable[Footfall], start: StartPush) -> Side | None:
     return None if first is None else first.side.other
 
 
-def _forwards(direction: Direction) -> float:
-    return 1.0 if direction is Direction.RIGHT else -1.0
-
-
 def _shoes(
     rows: Mapping[str, PointRows], side: Side, direction: Direction
 ) -> Iterator[tuple[int, float, float]]:
@@ -210,7 +206,7 @@ def _shoes(
     shoes = tip.uv[b] - heel.uv[a]
     u = np.hypot(tip.error_px[b], heel.error_px[a])
     flat = np.abs(shoes[:, 0]) > FLAT * np.linalg.norm(shoes, axis=1)
-    along = _forwards(direction) * shoes[:, 0]
+    along = direction.forwards * shoes[:, 0]
     yield from zip(frames[flat].tolist(), along[flat].tolist(), u[flat].tolist(), strict=True)
 
 

@@ -62,8 +62,7 @@ def _beside(ground: Ground) -> dict[str, dict[Source, float]]:
 
 
 def _in_picture(direction: Direction, pixels: Floats, error_px: Floats) -> tuple[Floats, Floats, Floats]:
-    forward = -1.0 if direction is Direction.LEFT else 1.0
-    xy = pixels * (forward, -1.0)
+    xy = pixels * (direction.forwards, -1.0)
     own = np.repeat(error_px[:, None], 2, axis=1)
     shared = np.stack([-xy[:, 1], xy[:, 0]], axis=1)[:, :, None] * CAMERA_ROLL
     return xy, own, shared

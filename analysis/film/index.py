@@ -34,15 +34,19 @@ _MOST_REORDERED = 4
 """Coders go no further; times that were made up may, and a decoder of H.264 can't wait for more than 15."""
 
 
+_HELD_BACK = 1
+"""A decoder that puts pictures in order holds back so many at least; how many more can't be asked."""
+
+
 @dataclass
 class PacketList:
     """What the packets of one stream say, in the order of the file.
 
     ``entries``: (pts, key) of packets to be shown; ``decode_times``: their dts, where every one has one.
     ``hidden``: packets that only help decoding; ``untimed``: packets without a time; ``order_unknown``: their
-    times are not those of showing, and the decoder holds at least ``delay`` pictures back; ``doubles``: times
-    that stood there twice; ``damaged``: times of packets that the file marks as damaged; ``broken``: reading
-    ended with an error; ``beside``: streams of about as many pictures.
+    times are not those of showing; ``doubles``: times that stood there twice; ``damaged``: times of packets
+    that the file marks as damaged; ``broken``: reading ended with an error; ``beside``: streams of about as
+    many pictures.
     """
 
     entries: list[tuple[int, bool]] = field(default_factory=list)
@@ -50,7 +54,6 @@ class PacketList:
     hidden: int = 0
     untimed: int = 0
     order_unknown: bool = False
-    delay: int = 0
     doubles: int = 0
     damaged: list[int] = field(default_factory=list)
     broken: bool = False
@@ -118,9 +121,9 @@ def read_packets(
             packets.broken = True
     # AVI stores no presentation times; what is read from it is the order of decoding.
     for stream in streams:
-        if container.format.name == "avi" and stream.codec_context.has_b_frames:
-            lists[stream.index].order_unknown = True
-            lists[stream.index].delay = 1
+        lists[stream.index].order_unknown = (
+            container.format.name == "avi" and stream.codec_context.has_b_frames
+        )
     best = _main(streams, lists)
     if not lists[best.index].shown:
         raise FilmError(tr("The film holds no picture. Copy it from the phone again."))
@@ -193,6 +196,6 @@ def _by_decode_times(packets: PacketList) -> tuple[IndexEntry, ...]:
             tr("The file does not say when its pictures are shown. Export it again as an MP4 film.")
         )
     usual = round(median(b - a for a, b in pairwise(times))) if len(times) > 1 else 1
-    held = min(packets.delay, len(times) - 1)
+    held = min(_HELD_BACK if packets.order_unknown else 0, len(times) - 1)
     shown = times[held:] + [times[-1] + usual * after for after in range(1, held + 1)]
     return tuple(IndexEntry(time, key=number == 0) for number, time in enumerate(shown))

@@ -246,16 +246,11 @@ def _factor(kurtosis: float) -> float:
 
 def spread(number: Carried) -> tuple[float, float]:
     """Standard uncertainty of a number and half the width of its 95 % interval."""
-    return _spread(number)[:2]
+    return spread_and_lasting(number)[:2]
 
 
-def lasting_u(number: Carried) -> float:
-    """The standard uncertainty that comes from sources that last from run to run."""
-    return _spread(number)[2]
-
-
-def _spread(number: Carried) -> tuple[float, float, float]:
-    """All three of these, in one pass over the sources."""
+def spread_and_lasting(number: Carried) -> tuple[float, float, float]:
+    """The same, and the standard uncertainty that comes from sources that last from run to run."""
     if isinstance(number, WorkedOut):
         return *number.spread, number.lasting
     variance = boxed = lasting = 0.0
@@ -285,7 +280,7 @@ def spreads(variance: npt.NDArray[np.float64], boxed: npt.NDArray[np.float64]) -
 
 def estimate(number: Carried) -> Estimate:
     """The number as value, standard uncertainty and 95 % interval."""
-    u, half, lasting = _spread(number)
+    u, half, lasting = spread_and_lasting(number)
     value = float(number.nominal_value)
     return Estimate(value, u, value - half, value + half, lasting)
 

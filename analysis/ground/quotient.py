@@ -4,7 +4,14 @@ from __future__ import annotations
 
 import math
 
-from analysis.ground.carried import RECTANGULAR, Carried, Number, coverage_factor, lasting_u, spread
+from analysis.ground.carried import (
+    RECTANGULAR,
+    Carried,
+    Number,
+    coverage_factor,
+    spread,
+    spread_and_lasting,
+)
 from analysis.values.estimate import Estimate, NoValue, Result
 from analysis.values.words import tr
 
@@ -27,11 +34,10 @@ def quotient(above: Number | float, below: Number) -> Result:
     a, b = _value(above), _value(below)
     if abs(b) <= spread(below)[1]:
         return NoValue(tr("The frames are too far apart to tell this. Film at more frames a second."))
-    whole = above / below
-    u, half = spread(whole)
+    u, half, lasting = spread_and_lasting(above / below)
     moves = _Moves(above, below)
     low, high = (moves.end(a, b, a / b + way * half, way) for way in (-1.0, 1.0))
-    return Estimate(a / b, u, low, high, lasting_u(whole))
+    return Estimate(a / b, u, low, high, lasting)
 
 
 class _Moves:

@@ -15,7 +15,7 @@ from analysis.values.command import Kind
 from analysis.values.estimate import Estimate
 from analysis.values.posture import PostureReading
 from analysis.values.reading import Reading
-from analysis.values.run import Direction, LineKind, Run, Side
+from analysis.values.run import LineKind, Run, Side
 from analysis.values.tracks import Tracks
 
 HORIZONTAL_SHARE = 0.8
@@ -189,7 +189,7 @@ def _forward(run: Run, reading: Reading | None) -> tuple[float, float]:
     roll = 0.0
     if reading is not None and reading.camera is not None and isinstance(reading.camera.roll_deg, Estimate):
         roll = math.radians(reading.camera.roll_deg.value)
-    way = 1.0 if run.direction is Direction.RIGHT else -1.0
+    way = run.direction.forwards
     return way * math.cos(roll), -way * math.sin(roll)
 
 

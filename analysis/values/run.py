@@ -41,6 +41,11 @@ class Direction(StrEnum):
         """The athlete's side that the camera sees: the right of who runs to the right."""
         return Side.LEFT if self is Direction.LEFT else Side.RIGHT
 
+    @property
+    def forwards(self) -> float:
+        """1 where the run goes the way in which columns of the picture are counted, else -1."""
+        return -1.0 if self is Direction.LEFT else 1.0
+
 
 class LineKind(StrEnum):
     """What a drawn line lies along, from its lower to its upper end."""

@@ -24,7 +24,7 @@ class FilmPane(QWidget):
     """Shows the frame that is due by a clock: the last at or before the time to which the clock is mapped.
 
     ``ticker``: the driver of a clock that others follow too, and which others keep; without it the pane has a
-    clock of its own that covers its film. ``budget_bytes``: what its reader may keep, None for the usual.
+    clock of its own that covers its film. ``budget_bytes``: what its reader may keep.
 
     Attributes: ``view`` the picture, ``strip`` the slider under it, ``ticker`` the clock's driver.
     Signals:
@@ -40,7 +40,7 @@ class FilmPane(QWidget):
         parent: QWidget | None = None,
         make_reader: MakeReader | None = None,
         ticker: Ticker | None = None,
-        budget_bytes: int | None = None,
+        budget_bytes: int = BUDGET_BYTES,
     ) -> None:
         super().__init__(parent)
         self.view = FrameView(self)
@@ -201,15 +201,15 @@ class FilmPane(QWidget):
         self._let_go()
 
     @property
-    def budget_bytes(self) -> int | None:
-        """What its reader may keep; None for the usual."""
+    def budget_bytes(self) -> int:
+        """What its reader may keep."""
         return self._budget_bytes
 
-    def limit(self, budget_bytes: int | None) -> None:
+    def limit(self, budget_bytes: int) -> None:
         """Its reader may keep so much from now on."""
         self._budget_bytes = budget_bytes
         if self._reader is not None:
-            self._reader.limit(BUDGET_BYTES if budget_bytes is None else budget_bytes)
+            self._reader.limit(budget_bytes)
 
     def _seek(self, film_s: float) -> None:
         self.ticker.seek(self._map.master_s(film_s))
@@ -284,8 +284,7 @@ class FilmPane(QWidget):
 
     def _reader_of(self, film: Film) -> ReaderThread:
         reader = ReaderThread(film, self, self._make_reader)
-        if self._budget_bytes is not None:
-            reader.limit(self._budget_bytes)
+        reader.limit(self._budget_bytes)
         return reader
 
     def _let_go(self) -> None:

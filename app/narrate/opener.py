@@ -8,7 +8,6 @@ from uuid import uuid4
 from PySide6.QtCore import QObject, Slot
 from PySide6.QtWidgets import QWidget
 
-from analysis.film.reader import BUDGET_BYTES
 from analysis.values.errors import CinderlaneError
 from analysis.values.recording import Recording
 from analysis.values.words import tr
@@ -35,7 +34,7 @@ class StageOpener(QObject):
         super().__init__(window)
         self._bench, self._desk, self._window = bench, desk, window
         self.stage: Stage | None = None
-        self._behind: list[tuple[FilmPane, int | None]] = []
+        self._behind: list[tuple[FilmPane, int]] = []
         self.show: Callable[[Stage], None] = Stage.showFullScreen
         self.hear: Callable[[], SoundIn] = microphone
         self.play_on: Callable[[], SoundOut] = loudspeaker
@@ -99,7 +98,7 @@ class StageOpener(QObject):
         """The films of the window behind the stage keep their pictures, but fewer of them."""
         self._behind = [(pane, pane.budget_bytes) for pane in self._window.window().findChildren(FilmPane)]
         for pane, budget in self._behind:
-            pane.limit((BUDGET_BYTES if budget is None else budget) // _BEHIND)
+            pane.limit(budget // _BEHIND)
 
     @Slot(object, object)
     def _taken(self, new: Recording, passage: tuple[float, float] | None) -> None:

@@ -23,7 +23,7 @@ from analysis.values.film import FrameNumber
 from analysis.values.run import BodyPoint, Direction
 from tests.bench.coverage_truth import CLICK_PX
 from tests.bench.followed_clips import Clip
-from tests.bench.pages import write_sections
+from tests.bench.pages import tell
 from tests.bench.posture_truth import Floats, clips
 from tests.bench.starts_legs import read_legs
 
@@ -116,10 +116,7 @@ def main() -> None:
         lines.append(row(gap, found))
     if wishes.real is not None:
         lines += ["", real(wishes.real)]
-    text = "\n".join(lines) + "\n"
-    print(text)
-    if wishes.write:
-        write_sections(wishes.write, {"ahead": text})
+    tell("\n".join(lines) + "\n", wishes.write, "ahead")
 
 
 if __name__ == "__main__":

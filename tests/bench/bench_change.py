@@ -97,6 +97,15 @@ def outcome(case: Case, seed: int) -> Outcome:
     return Outcome(row.change is not None, row.claim is Claim.DIFFERS, row.least is not None)
 
 
+def _head(each: int, what: str, columns: Sequence[str]) -> list[str]:
+    return [
+        f"{each} drawn athletes a {what}.",
+        "",
+        f"| {' | '.join(columns)} |",
+        "|---" * len(columns) + "|",
+    ]
+
+
 def table(each: int) -> str:
     """The table as Markdown."""
     columns = (
@@ -107,7 +116,7 @@ def table(each: int) -> str:
         "said to have changed",
         "the runs said to differ",
     )
-    lines = [f"{each} drawn athletes a row.", "", f"| {' | '.join(columns)} |", "|---" * len(columns) + "|"]
+    lines = _head(each, "row", columns)
     for case in CASES:
         found = [outcome(case, seed) for seed in range(each)]
         judged, changed, differs = (
@@ -143,7 +152,7 @@ def found(case: Case, seed: int, size: float) -> bool:
 def found_table(each: int) -> str:
     """The third table as Markdown: changes that were made."""
     columns = ("runs on either day", "other days, before the change", *(f"{size:g} times" for size in SIZES))
-    lines = [f"{each} drawn athletes a cell.", "", f"| {' | '.join(columns)} |", "|---" * len(columns) + "|"]
+    lines = _head(each, "cell", columns)
     for case in MADE:
         shares = [np.mean([found(case, seed, size) for seed in range(each)]) for size in SIZES]
         cells = (case.runs, case.others, *(f"{share:.0%}" for share in shares))
@@ -216,7 +225,7 @@ def sentence_table(each: int) -> str:
         "departed before, of ten",
         "the sentence says so",
     )
-    lines = [f"{each} drawn athletes a row.", "", f"| {' | '.join(columns)} |", "|---" * len(columns) + "|"]
+    lines = _head(each, "row", columns)
     for case in SENTENCES:
         said, departed = np.mean([sentence(case, seed) for seed in range(each)], axis=0)
         lines.append(f"| {case.words} | {departed:.1f} | {said:.1%}{missed(float(said), each)} |")

@@ -21,7 +21,7 @@ from analysis.reading.set_ups import set_ups_of
 from analysis.values.comparison import MeasureKey
 from analysis.values.estimate import Estimate
 from tests.bench.coverage_truth import REPORT_M, Simulated, simulate_day
-from tests.bench.pages import write_sections
+from tests.bench.pages import tell
 
 RATE, RUNS, STEPS, DAYS = 240, 3, 6, 300
 HEAD = "| | intervals | held | wider than of runs on their own | those would hold |\n|---|---|---|---|---|"
@@ -82,10 +82,7 @@ def main() -> None:
     wishes.add_argument("--days", type=int, default=DAYS)
     wishes.add_argument("--write", type=Path)
     said = wishes.parse_args()
-    made = table(said.days)
-    print(made)
-    if said.write:
-        write_sections(said.write, {"day means": made})
+    tell(table(said.days), said.write, "day means")
 
 
 if __name__ == "__main__":

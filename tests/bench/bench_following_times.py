@@ -22,7 +22,7 @@ from analysis.values.run import BodyPoint, Direction
 from analysis.values.tracks import Tracks
 from tests.bench.coverage_truth import CLICK_PX
 from tests.bench.followed_clips import Clip
-from tests.bench.pages import write_sections
+from tests.bench.pages import tell
 from tests.bench.posture_truth import EVERY, Floats, placed, sample_runs
 
 TIMES = 3
@@ -139,10 +139,7 @@ def main() -> None:
         "|---|---|---|",
         *lasting(clips),
     ]
-    text = "\n".join(lines) + "\n"
-    print(text)
-    if wishes.write:
-        write_sections(wishes.write, {"following times": text})
+    tell("\n".join(lines) + "\n", wishes.write, "following times")
 
 
 if __name__ == "__main__":

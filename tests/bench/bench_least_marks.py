@@ -26,7 +26,7 @@ from sample_clips.film import Film
 from sample_clips.scenarios import drawn
 from sample_clips.truth import Truth, truth_of
 from tests.bench.coverage_truth import CLICK_PX
-from tests.bench.pages import write_sections
+from tests.bench.pages import tell
 
 DRAWS = 3
 
@@ -77,10 +77,7 @@ def main() -> None:
             for (count, frames), times in sorted(found.items())
         ),
     ]
-    text = "\n".join(lines) + "\n"
-    print(text)
-    if wishes_of.write:
-        write_sections(wishes_of.write, {"least marks": text})
+    tell("\n".join(lines) + "\n", wishes_of.write, "least marks")
 
 
 if __name__ == "__main__":

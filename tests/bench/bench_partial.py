@@ -19,7 +19,7 @@ from analysis.values.run import POINT_NAMES
 from sample_clips.film import Film
 from sample_clips.scenarios import drawn
 from sample_clips.truth import Truth, truth_of
-from tests.bench.pages import write_sections
+from tests.bench.pages import tell
 from tests.bench.posture_truth import Floats, sample_runs
 
 _LEG = ("hip", "knee", "ankle", "heel", "toe")
@@ -85,10 +85,7 @@ def main() -> None:
         "|---|---|---|---|---|",
         *(row(words, truths, MassModel.DE_LEVA_MALE) for words in KEPT),
     ]
-    text = "\n".join(lines) + "\n"
-    print(text)
-    if wishes.write:
-        write_sections(wishes.write, {"partial": text})
+    tell("\n".join(lines) + "\n", wishes.write, "partial")
 
 
 if __name__ == "__main__":

@@ -14,6 +14,13 @@ def write_sections(page: Path, bodies: Mapping[str, str]) -> None:
     page.write_text(text, encoding="utf-8")
 
 
+def tell(text: str, page: Path | None, section: str) -> None:
+    """Print what was measured, and set the section of a page anew where one is named."""
+    print(text)
+    if page:
+        write_sections(page, {section: text})
+
+
 def _with_section(text: str, name: str, body: str) -> str:
     begin, end = f"<!-- {name} -->\n", f"<!-- /{name} -->\n"
     if begin not in text or end not in text:

@@ -13,28 +13,17 @@ import pytest
 
 from analysis.store import ProjectFile
 from analysis.values.command import Change, Command, Kind
-from analysis.values.film import FrameNumber
-from analysis.values.run import POINT_NAMES, BodyPoint
+from analysis.values.run import POINT_NAMES
 from app.following.ahead import AheadDesk
 from app.job_watch import JobWatch
+from tests.helpers.clip_truth import SAMPLES, ClipTruth
 from tests.helpers.films import project_on
 
-SAMPLES = Path(__file__).resolve().parents[2] / "sample_clips"
 MARKED, HERE = (300, 312), 324
 FAR_PX = 4.5  # three times a click's usual error
 
 
-class Truth:
-    def __init__(self):
-        with np.load(SAMPLES / "wing_day2.truth.npz") as arrays:
-            self.names, self.pixels = [str(n) for n in arrays["names"]], arrays["pixels"]
-
-    def place(self, frame, name):
-        u, v = self.pixels[frame, self.names.index(name)]
-        return float(u), float(v)
-
-
-TRUTH = Truth()
+TRUTH = ClipTruth("wing_day2")
 
 
 @pytest.fixture
@@ -45,7 +34,7 @@ def marked_before(coach, window, tmp_path):
     with ProjectFile.open(path) as file:
         run = next(iter(file.project.runs.values()))
         gone = [Change(Kind.POINT, p.id, p, None, run.id) for p in run.points]
-        new = [BodyPoint(FrameNumber(f), n, *TRUTH.place(f, n)) for f in MARKED for n in POINT_NAMES]
+        new = [TRUTH.point(f, n) for f in MARKED for n in POINT_NAMES]
         placed = [Change(Kind.POINT, p.id, None, p, run.id) for p in new]
         file.commit(Command("", (*gone, *placed)))
     assert window.open_path(path)

@@ -17,32 +17,17 @@ from analysis.reading import read
 from analysis.report.scene import Look
 from analysis.store import ProjectFile
 from analysis.values.command import Change, Command, Kind
-from analysis.values.film import FrameNumber
-from analysis.values.run import BodyPoint
 from analysis.values.tracks import Standing
+from tests.helpers.clip_truth import SAMPLES, ClipTruth
 from tests.helpers.films import project_on
 
-SAMPLES = Path(__file__).resolve().parents[2] / "sample_clips"
 LEFT = Qt.MouseButton.LeftButton
 LEG = ("right_hip", "right_knee", "right_ankle", "right_heel", "right_toe", "left_knee", "left_ankle")
 FRAMES = (100, 112, 124, 136)
 NEAR_PX = 6.0  # a body of 130 px, points clicked without error on every 12th frame
 
 
-class Truth:
-    def __init__(self):
-        with np.load(SAMPLES / "wing_day2.truth.npz") as arrays:
-            self.names, self.pixels = [str(n) for n in arrays["names"]], arrays["pixels"]
-
-    def place(self, frame, name):
-        u, v = self.pixels[frame, self.names.index(name)]
-        return float(u), float(v)
-
-    def point(self, frame, name):
-        return BodyPoint(FrameNumber(frame), name, *self.place(frame, name))
-
-
-TRUTH = Truth()
+TRUTH = ClipTruth("wing_day2")
 POINTS = tuple(TRUTH.point(f, n) for f in FRAMES for n in LEG)
 
 

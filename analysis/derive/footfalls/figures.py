@@ -10,6 +10,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
+from analysis.background.shaping import middle_of_seen
 from analysis.derive.footfalls.body import FASTEST_HEIGHTS_S, passing
 
 Bools = npt.NDArray[np.bool_]
@@ -65,11 +66,7 @@ def _middle(pictures: Frames, seen: Bools) -> npt.NDArray[np.float32]:
     """The median of those that see a pixel, nan where hardly any does."""
     if seen.all():
         return np.asarray(np.median(pictures, axis=0)).astype(np.float32)
-    often = seen.sum(axis=0)
-    levels = np.sort(np.where(seen, pictures, 255), axis=0)  # what is not seen comes last
-    middle = np.take_along_axis(levels, (np.maximum(often - 1, 0) // 2)[None], axis=0)[0].astype(np.float32)
-    middle[often < _THIRDS] = np.nan
-    return np.asarray(middle, np.float32)
+    return middle_of_seen(pictures, seen, _THIRDS)
 
 
 def well_seen(columns: Floats, moves: Bools) -> bool:
