@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 import numpy as np
 import numpy.typing as npt
 
-from analysis.body.point_rows import PointRows, on_both
+from analysis.ground.point_rows import PointRows, on_both
 from analysis.values.film import FrameNumber
 from analysis.values.posture import PointDoubt
 from analysis.values.run import Direction, Footfall, Side, StartPush

@@ -10,9 +10,9 @@ import numpy.typing as npt
 
 from analysis.body.places import CAMERA_ROLL, EYE_HEIGHT_M, OFFSETS_M, BodyPlaces
 from analysis.body.point_lines import EveryPoint
-from analysis.body.point_rows import PointRows
 from analysis.ground.carried import Source, normal, rectangular
 from analysis.ground.ground import Ground
+from analysis.ground.point_rows import PointRows
 from analysis.values.estimate import NoValue
 from analysis.values.run import Direction
 

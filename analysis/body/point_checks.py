@@ -8,8 +8,8 @@ from collections.abc import Iterable, Mapping
 import numpy as np
 import numpy.typing as npt
 
-from analysis.body.point_rows import PointRows, on_both
 from analysis.body.slips import ARM_POINTS
+from analysis.ground.point_rows import PointRows, on_both
 from analysis.values.film import FrameNumber
 from analysis.values.point_names import point_words
 from analysis.values.posture import PointDoubt

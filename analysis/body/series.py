@@ -13,7 +13,7 @@ import numpy.typing as npt
 from analysis.body.centre_of_mass import centre_of_mass
 from analysis.body.mass_models import MassModel
 from analysis.body.places import BodyPlaces
-from analysis.body.point_rows import PointRows
+from analysis.ground.point_rows import PointRows
 from analysis.values.estimate import NoValue
 from analysis.values.posture import MassPath, Series
 from analysis.values.run import POINT_NAMES, Side

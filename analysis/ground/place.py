@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -10,10 +10,12 @@ import numpy.typing as npt
 
 from analysis.ground.carried import Carried, Source, combine, normal, rectangular
 from analysis.ground.ground import FOOT_OFFSET_M, HIP_OFFSET_M, STEP_OFFSET_HALF_M, Ground
-from analysis.ground.ground_map import GroundMap
-from analysis.values.run import BodyPoint, Side
+from analysis.ground.point_rows import PointRows, below_each_other
+from analysis.values.run import Side
 
 Floats = npt.NDArray[np.float64]
+
+HIPS = ("left_hip", "right_hip")
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,13 +56,11 @@ class Places:
         return out
 
 
-def _raw(ground: Ground, points: Sequence[BodyPoint]) -> tuple[Floats, Floats, Floats]:
+def _raw(ground: Ground, points: PointRows) -> tuple[Floats, Floats, Floats]:
     """X of points in the marks' plane, own u, and moves by each map error, shape (n, k)."""
-    pixels = np.array([(p.u, p.v) for p in points], dtype=np.float64).reshape(-1, 2)
-    error = np.array([p.error_px for p in points], dtype=np.float64)
-    per_pixel = ground.pixel_changes(pixels)[:, :, 0]
-    own = error * np.sqrt((per_pixel**2).sum(axis=0))
-    return ground.metres(pixels)[:, 0], own, ground.map_changes(pixels)[:, 0]
+    per_pixel = ground.pixel_changes(points.uv)[:, :, 0]
+    own = points.error_px * np.sqrt((per_pixel**2).sum(axis=0))
+    return ground.metres(points.uv)[:, 0], own, ground.map_changes(points.uv)[:, 0]
 
 
 def _off_the_line(ground: Ground, x: Floats, nearer: Floats) -> tuple[Floats, Floats, Floats, Floats]:
@@ -84,7 +84,7 @@ def _toward_camera(ground: Ground, sides: Sequence[Side]) -> Floats:
     return np.array([1.0 if side is ground.side_near else -1.0 for side in sides])
 
 
-def place_shoes(ground: Ground, points: Sequence[BodyPoint], sides: Sequence[Side]) -> Places:
+def place_shoes(ground: Ground, points: PointRows, sides: Sequence[Side]) -> Places:
     """Places of points on the shoe of one contact, corrected for its distance from the running line.
 
     A shoe lands 0.10 m beside the line on which the athlete runs, on the camera's side or beyond; how far
@@ -92,41 +92,54 @@ def place_shoes(ground: Ground, points: Sequence[BodyPoint], sides: Sequence[Sid
     beside the line give a map of the ground, that places the shoe instead. ``points``, ``sides``: of equal
     length.
     """
+    return place_contacts(ground, [points], [sides])[0]
+
+
+def place_contacts(
+    ground: Ground, contacts: Sequence[PointRows], sides: Sequence[Sequence[Side]]
+) -> list[Places]:
+    """``place_shoes`` of several contacts, all through the map at once."""
+    if not contacts:
+        return []
+    points = below_each_other(contacts)
+    drift, drift_sources = _drift(ground, points)
     if ground.shoes is not None:
-        return _on_the_ground(ground, ground.shoes, points)
-    x, own, moves = _raw(ground, points)
-    toward = _toward_camera(ground, sides)
-    x, per_z, per_distance, shrink = _off_the_line(ground, x, FOOT_OFFSET_M * toward + ground.lane_m)
-    shared = ground.shared
-    contact = rectangular(STEP_OFFSET_HALF_M)
-    foot = per_z * toward * float(shared.foot.std_dev)
-    strays = per_z * float(contact.std_dev)
-    lane = per_z * float(shared.lane.std_dev)
-    distance = per_distance * float(shared.distance.std_dev)
-    drift, drift_sources = _drift(ground, points)
-    columns = np.column_stack(
-        [moves * shrink[:, None], foot, strays, lane, distance, drift * shrink[:, None]]
-    )
-    sources = (*shared.plane, shared.foot, contact, shared.lane, shared.distance, *drift_sources)
-    return Places(x, own * np.abs(shrink), columns, sources)
+        x, own, moves = ground.shoes.places(points.uv, points.error_px)
+        columns = np.column_stack([moves, drift])
+        sources = [(*ground.shoes.sources, *drift_sources)] * len(contacts)
+    else:
+        x, own, moves = _raw(ground, points)
+        toward = _toward_camera(ground, [side for each in sides for side in each])
+        x, per_z, per_distance, shrink = _off_the_line(ground, x, FOOT_OFFSET_M * toward + ground.lane_m)
+        shared = ground.shared
+        strays = [rectangular(STEP_OFFSET_HALF_M) for _ in contacts]
+        columns = np.column_stack(
+            [
+                moves * shrink[:, None],
+                per_z * toward * float(shared.foot.std_dev),
+                per_z * float(strays[0].std_dev),
+                per_z * float(shared.lane.std_dev),
+                per_distance * float(shared.distance.std_dev),
+                drift * shrink[:, None],
+            ]
+        )
+        own = own * np.abs(shrink)
+        sources = [
+            (*shared.plane, shared.foot, stray, shared.lane, shared.distance, *drift_sources)
+            for stray in strays
+        ]
+    ends = np.cumsum([len(one) for one in contacts]).tolist()
+    rows = [slice(end - len(one), end) for one, end in zip(contacts, ends, strict=True)]
+    return [Places(x[at], own[at], columns[at], known) for at, known in zip(rows, sources, strict=True)]
 
 
-def _on_the_ground(ground: Ground, shoes: GroundMap, points: Sequence[BodyPoint]) -> Places:
-    pixels = np.array([(p.u, p.v) for p in points], dtype=np.float64).reshape(-1, 2)
-    error = np.array([p.error_px for p in points], dtype=np.float64)
-    x, own, moves = shoes.places(pixels, error)
-    drift, drift_sources = _drift(ground, points)
-    return Places(x, own, np.column_stack([moves, drift]), (*shoes.sources, *drift_sources))
-
-
-def _drift(ground: Ground, points: Sequence[BodyPoint]) -> tuple[Floats, tuple[Source, ...]]:
+def _drift(ground: Ground, points: PointRows) -> tuple[Floats, tuple[Source, ...]]:
     """Moves of places along the line by the drift of a turning camera's path, m, (n, sources)."""
     if ground.drift is None:
         return np.zeros((len(points), 0)), ()
-    pixels = np.array([(p.u, p.v) for p in points], dtype=np.float64).reshape(-1, 2)
-    per_pixel = ground.pixel_changes(pixels)[:, :, 0]
+    per_pixel = ground.pixel_changes(points.uv)[:, :, 0]
     size = np.copysign(np.sqrt((per_pixel**2).sum(axis=0)), per_pixel[0])
-    out: Floats = ground.drift.columns([int(p.frame) for p in points]) * size[:, None]
+    out: Floats = ground.drift.columns(points.frames) * size[:, None]
     return out, ground.drift.sources
 
 
@@ -147,18 +160,18 @@ class HipTrack:
         return len(self.frames)
 
 
-def place_hips(ground: Ground, points: Sequence[BodyPoint], seconds: Floats) -> HipTrack:
+def place_hips(ground: Ground, points: Mapping[str, PointRows], seconds: Floats) -> HipTrack:
     """The hip centre on every frame that holds a hip: the middle of both, else the one, corrected for its
     depth.
 
-    ``points``: named ``left_hip`` and ``right_hip``. ``seconds``: capture times of all frames. A hip lies
-    0.09 m beside the body's middle. The joint's place under skin and clothes (2 cm) is one error for the
-    film.
+    ``points``: those named ``left_hip`` and ``right_hip``, at least one of them, of frames of the film.
+    ``seconds``: capture times of all frames. A hip lies 0.09 m beside the body's middle. The joint's place
+    under skin and clothes (2 cm) is one error for the film.
     """
-    hips = sorted((p for p in points if 0 <= p.frame < len(seconds)), key=lambda p: (p.frame, p.name))
-    sides = [Side.LEFT if p.name == "left_hip" else Side.RIGHT for p in hips]
+    sides = {side: points[name] for name, side in zip(HIPS, Side, strict=True) if name in points}
+    hips = below_each_other(list(sides.values()))
     x, own, moves = _raw(ground, hips)
-    toward = _toward_camera(ground, sides)
+    toward = np.repeat(_toward_camera(ground, list(sides)), [len(of_side) for of_side in sides.values()])
     x, per_z, per_distance, shrink = _off_the_line(ground, x, HIP_OFFSET_M * toward + ground.lane_m)
     shared = ground.shared
     drift, drift_sources = _drift(ground, hips)
@@ -172,7 +185,7 @@ def place_hips(ground: Ground, points: Sequence[BodyPoint], seconds: Floats) -> 
             drift * shrink[:, None],
         ]
     )
-    frames, where = np.unique(np.array([p.frame for p in hips], dtype=np.int64), return_inverse=True)
+    frames, where = np.unique(hips.frames, return_inverse=True)
     count = np.bincount(where, minlength=len(frames)).astype(np.float64)
     share = 1.0 / count[where]
 

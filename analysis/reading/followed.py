@@ -4,21 +4,20 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from analysis.body.point_rows import PointRows, followed_rows
+from analysis.ground.place import HIPS
+from analysis.ground.point_rows import PointRows, followed_rows
 from analysis.ground.points import PointsByName
-from analysis.reading.placed_points import placed_points
+from analysis.reading.placed_points import PlacedPoints, placed_points
 from analysis.reading.stages import stage
 from analysis.steps.table import StepTimes
-from analysis.values.film import FrameNumber
 from analysis.values.run import BodyPoint, Run, StartPush
 from analysis.values.tracks import Tracks
 
-HIPS = ("left_hip", "right_hip")
 EVERY_LEAVING = 2
 """So many frames apart hips are taken to find when they leave their rest."""
 TOES = ("left_toe", "right_toe")
@@ -31,7 +30,7 @@ class RowsUsed:
     """
 
     rows: dict[str, PointRows]
-    placed: PointsByName
+    placed: PlacedPoints
     lost: bool
     memory: float
 
@@ -42,9 +41,9 @@ def rows_used(points: tuple[BodyPoint, ...], tracks: Tracks | None, frames: int)
     placed = placed_points(points, frames)
     lost = sum(len(of_name) for of_name in placed.named.values()) < len(points)
     if tracks is None:
-        return RowsUsed(dict(placed.rows), placed.named, lost, 0.0)
+        return RowsUsed(dict(placed.rows), placed, lost, 0.0)
     memory = float(np.median(tracks.memory)) if len(tracks.memory) else 0.0
-    return RowsUsed(followed_rows(tracks, placed.rows, frames), placed.named, lost, memory)
+    return RowsUsed(followed_rows(tracks, placed.rows, frames), placed, lost, memory)
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,9 +56,9 @@ class PointsUsed:
     """
 
     every: RowsUsed
-    named: PointsByName
+    named: Mapping[str, PointRows]
     drawn: PointsByName
-    leaving: PointsByName
+    leaving: Mapping[str, PointRows]
 
 
 def points_used(
@@ -67,18 +66,18 @@ def points_used(
 ) -> PointsUsed:
     """The points of a run whose film has so many frames."""
     every = rows_used(run.points, tracks, frames)
-    named, rows, memory = every.placed, every.rows, every.memory
+    rows, memory = every.rows, every.memory
     if tracks is None:
-        return PointsUsed(every, named, named, {})
-    thin, leaving = dict(named), {}
+        return PointsUsed(every, every.placed.rows, every.placed.named, {})
+    thin, leaving = dict(every.placed.rows), {}
     events = _event_frames(start, steps)
     for name in (*HIPS, *TOES):
         if name in tracks.names and name in rows:
             kept = _apart(rows[name], max(1, math.ceil(memory)), events if name in HIPS else ())
-            thin[name] = _as_points(name, rows[name], kept)
+            thin[name] = rows[name][np.asarray(kept, dtype=np.int64)]
             if name in HIPS and start.front_toe_off is not None:
                 up_to = int(np.searchsorted(rows[name].frames, start.front_toe_off, "right"))
-                leaving[name] = _as_points(name, rows[name], range(0, up_to, EVERY_LEAVING))
+                leaving[name] = rows[name][:up_to:EVERY_LEAVING]
     return PointsUsed(every, thin, {}, leaving)
 
 
@@ -100,9 +99,3 @@ def _apart(rows: PointRows, memory: int, events: Sequence[int]) -> list[int]:
             chosen.append(row)
             row = bisect_left(frames, frames[row] + memory, row + 1)
     return sorted(chosen)
-
-
-def _as_points(name: str, rows: PointRows, kept: Sequence[int]) -> list[BodyPoint]:
-    at = np.asarray(kept, dtype=np.int64)
-    each = zip(rows.frames[at].tolist(), rows.uv[at].tolist(), rows.error_px[at].tolist(), strict=True)
-    return [BodyPoint(FrameNumber(frame), name, u, v, error) for frame, (u, v), error in each]

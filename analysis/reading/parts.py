@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,17 +11,17 @@ from analysis.body.angle import AngleReader
 from analysis.body.mass_models import MassModel
 from analysis.body.places import BodyPlaces
 from analysis.body.placing import body_places
-from analysis.body.point_rows import PointRows
 from analysis.body.series import angle_series, line_between, mass_path
 from analysis.ground.carried import Number, result
 from analysis.ground.ground import Ground, read_ground
-from analysis.ground.place import HipTrack, place_hips
+from analysis.ground.place import HIPS, HipTrack, place_hips
+from analysis.ground.point_rows import PointRows, straight_rows
 from analysis.ground.points import PointsByName
 from analysis.ground.straightening import straight_points
 from analysis.ground.view import View
 from analysis.reading import body as bodies
 from analysis.reading.breaks import RhythmCandidates, rhythm_candidates
-from analysis.reading.followed import HIPS, PointsUsed, RowsUsed, points_used
+from analysis.reading.followed import PointsUsed, RowsUsed, points_used
 from analysis.reading.mass_track import mass_track
 from analysis.reading.posture import LineReader, SegmentAtEvents, events_of
 from analysis.reading.series import StepSeries, step_series
@@ -130,9 +130,9 @@ class Points:
 
     used: PointsUsed
     rows: dict[str, PointRows]
-    named: PointsByName
+    named: dict[str, PointRows]
     drawn: PointsByName
-    leaving: PointsByName
+    leaving: dict[str, PointRows]
     view: View
 
 
@@ -147,8 +147,8 @@ def pointed(
     used = points_used(bare, tracks, timing.push, timing.steps, frames)
     seen_as = view if on_ground else _turned(view)
     rows = _straight(used.every, seen_as)
-    named = straight_points(used.named, seen_as)
-    drawn, leaving = (straight_points(p, seen_as) if p else {} for p in (used.drawn, used.leaving))
+    named, leaving = (straight_rows(p, seen_as) for p in (used.named, used.leaving))
+    drawn = straight_points(used.drawn, seen_as) if used.drawn else {}
     return Points(used, rows, named, drawn, leaving, seen_as)
 
 
@@ -160,8 +160,7 @@ def _turned(view: View) -> View:
 @stage
 def _straight(used: RowsUsed, seen_as: View) -> dict[str, PointRows]:
     """Points on every frame that holds them, in straight pixels."""
-    rows = {name: one.straight(seen_as) for name, one in used.rows.items()}
-    return {name: one for name, one in rows.items() if len(one.frames)}
+    return straight_rows(used.rows, seen_as)
 
 
 @dataclass(frozen=True, eq=False)
@@ -191,7 +190,7 @@ def placed(
     hips = _track(points.named, ground, times)
     if isinstance(hips, HipTrack) and not isinstance(timing.clock, NoValue):
         hips = with_turning_pelvis(hips, timing.clock)
-    leaving = _track(points.leaving, ground, times) if points.leaving else hips
+    leaving = _track(points.leaving, ground, times) if points.used.leaving else hips
     track = hips if body is None else mass_track(body.body, body.model, hips)
     shoes = shoe_places(ground, timing.steps, points.named, times, timing.push)
     steps = step_places(timing.steps, shoes, track)
@@ -222,13 +221,14 @@ def walking(timing: Timed, places: Placed) -> Walking:
     return Walking(series, rhythm_candidates(series))
 
 
-def _track(points: PointsByName, ground: Ground | NoValue, times: FrameTimes) -> HipTrack | NoValue:
+def _track(
+    points: Mapping[str, PointRows], ground: Ground | NoValue, times: FrameTimes
+) -> HipTrack | NoValue:
     if isinstance(ground, NoValue):
         return ground
-    hips = [point for name in HIPS for point in points.get(name, ())]
-    if not hips:
+    if not any(name in points for name in HIPS):
         return NoValue(tr("Place the hip at every touchdown and toe-off."))
-    return place_hips(ground, hips, times.seconds)
+    return place_hips(ground, points, times.seconds)
 
 
 @stage

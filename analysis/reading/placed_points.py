@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from analysis.body.point_rows import PointRows, rows_of
+from analysis.ground.point_rows import PointRows, rows_of
 from analysis.ground.points import PointsByName, by_name
 from analysis.reading.stages import stage
 from analysis.values.run import BodyPoint

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import math
-from bisect import bisect_left
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,13 +11,13 @@ import numpy as np
 from analysis.ground.carried import Carried, Number, combine, normal, rectangular, widened
 from analysis.ground.ground import Ground
 from analysis.ground.near import REACH_FRAMES, REACH_S, within_reach
-from analysis.ground.place import place_shoes
-from analysis.ground.points import PointsByName
+from analysis.ground.place import Places, place_contacts
+from analysis.ground.point_rows import PointRows
 from analysis.steps.events import Event
 from analysis.steps.table import StepTimes
 from analysis.values.estimate import NoValue
 from analysis.values.film import FrameTimes
-from analysis.values.run import BodyPoint, Side, StartPush
+from analysis.values.run import Side, StartPush
 from analysis.values.words import tr
 
 OPEN_CONTACT_S = 0.25
@@ -56,7 +55,7 @@ class Contact:
 def shoe_places(
     ground: Ground | NoValue,
     steps: Sequence[StepTimes],
-    points: PointsByName,
+    points: Mapping[str, PointRows],
     times: FrameTimes,
     start: StartPush,
 ) -> list[Number]:
@@ -72,7 +71,11 @@ def shoe_places(
     if isinstance(ground, NoValue):
         return [ground for _ in steps]
     contacts = {side: _contacts(side, steps, start, times) for side in Side}
-    return [_shoe(ground, step, points, times, contacts[step.footfall.side]) for step in steps]
+    found = [_tips_of(step, points, times, contacts[step.footfall.side]) for step in steps]
+    tips = [one for one in found if not isinstance(one, NoValue)]
+    sides = [s.footfall.side for s, one in zip(steps, found, strict=True) if not isinstance(one, NoValue)]
+    placed = iter(_medians(ground, [one.rows for one in tips], sides))
+    return [one if isinstance(one, NoValue) else one.widened(next(placed)) for one in found]
 
 
 def set_shoe(
@@ -80,7 +83,7 @@ def set_shoe(
     start: StartPush,
     front_toe_off: Event | None,
     steps: Sequence[StepTimes],
-    points: PointsByName,
+    points: Mapping[str, PointRows],
     times: FrameTimes,
 ) -> Number:
     """Place of the front foot's shoe tip at the set position, m: every tip placed before it leaves the
@@ -91,15 +94,16 @@ def set_shoe(
     side = start.front_side
     if side is None or front_toe_off is None:
         return NoValue(tr("Say which foot is in front and tag its toe-off to measure from its shoe."))
-    all_tips = points.get(f"{side.value}_toe", ())
-    tips = [p for p in all_tips if p.frame < front_toe_off.frame]
-    if tips:
-        return _median(ground, tips, side)
-    own = Contact(-math.inf, times.at(front_toe_off.frame))
-    tip = _beside(own, [front_toe_off], all_tips, _contacts(side, steps, start, times), times)
-    if tip is None:
+    all_tips = points.get(f"{side.value}_toe")
+    tips = None
+    if all_tips is not None:
+        own = Contact(-math.inf, times.at(front_toe_off.frame))
+        before = int(np.searchsorted(all_tips.frames, front_toe_off.frame))
+        of_foot = _contacts(side, steps, start, times)
+        tips = Tips(all_tips[:before]) if before else _beside(own, [front_toe_off], all_tips, of_foot, times)
+    if tips is None:
         return NoValue(tr("Place the front shoe's tip at the set position."))
-    return _moving(_median(ground, [tip], side), tip, [front_toe_off], times)
+    return tips.widened(_medians(ground, [tips.rows], [side])[0])
 
 
 def first_step_length(ground: Ground | NoValue, shoes: Sequence[Number], at_set: Number) -> Number:
@@ -133,22 +137,36 @@ def step_length(step: StepTimes, shoe: Number, next_shoe: Number | None) -> Numb
     return next_shoe - shoe
 
 
-def _shoe(
-    ground: Ground, step: StepTimes, points: PointsByName, times: FrameTimes, of_foot: Sequence[Contact]
-) -> Number:
+@dataclass(frozen=True, eq=False)
+class Tips:
+    """The clicks on a shoe's tip that tell a contact's place. ``outside_s``: how far in time from its event
+    they are, s, where the shoe may have moved.
+    """
+
+    rows: PointRows
+    outside_s: float = 0.0
+
+    def widened(self, place: Carried) -> Carried:
+        """Their place, with what the shoe may have moved."""
+        return widened(place, rectangular(SWING_M_S * self.outside_s)) if self.outside_s else place
+
+
+def _tips_of(
+    step: StepTimes, points: Mapping[str, PointRows], times: FrameTimes, of_foot: Sequence[Contact]
+) -> Tips | NoValue:
     if step.broken is not None:
         return NoValue(step.broken)
     side = step.footfall.side
-    all_tips = points.get(f"{side.value}_toe", ())
+    all_tips = points.get(f"{side.value}_toe")
     own = _contact(step, times)
-    if own is not None:
+    if own is not None and all_tips is not None:
         tips = _standing(own, all_tips, times)
-        if tips:
-            return _median(ground, tips, side)
+        if len(tips):
+            return Tips(tips)
         events = [event for event in (step.touchdown, step.toe_off) if event is not None]
-        tip = _beside(own, events, all_tips, of_foot, times)
-        if tip is not None:
-            return _moving(_median(ground, [tip], side), tip, events, times)
+        beside = _beside(own, events, all_tips, of_foot, times)
+        if beside is not None:
+            return beside
     return NoValue(
         tr("Place the {side} shoe's tip on a frame of step {step}'s contact.").format(
             side=tr(side.value), step=step.step
@@ -176,64 +194,64 @@ def _contacts(side: Side, steps: Sequence[StepTimes], start: StartPush, times: F
     return found
 
 
-def _standing(contact: Contact, tips: Sequence[BodyPoint], times: FrameTimes) -> list[BodyPoint]:
+def _standing(contact: Contact, tips: PointRows, times: FrameTimes) -> PointRows:
     """The tips in the middle half of the contact, else all of the contact."""
-    begin, end = contact.begin, contact.end
-    first, last = (
-        bisect_left(tips, int(np.searchsorted(times.seconds, at - 1e-9)), key=_frame) for at in (begin, end)
-    )
-    inside = tips[first:last]
-    quarter = (end - begin) / 4
-    middle = [p for p in inside if begin + quarter <= times.at(p.frame) <= end - quarter]
-    return middle or list(inside)
+    quarter = (contact.end - contact.begin) / 4
+    middle = _between(tips, times, contact.begin + quarter, contact.end - quarter + 2e-9)
+    return middle if len(middle) else _between(tips, times, contact.begin, contact.end)
+
+
+def _between(tips: PointRows, times: FrameTimes, begin_s: float, end_s: float) -> PointRows:
+    """Tips on frames from one time on up to another."""
+    frames = np.searchsorted(times.seconds, [begin_s - 1e-9, end_s - 1e-9])
+    first, last = np.searchsorted(tips.frames, frames).tolist()
+    return tips[first:last]
 
 
 def _beside(
     own: Contact,
     events: Sequence[Event],
-    tips: Sequence[BodyPoint],
+    tips: PointRows,
     of_foot: Sequence[Contact],
     times: FrameTimes,
-) -> BodyPoint | None:
+) -> Tips | None:
     """The tip nearest to a contact, within reach of its events, that is no other contact's of the foot."""
+    best, best_away = -1, math.inf
+    for row in _around(events, tips, times):
+        frame = int(tips.frames[row])
+        at = times.at(frame)
+        away = own.away(at)
+        if (
+            away < best_away
+            and any(within_reach(frame - e.frame, at - times.at(e.frame)) for e in events)
+            and all(away < other.away(at) for other in of_foot if other != own)
+        ):
+            best, best_away = row, away
+    if best < 0:
+        return None
+    at = times.at(int(tips.frames[best]))
+    return Tips(tips[best : best + 1], min(abs(at - event.seconds) for event in events))
 
-    def away(tip: BodyPoint) -> float:
-        return own.away(times.at(tip.frame))
 
-    near = [
-        tip
-        for tip in _around(events, tips, times)
-        if 0 <= tip.frame < len(times)
-        and any(within_reach(tip.frame - e.frame, times.at(tip.frame) - times.at(e.frame)) for e in events)
-        and all(away(tip) < other.away(times.at(tip.frame)) for other in of_foot if other != own)
-    ]
-    return min(near, key=away, default=None)
-
-
-def _around(events: Sequence[Event], tips: Sequence[BodyPoint], times: FrameTimes) -> Sequence[BodyPoint]:
-    """Of tips on many frames those that may be within reach of an event at all."""
+def _around(events: Sequence[Event], tips: PointRows, times: FrameTimes) -> range:
+    """Rows of tips that may be within reach of an event at all, of frames of the film."""
     first, last = min(e.frame for e in events), max(e.frame for e in events)
     begin = int(np.searchsorted(times.seconds, times.at(first) - REACH_S - 1e-6))
     end = int(np.searchsorted(times.seconds, times.at(last) + REACH_S + 1e-6))
-    low = bisect_left(tips, min(begin, first - REACH_FRAMES), key=_frame)
-    return tips[low : bisect_left(tips, max(end, last + REACH_FRAMES + 1), key=_frame)]
+    ends = max(0, min(begin, first - REACH_FRAMES)), min(max(end, last + REACH_FRAMES + 1), len(times))
+    return range(*np.searchsorted(tips.frames, ends).tolist())
 
 
-def _moving(place: Carried, tip: BodyPoint, events: Sequence[Event], times: FrameTimes) -> Carried:
-    """The place of a shoe from a tip that was clicked while the shoe moved."""
-    outside_s = min(abs(times.at(tip.frame) - event.seconds) for event in events)
-    return widened(place, rectangular(SWING_M_S * outside_s))
+def _medians(ground: Ground, tips: Sequence[PointRows], sides: Sequence[Side]) -> list[Carried]:
+    """The place of each contact by its tips."""
+    placed = place_contacts(ground, tips, [[side] * len(one) for one, side in zip(tips, sides, strict=True)])
+    return [_median(places) for places in placed]
 
 
-def _frame(point: BodyPoint) -> int:
-    return point.frame
-
-
-def _median(ground: Ground, tips: Sequence[BodyPoint], side: Side) -> Carried:
-    places = place_shoes(ground, tips, [side] * len(tips))
-    if len(tips) == 1:
+def _median(places: Places) -> Carried:
+    if len(places.x) == 1:
         return places.carried(0)
-    own = median_share(len(tips)) * float(np.sqrt(np.mean(places.own**2)))
+    own = median_share(len(places.x)) * float(np.sqrt(np.mean(places.own**2)))
     parts = places.shared_parts(places.shared.mean(axis=0))
     parts[normal(own)] = 1.0
     return combine(float(np.median(places.x)), parts)

@@ -17,10 +17,10 @@ import numpy as np
 
 from analysis.body.launch_measures import trunk_lead
 from analysis.body.placing import body_places
-from analysis.body.point_rows import PointRows
 from analysis.body.posture_measures import Measured
 from analysis.ground.carried import estimate
 from analysis.ground.ground import read_ground
+from analysis.ground.point_rows import PointRows
 from analysis.reading.body import rest_of
 from analysis.values.estimate import NoValue
 from sample_clips.film import Film

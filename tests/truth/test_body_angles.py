@@ -7,10 +7,10 @@ from analysis.body import forms
 from analysis.body.flight_measures import flight_velocity
 from analysis.body.places import on_frame
 from analysis.body.placing import body_places
-from analysis.body.point_rows import rows_of
 from analysis.body.posture_measures import form_at, shin_angle
 from analysis.body.series import angle_series
 from analysis.ground.carried import estimate
+from analysis.ground.point_rows import rows_of
 from analysis.ground.points import by_name
 from analysis.values.estimate import NoValue
 from analysis.values.film import FrameNumber

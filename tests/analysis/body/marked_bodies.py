@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from analysis.body.point_rows import PointRows, rows_of
+from analysis.ground.point_rows import PointRows, rows_of
 from analysis.ground.points import by_name
 from analysis.values.film import FrameNumber
 from analysis.values.run import BodyPoint, Direction, Footfall, Side, StartPush

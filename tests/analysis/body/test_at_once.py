@@ -11,9 +11,9 @@ from analysis.body.at_once import read_ahead
 from analysis.body.mass_models import MassModel
 from analysis.body.places import on_frame
 from analysis.body.placing import body_places
-from analysis.body.point_rows import rows_of
 from analysis.body.posture_measures import Asking, Measured, form_at, less
 from analysis.ground.carried import estimate
+from analysis.ground.point_rows import rows_of
 from analysis.ground.points import by_name
 from analysis.values.estimate import NoValue
 from analysis.values.run import Side

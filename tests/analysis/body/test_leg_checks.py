@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from analysis.body.leg_checks import changed_over_at_events, looks_back, shoes_reversed
-from analysis.body.point_rows import rows_of
+from analysis.ground.point_rows import rows_of
 from analysis.ground.points import by_name
 from analysis.sheet import read_sheet
 from analysis.values.film import FrameNumber

@@ -19,7 +19,6 @@ from analysis.body.launch_measures import hip_share, trunk_lead, trunk_opening
 from analysis.body.mass_models import MassModel
 from analysis.body.places import Moment, on_frame
 from analysis.body.placing import body_places
-from analysis.body.point_rows import rows_of
 from analysis.body.posture_measures import (
     MissingPoints,
     difference,
@@ -33,6 +32,7 @@ from analysis.body.posture_measures import (
 from analysis.body.series import angle_series
 from analysis.ground.carried import combine, estimate, rectangular
 from analysis.ground.ground import read_ground
+from analysis.ground.point_rows import rows_of
 from analysis.ground.points import by_name
 from analysis.values.estimate import NoValue
 from analysis.values.film import FrameNumber

@@ -11,6 +11,8 @@ from analysis.ground.carried import estimate
 from analysis.ground.ground import Ground, read_ground
 from analysis.ground.marks import MapKind, check_marks
 from analysis.ground.place import place_hips, place_shoes
+from analysis.ground.point_rows import PointRows, rows_of
+from analysis.ground.points import by_name
 from analysis.values.errors import MarkError
 from analysis.values.estimate import NoValue
 from analysis.values.run import BodyPoint, Direction, FrameNumber, GroundMark, Run, Side
@@ -85,7 +87,7 @@ def test_two_marks_of_one_scale_admit_how_far_a_turned_camera_may_lead_them_astr
     camera = Pinhole(turn_deg=2.0)
     ground = ground_of(camera, [(0.0, 0.0), (10.0, 0.0)])
     point = camera.pixels([(5.0, 0.0)])[0]
-    place = place_shoes(ground, [BodyPoint(FrameNumber(0), "left_toe", *point)], [Side.LEFT])
+    place = place_shoes(ground, PointRows.of([BodyPoint(FrameNumber(0), "left_toe", *point)]), [Side.LEFT])
     off = abs(ground.metres(point[None])[0, 0] - 5.0)
     assert off > 0.03
     assert off < 1.96 * place.u()[0]
@@ -127,7 +129,7 @@ def test_shoes_beside_the_line_are_put_where_they_are(places, leftwards):
     assert ground.side_near is near
     truth = [(1.0, 0.0, 0.1), (2.2, 0.0, -0.1), (11.0, 0.0, 0.1)]
     points = [BodyPoint(FrameNumber(0), "toe", u, v) for u, v in camera.pixels(truth)]
-    placed = place_shoes(ground, points, [near, near.other, near])
+    placed = place_shoes(ground, PointRows.of(points), [near, near.other, near])
     assert placed.x == pytest.approx([1.0, 2.2, 11.0], abs=0.001)
     assert np.abs(ground.metres(camera.pixels(truth))[:, 0] - [1.0, 2.2, 11.0]).max() > 0.03
 
@@ -141,7 +143,7 @@ def test_hip_centre_is_the_middle_of_both_or_the_one_corrected():
         BodyPoint(FrameNumber(3), "left_hip", *pixels[1]),
         BodyPoint(FrameNumber(5), "right_hip", *pixels[2]),
     ]
-    track = place_hips(ground, points, np.arange(10) / 100)
+    track = place_hips(ground, rows_of(by_name(points), 10), np.arange(10) / 100)
     assert track.frames.tolist() == [3, 5]
     assert track.single.tolist() == [False, True]
     assert track.places.x == pytest.approx([1.0, 11.0], abs=0.001)
@@ -154,7 +156,7 @@ def test_the_hip_s_own_place_under_the_skin_cancels_in_a_travel():
     ground = read_ground(run, camera.width, camera.height)
     pixels = camera.pixels([(5.5, 0.9, 0.0), (6.5, 0.9, 0.0)])
     points = [BodyPoint(FrameNumber(n), "left_hip", *p, error_px=0.01) for n, p in enumerate(pixels)]
-    places = place_hips(ground, points, np.arange(10) / 100).places
+    places = place_hips(ground, rows_of(by_name(points), 10), np.arange(10) / 100).places
     assert estimate(places.carried(0)).u > 0.02
     assert estimate(places.carried(1) - places.carried(0)).u < 0.003
 
@@ -170,7 +172,7 @@ def test_stated_errors_of_places_hold_the_truth_under_noise():
             ground = ground_of(camera, places, distance=12.0, shift=rng.normal(0, 1.5, (len(places), 2)))
             pixels = camera.pixels(truth) + rng.normal(0, 1.5, (3, 2))
             points = [BodyPoint(FrameNumber(0), "toe", u, v) for u, v in pixels]
-            placed = place_shoes(ground, points, [Side.RIGHT, Side.LEFT, Side.RIGHT])
+            placed = place_shoes(ground, PointRows.of(points), [Side.RIGHT, Side.LEFT, Side.RIGHT])
             held.append(
                 [e.low <= t[0] <= e.high for n, t in enumerate(truth) for e in [estimate(placed.carried(n))]]
             )
@@ -183,7 +185,7 @@ def test_error_grows_beyond_the_marks():
     points = [
         BodyPoint(FrameNumber(0), "toe", u, v) for u, v in camera.pixels([(9.0, 0), (12.0, 0), (14.0, 0)])
     ]
-    u = place_shoes(ground, points, [Side.LEFT] * 3).u()
+    u = place_shoes(ground, PointRows.of(points), [Side.LEFT] * 3).u()
     assert u[0] < u[1] < u[2]
 
 

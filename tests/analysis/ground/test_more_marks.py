@@ -10,6 +10,8 @@ from analysis.ground.carried import estimate
 from analysis.ground.ground import STEP_OFFSET_HALF_M, Ground, read_ground
 from analysis.ground.marks import MapKind
 from analysis.ground.place import place_hips, place_shoes
+from analysis.ground.point_rows import PointRows, rows_of
+from analysis.ground.points import by_name
 from analysis.ground.tilt import roll_and_tilt
 from analysis.values.camera import Lens
 from analysis.values.estimate import NoValue
@@ -33,8 +35,8 @@ def test_a_mark_that_is_about_makes_places_beside_it_less_sure_and_is_not_named(
     marks = marks_at(CAMERA.pixels(places), places)
     about = tuple(replace(m, error_m=0.2) if m.x_m == 10.0 else m for m in marks)
     query = [point(0, "left_toe", CAMERA.pixels([(10.0, 0.0)])[0])]
-    sure = place_shoes(ground_of(run_of(marks)), query, [Side.LEFT]).u()[0]
-    assert place_shoes(ground_of(run_of(about)), query, [Side.LEFT]).u()[0] > sure + 0.02
+    sure = place_shoes(ground_of(run_of(marks)), PointRows.of(query), [Side.LEFT]).u()[0]
+    assert place_shoes(ground_of(run_of(about)), PointRows.of(query), [Side.LEFT]).u()[0] > sure + 0.02
     off = tuple(replace(m, x_m=10.3) if m.x_m == 10.0 else m for m in about)
     assert not ground_of(run_of(off)).doubts
 
@@ -67,11 +69,13 @@ def test_marks_on_both_sides_place_shoes_wherever_they_land_for_a_high_camera():
     assert ground.shoes is not None
     truth = [(1.0, 0.0, 0.3), (9.0, 0.0, -0.3)]
     points = [point(0, "left_toe", p) for p in HIGH.pixels(truth)]
-    placed = place_shoes(ground, points, [Side.LEFT] * 2)
+    placed = place_shoes(ground, PointRows.of(points), [Side.LEFT] * 2)
     assert placed.x == pytest.approx([1.0, 9.0], abs=1e-6)
     assert any("across the line" in note for note in ground.notes)
     hips = [point(0, f"{s}_hip", HIGH.pixels([(7.0, 0.0, 0.0)])[0]) for s in ("left", "right")]
-    assert place_hips(ground, hips, np.zeros(1)).places.x == pytest.approx([7.0], abs=1e-6)
+    assert place_hips(ground, rows_of(by_name(hips), 1), np.zeros(1)).places.x == pytest.approx(
+        [7.0], abs=1e-6
+    )
 
 
 def test_a_low_camera_says_how_weak_marks_beside_the_line_are_and_reads_from_the_line():
@@ -92,7 +96,7 @@ def test_the_ground_map_s_stated_error_holds_the_truth_under_noise():
     for _ in range(200):
         ground = ground_of(run_of(marks_at(pixels + rng.normal(0, 1.5, pixels.shape), BESIDE)))
         clicks = HIGH.pixels(truth) + rng.normal(0, 1.5, (3, 2))
-        placed = place_shoes(ground, [point(0, "left_toe", c) for c in clicks], [Side.LEFT] * 3)
+        placed = place_shoes(ground, PointRows.of([point(0, "left_toe", c) for c in clicks]), [Side.LEFT] * 3)
         for n, t in enumerate(truth):
             e = estimate(placed.carried(n))
             held.append(e.low <= t[0] <= e.high)
@@ -111,17 +115,21 @@ def test_an_athlete_beside_the_marked_line_is_put_where_she_is(leftwards, lane):
         for s in Side
     ]
     ground = ground_of(run)
-    assert place_shoes(ground, shoe, [near]).x == pytest.approx([10.0], abs=0.003)
-    assert place_hips(ground, hips, np.zeros(1)).places.x == pytest.approx([10.0], abs=0.003)
+    assert place_shoes(ground, PointRows.of(shoe), [near]).x == pytest.approx([10.0], abs=0.003)
+    assert place_hips(ground, rows_of(by_name(hips), 1), np.zeros(1)).places.x == pytest.approx(
+        [10.0], abs=0.003
+    )
     unsaid = ground_of(replace(run, lane_offset_m=None))
-    assert abs(place_shoes(unsaid, shoe, [near]).x[0] - 10.0) > 0.15
+    assert abs(place_shoes(unsaid, PointRows.of(shoe), [near]).x[0] - 10.0) > 0.15
 
 
 def test_the_lane_s_own_error_is_shared_by_shoes_and_hips():
     run = run_of(marks_at(CAMERA.pixels(LINE), LINE), lane_offset_m=0.0, lane_offset_u_m=0.3)
     ground = ground_of(run)
-    shoe = place_shoes(ground, [point(0, "toe", CAMERA.pixels([(10.0, 0.0)])[0])], [Side.LEFT]).carried(0)
-    hip = place_hips(ground, [point(0, "left_hip", CAMERA.pixels([(10.0, 0.9)])[0])], np.zeros(1))
+    tip = PointRows.of([point(0, "toe", CAMERA.pixels([(10.0, 0.0)])[0])])
+    shoe = place_shoes(ground, tip, [Side.LEFT]).carried(0)
+    hip_clicked = PointRows.of([point(0, "left_hip", CAMERA.pixels([(10.0, 0.9)])[0])])
+    hip = place_hips(ground, {"left_hip": hip_clicked}, np.zeros(1))
     moves = [error_components(n)[ground.shared.lane] for n in (shoe, hip.places.carried(0))]
     assert moves == pytest.approx([0.3 * 4 / 12] * 2, rel=0.05)
 
@@ -129,7 +137,7 @@ def test_the_lane_s_own_error_is_shared_by_shoes_and_hips():
 def test_each_contact_strays_by_itself_and_all_clicks_of_it_alike():
     ground = ground_of(run_of(marks_at(CAMERA.pixels(LINE), LINE)))
     clicks = [point(n, "toe", CAMERA.pixels([(11.0, 0.0)])[0]) for n in range(2)]
-    one, other = (place_shoes(ground, clicks, [Side.LEFT] * 2) for _ in range(2))
+    one, other = (place_shoes(ground, PointRows.of(clicks), [Side.LEFT] * 2) for _ in range(2))
     stray = STEP_OFFSET_HALF_M / np.sqrt(3) * 5 / 12
     together = (one.carried(0) - one.carried(1)).std_dev
     apart = (one.carried(0) - other.carried(0)).std_dev
@@ -152,7 +160,9 @@ def test_stature_is_a_rough_scale_where_no_marks_stand():
     apart = ground.metres(CAMERA.pixels([(4.0, 0.0), (7.0, 0.0)]))[:, 0]
     assert apart[1] - apart[0] == pytest.approx(3.0, rel=0.01)
     shoes = place_shoes(
-        ground, [point(0, "t", p) for p in CAMERA.pixels([(4.0, 0), (7.0, 0)])], [Side.LEFT] * 2
+        ground,
+        PointRows.of([point(0, "t", p) for p in CAMERA.pixels([(4.0, 0), (7.0, 0)])]),
+        [Side.LEFT] * 2,
     )
     length = estimate(shoes.carried(1) - shoes.carried(0))
     assert length.u >= 0.03 * 3.0

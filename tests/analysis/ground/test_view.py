@@ -9,6 +9,7 @@ from analysis.ground.carried import estimate, spread
 from analysis.ground.ground import Ground, read_ground
 from analysis.ground.lens import straightened
 from analysis.ground.place import place_hips, place_shoes
+from analysis.ground.point_rows import PointRows
 from analysis.ground.straightening import straight_points
 from analysis.ground.view import Drift, View
 from analysis.values.camera import CameraKind, CameraPath, Lens
@@ -128,10 +129,10 @@ def test_many_frames_of_one_moment_do_not_average_the_drift_away():
     run = run_of(marks_at(cameras[0].pixels(PLANE), PLANE))
     ground = read_ground(run, 1280, 720, view)
     clicks = [point(f, "left_hip", cameras[f].pixels([(3.0, 0.9)])[0]) for f in range(40)]
-    placed = straight_points({"left_hip": clicks}, view)["left_hip"]
-    track = place_hips(ground, placed, np.arange(40) / 240)
+    placed = PointRows.of(clicks).straight(view)
+    track = place_hips(ground, {"left_hip": placed}, np.arange(40) / 240)
     mean = sum(track.places.carried(n) for n in range(40)) / 40
-    per_px = np.abs(ground.pixel_changes(np.array([(placed[0].u, placed[0].v)]))[0, 0, 0])
+    per_px = np.abs(ground.pixel_changes(placed.uv[:1])[0, 0, 0])
     drifted = sum(u * u for s, u in error_components(mean).items() if s in ground.drift.sources) ** 0.5
     assert drifted > 0.6 * 2.0 * per_px
     shoes = place_shoes(ground, placed[:3], [Side.LEFT] * 3)
@@ -165,8 +166,8 @@ def test_stated_errors_hold_the_truth_through_a_path_that_drifts():
             point(f, "left_hip", cameras[f].pixels([(1.0 + f, 0.0)])[0] + rng.normal(0, 1.5, 2))
             for f in frames
         ]
-        placed = straight_points({"left_hip": clicks}, view)["left_hip"]
-        track = place_hips(ground, placed, np.arange(9) / 30)
+        placed = PointRows.of(clicks).straight(view)
+        track = place_hips(ground, {"left_hip": placed}, np.arange(9) / 30)
         for n, f in enumerate(frames):
             e = estimate(track.places.carried(n) + float(-0.09 * (1.0 + f - 6.0) / 12.0))
             held.append(e.low <= 1.0 + f <= e.high)

@@ -10,6 +10,7 @@ import pytest
 from analysis.ground.carried import estimate
 from analysis.ground.ground import read_ground
 from analysis.ground.place import place_hips
+from analysis.ground.point_rows import PointRows, rows_of
 from analysis.ground.points import by_name
 from analysis.steps.events import read_event
 from analysis.steps.hips import RATE_U, hip_at
@@ -49,7 +50,7 @@ def falls(*spans):
 
 def shoes(rate, footfalls, tips, start=StartPush()):  # noqa: B008
     steps, _ = step_times(footfalls, film(rate))
-    return shoe_places(GROUND, steps, by_name(tips), film(rate), start)
+    return shoe_places(GROUND, steps, rows_of(by_name(tips), 400), film(rate), start)
 
 
 @pytest.mark.parametrize(
@@ -104,7 +105,7 @@ def test_the_front_shoe_at_the_set_position_after_its_toe_off_was_set_earlier():
     push, _ = start_times(start, steps, times)
 
     def place(frame):
-        points = by_name([tip(frame, 0.4, "right")])
+        points = rows_of(by_name([tip(frame, 0.4, "right")]), 400)
         return set_shoe(GROUND, start, push.front_toe_off, steps, points, times)
 
     before, after = estimate(place(50)), estimate(place(101))
@@ -124,9 +125,8 @@ def test_the_hip_goes_on_to_the_event_at_its_rate(rate, away):
     event = read_event(times, 200, 0)
     half = rate // 2
     frames = [200 + away - half, 200 + away, 200 + away + half]
-    track = place_hips(
-        GROUND, [hip(f, 5.0 * (times.at(f) - event.seconds) + 4.0) for f in frames], times.seconds
-    )
+    hips = PointRows.of([hip(f, 5.0 * (times.at(f) - event.seconds) + 4.0) for f in frames])
+    track = place_hips(GROUND, {"right_hip": hips}, times.seconds)
     found = estimate(hip_at(track, event))
     on_frame = float(track.places.u()[1])
     assert found.value == pytest.approx(4.0, abs=0.01)
@@ -139,7 +139,8 @@ def test_the_hip_goes_on_to_the_event_at_its_rate(rate, away):
 def test_a_hip_out_of_reach_says_where_to_place_it(rate, away):
     times = film(rate)
     frames = [200 + away - rate // 2, 200 + away, 200 + away + rate // 2]
-    track = place_hips(GROUND, [hip(f, 5.0 * times.at(f)) for f in frames], times.seconds)
+    hips = PointRows.of([hip(f, 5.0 * times.at(f)) for f in frames])
+    track = place_hips(GROUND, {"right_hip": hips}, times.seconds)
     found = hip_at(track, read_event(times, 200))
     assert isinstance(found, NoValue)
     assert "frame 200" in found.reason

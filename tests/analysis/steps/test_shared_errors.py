@@ -8,6 +8,7 @@ import pytest
 from analysis.ground.carried import RECTANGULAR, estimate
 from analysis.ground.ground import FOOT_OFFSET_M, read_ground
 from analysis.ground.place import HipTrack, Places, place_hips, place_shoes
+from analysis.ground.point_rows import PointRows, rows_of
 from analysis.ground.points import by_name
 from analysis.speed.curve import MODEL_U_M_S, fit_curve
 from analysis.speed.model import position
@@ -43,7 +44,7 @@ def shoes(ground, beside=FOOT_OFFSET_M):
         BodyPoint(FrameNumber(n), f"{s.value}_toe", *map(float, CAMERA.pixels([p])[0]))
         for n, (p, s) in enumerate(zip(places, SIDES, strict=True))
     ]
-    return place_shoes(ground, points, SIDES)
+    return place_shoes(ground, PointRows.of(points), SIDES)
 
 
 def test_feet_farther_aside_move_steps_as_the_foot_s_error_says_left_and_right_opposite():
@@ -75,10 +76,12 @@ def test_a_leaning_vertical_is_in_the_error_of_a_hip_and_not_of_a_shoe():
     low, high = (
         place_hips(
             ground,
-            [
-                BodyPoint(FrameNumber(0), f"{s}_hip", *map(float, CAMERA.pixels([(6.0, y)])[0]))
+            {
+                f"{s}_hip": PointRows.of(
+                    [BodyPoint(FrameNumber(0), f"{s}_hip", *map(float, CAMERA.pixels([(6.0, y)])[0]))]
+                )
                 for s in ("left", "right")
-            ],
+            },
             np.array([0.0]),
         )
         for y in (0.0, 1.0)
@@ -99,7 +102,7 @@ def contact_of(tips, error=1.5):
         )
         for f, x in tips
     ]
-    return shoe_places(ground, steps, by_name(points), times, StartPush())[0], ground
+    return shoe_places(ground, steps, rows_of(by_name(points), 200), times, StartPush())[0], ground
 
 
 def own_u(place, ground):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,9 +10,12 @@ import numpy.typing as npt
 
 from analysis.ground.points import PointsByName
 from analysis.ground.view import View
+from analysis.values.run import BodyPoint
 from analysis.values.tracks import Standing, Tracks
 
 Floats = npt.NDArray[np.float64]
+Whole = npt.NDArray[np.int64]
+Flags = npt.NDArray[np.bool_]
 
 
 @dataclass(frozen=True, eq=False)
@@ -21,12 +24,25 @@ class PointRows:
     ``guessed`` (n,), whether it was hidden there.
     """
 
-    frames: npt.NDArray[np.int64]
+    frames: Whole
     uv: Floats
     error_px: Floats
-    guessed: npt.NDArray[np.bool_]
+    guessed: Flags
 
-    def __getitem__(self, rows: npt.NDArray[np.bool_]) -> PointRows:
+    @classmethod
+    def of(cls, points: Sequence[BodyPoint]) -> PointRows:
+        """Points of one name, in the order in which they come."""
+        return cls(
+            np.array([p.frame for p in points], dtype=np.int64),
+            np.array([(p.u, p.v) for p in points], dtype=np.float64).reshape(-1, 2),
+            np.array([p.error_px for p in points], dtype=np.float64),
+            np.zeros(len(points), bool),
+        )
+
+    def __len__(self) -> int:
+        return len(self.frames)
+
+    def __getitem__(self, rows: Flags | Whole | slice) -> PointRows:
         return PointRows(self.frames[rows], self.uv[rows], self.error_px[rows], self.guessed[rows])
 
     def straight(self, view: View) -> PointRows:
@@ -46,13 +62,14 @@ def rows_of(points: PointsByName, frames: int) -> dict[str, PointRows]:
     for name, named in points.items():
         inside = [p for p in named if 0 <= p.frame < frames]
         if inside:
-            out[name] = PointRows(
-                np.array([p.frame for p in inside], dtype=np.int64),
-                np.array([(p.u, p.v) for p in inside], dtype=np.float64),
-                np.array([p.error_px for p in inside], dtype=np.float64),
-                np.zeros(len(inside), bool),
-            )
+            out[name] = PointRows.of(inside)
     return out
+
+
+def straight_rows(rows: Mapping[str, PointRows], view: View) -> dict[str, PointRows]:
+    """Points in straight pixels of the reference; without names that stand on no frame."""
+    straight = {name: one.straight(view) for name, one in rows.items()}
+    return {name: one for name, one in straight.items() if len(one)}
 
 
 def followed_rows(tracks: Tracks, placed: Mapping[str, PointRows], frames: int) -> dict[str, PointRows]:
@@ -82,17 +99,15 @@ def followed_rows(tracks: Tracks, placed: Mapping[str, PointRows], frames: int) 
     return out
 
 
-def _outside(rows: PointRows, within: npt.NDArray[np.int64]) -> npt.NDArray[np.bool_]:
+def _outside(rows: PointRows, within: Whole) -> Flags:
     """Which rows stand before or after all of these frames, none of which is missing between them."""
     if not len(within):
         return np.ones(len(rows.frames), np.bool_)
-    out: npt.NDArray[np.bool_] = (rows.frames < within[0]) | (rows.frames > within[-1])
+    out: Flags = (rows.frames < within[0]) | (rows.frames > within[-1])
     return out
 
 
-def on_both(
-    one: PointRows, other: PointRows
-) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.int64], npt.NDArray[np.int64]]:
+def on_both(one: PointRows, other: PointRows) -> tuple[Whole, Whole, Whole]:
     """The frames that hold two points, and their rows in either."""
     frames = one.frames
     if np.array_equal(frames, other.frames) and bool((frames[1:] > frames[:-1]).all()):
@@ -101,13 +116,20 @@ def on_both(
     return np.intersect1d(frames, other.frames, return_indices=True)
 
 
+def below_each_other(each: Sequence[PointRows]) -> PointRows:
+    """Rows of several in one, in the order in which they come; at least one."""
+    if len(each) == 1:
+        return each[0]
+    return PointRows(
+        np.concatenate([one.frames for one in each]),
+        np.concatenate([one.uv for one in each]),
+        np.concatenate([one.error_px for one in each]),
+        np.concatenate([one.guessed for one in each]),
+    )
+
+
 def _joined(one: PointRows, other: PointRows) -> PointRows:
     if not len(other.frames):
         return one
-    order = np.argsort(np.concatenate([one.frames, other.frames]), kind="stable")
-    return PointRows(
-        np.concatenate([one.frames, other.frames])[order],
-        np.concatenate([one.uv, other.uv])[order],
-        np.concatenate([one.error_px, other.error_px])[order],
-        np.concatenate([one.guessed, other.guessed])[order],
-    )
+    both = below_each_other([one, other])
+    return both[np.argsort(both.frames, kind="stable")]
