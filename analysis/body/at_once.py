@@ -199,12 +199,13 @@ class _Moments:
                 continue
             weight = np.array(list(centre.weights.values()))
             of = np.ix_(at, [points.place[name] for name in centre.weights])
+            of_shape = len(at), len(weight)
             there[at] = True
-            xy[at] = np.einsum("p,npa->na", weight, points.xy[of])
+            xy[at] = np.matmul(weight, points.xy[of])
             left_out = centre.u_m if centre.partial else 0.0
-            own[at] = np.sqrt(np.einsum("p,npa->na", weight**2, points.own[of] ** 2) + left_out**2)
-            rate[at] = np.einsum("p,npa->na", weight, points.rate[of])
-            shared[at] = np.einsum("p,npas->nas", weight, points.shared[of])
+            own[at] = np.sqrt(np.matmul(weight**2, points.own[of] ** 2) + left_out**2)
+            rate[at] = np.matmul(weight, points.rate[of])
+            shared[at] = np.matmul(weight, points.shared[of].reshape(*of_shape, -1)).reshape(len(at), 2, -1)
             guessed[at] = points.guessed[of].any(axis=1)
             for n in at:
                 self._centres[model, n] = centre

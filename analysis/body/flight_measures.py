@@ -204,8 +204,10 @@ def _swung(body: BodyPlaces, form: Form, toe_off: Moment, touchdown: Moment) -> 
     lines = [body.lines[name] for name in form.points]
     if not all(line.holds_all(frames) for line in lines):
         frames = frames[np.all([line.holds(frames) for line in lines], axis=0)]
-    values, _ = form.read(np.stack([line.xy[line.rows(frames)] for line in lines], axis=1))
-    return Swing(frames, values)
+    places = np.empty((len(frames), len(lines), 2))
+    for column, line in enumerate(lines):
+        places[:, column] = line.xy_on(frames)
+    return Swing(frames, form.read(places)[0])
 
 
 def tops(

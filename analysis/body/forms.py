@@ -68,10 +68,14 @@ class Swing:
 
 
 def _angle(places: Floats) -> tuple[Floats, Floats]:
-    x, y = (places[..., 1, axis] - places[..., 0, axis] for axis in (0, 1))
+    span = places[..., 1, :] - places[..., 0, :]
+    x, y = span[..., 0], span[..., 1]
     per = math.degrees(1.0) / np.maximum(x * x + y * y, 1e-12)
-    upper = np.stack([-y * per, x * per], axis=-1)
-    return np.degrees(np.arctan2(y, x)), np.stack([-upper, upper], axis=-2)
+    changes = np.empty_like(places)
+    np.multiply(y, per, out=changes[..., 0, 0])
+    np.multiply(x, -per, out=changes[..., 0, 1])
+    np.negative(changes[..., 0, :], out=changes[..., 1, :])
+    return np.degrees(np.arctan2(y, x)), changes
 
 
 def _wrapped(angle: Floats) -> Floats:

@@ -162,8 +162,24 @@ def _turning_deg_m(
     places = list(zip(held, hips, strict=True))
     begin = next((f for f, x in reversed(places[:crossed]) if x <= line - REACH_M), held[0])
     end = next((f for f, x in places[crossed:] if x >= line + REACH_M), held[-1])
-    one, other = (_gone(Asking(body), on_frame(f, body.seconds), rest_x) for f in (begin, end))
-    return float((other[2] - one[2]).nominal_value) / float((other[1] - one[1]).nominal_value)
+    one, other = (_seen(body, f) for f in (begin, end))
+    return (other[1] - one[1]) / (other[0] - one[0])
+
+
+def _seen(body: BodyPlaces, frame: int) -> tuple[float, float]:
+    """Where mid-hip is on a frame that holds hip and shoulder, m, and the trunk's angle there, deg."""
+    ends = []
+    for joint in ("hip", "shoulder"):
+        lines = [body.lines.get(f"{side}_{joint}") for side in Side]
+        there = [line.xy[row] for line in lines if line and (row := line.row(frame)) is not None]
+        if len(there) == len(lines):
+            ends.append((there[0] + there[1]) / 2)
+        else:
+            place = body.middle(joint, on_frame(frame, body.seconds))
+            assert place is not None
+            ends.append(np.array([place.x.nominal_value, place.y.nominal_value]))
+    forward, up = (ends[1] - ends[0]).tolist()
+    return float(ends[0][0]), math.degrees(math.atan2(up, forward))
 
 
 def _asks_on_the_way(asking: Asking, first: int, until: int) -> bool:

@@ -176,7 +176,7 @@ def _on(rows: Mapping[str, PointRows], name: str, frame: int | None, axis: int) 
     one = rows.get(name)
     if one is None or frame is None:
         return None
-    at = int(np.searchsorted(one.frames, frame))
+    at = int(one.frames.searchsorted(frame))
     if at == len(one.frames) or one.frames[at] != frame:
         return None
     return float(one.uv[at, axis]), float(one.error_px[at])

@@ -6,6 +6,7 @@ import math
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -51,8 +52,7 @@ EYE_HEIGHT_M = 1.2
 """How high the camera stands above the ground, m (own assumption; half a metre more moves a foot by 5 mm)."""
 
 
-@dataclass(frozen=True)
-class Moment:
+class Moment(NamedTuple):
     """An event or a frame: the tagged ``frame``, and its ``time`` in s of film time with its error."""
 
     frame: int
@@ -61,7 +61,7 @@ class Moment:
     @property
     def seconds(self) -> float:
         """Its most likely time, s."""
-        return float(self.time.nominal_value)
+        return self.time.nominal_value
 
 
 def on_frame(frame: int, seconds: Floats) -> Moment:
@@ -282,7 +282,7 @@ class BodyPlaces:
 
     @cached_property
     def _spread(self) -> list[float]:
-        return [float(source.std_dev) or math.inf for source in self.sources]
+        return [source.u or math.inf for source in self.sources]
 
     def anatomy(self, name: str) -> tuple[Source, Source]:
         """The constant error of where a point lies under the skin, along each axis."""

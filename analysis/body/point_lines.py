@@ -65,6 +65,13 @@ class PointLine:
             return self.stretch.start <= int(frames[0]) and int(frames[-1]) < self.stretch.stop
         return bool(self.holds(np.asarray(frames, dtype=np.int64)).all())
 
+    def xy_on(self, frames: Whole) -> Floats:
+        """Places on frames that it holds, which rise, (n, 2)."""
+        if self.stretch is not None and len(frames) and int(frames[-1] - frames[0]) + 1 == len(frames):
+            begin = int(frames[0]) - self.stretch.start
+            return self.xy[begin : begin + len(frames)]
+        return self.xy[self.rows(frames)]
+
     def rows(self, frames: Whole) -> Whole:
         """The rows of frames that it holds."""
         if self.stretch is not None:

@@ -31,9 +31,9 @@ End: TypeAlias = tuple[tuple[float, float], float]
 """An end of a segment in pixels, and its standard uncertainty along each axis."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Segment:
-    """A segment that is read at events.
+    """A segment that is read at events; there is one of each, below.
 
     ``rate_u``: how fast it turns there, deg/s, standard deviation about 0, as far as frames don't tell (own
     assumption). ``kink_u``: how much that changes as the foot lands or leaves, deg/s (own assumption).

@@ -167,12 +167,14 @@ def _read(
             turns.append(known[key])
         turn = turns[0] if len(turns) == 1 else turns[0] - turns[1]
         parts.append((cut.frames, _SHAPES[measure](turn.value), cut.u(turn), cut.guessed()))
-        seen = np.concatenate([seen, cut.frames])
+        seen = np.concatenate([seen, cut.frames]) if len(seen) else cut.frames
     if not parts:
         return None
+    if len(parts) == 1:
+        return Series(measure, side, *parts[0])
     order = np.argsort(seen, kind="stable")
     value, u, guessed = (np.concatenate([p[i] for p in parts])[order] for i in (1, 2, 3))
-    return Series(measure, side, seen[order], value, u, guessed.astype(np.bool_))
+    return Series(measure, side, seen[order], value, u, guessed)
 
 
 def _signed(angle: Floats) -> Floats:

@@ -45,9 +45,9 @@ class Places:
         (sources,).
         """
         return {
-            source: move / source.std_dev
+            source: move / source.u
             for source, move in zip(self.sources, moves.tolist(), strict=True)
-            if move != 0.0 and source.std_dev > 0
+            if move != 0.0 and source.u > 0
         }
 
     def u(self) -> Floats:

@@ -66,11 +66,10 @@ def found_measures(
 
 
 def _unless_wrong(row: PostureReading, wrong_legs: frozenset[FrameNumber]) -> Result:
-    wrong = sorted(wrong_legs.intersection(row.frames))
-    if not wrong or isinstance(row.result, NoValue):
+    if wrong_legs.isdisjoint(row.frames) or isinstance(row.result, NoValue):
         return row.result
     words = tr(
         "On frame {frame} a leg has an unlikely length, or left and right are changed over. Look at its "
         "points: nothing is judged from them as they are."
     )
-    return NoValue(words.format(frame=wrong[0]))
+    return NoValue(words.format(frame=min(wrong_legs.intersection(row.frames))))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from analysis.reading.found import Found, FoundBy
 from analysis.reading.telling import estimate_p
@@ -22,9 +22,10 @@ def asked_measures(
     ``known``: what is known of the run, to say where a band was taken for granted.
     """
     judges = Judges(tables)
+    taken = {table.id for table in tables if taken_for_granted(table, known)}
     return {
         question: [
-            _beside(asked, one, judges, known)
+            _beside(asked, one, judges, taken)
             for asked in ASKED[question]
             for one in found.get((asked.measure, asked.moment), ())
             if (asked.push if one.step == 0 else asked.steps)
@@ -34,7 +35,7 @@ def asked_measures(
     }
 
 
-def _beside(asked: Asked, one: Found, judges: Judges, known: BandGroup) -> Judged:
+def _beside(asked: Asked, one: Found, judges: Judges, taken: Collection[str]) -> Judged:
     counts = judges.of(asked.measure, asked.moment, one.step)
     band = None if counts is None else counts.band
     value = one.result.value if isinstance(one.result, Estimate) else None
@@ -47,7 +48,7 @@ def _beside(asked: Asked, one: Found, judges: Judges, known: BandGroup) -> Judge
         one.result,
         one.frames,
         band,
-        "" if counts is None else source_of(counts.table, counts.band.source, known),
+        "" if counts is None else source_of(counts.table, counts.band.source, counts.table.id in taken),
         Verdict.NOT_JUDGED,
         0.0 if band is None or value is None else band.beyond(value),
         one.wanted,
@@ -55,11 +56,16 @@ def _beside(asked: Asked, one: Found, judges: Judges, known: BandGroup) -> Judge
     )
 
 
-def source_of(table: BandTable, source: str, known: BandGroup) -> str:
-    """Who set a band: the own pattern with its runs; of a starting band what was taken for granted."""
+def taken_for_granted(table: BandTable, known: BandGroup) -> bool:
+    """Whether starting bands count for a run of which nobody said what they ask."""
+    return table.origin is BandOrigin.STARTING and not table.group.fits(known)
+
+
+def source_of(table: BandTable, source: str, taken: bool) -> str:
+    """Who set a band: the own pattern with its runs; of a starting band what was ``taken`` for granted."""
     if table.origin is BandOrigin.OWN_PATTERN:
         return tr("own pattern, {runs} runs").format(runs=table.runs)
-    if table.origin is BandOrigin.STARTING and not table.group.fits(known):
+    if taken:
         return tr("{source}; for an adult from a split stance, which nobody said").format(source=source)
     return source
 

@@ -20,6 +20,7 @@ from analysis.reading.pairs import with_breaks
 from analysis.reading.posture import partial_notes
 from analysis.reading.questions import judge
 from analysis.reading.stages import stage
+from analysis.reading.uncollected import uncollected
 from analysis.steps.doubts import Doubt, by_step
 from analysis.steps.table import StepTimes, frames_decide
 from analysis.values.about import about
@@ -34,6 +35,7 @@ from analysis.values.starting_bands import bands_for
 from analysis.values.words import tr
 
 
+@uncollected
 def read(evidence: Evidence) -> Reading:
     """Everything that can be read off a run as it is marked by now.
 
@@ -220,7 +222,7 @@ def _step_reading(place: int, timing: parts.Timed, places: parts.Placed, at: Fou
 def _path(track: HipTrack | NoValue) -> tuple[HipPlace, ...]:
     if isinstance(track, NoValue):
         return ()
-    return tuple(HipPlace(float(t), float(x)) for t, x in zip(track.times_s, track.places.x, strict=True))
+    return tuple(map(HipPlace, track.times_s.tolist(), track.places.x.tolist()))
 
 
 def _mark_readings(ground: Ground | NoValue) -> tuple[MarkReading, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from operator import attrgetter
 
 from analysis.values.conditions import AgeGroup, Conditions
 from analysis.values.film import FrameNumber
@@ -248,9 +249,9 @@ class Run:
 
     def __post_init__(self) -> None:
         put = object.__setattr__
-        put(self, "marks", tuple(sorted(self.marks, key=lambda m: (m.x_m, m.y_m, m.z_m, m.id))))
+        put(self, "marks", tuple(sorted(self.marks, key=attrgetter("x_m", "y_m", "z_m", "id"))))
         put(self, "footfalls", tuple(sorted(self.footfalls, key=lambda f: (f.first_frame, f.id))))
-        put(self, "points", tuple(sorted(self.points, key=lambda p: (p.frame, p.name))))
+        put(self, "points", tuple(sorted(self.points, key=attrgetter("frame", "name"))))
         put(self, "lines", tuple(sorted(self.lines, key=lambda n: (n.frame, n.kind, n.side or "", n.id))))
 
     def point(self, frame: int, name: str) -> BodyPoint | None:
