@@ -92,7 +92,8 @@ def _in_metres(
     shrink = 1.0 - z / camera.distance_m
     size = np.sqrt(per_pixel[0] ** 2 + per_pixel[1] ** 2)
     moves = ground.map_changes(pixels)
-    shared = np.zeros((len(pixels), 2, len(sources)))
+    # in memory the points lie next to each other: each error is worked out for all of them at a time
+    shared = np.zeros((2, len(sources), len(pixels))).transpose(2, 0, 1)
     at = {source: i for i, source in enumerate(sources)}
     distance, lane = ground.shared.distance, ground.shared.lane
     xy, own, nearer = (np.empty_like(places) for _ in range(3))

@@ -28,7 +28,7 @@ End = tuple[str, ...]
 @dataclass(frozen=True, eq=False)
 class Turn:
     """An angle in deg over frames, (n,), and how it changes with each point's place, deg per unit, (n, 2),
-    and with one standard uncertainty of each error that points share, (n, sources).
+    and with one standard uncertainty of each error that points share, (sources, n).
     """
 
     value: Floats
@@ -68,16 +68,17 @@ class _Cut:
         np.multiply(x, by, out=per[:, 1])
         changes: dict[str, Floats] = dict.fromkeys(upper, per / len(upper))
         changes |= dict.fromkeys(lower, per / -len(lower))
-        shared: Floats = np.einsum("na,nas->ns", per, self.shared(upper) - self.shared(lower))
-        return Turn(np.degrees(np.arctan2(y, x)), changes, shared)
+        by_axis = self.shared(upper) - self.shared(lower)
+        by_axis *= per.T[:, None]
+        return Turn(np.degrees(np.arctan2(y, x)), changes, by_axis[0] + by_axis[1])
 
     def shared(self, end: End) -> Floats:
-        """Moves of an end by each error that points share, (n, 2, sources)."""
-        return _mean([self.body.lines[n].shared[self.rows[n]] for n in end])
+        """Moves of an end by each error that points share, (2, sources, n)."""
+        return _mean([self.body.lines[n].shared[self.rows[n]].transpose(1, 2, 0) for n in end])
 
     def u(self, turn: Turn) -> Floats:
         """Standard uncertainty of an angle, (n,), by own, shared and anatomical errors of the points."""
-        variance: Floats = np.einsum("ns,ns->n", turn.shared, turn.shared)
+        variance: Floats = (turn.shared * turn.shared).sum(axis=0)
         for name, change in turn.changes.items():
             by_axis = change * change
             by_axis *= self.body.own_variance(name)[self.rows[name]]
@@ -88,13 +89,14 @@ class _Cut:
 
     def u_of_sum(self, weights: Mapping[str, float]) -> Floats:
         """Standard uncertainty along each axis of a weighted sum of the points, (n, 2)."""
-        shared = np.zeros((len(self.frames), 2, len(self.body.sources)))
+        shared = np.zeros((2, len(self.body.sources), len(self.frames)))
         own = np.zeros((len(self.frames), 2))
         for name, weight in weights.items():
             rows = self.rows[name]
-            shared += weight * self.body.lines[name].shared[rows]
+            shared += weight * self.body.lines[name].shared[rows].transpose(1, 2, 0)
             own += weight**2 * self.body.own_variance(name)[rows]
-        out: Floats = np.sqrt(own + np.einsum("nis,nis->ni", shared, shared))
+        shared *= shared
+        out: Floats = np.sqrt(own + shared.sum(axis=1).T)
         return out
 
     def guessed(self) -> Flags:

@@ -60,23 +60,23 @@ class Homography:
         )
 
     def small_moves(self, pixels: Floats, changes: Floats) -> Floats:
-        """How places move with each of the columns that ``changes`` belong to, per unit of it, (n, 2, k)."""
+        """How places move with each of the columns that ``changes`` belong to, per unit of it, (n, 2, k); in
+        memory the pixels lie next to each other.
+        """
         slopes = (changes[0] - changes[1]) / (2 * SMALL)
-        out = np.empty((len(pixels), 2, len(slopes)))
+        rates = [np.concatenate([slopes[:, axis], slopes[:, 2]], axis=1) for axis in (0, 1)]
+        out = np.empty((2, len(slopes), len(pixels)))
         for begin in range(0, len(pixels), AT_ONCE):
             piece = slice(begin, begin + AT_ONCE)
             u, v = np.ascontiguousarray(pixels[piece].T)
             *above, below = (row[0] * u + row[1] * v + row[2] for row in self.backwards)
-            both = np.empty((len(u), 6))
-            for column, part in enumerate((u / below, v / below, 1.0 / below)):
-                both[:, column] = part
+            both = np.empty((6, len(u)))
+            for row, part in enumerate((u, v, 1.0)):
+                np.divide(part, below, out=both[row])
             for axis in (0, 1):  # one product for each: d(a / b) = (da - a / b db) / b
-                place = above[axis] / below
-                for column in range(3):  # along the pixels at a time: numpy is slow on axes of three
-                    np.multiply(both[:, column], -place, out=both[:, 3 + column])
-                rates = np.concatenate([slopes[:, axis], slopes[:, 2]], axis=1)
-                np.matmul(both, rates.T, out=out[piece, axis])
-        return out
+                np.multiply(both[:3], above[axis] / -below, out=both[3:])
+                np.matmul(rates[axis], both, out=out[axis, :, piece])
+        return out.transpose(2, 0, 1)
 
     def pixel_moves(self, pixels: Floats) -> Floats:
         """How places move from half a pixel before to half a pixel after, along u and along v, (2, n, 2)."""
