@@ -89,15 +89,15 @@ def projection_angle(body: BodyPlaces, model: MassModel, toe_off: Moment, touchd
     """
     if not body.in_metres:
         return NoValue(tr(WITHOUT_SCALE))
-    frames = list(range(toe_off.frame, touchdown.frame))
-    if len(frames) < LEAST_FRAMES:
+    count = max(0, touchdown.frame - toe_off.frame)
+    if count < LEAST_FRAMES:
         return NoValue(
             tr("The flight has {count} frames; its direction needs at least {least}. Film faster.").format(
-                count=len(frames), least=LEAST_FRAMES
+                count=count, least=LEAST_FRAMES
             )
         )
-    frames = [f for f in frames if f < len(body.seconds)]
-    here, every_row = body.table.found(np.array(frames, dtype=np.int64))
+    frames = list(range(toe_off.frame, min(touchdown.frame, len(body.seconds))))
+    here, every_row = body.table.found(np.arange(frames[0], frames[-1] + 1))
     place = body.table.place
     centre = _centre_on_all(model, place, here)
     if isinstance(centre, NoValue):
@@ -312,11 +312,8 @@ def shoe_backward_speed(body: BodyPlaces, side: Side, touchdown: Moment) -> Meas
     if not body.in_metres:
         return NoValue(tr(WITHOUT_SCALE))
     last = touchdown.frame - 1
-    early = max(0, last - 60)
-    before = body.seconds[last] - body.seconds[early : last + 1]
-    frames = (early + np.flatnonzero(before <= STRIKE_S + 1e-9)).tolist()
-    if len(frames) < LEAST_FRAMES:
-        frames = list(range(max(0, last - LEAST_FRAMES + 1), last + 1))
+    early = int(body.seconds.searchsorted(body.seconds[last] - STRIKE_S - 1e-9))
+    frames = range(max(0, min(early, last - LEAST_FRAMES + 1)), last + 1)
     lines = [body.lines.get(f"{side.value}_{n}") for n in ("heel", "toe")]
     lacking = [
         (f, f"{side.value}_{n}")
@@ -326,8 +323,11 @@ def shoe_backward_speed(body: BodyPlaces, side: Side, touchdown: Moment) -> Meas
     ]
     if lacking:
         return missing_points(lacking)
-    at = np.array(frames, dtype=np.int64)
-    known = at[np.all([line.holds(at) for line in lines if line is not None], axis=0)]
+    known = np.arange(frames.start, frames.stop, dtype=np.int64)
+    for line in lines:
+        assert line is not None
+        if not line.holds_all(known):
+            known = known[line.holds(known)]
     times = body.seconds[known]
     weights, together = slopes(times, body.memory)
     speed, variance, guessed = 0.0, 0.0, False

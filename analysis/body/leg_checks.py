@@ -136,8 +136,9 @@ def _standing(
     if front is None or until is None or not 0 <= until < len(seconds):
         return
     earliest = int(np.searchsorted(seconds, seconds[until] - SET_S))
-    placed = {int(f) for s in Side for j in _FEET if (one := rows.get(f"{s.value}_{j}")) for f in one.frames}
-    for frame in sorted(f for f in placed if earliest <= f <= until):
+    feet = [one.frames for s in Side for j in _FEET if (one := rows.get(f"{s.value}_{j}"))]
+    placed = [frames[(frames >= earliest) & (frames <= until)].tolist() for frames in feet]
+    for frame in sorted({f for frames in placed for f in frames}):
         ahead = _apart(rows, front.other, _FEET, frame, axis=0, forwards=direction.forwards)
         if ahead is not None:
             yield _looked(words, frame, front.other, "toe", ahead)

@@ -36,7 +36,7 @@ def off_picture(points: Iterable[BodyPoint], width: int, height: int) -> list[Po
     return [
         PointDoubt(p.frame, p.name, words.format(name=point_words(p.name), frame=p.frame))
         for p in points
-        if math.isfinite(p.u + p.v) and not (-1 <= p.u <= width and -1 <= p.v <= height)
+        if not (-1 <= p.u <= width and -1 <= p.v <= height) and math.isfinite(p.u + p.v)
     ]
 
 
@@ -49,18 +49,21 @@ def _lengths_of(one: str, other: str, rows: Mapping[str, PointRows], seconds: Fl
     frames, first, second = on_both(rows[one], rows[other])
     span = _length(rows[other].uv[second] - rows[one].uv[first])
     u = np.hypot(rows[one].error_px[first], rows[other].error_px[second])
+    tall = np.log(np.maximum(span, 1.0))
+    odd = np.abs(tall[1:] - tall[:-1]) > math.log1p(GROWS)
+    odd &= np.abs(span[1:] - span[:-1]) > 4.0 * np.hypot(u[1:], u[:-1])
+    if other.endswith(ARM_POINTS):
+        odd &= np.diff(seconds[frames]) <= NEAR_S
+    if not odd.any():
+        return []
     words = tr(
         "From {one} to {other} it is {before} px on frame {first} and {after} px on frame {last}: {why}"
     )
     why = tr("one of the points is wrong, or left and right are changed over.")
     if (one, other) in MIDDLE_ENDS:
         why = tr("one of the points is wrong.")
-    grown = np.abs(np.diff(np.log(np.maximum(span, 1.0)))) > math.log1p(GROWS)
-    sure = np.abs(np.diff(span)) > 4.0 * np.hypot(u[1:], u[:-1])
     found = []
-    near = np.diff(seconds[frames]) <= NEAR_S
-    near |= not other.endswith(ARM_POINTS)
-    for a in np.flatnonzero(grown & sure & near).tolist():
+    for a in np.flatnonzero(odd).tolist():
         sentence = words.format(
             one=point_words(one),
             other=point_words(other),

@@ -71,8 +71,9 @@ def rest_of(body: BodyPlaces, first_frame: int, start: StartPush) -> Rest | NoVa
     begin = float(body.seconds[last]) - REST_S
     first = max(first_frame, int(np.searchsorted(body.seconds, begin - 1e-9)))
     hips = [body.lines[n].frames for n in ("left_hip", "right_hip") if n in body.lines]
-    held = [int(f) for frames in hips for f in frames if first <= f <= last]
-    return Rest(tuple(range(first, last + 1)), on_frame(max(held, default=last), body.seconds))
+    latest = [int(up_to[-1]) for frames in hips if len(up_to := frames[: frames.searchsorted(last, "right")])]
+    held = max((f for f in latest if f >= first), default=last)
+    return Rest(tuple(range(first, last + 1)), on_frame(held, body.seconds))
 
 
 class BodyRows:

@@ -72,13 +72,15 @@ def beyond_the_film(run: Run, times: FrameTimes) -> int | None:
     shortest contact of the run lasts: nobody can tag it.
     """
     falls, last = run.footfalls, min(int(run.last_frame), len(times) - 1)
+    cut = falls[-1] if falls else None
+    if cut is None or cut.toe_off is not None or cut.touchdown is None or cut.touchdown < 0:
+        return None
     inside = [
         (int(f.touchdown), int(f.toe_off))
         for f in falls
         if f.touchdown is not None and f.toe_off is not None and 0 <= f.touchdown < f.toe_off <= last
     ]
-    cut = falls[-1] if falls else None
-    if cut is None or cut.toe_off is not None or cut.touchdown is None or cut.touchdown < 0 or not inside:
+    if not inside:
         return None
     at = times.seconds
     shortest = min(float(at[off] - at[down]) for down, off in inside)

@@ -15,7 +15,7 @@ from analysis.ground.points import PointsByName
 from analysis.reading.placed_points import PlacedPoints, placed_points
 from analysis.reading.stages import stage
 from analysis.steps.table import StepTimes
-from analysis.values.run import BodyPoint, Run, StartPush
+from analysis.values.run import BodyPoint, StartPush
 from analysis.values.tracks import Tracks
 
 EVERY_LEAVING = 2
@@ -62,10 +62,14 @@ class PointsUsed:
 
 
 def points_used(
-    run: Run, tracks: Tracks | None, start: StartPush, steps: Sequence[StepTimes], frames: int
+    points: tuple[BodyPoint, ...],
+    tracks: Tracks | None,
+    start: StartPush,
+    steps: Sequence[StepTimes],
+    frames: int,
 ) -> PointsUsed:
-    """The points of a run whose film has so many frames."""
-    every = rows_used(run.points, tracks, frames)
+    """The points of a run whose film has so many frames. ``points``: as they were placed."""
+    every = rows_used(points, tracks, frames)
     rows, memory = every.rows, every.memory
     if tracks is None:
         return PointsUsed(every, every.placed.rows, every.placed.named, {})

@@ -138,13 +138,18 @@ class Points:
 
 @stage
 def pointed(
-    bare: Run, tracks: Tracks | None, timing: Timed, view: View, on_ground: bool, frames: int
+    placed: tuple[BodyPoint, ...],
+    tracks: Tracks | None,
+    timing: Timed,
+    view: View,
+    on_ground: bool,
+    frames: int,
 ) -> Points:
-    """The points that a reading rests on; ``bare``: the run with nothing but its points.
+    """The points that a reading rests on; ``placed``: by the coach.
 
     Without a ground frames of a turning camera are only turned: good for angles.
     """
-    used = points_used(bare, tracks, timing.push, timing.steps, frames)
+    used = points_used(placed, tracks, timing.push, timing.steps, frames)
     seen_as = view if on_ground else _turned(view)
     rows = _straight(used.every, seen_as)
     named, leaving = (straight_rows(p, seen_as) for p in (used.named, used.leaving))

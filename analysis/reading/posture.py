@@ -43,10 +43,13 @@ class LineReader:
         """The readings, in the order of the lines."""
         if len(self._known) > MOST_LINES + len(lines):
             self._known.clear()
+        found = []
         for line in lines:
-            if line not in self._known:
-                self._known[line] = self._of(line)
-        return tuple(self._known[line] for line in lines)
+            known = self._known.get(line)
+            if known is None:
+                known = self._known[line] = self._of(line)
+            found.append(known)
+        return tuple(found)
 
     def _of(self, line: Line) -> LineReading:
         if 0 <= line.frame < self._frames:

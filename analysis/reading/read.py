@@ -19,7 +19,6 @@ from analysis.reading.notes import mark_doubts, pair_notes, place_notes, tagging
 from analysis.reading.pairs import with_breaks
 from analysis.reading.posture import partial_notes
 from analysis.reading.questions import judge
-from analysis.reading.stages import stage
 from analysis.reading.uncollected import uncollected
 from analysis.steps.doubts import Doubt, by_step
 from analysis.steps.table import StepTimes, frames_decide
@@ -27,10 +26,9 @@ from analysis.values.about import about
 from analysis.values.bands import group_of
 from analysis.values.estimate import NoValue, Result
 from analysis.values.evidence import Evidence, TrackedPoint
-from analysis.values.film import FrameNumber
 from analysis.values.posture import Moment
 from analysis.values.reading import HipPlace, MarkReading, Reading, StartReading, StepReading
-from analysis.values.run import BodyPoint, Run, Side
+from analysis.values.run import Run, Side
 from analysis.values.starting_bands import bands_for
 from analysis.values.words import tr
 
@@ -50,7 +48,7 @@ def read(evidence: Evidence) -> Reading:
     view, ground = parts.ground_of(replace(evidence, run=run))
     on_ground = isinstance(ground, Ground)
     points = parts.pointed(
-        _bare(run.points, run.first_frame, run.last_frame),
+        run.points,
         evidence.tracks,
         timing,
         view,
@@ -154,12 +152,6 @@ def _draft_notes(said: Run) -> list[str]:
         return [tr("1 draft counts in this reading though nobody has confirmed it.")]
     words = tr("{count} drafts count in this reading though nobody has confirmed them.")
     return [words.format(count=count)]
-
-
-@stage
-def _bare(points: tuple[BodyPoint, ...], first: FrameNumber, last: FrameNumber) -> Run:
-    """A run with nothing but its points."""
-    return Run("", "", "", first, last, points=points)
 
 
 def _sound_lines(run: Run) -> Run:

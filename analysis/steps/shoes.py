@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from statistics import median
 
 import numpy as np
 
@@ -251,7 +252,8 @@ def _medians(ground: Ground, tips: Sequence[PointRows], sides: Sequence[Side]) -
 def _median(places: Places) -> Carried:
     if len(places.x) == 1:
         return places.carried(0)
-    own = median_share(len(places.x)) * float(np.sqrt(np.mean(places.own**2)))
-    parts = places.shared_parts(places.shared.mean(axis=0))
+    count = len(places.x)
+    own = median_share(count) * math.sqrt(float(places.own @ places.own) / count)
+    parts = places.shared_parts(places.shared.sum(axis=0) / count)
     parts[normal(own)] = 1.0
-    return combine(float(np.median(places.x)), parts)
+    return combine(median(places.x.tolist()), parts)

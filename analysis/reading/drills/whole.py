@@ -22,7 +22,7 @@ from analysis.values.drill_film import DrillEvent, DrillRep
 from analysis.values.estimate import NoValue
 from analysis.values.evidence import Evidence
 from analysis.values.film import FrameTimes
-from analysis.values.run import Line, LineKind, Run
+from analysis.values.run import Line, LineKind
 from analysis.values.words import tr
 
 IMPLEMENT = "implement"
@@ -93,8 +93,7 @@ def whole_of(evidence: Evidence) -> Whole:
     run = run if checked.points is run.points else replace(run, points=checked.points)
     timing = parts.timed((), run.start, film.times, evidence.tagging)
     view, ground = parts.ground_of(replace(evidence, run=run))
-    bare = Run("", "", "", run.first_frame, run.last_frame, points=run.points)
-    points = parts.pointed(bare, evidence.tracks, timing, view, isinstance(ground, Ground), film.frames)
+    points = parts.pointed(run.points, evidence.tracks, timing, view, isinstance(ground, Ground), film.frames)
     body = body_places(ground, run.direction, points.rows, film.times.seconds, points.used.every.memory)
     trunks = tuple(
         line
