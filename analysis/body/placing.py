@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from analysis.body.places import CAMERA_ROLL, EYE_HEIGHT_M, OFFSETS_M, BodyPlaces
-from analysis.body.point_lines import EveryPoint
+from analysis.body.point_lines import EveryPoint, Singles
 from analysis.ground.carried import Source, normal, rectangular
 from analysis.ground.ground import Ground
 from analysis.ground.point_rows import PointRows
@@ -61,11 +61,11 @@ def _beside(ground: Ground) -> dict[str, dict[Source, float]]:
     return own | leg | {joint: {foot: 1.0} for joint in ("ankle", "heel", "toe")}
 
 
-def _in_picture(direction: Direction, pixels: Floats, error_px: Floats) -> tuple[Floats, Floats, Floats]:
+def _in_picture(direction: Direction, pixels: Floats, error_px: Floats) -> tuple[Floats, Floats, Singles]:
     xy = pixels * (direction.forwards, -1.0)
     own = np.repeat(error_px[:, None], 2, axis=1)
     shared = np.stack([-xy[:, 1], xy[:, 0]], axis=1)[:, :, None] * CAMERA_ROLL
-    return xy, own, shared
+    return xy, own, shared.astype(np.float32)
 
 
 def _in_metres(
@@ -75,7 +75,7 @@ def _in_metres(
     error_px: Floats,
     sources: tuple[Source, ...],
     beside: Mapping[str, Mapping[Source, float]],
-) -> tuple[Floats, Floats, Floats]:
+) -> tuple[Floats, Floats, Singles]:
     """Places in the middle plane of the body: a point z nearer to the camera than the line reads too far out
     from the point that the camera faces, forwards and up alike. All points go through the map at once.
     """
@@ -91,9 +91,11 @@ def _in_metres(
     z = np.repeat(nearer_m, counts)
     shrink = 1.0 - z / camera.distance_m
     size = np.sqrt(per_pixel[0] ** 2 + per_pixel[1] ** 2)
-    moves = ground.map_changes(pixels)
-    # in memory the points lie next to each other: each error is worked out for all of them at a time
-    shared = np.zeros((2, len(sources), len(pixels))).transpose(2, 0, 1)
+    # in memory the points lie next to each other, since each error is worked out for all of them at a time;
+    # seven digits of an error will do, which halves the memory that has to be gone through
+    by_error = np.zeros((2, len(sources), len(pixels)), np.float32)
+    ground.write_map_changes(pixels, shrink, by_error[:, : len(ground.shared.plane)])
+    shared = by_error.transpose(2, 0, 1)
     at = {source: i for i, source in enumerate(sources)}
     distance, lane = ground.shared.distance, ground.shared.lane
     xy, own, nearer = (np.empty_like(places) for _ in range(3))
@@ -105,7 +107,6 @@ def _in_metres(
         shared[:, axis, at[distance]] = from_eye * by_distance
         nearer[:, axis] = from_eye / -camera.distance_m
         shared[:, axis, at[lane]] = nearer[:, axis] * lane.std_dev
-        np.multiply(moves[:, axis], shrink[:, None], out=shared[:, axis, : moves.shape[2]])
     ends = np.cumsum(counts).tolist()
     for (name, one), way, count, end in zip(rows.items(), toward, counts, ends, strict=True):
         of_it = slice(end - count, end)

@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 Floats = npt.NDArray[np.float64]
+Singles = npt.NDArray[np.float32]
 Whole = npt.NDArray[np.int64]
 Flags = npt.NDArray[np.bool_]
 
@@ -24,7 +25,7 @@ class PointLine:
     frames: Whole
     xy: Floats
     own: Floats
-    shared: Floats
+    shared: Singles
     guessed: Flags
 
     def row(self, frame: int) -> int | None:
@@ -85,7 +86,7 @@ class EveryPoint:
 
     xy: Floats
     own: Floats
-    shared: Floats
+    shared: Singles
     guessed: Flags
     start: Mapping[str, int]
 
@@ -166,8 +167,9 @@ class PointTable:
         here, now = self.found(np.asarray(frames, dtype=np.int64))
         every = self.every
         rate = np.zeros((*now.shape, 2))
+        shared = every.shared[now].astype(np.float64)
         return PointsAt(
-            self.place, here, here, every.xy[now], every.own[now], rate, every.shared[now], every.guessed[now]
+            self.place, here, here, every.xy[now], every.own[now], rate, shared, every.guessed[now]
         )
 
     def between(self, frames: Sequence[int], times_s: Sequence[float]) -> PointsAt:

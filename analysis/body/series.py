@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
+from typing import TypeVar
 
 import numpy as np
 import numpy.typing as npt
@@ -13,11 +14,13 @@ import numpy.typing as npt
 from analysis.body.centre_of_mass import centre_of_mass
 from analysis.body.mass_models import MassModel
 from analysis.body.places import BodyPlaces
+from analysis.body.point_lines import Singles
 from analysis.ground.point_rows import PointRows
 from analysis.values.estimate import NoValue
 from analysis.values.posture import MassPath, Series
 from analysis.values.run import POINT_NAMES, Side
 
+F = TypeVar("F", npt.NDArray[np.float64], npt.NDArray[np.float32])
 Floats = npt.NDArray[np.float64]
 Whole = npt.NDArray[np.int64]
 Flags = npt.NDArray[np.bool_]
@@ -33,7 +36,7 @@ class Turn:
 
     value: Floats
     changes: Mapping[str, Floats]
-    shared: Floats
+    shared: Singles
 
     def __sub__(self, other: Turn) -> Turn:
         changes = dict(self.changes)
@@ -69,16 +72,16 @@ class _Cut:
         changes: dict[str, Floats] = dict.fromkeys(upper, per / len(upper))
         changes |= dict.fromkeys(lower, per / -len(lower))
         by_axis = self.shared(upper) - self.shared(lower)
-        by_axis *= per.T[:, None]
+        by_axis *= per.astype(np.float32).T[:, None]
         return Turn(np.degrees(np.arctan2(y, x)), changes, by_axis[0] + by_axis[1])
 
-    def shared(self, end: End) -> Floats:
+    def shared(self, end: End) -> Singles:
         """Moves of an end by each error that points share, (2, sources, n)."""
         return _mean([self.body.lines[n].shared[self.rows[n]].transpose(1, 2, 0) for n in end])
 
     def u(self, turn: Turn) -> Floats:
         """Standard uncertainty of an angle, (n,), by own, shared and anatomical errors of the points."""
-        variance: Floats = (turn.shared * turn.shared).sum(axis=0)
+        variance = (turn.shared * turn.shared).sum(axis=0, dtype=np.float64)
         for name, change in turn.changes.items():
             by_axis = change * change
             by_axis *= self.body.own_variance(name)[self.rows[name]]
@@ -89,7 +92,7 @@ class _Cut:
 
     def u_of_sum(self, weights: Mapping[str, float]) -> Floats:
         """Standard uncertainty along each axis of a weighted sum of the points, (n, 2)."""
-        shared = np.zeros((2, len(self.body.sources), len(self.frames)))
+        shared = np.zeros((2, len(self.body.sources), len(self.frames)), np.float32)
         own = np.zeros((len(self.frames), 2))
         for name, weight in weights.items():
             rows = self.rows[name]
@@ -122,9 +125,13 @@ def _cut(body: BodyPlaces, names: Sequence[str], without: Whole | None = None) -
     return _Cut(body, frames, {n: _rows(body.lines[n].frames, frames) for n in names})
 
 
-def _mean(each: Sequence[Floats]) -> Floats:
+def _mean(each: Sequence[F]) -> F:
     """The points of an end, or their middle."""
-    return each[0] if len(each) == 1 else (each[0] + each[1]) / 2
+    if len(each) == 1:
+        return each[0]
+    both = each[0] + each[1]
+    both /= 2
+    return both
 
 
 def _rows(of: Whole, frames: Whole) -> Whole | slice:

@@ -17,7 +17,7 @@ from analysis.ground.carried import Source, normal, rectangular
 from analysis.ground.choosing import Fit, choose, fit
 from analysis.ground.columns import columns_of
 from analysis.ground.ground_map import GroundMap, fit_ground_map, marks_on_its_line
-from analysis.ground.homography import Homography
+from analysis.ground.homography import AnyFloats, Homography
 from analysis.ground.lens import moved_by_k1
 from analysis.ground.line_map import LineMap
 from analysis.ground.marks import MapKind, distinct, on_the_line, sound_marks, spans_ground
@@ -108,16 +108,25 @@ class Ground:
         return self.plane.changes(self.columns)
 
     def map_changes(self, pixels: Floats) -> Floats:
-        """How places move with each independent error of the map, per standard uncertainty, (n, 2, k)."""
-        out = self.plane.small_moves(pixels, self._changes)
+        """How places move with each independent error of the map, per standard uncertainty, (n, 2, k); in
+        memory the pixels lie next to each other.
+        """
+        out = np.empty((2, len(self.shared.plane), len(pixels)))
+        self.write_map_changes(pixels, np.ones(len(pixels)), out)
+        return out.transpose(2, 0, 1)
+
+    def write_map_changes(self, pixels: Floats, shares: Floats, out: AnyFloats) -> None:
+        """These ``shares`` (n,) of ``map_changes`` into ``out``, (2, k, n)."""
+        k = len(self.columns)
+        self.plane.small_moves(pixels, self._changes, shares, out[:, :k])
         if self.lens_planes is not None and self.view is not None and self.view.lens is not None:
             move = self.view.lens.k1_u * moved_by_k1(self.view.lens, pixels)
             more, less = self.lens_planes
             bends = (more.metres(pixels + move) - less.metres(pixels - move)) / 2
-            out = np.concatenate([out, bends[..., None]], axis=-1)
+            np.multiply(bends.T, shares, out=out[:, k])
+            k += 1
         if self.rough:
-            out = np.concatenate([out, STATURE_SHARE_U * self.metres(pixels)[..., None]], axis=-1)
-        return out
+            np.multiply(STATURE_SHARE_U * self.metres(pixels).T, shares, out=out[:, k])
 
     def pixel_changes(self, pixels: Floats) -> Floats:
         """How places move per pixel of u and of v, m/px, shape (2, n, 2)."""

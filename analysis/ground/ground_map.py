@@ -47,8 +47,9 @@ class GroundMap:
         per_u, per_v = _per_pixel(self.plane, pixels)
         size = SOLE_U_M / np.maximum(np.abs(per_u[:, 0]), 1e-9)
         own = np.hypot(error_px * per_u[:, 0], np.hypot(error_px, size) * per_v[:, 0])
-        moves = self.plane.small_moves(pixels, self.plane.changes(self.columns))
-        return x, own, moves[:, 0]
+        moves = np.empty((2, len(self.columns), len(pixels)))
+        self.plane.small_moves(pixels, self.plane.changes(self.columns), np.ones(len(pixels)), moves)
+        return x, own, moves[0].T
 
 
 def fit_ground_map(marks: Sequence[GroundMark], columns_of: Callable[[Floats], Floats]) -> GroundMap:

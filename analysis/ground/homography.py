@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -12,6 +13,7 @@ from analysis.values.errors import MarkError
 from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
+AnyFloats: TypeAlias = npt.NDArray[np.float64] | npt.NDArray[np.float32]
 
 
 SMALL = 1e-2
@@ -59,24 +61,24 @@ class Homography:
             np.array([[self.matrix(self.free + way * c) for c in columns] for way in (SMALL, -SMALL)])
         )
 
-    def small_moves(self, pixels: Floats, changes: Floats) -> Floats:
-        """How places move with each of the columns that ``changes`` belong to, per unit of it, (n, 2, k); in
-        memory the pixels lie next to each other.
+    def small_moves(self, pixels: Floats, changes: Floats, shares: Floats, out: AnyFloats) -> None:
+        """How places move with each of the columns that ``changes`` belong to, per unit of it: these
+        ``shares`` (n,) of it into ``out``, (2, k, n).
         """
-        slopes = (changes[0] - changes[1]) / (2 * SMALL)
+        slopes = ((changes[0] - changes[1]) / (2 * SMALL)).astype(out.dtype)
         rates = [np.concatenate([slopes[:, axis], slopes[:, 2]], axis=1) for axis in (0, 1)]
-        out = np.empty((2, len(slopes), len(pixels)))
         for begin in range(0, len(pixels), AT_ONCE):
             piece = slice(begin, begin + AT_ONCE)
             u, v = np.ascontiguousarray(pixels[piece].T)
             *above, below = (row[0] * u + row[1] * v + row[2] for row in self.backwards)
-            both = np.empty((6, len(u)))
-            for row, part in enumerate((u, v, 1.0)):
-                np.divide(part, below, out=both[row])
+            share = shares[piece] / below
+            both = np.empty((6, len(u)), out.dtype)
+            both[2] = share
+            for row, part in enumerate((u, v)):
+                np.multiply(part, share, out=both[row])
             for axis in (0, 1):  # one product for each: d(a / b) = (da - a / b db) / b
                 np.multiply(both[:3], above[axis] / -below, out=both[3:])
                 np.matmul(rates[axis], both, out=out[axis, :, piece])
-        return out.transpose(2, 0, 1)
 
     def pixel_moves(self, pixels: Floats) -> Floats:
         """How places move from half a pixel before to half a pixel after, along u and along v, (2, n, 2)."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from analysis.ground.homography import SMALL, inverse
+from analysis.ground.homography import SMALL, AnyFloats, inverse
 from analysis.values.errors import MarkError
 from analysis.values.words import tr
 
@@ -49,11 +49,12 @@ class LineMap:
         out: Floats = self.free + SMALL * np.array([columns, -columns])
         return out
 
-    def small_moves(self, pixels: Floats, changes: Floats) -> Floats:
-        """How places move with each of the columns that ``changes`` belong to, per unit of it, (n, 2, k)."""
+    def small_moves(self, pixels: Floats, changes: Floats, shares: Floats, out: AnyFloats) -> None:
+        """How places move with each of the columns that ``changes`` belong to, per unit of it: these
+        ``shares`` (n,) of it into ``out``, (2, k, n).
+        """
         up, down = self.moved_metres(pixels, changes)
-        out: Floats = ((up - down) / (2 * SMALL)).transpose(1, 2, 0)
-        return out
+        np.multiply(((up - down) / (2 * SMALL)).transpose(2, 0, 1), shares, out=out)
 
     def pixel_moves(self, pixels: Floats) -> Floats:
         """How places move from half a pixel before to half a pixel after, along u and along v, (2, n, 2)."""

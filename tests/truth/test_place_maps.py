@@ -94,7 +94,9 @@ def test_stated_error_of_a_place_holds_under_noisy_marks():
     query = np.array([(960.0, 860.0)])
     stated = fit_homography(metres, exact, np.full(6, 1.5))
     factor = np.linalg.cholesky(stated.covariance)
-    u = np.sqrt((stated.small_moves(query, stated.changes(factor.T)) ** 2).sum(axis=-1))[0]
+    moves = np.empty((2, 8, 1))
+    stated.small_moves(query, stated.changes(factor.T), np.ones(1), moves)
+    u = np.sqrt((moves**2).sum(axis=1))[:, 0]
     read = [
         fit_homography(metres, exact + rng.normal(0, 1.5, exact.shape), np.full(6, 1.5)).metres(query)[0]
         for _ in range(600)
