@@ -26,7 +26,7 @@ from analysis.body.posture_measures import (
     missing_points,
     wrapped,
 )
-from analysis.ground.carried import Carried, Source, combine, normal
+from analysis.ground.carried import Carried, Source, combine, normal, weighed
 from analysis.values.estimate import NoValue
 from analysis.values.run import POINT_NAMES, Side
 from analysis.values.words import tr
@@ -78,8 +78,8 @@ def flight_velocity(times: Floats, places: Floats) -> tuple[float, float]:
 def direction_deg(vx: Carried, vy: Carried) -> Carried:
     """Direction of a velocity above the horizontal, deg, in (-180, 180]."""
     x, y = float(vx.nominal_value), float(vy.nominal_value)
-    turn = (vy * x - vx * y) / (x * x + y * y)
-    return turn * math.degrees(1.0) + math.degrees(math.atan2(y, x))
+    per = math.degrees(1.0) / (x * x + y * y)
+    return weighed((x * per, -y * per), (vy, vx), math.degrees(math.atan2(y, x)))
 
 
 def projection_angle(body: BodyPlaces, model: MassModel, toe_off: Moment, touchdown: Moment) -> Measure:
@@ -207,7 +207,7 @@ def _swung(body: BodyPlaces, form: Form, toe_off: Moment, touchdown: Moment) -> 
     places = np.empty((len(frames), len(lines), 2))
     for column, line in enumerate(lines):
         places[:, column] = line.xy_on(frames)
-    return Swing(frames, form.read(places)[0])
+    return Swing(frames, form.values(places))
 
 
 def tops(

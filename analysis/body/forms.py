@@ -22,6 +22,7 @@ from analysis.values.run import Side
 Floats = npt.NDArray[np.float64]
 Whole = npt.NDArray[np.int64]
 Read: TypeAlias = Callable[[Floats], tuple[Floats, Floats]]
+Value: TypeAlias = Callable[[Floats], Floats]
 
 MIDDLES = ("hip", "shoulder")
 """Names that stand for the middle of both sides; a ``MassModel`` stands for the centre of mass by it."""
@@ -31,12 +32,18 @@ BALL_SHARE = 0.72
 
 @dataclass(frozen=True, eq=False)
 class Form:
-    """``points``: those that it rests on, in the order in which ``read`` takes their places. There is one of
-    each, by the functions below, so that one is another only where it is the same object.
+    """``points``: those that it rests on, in the order in which ``read`` takes their places; ``quick``: the
+    number alone, where it can be had for less. There is one of each, by the functions below, so that one is
+    another only where it is the same object.
     """
 
     points: tuple[str, ...]
     read: Read
+    quick: Value | None = None
+
+    def values(self, places: Floats) -> Floats:
+        """The numbers without their changes."""
+        return self.read(places)[0] if self.quick is None else self.quick(places)
 
 
 AtMoment: TypeAlias = tuple[Form, int, float]
@@ -78,6 +85,12 @@ def _angle(places: Floats) -> tuple[Floats, Floats]:
     return np.degrees(np.arctan2(y, x)), changes
 
 
+def _turned(places: Floats) -> Floats:
+    span = places[..., 1, :] - places[..., 0, :]
+    out: Floats = np.degrees(np.arctan2(span[..., 1], span[..., 0]))
+    return out
+
+
 def _wrapped(angle: Floats) -> Floats:
     out: Floats = 180.0 - (180.0 - angle) % 360.0
     return out
@@ -96,6 +109,11 @@ def _apart(places: Floats) -> tuple[Floats, Floats]:
     angle = _wrapped(one - other)
     way = np.where(angle < 0, -1.0, 1.0)
     return way * angle, way[..., None, None] * np.concatenate([of_one, -of_other], axis=-2)
+
+
+def _turned_apart(places: Floats) -> Floats:
+    out: Floats = np.abs(_wrapped(_turned(places[..., :2, :]) - _turned(places[..., 2:, :])))
+    return out
 
 
 def _sum_along(axis: int, *shares: float) -> Read:
@@ -118,7 +136,7 @@ def angle(lower: str, upper: str) -> Form:
     """Angle in deg of the line between two points: from the forward horizontal, anticlockwise, 90 upright,
     less leans forward (Winter DA (2009), figure of limb angles); in (-180, 180].
     """
-    return Form((lower, upper), _angle)
+    return Form((lower, upper), _angle, _turned)
 
 
 @cache
@@ -139,7 +157,7 @@ SPINE = Form(("hip", "mid_back", "neck"), _bend)
 """180 - the angle at the mid-back between mid-hip and the base of the neck, deg: 0 is straight, positive
 rounded forward.
 """
-THIGHS_APART = Form(("left_knee", "left_hip", "right_knee", "right_hip"), _apart)
+THIGHS_APART = Form(("left_knee", "left_hip", "right_knee", "right_hip"), _apart, _turned_apart)
 """Angle between the two thighs, deg, from 0."""
 
 

@@ -90,7 +90,7 @@ def _in_metres(
     ]
     z = np.repeat(nearer_m, counts)
     shrink = 1.0 - z / camera.distance_m
-    size = np.sqrt(per_pixel[0] ** 2 + per_pixel[1] ** 2)
+    size = np.hypot(per_pixel[0].T, per_pixel[1].T).T
     # in memory the points lie next to each other, since each error is worked out for all of them at a time;
     # seven digits of an error will do, which halves the memory that has to be gone through
     by_error = np.zeros((2, len(sources), len(pixels)), np.float32)

@@ -122,7 +122,8 @@ class SegmentReader:
         away = float(offset.nominal_value)
         anatomy = self._anatomy.setdefault((segment.kind, side), normal(segment.anatomy_deg))
         frames = self._frames_for_rate(segment, side, used, seconds)
-        t = seconds[frames] - np.mean(seconds[frames])
+        t = seconds[frames]
+        t -= t.sum() / len(t)
         turns = self._turns(segment, side, used, frames)
         square = float(t @ t) + (here.own_u / segment.rate_u) ** 2
         rate = float(t @ turns) / square

@@ -81,14 +81,18 @@ class Homography:
                 np.matmul(rates[axis], both, out=out[axis, :, piece])
 
     def pixel_moves(self, pixels: Floats) -> Floats:
-        """How places move from half a pixel before to half a pixel after, along u and along v, (2, n, 2)."""
-        *above, below = np.ascontiguousarray((pixels @ self.backwards[:, :2].T + self.backwards[:, 2]).T)
-        out = np.empty((2, len(pixels), 2))
+        """How places move from half a pixel before to half a pixel after, along u and along v, (2, n, 2); in
+        memory the pixels lie next to each other.
+        """
+        u, v = np.ascontiguousarray(pixels.T)
+        *above, below = (row[0] * u + row[1] * v + row[2] for row in self.backwards)
+        out = np.empty((2, 2, len(pixels)))
+        square = below * below
         for way, half in enumerate(self.backwards[:, :2].T / 2):
-            by = below**2 - half[2] ** 2
-            for axis in (0, 1):  # along the pixels at a time: numpy is slow on axes of two
-                out[way, :, axis] = 2 * (half[axis] * below - above[axis] * half[2]) / by
-        return out
+            by = 2 / (square - half[2] ** 2)
+            for axis in (0, 1):
+                np.multiply(half[axis] * below - above[axis] * half[2], by, out=out[way, axis])
+        return out.transpose(0, 2, 1)
 
 
 def inverse(matrix: Floats) -> Floats:
