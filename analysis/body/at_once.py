@@ -140,7 +140,7 @@ class _Moments:
     def _anatomy(self, name: str, at: int) -> list[tuple[tuple[Source, Source], float]]:
         """Where a point lies under the skin: errors along each axis, and the share of each."""
         if name in MIDDLES:
-            return [(self._body.anatomy(f"{side.value}_{name}"), 0.5) for side in Side]
+            return [(self._body.anatomy(f"{side}_{name}"), 0.5) for side in Side]
         if isinstance(name, MassModel):
             return [self._body.anatomy_of(self._centres[name, at].weights)]
         return [(self._body.anatomy(name), 1.0)]
@@ -162,7 +162,7 @@ class _Moments:
         """The middle of both sides: whether it is there, its place, own errors, rate, shared errors and
         whether it is a guess.
         """
-        names = [f"{side.value}_{joint}" for side in Side]
+        names = [f"{side}_{joint}" for side in Side]
         if any(name not in points.place for name in names):
             return self._nowhere()
         one, other = (points.place[name] for name in names)

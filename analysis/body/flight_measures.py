@@ -314,9 +314,9 @@ def shoe_backward_speed(body: BodyPlaces, side: Side, touchdown: Moment) -> Meas
     last = touchdown.frame - 1
     early = int(body.seconds.searchsorted(body.seconds[last] - STRIKE_S - 1e-9))
     frames = range(max(0, min(early, last - LEAST_FRAMES + 1)), last + 1)
-    lines = [body.lines.get(f"{side.value}_{n}") for n in ("heel", "toe")]
+    lines = [body.lines.get(f"{side}_{n}") for n in ("heel", "toe")]
     lacking = [
-        (f, f"{side.value}_{n}")
+        (f, f"{side}_{n}")
         for n, line in zip(("heel", "toe"), lines, strict=True)
         for f in (frames[0], frames[-1])
         if line is None or line.row(f) is None

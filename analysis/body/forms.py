@@ -142,13 +142,13 @@ def angle(lower: str, upper: str) -> Form:
 @cache
 def shin(side: Side) -> Form:
     """Ankle to knee, deg."""
-    return angle(f"{side.value}_ankle", f"{side.value}_knee")
+    return angle(f"{side}_ankle", f"{side}_knee")
 
 
 @cache
 def thigh(side: Side) -> Form:
     """Knee to hip, deg."""
-    return angle(f"{side.value}_knee", f"{side.value}_hip")
+    return angle(f"{side}_knee", f"{side}_hip")
 
 
 TRUNK = angle("hip", "shoulder")
@@ -164,13 +164,13 @@ THIGHS_APART = Form(("left_knee", "left_hip", "right_knee", "right_hip"), _apart
 @cache
 def knee_gap(stance: Side) -> Form:
     """How far the swing knee is in front of that of the stance leg, m; negative is still behind."""
-    return Form((f"{stance.other.value}_knee", f"{stance.value}_knee"), _DIFFERENCE)
+    return Form((f"{stance.other}_knee", f"{stance}_knee"), _DIFFERENCE)
 
 
 @cache
 def ball_to_centre(side: Side, model: MassModel) -> Form:
     """How far the ball of a foot is in front of the centre of mass, m. Ball = heel + 0.72 (tip - heel)."""
-    return Form((f"{side.value}_heel", f"{side.value}_toe", model), _BALL_TO_CENTRE)
+    return Form((f"{side}_heel", f"{side}_toe", model), _BALL_TO_CENTRE)
 
 
 @cache

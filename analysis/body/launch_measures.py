@@ -67,7 +67,7 @@ def _held(body: BodyPlaces, frames: Sequence[int]) -> list[int]:
     at = np.array(frames, dtype=np.int64)
     there = np.ones(len(at), np.bool_)
     for joint in ("hip", "shoulder"):
-        lines = [line for side in Side if (line := body.lines.get(f"{side.value}_{joint}")) is not None]
+        lines = [line for side in Side if (line := body.lines.get(f"{side}_{joint}")) is not None]
         there &= np.any([line.holds(at) for line in lines], axis=0) if lines else False
     found: list[int] = at[there].tolist()
     return found
@@ -78,7 +78,7 @@ def _hips_x(body: BodyPlaces, frames: Sequence[int]) -> list[float]:
     at = np.array(frames, dtype=np.int64)
     total, count = np.zeros(len(at)), np.zeros(len(at))
     for side in Side:
-        line = body.lines.get(f"{side.value}_hip")
+        line = body.lines.get(f"{side}_hip")
         if line is not None:
             there = line.holds(at)
             total[there] += line.xy[line.rows(at[there]), 0]

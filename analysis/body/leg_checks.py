@@ -81,7 +81,7 @@ def shoes_reversed(
         for frame, along, u in _shoes(rows, side, direction):
             if along < -SURE * u and any(begin <= frame < end for begin, end in stands):
                 sentence = words.format(frame=frame, side=tr(side.value))
-                found.append(PointDoubt(FrameNumber(frame), f"{side.value}_toe", sentence))
+                found.append(PointDoubt(FrameNumber(frame), f"{side}_toe", sentence))
     return found
 
 
@@ -136,7 +136,7 @@ def _standing(
     if front is None or until is None or not 0 <= until < len(seconds):
         return
     earliest = int(np.searchsorted(seconds, seconds[until] - SET_S))
-    feet = [one.frames for s in Side for j in _FEET if (one := rows.get(f"{s.value}_{j}"))]
+    feet = [one.frames for s in Side for j in _FEET if (one := rows.get(f"{s}_{j}"))]
     placed = [frames[(frames >= earliest) & (frames <= until)].tolist() for frames in feet]
     for frame in sorted({f for frames in placed for f in frames}):
         ahead = _apart(rows, front.other, _FEET, frame, axis=0, forwards=direction.forwards)
@@ -146,7 +146,7 @@ def _standing(
 
 def _looked(words: str, frame: int | None, side: Side, joint: str, off: float) -> Looked:
     at = FrameNumber(int(frame or 0))
-    doubt = PointDoubt(at, f"{side.value}_{joint}", words.format(frame=at, side=tr(side.value)))
+    doubt = PointDoubt(at, f"{side}_{joint}", words.format(frame=at, side=tr(side.value)))
     return doubt, off > SURE
 
 
@@ -164,7 +164,7 @@ def _apart(
     """
     off, variance, count = 0.0, 0.0, 0
     for joint in joints:
-        own, other = (_on(rows, f"{s.value}_{joint}", frame, axis) for s in (side, side.other))
+        own, other = (_on(rows, f"{s}_{joint}", frame, axis) for s in (side, side.other))
         if own is not None and other is not None:
             off += forwards * (own[0] - other[0])
             variance += own[1] ** 2 + other[1] ** 2
@@ -200,13 +200,13 @@ def _shoes(
     rows: Mapping[str, PointRows], side: Side, direction: Direction
 ) -> Iterator[tuple[int, float, float]]:
     """Frames on which a shoe lies flat, how far its tip is in front of its heel, px, and that one's error."""
-    heel, tip = (rows.get(f"{side.value}_{part}") for part in ("heel", "toe"))
+    heel, tip = (rows.get(f"{side}_{part}") for part in ("heel", "toe"))
     if heel is None or tip is None:
         return
     frames, a, b = on_both(heel, tip)
     shoes = tip.uv[b] - heel.uv[a]
     u = np.hypot(tip.error_px[b], heel.error_px[a])
-    flat = np.abs(shoes[:, 0]) > FLAT * np.linalg.norm(shoes, axis=1)
+    flat = np.abs(shoes[:, 0]) > FLAT * np.hypot(shoes[:, 0], shoes[:, 1])
     along = direction.forwards * shoes[:, 0]
     yield from zip(frames[flat].tolist(), along[flat].tolist(), u[flat].tolist(), strict=True)
 

@@ -130,7 +130,7 @@ class BodyPlaces:
 
     def middle(self, joint: str, moment: Moment) -> Place | None:
         """The middle of both hips or shoulders; one of them alone is partial."""
-        return self._middle(joint, [self.at(f"{side.value}_{joint}", moment) for side in Side])
+        return self._middle(joint, [self.at(f"{side}_{joint}", moment) for side in Side])
 
     def _middle(self, joint: str, sides: Sequence[Place | None]) -> Place | None:
         both = [place for place in sides if place is not None]
@@ -253,7 +253,7 @@ class BodyPlaces:
 
     def mean_middle(self, joint: str, frames: Whole) -> Place | None:
         """The same of the middle of both hips or shoulders; one of them alone is partial."""
-        return self._middle(joint, [self.mean(f"{side.value}_{joint}", frames) for side in Side])
+        return self._middle(joint, [self.mean(f"{side}_{joint}", frames) for side in Side])
 
     def carried(self, name: str, xy: Floats, own: Floats, shared: Floats) -> tuple[Carried, Carried]:
         """A place with its own, shared and anatomical errors, as (x, y)."""

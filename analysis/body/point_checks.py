@@ -79,7 +79,7 @@ def _lengths_of(one: str, other: str, rows: Mapping[str, PointRows], seconds: Fl
 
 def changed_over(rows: Mapping[str, PointRows], seconds: Floats) -> list[PointDoubt]:
     """Frames on which left and right are placed the wrong way round, as the frames on either side show."""
-    there = [j for j in _LEG if all(f"{s.value}_{j}" in rows for s in Side)]
+    there = [j for j in _LEG if all(f"{s}_{j}" in rows for s in Side)]
     if not there:
         return []
     frames, legs = _both_legs(rows, there)
@@ -106,7 +106,7 @@ def changed_over(rows: Mapping[str, PointRows], seconds: Floats) -> list[PointDo
 
 def _both_legs(rows: Mapping[str, PointRows], joints: list[str]) -> tuple[npt.NDArray[np.int64], Floats]:
     """The frames that hold the joints of both legs, and their places there: (2, frames, joints, 2)."""
-    names = [[f"{s.value}_{j}" for j in joints] for s in Side]
+    names = [[f"{s}_{j}" for j in joints] for s in Side]
     frames = np.unique(rows[names[0][0]].frames)
     for name in (n for side in names for n in side):
         if not np.array_equal(frames, rows[name].frames):

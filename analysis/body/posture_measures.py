@@ -67,16 +67,16 @@ class Asking:
 
     def middle(self, joint: str, moment: Moment) -> Place | None:
         """The middle of both sides; the near side is asked for where neither is there."""
-        near = f"{self.body.near.value}_{joint}"
+        near = f"{self.body.near}_{joint}"
         self.one_sided(joint, [f for f in (moment.frame, moment.frame - 1) if f >= 0])
         return self._noted(self.body.middle(joint, moment), [near], moment)
 
     def one_sided(self, joint: str, frames: Sequence[int]) -> None:
         """Note the other side where on none of these frames both stand: on the first that holds one side."""
-        lines = {side: self.body.lines.get(f"{side.value}_{joint}") for side in Side}
+        lines = {side: self.body.lines.get(f"{side}_{joint}") for side in Side}
         held = {side: [f for f in frames if line and line.row(f) is not None] for side, line in lines.items()}
         alone = [side for side in Side if held[side] and not held[side.other]]
-        self.closer += [(held[side][0], f"{side.other.value}_{joint}") for side in alone]
+        self.closer += [(held[side][0], f"{side.other}_{joint}") for side in alone]
 
     def mass_centre(self, model: MassModel, moment: Moment) -> Place | None:
         """The centre of mass; where too little is placed, what a trunk and two legs need is asked for."""
@@ -142,7 +142,7 @@ def points_words(points: Iterable[tuple[int, str]]) -> str:
 def least_points(near: Side) -> list[str]:
     """The points of a trunk and two legs, near side first."""
     joints = ("hip", "knee", "ankle", "heel", "toe")
-    return [f"{near.value}_shoulder"] + [f"{s.value}_{j}" for s in (near, near.other) for j in joints]
+    return [f"{near}_shoulder"] + [f"{s}_{j}" for s in (near, near.other) for j in joints]
 
 
 def carried(form: Form, places: Sequence[Place]) -> Carried:

@@ -66,7 +66,7 @@ class SegmentReader:
         for line in lines:
             self._lines.setdefault((line.kind, line.side), {}).setdefault(line.frame, line)
         self._points = {
-            f"{side.value}_{name}": {int(p.frame): p for p in points.get(f"{side.value}_{name}", ())}
+            f"{side}_{name}": {int(p.frame): p for p in points.get(f"{side}_{name}", ())}
             for side in Side
             for name in ("hip", "knee", "ankle", "shoulder")
         }
@@ -89,7 +89,7 @@ class SegmentReader:
         side: Side | None,
         frame: int,
         time: Carried,
-        seconds: Floats,
+        seconds: Sequence[float],
         of_foot: Sequence[int] = (),
     ) -> tuple[Number, bool, tuple[int, ...]]:
         """Angle in deg at an event's estimate, whether it is partial (its rate is not known), and the frames
@@ -118,18 +118,20 @@ class SegmentReader:
             )
         if isinstance(here, NoValue):
             return here, False, ()
-        offset = time - float(seconds[used])
+        offset = time - seconds[used]
         away = float(offset.nominal_value)
         anatomy = self._anatomy.setdefault((segment.kind, side), normal(segment.anatomy_deg))
         frames = self._frames_for_rate(segment, side, used, seconds)
-        t = seconds[frames]
-        t -= t.sum() / len(t)
+        # the frames are few: plain numbers take a fraction of the time of arrays
+        middle = sum(seconds[f] for f in frames) / len(frames)
+        t = [seconds[f] - middle for f in frames]
         turns = self._turns(segment, side, used, frames)
-        square = float(t @ t) + (here.own_u / segment.rate_u) ** 2
-        rate = float(t @ turns) / square
-        of_here = float(t[frames.index(used)])
-        weights = 1.0 + (2.0 * of_here * away + away * away * float(t @ t) / square) / square
-        pulled = (1.0 - float(t @ t) / square) * segment.rate_u * away
+        spread = sum(one * one for one in t)
+        square = spread + (here.own_u / segment.rate_u) ** 2
+        rate = sum(one * turn for one, turn in zip(t, turns, strict=True)) / square
+        of_here = t[frames.index(used)]
+        weights = 1.0 + (2.0 * of_here * away + away * away * spread / square) / square
+        pulled = (1.0 - spread / square) * segment.rate_u * away
         loose = here.own_u / math.sqrt(square) * float(offset.std_dev)
         u = math.hypot(here.own_u * math.sqrt(weights), pulled, loose, segment.kink_u * away / 2)
         angle = combine(here.value, here.shared) + rate * offset
@@ -141,7 +143,7 @@ class SegmentReader:
         side: Side | None,
         frame: int,
         time_s: float,
-        seconds: Floats,
+        seconds: Sequence[float],
         of_foot: Sequence[int],
     ) -> int | None:
         """The frame from which an event's angle is read: its own, else the nearest."""
@@ -157,20 +159,22 @@ class SegmentReader:
         beside = [
             f
             for f in frames[max(0, place - 1) : place + 1]
-            if 0 <= f < len(seconds) and within_reach(f - frame, float(seconds[f] - at)) and is_its_own(f)
+            if 0 <= f < len(seconds) and within_reach(f - frame, seconds[f] - at) and is_its_own(f)
         ]
-        return min(beside, key=lambda f: abs(float(seconds[f]) - time_s), default=None)
+        return min(beside, key=lambda f: abs(seconds[f] - time_s), default=None)
 
     def one_side_on(self, segment: Segment, frame: int) -> bool:
         """Whether on a frame points of one side alone stand for the middle of the body, and no line."""
         if any(frame in self._lines.get((segment.kind, key), {}) for key in _line_sides(None)):
             return False
         return any(
-            sum(frame in self._points.get(f"{side.value}_{name}", {}) for side in Side) == 1
+            sum(frame in self._points.get(f"{side}_{name}", {}) for side in Side) == 1
             for name in (segment.lower, segment.upper)
         )
 
-    def _frames_for_rate(self, segment: Segment, side: Side | None, frame: int, seconds: Floats) -> list[int]:
+    def _frames_for_rate(
+        self, segment: Segment, side: Side | None, frame: int, seconds: Sequence[float]
+    ) -> list[int]:
         """Frames that tell how fast the angle changes about ``frame``, itself among them: three or more
         within 25 ms, else the nearest within 60 ms on either side; alone where no other holds the segment.
         """
@@ -183,17 +187,15 @@ class SegmentReader:
             used = near[max(0, at - 1) : at + 2]
         return used
 
-    def _turns(self, segment: Segment, side: Side | None, frame: int, frames: list[int]) -> Floats:
+    def _turns(self, segment: Segment, side: Side | None, frame: int, frames: list[int]) -> list[float]:
         """How far the segment is turned on each of ``frames`` against ``frame``, deg. Taken from angles in
         the picture: a rate needs no scale.
         """
         middle = self._in_picture(segment, side, frame)
-        return np.array(
-            [(self._in_picture(segment, side, f) - middle + 180.0) % 360.0 - 180.0 for f in frames]
-        )
+        return [(self._in_picture(segment, side, f) - middle + 180.0) % 360.0 - 180.0 for f in frames]
 
     @staticmethod
-    def _around(frames: list[int], place: int, reach_s: float, seconds: Floats) -> list[int]:
+    def _around(frames: list[int], place: int, reach_s: float, seconds: Sequence[float]) -> list[int]:
         """Frames that hold the segment, within ``reach_s`` of the one at ``place``, rising."""
         first = last = place
         at = seconds[frames[place]]
@@ -222,7 +224,7 @@ class SegmentReader:
                 found |= self._lines.get((segment.kind, line_side), {}).keys()
             sides = (side,) if side is not None else (Side.LEFT, Side.RIGHT)
             lower, upper = (
-                set().union(*(self._points.get(f"{s.value}_{name}", {}) for s in sides))
+                set().union(*(self._points.get(f"{s}_{name}", {}) for s in sides))
                 for name in (segment.lower, segment.upper)
             )
             self._frames[key] = sorted(found | (lower & upper))
@@ -247,7 +249,7 @@ class SegmentReader:
         """Pixel of a joint and its error; of the body's middle where ``side`` is None: both joints, else the
         one.
         """
-        names = [f"{s.value}_{name}" for s in ((side,) if side is not None else (Side.LEFT, Side.RIGHT))]
+        names = [f"{s}_{name}" for s in ((side,) if side is not None else (Side.LEFT, Side.RIGHT))]
         there = [p for n in names if (p := self._points.get(n, {}).get(frame)) is not None]
         if not there:
             return None

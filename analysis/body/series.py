@@ -229,7 +229,7 @@ def angle_series(body: BodyPlaces) -> list[Series]:
         read("spine_bend_deg", None, *(((h, back), (back, neck)) for h in _HIPS)),
     ]
     for side in Side:
-        hip, knee, ankle, toe = ((f"{side.value}_{joint}",) for joint in ("hip", "knee", "ankle", "toe"))
+        hip, knee, ankle, toe = ((f"{side}_{joint}",) for joint in ("hip", "knee", "ankle", "toe"))
         shin, thigh = (ankle, knee), (knee, hip)
         made.append(read("shin_deg", side, (shin,)))
         made.append(read("thigh_deg", side, (thigh,)))

@@ -50,7 +50,11 @@ class Carried:
     @property
     def std_dev(self) -> float:
         """Standard uncertainty."""
-        return math.sqrt(sum((change * source.u) ** 2 for source, change in self.derivatives.items()))
+        total = 0.0
+        for source, change in self.derivatives.items():
+            part = change * source.u
+            total += part * part
+        return math.sqrt(total)
 
     def __repr__(self) -> str:
         return f"Carried({self.nominal_value} +/- {self.std_dev})"
@@ -231,11 +235,12 @@ def coverage_factor(shares: Iterable[float]) -> float:
     triangle), 1.94 for four, 1.96 for a normal sum; 1.79 at -0.9, from a simulation. Right to 0.05 for any
     mixture of rectangular and normal parts.
     """
-    return _factor(-1.2 * sum([share * share for share in shares]))
+    return factor_of(sum([share * share for share in shares]))
 
 
-def _factor(kurtosis: float) -> float:
-    """The factor that goes with an excess kurtosis; see ``coverage_factor``."""
+def factor_of(boxed: float) -> float:
+    """``coverage_factor`` where the squares of the shares that rectangular sources hold add up to this."""
+    kurtosis = -1.2 * boxed
     if kurtosis == 0.0:
         return _FACTOR[-1]
     for low, high, at_low, at_high in _PIECES:  # numpy's interpolation takes ten times as long for one number
@@ -265,7 +270,7 @@ def spread_and_lasting(number: Carried) -> tuple[float, float, float]:
     if variance <= 0.0:
         return 0.0, 0.0, 0.0
     u = math.sqrt(variance)
-    return u, u * _factor(-1.2 * boxed / variance / variance), math.sqrt(lasting)
+    return u, u * factor_of(boxed / variance / variance), math.sqrt(lasting)
 
 
 def spreads(variance: npt.NDArray[np.float64], boxed: npt.NDArray[np.float64]) -> list[tuple[float, float]]:

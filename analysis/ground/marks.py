@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 from enum import IntEnum
-from itertools import combinations
+from itertools import chain, combinations
 
 import numpy as np
 
@@ -40,40 +40,47 @@ def check_marks(marks: Sequence[GroundMark]) -> None:
 
 def mark_conflict(marks: Sequence[GroundMark]) -> str | None:
     """The sentence that says why these marks contradict each other, or None."""
-    for mark in marks:
-        if not all(math.isfinite(n) for n in (mark.x_m, mark.y_m, mark.z_m, mark.u, mark.v)):
-            return tr("A mark has no proper place: its distance or its pixel is not a number. Set it again.")
-        if not (math.isfinite(mark.error_px) and mark.error_px > 0):
-            return tr("The mark at {name} has no error in pixels above 0. Set one.").format(
-                name=mark_name(mark)
-            )
-        if not (math.isfinite(mark.error_m) and mark.error_m >= 0):
-            return tr("The error of the distance of the mark at {name} is below 0. Set it again.").format(
-                name=mark_name(mark)
-            )
-    for one, other in combinations(marks, 2):
-        if one.frame != other.frame:
-            continue
-        if math.dist(_place(one), _place(other)) < SAME_PLACE_M:
-            return tr("Two marks stand at {name}. Delete one of them or give it its own distance.").format(
-                name=mark_name(one)
-            )
-        if math.hypot(one.u - other.u, one.v - other.v) < SAME_PIXEL:
-            return tr(
-                "The marks at {one} and {other} stand on the same place in the picture. Move one of them."
-            ).format(one=mark_name(one), other=mark_name(other))
+    faults = map(_fault, marks)
+    conflicts = (_conflict(one, other) for one, other in combinations(marks, 2))
+    return next((sentence for sentence in chain(faults, conflicts) if sentence is not None), None)
+
+
+def _fault(mark: GroundMark) -> str | None:
+    """What is wrong with a mark by itself."""
+    if not math.isfinite(mark.x_m + mark.y_m + mark.z_m + mark.u + mark.v):
+        return tr("A mark has no proper place: its distance or its pixel is not a number. Set it again.")
+    if not (math.isfinite(mark.error_px) and mark.error_px > 0):
+        return tr("The mark at {name} has no error in pixels above 0. Set one.").format(name=mark_name(mark))
+    if not (math.isfinite(mark.error_m) and mark.error_m >= 0):
+        return tr("The error of the distance of the mark at {name} is below 0. Set it again.").format(
+            name=mark_name(mark)
+        )
+    return None
+
+
+def _conflict(one: GroundMark, other: GroundMark) -> str | None:
+    """Why two marks can't both be right."""
+    if one.frame != other.frame:
+        return None
+    if math.dist(_place(one), _place(other)) < SAME_PLACE_M:
+        return tr("Two marks stand at {name}. Delete one of them or give it its own distance.").format(
+            name=mark_name(one)
+        )
+    if math.hypot(one.u - other.u, one.v - other.v) < SAME_PIXEL:
+        return tr(
+            "The marks at {one} and {other} stand on the same place in the picture. Move one of them."
+        ).format(one=mark_name(one), other=mark_name(other))
     return None
 
 
 def sound_marks(marks: Sequence[GroundMark]) -> tuple[list[GroundMark], list[str]]:
     """The marks that contradict none of the others, and a sentence for what each of the others has wrong."""
     left_out: set[str] = set()
-    said: list[str] = []
-    alone = [conflict for mark in marks if (conflict := mark_conflict([mark])) is not None]
-    said += alone
-    good = [mark for mark in marks if mark_conflict([mark]) is None]
+    faults = [_fault(mark) for mark in marks]
+    said = [fault for fault in faults if fault is not None]
+    good = [mark for mark, fault in zip(marks, faults, strict=True) if fault is None]
     for pair in combinations(good, 2):
-        conflict = mark_conflict(pair)
+        conflict = _conflict(*pair)
         if conflict is not None:
             said.append(conflict)
             left_out |= {mark.id for mark in pair}

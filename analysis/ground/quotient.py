@@ -8,7 +8,7 @@ from analysis.ground.carried import (
     RECTANGULAR,
     Carried,
     Number,
-    coverage_factor,
+    factor_of,
     spread,
     spread_and_lasting,
 )
@@ -62,8 +62,11 @@ class _Moves:
         """The quotient beyond which ``a - r b`` is too far from 0. ``r``: about that; ``way``: up or down."""
         for _ in range(_ROUNDS):
             whole = max(self._of_above - 2.0 * r * self._of_both + r * r * self._of_below, 1e-300)
-            shares = [(top - r * bottom) ** 2 / whole for top, bottom in self._boxed]
-            square = coverage_factor(shares) ** 2
+            boxed = 0.0
+            for top, bottom in self._boxed:
+                move = top - r * bottom
+                boxed += move**4
+            square = factor_of(boxed / whole**2) ** 2
             bend = b * b - square * self._of_below
             middle = a * b - square * self._of_both
             level = a * a - square * self._of_above

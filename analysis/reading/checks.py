@@ -47,7 +47,7 @@ def checked_points(
     """Placed points without those off the picture, and what speaks against them."""
     off = off_picture(points, film.width, film.height)
     lost = {(d.frame, d.name) for d in off}
-    kept = tuple(p for p in points if (p.frame, p.name) not in lost) if lost else points
+    kept = tuple([p for p in points if (p.frame, p.name) not in lost]) if lost else points
     rows = placed_points(kept, film.frames).rows
     seconds = film.times.seconds
     lengths = length_doubts(rows, seconds)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
@@ -44,25 +45,23 @@ def found_measures(
     """What a reading holds for the questions: posture, the push and the contacts. Posture that rests on a
     frame of ``wrong_legs`` is not judged: a leg placed as the other one looks like a fault of the athlete.
     """
-    found: FoundBy = {}
-
-    def add(measure: str, moment: Moment, one: Found) -> None:
-        found.setdefault((measure, moment), []).append(one)
-
+    by: defaultdict[tuple[str, Moment], list[Found]] = defaultdict(list)
     for row in rows:
-        number = _unless_wrong(row, wrong_legs)
-        add(row.measure, row.moment, Found(row.step, row.side, number, row.frames, row.wanted, row.closer))
+        number = _unless_wrong(row, wrong_legs) if wrong_legs else row.result
+        by[row.measure, row.moment].append(
+            Found(row.step, row.side, number, row.frames, row.wanted, row.closer)
+        )
     for name, off, number in (
         ("rear_foot_push_s", push.rear_toe_off, start.rear_foot_push_s),
         ("front_foot_push_s", push.front_toe_off, start.front_foot_push_s),
     ):
         frames = tuple(f for f in (push.first_movement, off) if f is not None)
-        add(name, Moment.PUSH, Found(0, None, number, frames))
+        by[name, Moment.PUSH].append(Found(0, None, number, frames))
     for step, number, frames in zip(steps, shown_contacts, contacts.frames, strict=True):
-        add("contact_s", Moment.TOE_OFF, Found(step.step, step.footfall.side, number, frames))
-    for several in found.values():
+        by["contact_s", Moment.TOE_OFF].append(Found(step.step, step.footfall.side, number, frames))
+    for several in by.values():
         several.sort(key=lambda one: (one.step, one.side or ""))
-    return found
+    return dict(by)
 
 
 def _unless_wrong(row: PostureReading, wrong_legs: frozenset[FrameNumber]) -> Result:

@@ -78,6 +78,7 @@ class SegmentAtEvents:
     ) -> None:
         self._side, self._body, self._of_foot = side, body, of_foot
         self._reader = SegmentReader(lines, drawn, angles)
+        self._seconds: list[float] = body.seconds.tolist()
         self._known: dict[tuple[Segment, int, float], tuple[Measure, Result]] = {}
 
     def at(self, segment: Segment, moment: Moment) -> Measure:
@@ -99,11 +100,11 @@ class SegmentAtEvents:
     def _read(self, segment: Segment, moment: Moment) -> Measure:
         side, body = self._side, self._body
         number, partial, frames = self._reader.at_event(
-            segment, side, moment.frame, moment.time, body.seconds, self._of_foot
+            segment, side, moment.frame, moment.time, self._seconds, self._of_foot
         )
         if not isinstance(number, NoValue):
             used = self._reader.beside(
-                segment, side, moment.frame, moment.seconds, body.seconds, self._of_foot
+                segment, side, moment.frame, moment.seconds, self._seconds, self._of_foot
             )
             found = Measured(number, frames, partial)
             one_side = side is None and used is not None and self._reader.one_side_on(segment, used)

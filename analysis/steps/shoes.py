@@ -95,7 +95,7 @@ def set_shoe(
     side = start.front_side
     if side is None or front_toe_off is None:
         return NoValue(tr("Say which foot is in front and tag its toe-off to measure from its shoe."))
-    all_tips = points.get(f"{side.value}_toe")
+    all_tips = points.get(f"{side}_toe")
     tips = None
     if all_tips is not None:
         own = Contact(-math.inf, times.at(front_toe_off.frame))
@@ -158,7 +158,7 @@ def _tips_of(
     if step.broken is not None:
         return NoValue(step.broken)
     side = step.footfall.side
-    all_tips = points.get(f"{side.value}_toe")
+    all_tips = points.get(f"{side}_toe")
     own = _contact(step, times)
     if own is not None and all_tips is not None:
         tips = _standing(own, all_tips, times)

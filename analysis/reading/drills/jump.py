@@ -96,7 +96,7 @@ def _standing_tip(whole: Whole, frame: int) -> Place | None:
     moment = on_frame(frame, whole.body.seconds)
     there = [
         place
-        for name in (f"{side.value}_toe" for side in Side)
+        for name in (f"{side}_toe" for side in Side)
         if (line := whole.body.lines.get(name)) is not None
         and line.row(frame) is not None
         and (place := asking.point(name, moment)) is not None
