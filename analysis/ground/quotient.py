@@ -66,7 +66,7 @@ class _Moves:
             for top, bottom in self._boxed:
                 move = top - r * bottom
                 boxed += move**4
-            square = factor_of(boxed / whole**2) ** 2
+            square = factor_of(boxed / whole / whole) ** 2
             bend = b * b - square * self._of_below
             middle = a * b - square * self._of_both
             level = a * a - square * self._of_above
