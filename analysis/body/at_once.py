@@ -55,7 +55,7 @@ class _Moments:
     """All points at some moments, with the middles and the centre of mass behind them."""
 
     def __init__(self, body: BodyPlaces, asked: Mapping[AtMoment, Moment], exact: bool) -> None:
-        self._body = body
+        self._errors = body.errors  # not the body, which holds on to what is read here
         self._each = {(m.frame, m.seconds): m for m in asked.values()}
         self._at = {key: n for n, key in enumerate(self._each)}
         self._exact = exact
@@ -126,9 +126,9 @@ class _Moments:
     ) -> dict[Source, float]:
         """How a form changes with each source. ``own``: the variance of its points' own errors."""
         form, moment = key[0], self._each[key[1:]]
-        parts = self._body.shared_parts(moved.tolist())
+        parts = self._errors.shared_parts(moved.tolist())
         parts[normal(math.sqrt(own))] = 1.0
-        if self._body.in_metres:
+        if self._errors.in_metres:
             for name, change in zip(form.points, changes.tolist(), strict=True):
                 for (x, y), share in self._anatomy(name, self._at[key[1:]]):
                     for source, along in ((x, change[0]), (y, change[1])):
@@ -140,21 +140,21 @@ class _Moments:
     def _anatomy(self, name: str, at: int) -> list[tuple[tuple[Source, Source], float]]:
         """Where a point lies under the skin: errors along each axis, and the share of each."""
         if name in MIDDLES:
-            return [(self._body.anatomy(f"{side}_{name}"), 0.5) for side in Side]
+            return [(self._errors.anatomy(f"{side}_{name}"), 0.5) for side in Side]
         if isinstance(name, MassModel):
-            return [self._body.anatomy_of(self._centres[name, at].weights)]
-        return [(self._body.anatomy(name), 1.0)]
+            return [self._errors.anatomy_of(self._centres[name, at].weights)]
+        return [(self._errors.anatomy(name), 1.0)]
 
     def _under_skin(self) -> Floats:
         """Standard uncertainty of where each point lies under the skin, (n, p, 1)."""
         under = np.zeros((len(self._each), len(self._place), 1))
-        if not self._body.in_metres:
+        if not self._errors.in_metres:
             return under
         for name, column in self._place.items():
             if not isinstance(name, MassModel):
                 under[:, column] = math.hypot(*(share * x.u for (x, _), share in self._anatomy(name, 0)))
         for (name, n), centre in self._centres.items():
-            (x, _), share = self._body.anatomy_of(centre.weights)
+            (x, _), share = self._errors.anatomy_of(centre.weights)
             under[n, self._place[name]] = share * x.u
         return under
 
@@ -212,7 +212,7 @@ class _Moments:
         return whole
 
     def _nowhere(self) -> tuple[npt.NDArray[np.generic], ...]:
-        count, sources = len(self._each), len(self._body.sources)
+        count, sources = len(self._each), len(self._errors.sources)
         nowhere = np.zeros(count, np.bool_)
         return (
             nowhere,

@@ -155,7 +155,7 @@ def _velocity(body: BodyPlaces, centre: CentreOfMass, rows: Whole, times: Floats
     made = []
     for axis in (0, 1):
         parts: dict[Source, float] = {normal(math.sqrt(variances[axis])): 1.0}
-        parts |= body.shared_parts(moves[axis].tolist())
+        parts |= body.errors.shared_parts(moves[axis].tolist())
         if centre.partial:
             parts[normal((1.0 - centre.mass) * LIMB_SPEED_U)] = 1.0
         made.append(combine(velocity[axis], parts))
@@ -341,5 +341,5 @@ def shoe_backward_speed(body: BodyPlaces, side: Side, touchdown: Moment) -> Meas
         variance += float(part @ together @ part)
         moves -= share * (weights @ shared[:, 0])
         guessed |= bool(line.guessed[rows].any())
-    parts = {normal(math.sqrt(variance)): 1.0, **body.shared_parts(moves.tolist())}
+    parts = {normal(math.sqrt(variance)): 1.0, **body.errors.shared_parts(moves.tolist())}
     return Measured(combine(speed, parts), tuple(known.tolist()), len(known) < len(frames), guessed)

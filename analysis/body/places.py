@@ -11,6 +11,7 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
+from analysis.body.errors import BodyErrors
 from analysis.body.forms import AtMoment, Form, FormRead, Swing
 from analysis.body.point_lines import Alone, EveryPoint, PointLine, PointsAt, PointTable
 from analysis.ground.carried import Carried, Source, combine, normal, weighed, widened
@@ -33,11 +34,6 @@ OFFSETS_M: Mapping[str, tuple[float, float]] = {
 rectangular, opposite for left and right (hip and foot as in docs/measures.md, the others own assumptions).
 The knee has this on top of half of what hip and foot are off: a leg that lands wide has its knee wide.
 """
-ANATOMY_M: Mapping[str, float] = {"hip": 0.02, "shoulder": 0.02}
-"""Where a point lies under skin and clothes, standard uncertainty along each axis, constant over a film,
-m.
-"""
-ANATOMY_ELSE_M = 0.01
 TURN_M = {"hip": 0.012, "shoulder": 0.05}
 """How far one hip (shoulder) alone is from the middle of both as they turn, standard uncertainty, m (own
 assumption: 8 and 13 degrees, the shoulders by a centimetre more because the hips turn the other way then)."""
@@ -106,14 +102,17 @@ class BodyPlaces:
     _between: dict[tuple[int, float], tuple[PointsAt, int]] = field(default_factory=dict)
     _alone: dict[tuple[int, float], list[Alone]] = field(default_factory=dict)
     _on: dict[int, frozenset[str]] = field(default_factory=dict)
-    _anatomy: dict[str, tuple[Source, Source]] = field(default_factory=dict)
-    _joint_anatomy: dict[tuple[tuple[str, float], ...], tuple[Source, Source]] = field(default_factory=dict)
 
     def afresh(self) -> BodyPlaces:
         """The same places with nothing read off them yet: what is read hangs on the errors of the tags."""
         return BodyPlaces(
             self.seconds, self.every, self.lines, self.sources, self.in_metres, self.near, self.memory
         )
+
+    @cached_property
+    def errors(self) -> BodyErrors:
+        """What its points' errors are made of."""
+        return BodyErrors(self.sources, self.in_metres)
 
     def at(self, name: str, moment: Moment) -> Place | None:
         """A point at a moment, None where it is not placed within a frame of it.
@@ -191,10 +190,10 @@ class BodyPlaces:
             shared = (weight @ points.shared[n, at].reshape(len(at), -1)).reshape(2, -1).tolist()
             guessed = bool(points.guessed[n, at].any())
         late = moment.time.derivatives.items()
-        of_points, share = self.anatomy_of(weights) if self.in_metres else (None, 0.0)
+        of_points, share = self.errors.anatomy_of(weights) if self.in_metres else (None, 0.0)
         made = []
         for axis in (0, 1):
-            parts = self.shared_parts(shared[axis])
+            parts = self.errors.shared_parts(shared[axis])
             parts[normal(own[axis])] = 1.0
             if of_points is not None:
                 parts[of_points[axis]] = share
@@ -259,49 +258,19 @@ class BodyPlaces:
         """A place with its own, shared and anatomical errors, as (x, y)."""
         made = []
         for axis in (0, 1):
-            parts = self.shared_parts(shared[axis].tolist())
+            parts = self.errors.shared_parts(shared[axis].tolist())
             parts[normal(float(own[axis]))] = 1.0
             if self.in_metres:
-                parts[self.anatomy(name)[axis]] = 1.0
+                parts[self.errors.anatomy(name)[axis]] = 1.0
             made.append(combine(float(xy[axis]), parts))
         return made[0], made[1]
 
     def own_variance(self, name: str) -> Floats:
         """Variance of a point's place by its own errors and where it lies under the skin, (k, 2)."""
         if name not in self._variances:
-            under = self.anatomy(name)[0].u if self.in_metres else 0.0
+            under = self.errors.anatomy(name)[0].u if self.in_metres else 0.0
             self._variances[name] = self.lines[name].own ** 2 + under**2
         return self._variances[name]
-
-    def shared_parts(self, moves: Sequence[float]) -> dict[Source, float]:
-        """Sensitivities to the shared sources that mean these moves, per standard uncertainty; of plain
-        numbers, since sums of numpy's take three times as long.
-        """
-        known = zip(self.sources, moves, self._spread, strict=True)
-        return {source: move / spread for source, move, spread in known if move}
-
-    @cached_property
-    def _spread(self) -> list[float]:
-        return [source.u or math.inf for source in self.sources]
-
-    def anatomy(self, name: str) -> tuple[Source, Source]:
-        """The constant error of where a point lies under the skin, along each axis."""
-        if name not in self._anatomy:
-            u = ANATOMY_M.get(name.split("_", 1)[-1], ANATOMY_ELSE_M)
-            self._anatomy[name] = (normal(u), normal(u))
-        return self._anatomy[name]
-
-    def anatomy_of(self, weights: Mapping[str, float]) -> tuple[tuple[Source, Source], float]:
-        """The constant error of where points of a weighted sum lie under the skin, as one error along each
-        axis, and its share: of one point that is its own.
-        """
-        key = tuple(weights.items())
-        if len(key) == 1:
-            return self.anatomy(key[0][0]), key[0][1]
-        if key not in self._joint_anatomy:
-            parts = [weight * float(self.anatomy(name)[0].std_dev) for name, weight in key]
-            self._joint_anatomy[key] = (normal(math.hypot(*parts)), normal(math.hypot(*parts)))
-        return self._joint_anatomy[key], 1.0
 
     def _at(self, name: str, line: PointLine, moment: Moment) -> Place | None:
         here = line.row(moment.frame)

@@ -7,8 +7,9 @@ from collections.abc import Sequence
 import numpy as np
 
 from analysis.body.centre_of_mass import centre_of_mass
+from analysis.body.errors import ANATOMY_ELSE_M, ANATOMY_M
 from analysis.body.mass_models import MassModel
-from analysis.body.places import ANATOMY_ELSE_M, ANATOMY_M, BodyPlaces
+from analysis.body.places import BodyPlaces
 from analysis.ground.carried import normal
 from analysis.ground.place import HipTrack, Places
 from analysis.values.estimate import NoValue

@@ -9,7 +9,8 @@ from typing import Any
 
 import numpy as np
 
-from analysis.body.places import ANATOMY_ELSE_M, ANATOMY_M, OFFSETS_M
+from analysis.body.errors import ANATOMY_ELSE_M, ANATOMY_M
+from analysis.body.places import OFFSETS_M
 from analysis.derive.following import follow_points
 from analysis.film import open_film
 from analysis.ground.ground import FOOT_OFFSET_HALF_M, LANE_U_M

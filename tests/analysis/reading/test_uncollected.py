@@ -4,7 +4,10 @@ import gc
 
 import pytest
 
+from analysis.reading import read
+from analysis.reading.stages import KEPT
 from analysis.reading.uncollected import uncollected
+from tests.bench.bench_read import followed, renewed
 
 
 @pytest.fixture
@@ -44,3 +47,14 @@ def test_it_stays_off_for_somebody_who_turned_it_off(searching):
 def test_work_within_such_work_does_not_wake_it(searching):
     assert uncollected(lambda: (rests(), not gc.isenabled()))() == (True, True)
     assert gc.isenabled()
+
+
+def test_a_reading_leaves_nothing_behind_that_holds_on_to_itself(searching):
+    """Else the arrays of every reading would stay in memory until somebody searches."""
+    evidence = followed()
+    read(evidence)
+    gc.collect()
+    gc.disable()
+    for _ in range(KEPT + 2):
+        read(renewed(evidence))
+    assert gc.collect() == 0
