@@ -5,6 +5,7 @@ from __future__ import annotations
 import gettext
 import unicodedata
 from collections.abc import Sequence
+from functools import cache
 from pathlib import Path
 
 MINUS = "\N{MINUS SIGN}"
@@ -14,6 +15,7 @@ _CONTROLS = ("Cc", "Zl", "Zp")
 _catalogue = gettext.translation("cinderlane", localedir=Path(__file__).parent / "locale", fallback=True)
 
 
+@cache  # the words of the program are so many and no more, and a reading asks for some thousand of them
 def tr(text: str) -> str:
     """Return ``text`` in the coach's language; the English text where there is no translation."""
     return _catalogue.gettext(text)
