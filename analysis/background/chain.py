@@ -8,9 +8,10 @@ from dataclasses import dataclass, field, replace
 import cv2
 import numpy as np
 
-from analysis.background.fitting import Fit, fit
+from analysis.background.fitting import Fit, bends, fit, local
 from analysis.background.following import Bools, Points, corners, follow, grid, mapped
 from analysis.background.moving import moving
+from analysis.background.nearest import Body, body
 from analysis.background.parallax import cell_offsets, common_px
 from analysis.background.pictures import Floats, Grey
 from analysis.background.shaping import in_the_light_of, resized, resized_mask, warped
@@ -24,8 +25,16 @@ _KEY_CORNERS, _STEP_CORNERS = 600, 260
 _EDGE_PX = 12
 _FAR_OFF_PX = 6.0
 """Where a map is so far off, anywhere in the picture, what was followed from it is not to be trusted."""
+ALIKE = 2.0
+"""Times that a chain of maps is off by more than its corners would make it if each erred by itself:
+neighbours share pixels, and all pictures of a key its corners. Chosen by films whose cameras are known, so
+that twice the uncertainty holds as many places at the far ends of long pans as near the reference.
+"""
 _TIRES_AFTER, _TIRES_AT = 4, 0.5
 """A corner that so often was looked for, and that missed in this share, belongs to no background."""
+
+
+_NONE: Points = np.empty((0, 2), np.float32)
 
 
 @dataclass
@@ -59,17 +68,21 @@ class Key:
 @dataclass(frozen=True)
 class Tie:
     """One picture in the chain. ``parent``: the tie (its place in the list) that it hangs on, -1 for the
-    first. ``error_px``: of the map to the parent. ``parted``: per cell of the picture, how far its background
-    lies off the map, px, (cells, 2), nan where there is none to be seen. ``places``: the parent's corners
-    that hold it, (n, 2), and ``there``: where it shows them.
+    first. ``spread``: (8, 8), covariance of the small map of the parent's picture by which the map between
+    the two may be off (``fitting.bends``). ``parted``: per cell of the picture, how far its background lies
+    off the map, px, (cells, 2), nan where there is none to be seen. ``places``: the parent's corners that
+    hold it, (n, 2), and ``there``: where it shows them. ``followed``: whatever was followed, where the
+    picture shows it, (m, 2), and how far off the map, (m, 2). ``before``: the body before it, where one is.
     """
 
     to_base: Floats
     parent: int
-    error_px: float
+    spread: Floats
     parted: Floats
     places: Points
     there: Points
+    followed: tuple[Points, Floats] = field(default_factory=lambda: (_NONE, np.empty((0, 2))))
+    before: Body | None = None
 
 
 class Chain:
@@ -89,9 +102,8 @@ class Chain:
         """
         small = resized(picture, (picture.shape[1] // 2, picture.shape[0] // 2))
         if not self._keys:
-            none = np.empty((0, 2), np.float32)
             nothing = cell_offsets(np.empty((0, 2)), np.empty((0, 2)), picture.shape)
-            self.ties.append(Tie(np.eye(3), -1, 0.0, nothing, none, none))
+            self.ties.append(Tie(np.eye(3), -1, np.zeros((8, 8)), nothing, _NONE, _NONE))
             self._add_key(picture, off, 0)
             self._remember(small, off, 0)
             return 0
@@ -151,7 +163,7 @@ class Chain:
         tie = _together(found[0], found[1], picture, off) if len(found) > 1 else None
         if tie is None:
             key, anchored = found[0]
-            tie = _tie(key, anchored.fit, anchored, anchored.parted, anchored.places, anchored.there)
+            tie = _tie(key, anchored.fit, anchored, anchored, anchored.places, anchored.there)
         return tie, found[0][1].mask, self._keys[-1].overlap(tie.to_base)
 
     def _held(
@@ -189,7 +201,7 @@ class Anchored:
     """A key's hold on a picture. ``fit``: the map from key to picture; ``mask``: what is background in the
     picture (255); ``parted``: how far the cells of the background lie off the map. ``places``: those of the
     key that hold to it, and ``there``: where the picture shows them. ``followed``: all places of the key
-    that were followed, and where to.
+    that were followed, and where to; ``rest``: how far these lie off the map.
     """
 
     fit: Fit
@@ -199,16 +211,22 @@ class Anchored:
     there: Points
     followed: tuple[Points, Points]
 
-    def off(self, through: Floats, shape: tuple[int, ...]) -> Floats:
-        """How far the cells of the background lie off another map."""
+    rest: Floats
+
+    def against(self, through: Floats, shape: tuple[int, ...]) -> Anchored:
+        """The same, parted from another map; the picture's ``shape``."""
         places, there = self.followed
-        return cell_offsets(np.asarray(there, np.float64), there - mapped(through, places), shape)
+        rest = there - mapped(through, places)
+        return replace(self, rest=rest, parted=cell_offsets(np.asarray(there, np.float64), rest, shape))
 
 
-def _tie(key: Key, found: Fit, near: Anchored, parted: Floats, places: Points, there: Points) -> Tie:
+def _tie(key: Key, found: Fit, near: Anchored, far: Anchored, places: Points, there: Points) -> Tie:
     to_base = key.to_base @ np.linalg.inv(found.map)
-    error = max(found.error_px, common_px(near.parted))
-    return Tie(to_base / to_base[2, 2], key.node, error, parted, places, there)
+    spread = found.covariance * max(1.0, common_px(near.parted) / found.error_px) ** 2
+    followed = (far.followed[1], far.rest)
+    return Tie(
+        to_base / to_base[2, 2], key.node, spread, far.parted, places, there, followed, body(near.mask)
+    )
 
 
 def _together(
@@ -230,8 +248,8 @@ def _together(
     through /= through[2, 2]
     if _apart_px(through, far.fit.map, shape) > _FAR_OFF_PX:
         far = anchor(far_key, picture, through, off, again=True) or far
-        far = replace(far, parted=far.off(through, shape))
-    return _tie(key, joint, near, far.parted, before[joint.inliers], after[joint.inliers])
+        far = far.against(through, shape)
+    return _tie(key, joint, near, far, before[joint.inliers], after[joint.inliers])
 
 
 def anchor(
@@ -265,7 +283,7 @@ def anchor(
         key.missed[chosen[ok & (np.linalg.norm(rest, axis=1) > 1.5)]] += 1
     parted = cell_offsets(np.asarray(there[ok], np.float64), rest[ok], picture.shape)
     held = key.places[chosen][use][found.inliers], there[use][found.inliers]
-    return Anchored(found, mask, parted, *held, (key.places[chosen][ok], there[ok]))
+    return Anchored(found, mask, parted, *held, (key.places[chosen][ok], there[ok]), rest[ok])
 
 
 def _apart_px(one: Floats, other: Floats, shape: tuple[int, ...]) -> float:
@@ -287,13 +305,24 @@ def _twice(small: Floats) -> Floats:
     return np.asarray(through / through[2, 2])
 
 
-def errors_from(ties: Sequence[Tie], reference: int) -> Floats:
-    """Standard uncertainty (n,) of each tie's map to that of ``reference``: the links between the two."""
-    line = links(ties, reference)
-    out = np.empty(len(ties))
-    for number in range(len(ties)):
-        apart = line ^ links(ties, number)
-        out[number] = np.sqrt(sum(ties[link].error_px ** 2 for link in apart))
+def errors_from(ties: Sequence[Tie], reference: int, shape: tuple[int, ...]) -> Floats:
+    """Standard uncertainty (n,) of a place of each tie's picture, brought to that of ``reference``, px of the
+    reference along each axis, root mean square over the picture; the pictures' ``shape``.
+
+    Each link between the two moves the place as its own map may be off *there*: beyond the key picture that
+    was followed, where a map is the less sure the farther out, and stretched by all maps on the way.
+    """
+    line, back = links(ties, reference), np.linalg.inv(ties[reference].to_base)
+    out = np.zeros(len(ties))
+    for number, tie in enumerate(ties):
+        square = 0.0
+        for link in line ^ links(ties, number):
+            parent = ties[ties[link].parent].to_base
+            seen = mapped(np.linalg.inv(parent) @ tie.to_base, grid(shape))
+            onward = back @ parent
+            rows = local(onward / onward[2, 2], seen) @ bends(np.eye(3), seen, shape)
+            square += float(np.mean(np.einsum("nij,jk,nik->ni", rows, ties[link].spread, rows)))
+        out[number] = ALIKE * np.sqrt(square)
     return out
 
 

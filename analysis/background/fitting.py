@@ -25,13 +25,15 @@ _COLUMNS, _ROWS = 6, 4
 class Fit:
     """``map``: (3, 3), places of the first picture to those of the second. ``error_px``: standard uncertainty
     of a place taken through it, along each axis, root mean square over the picture. ``inliers``: which of the
-    places hold to it. ``spread_px``: how closely they do, along each axis.
+    places hold to it. ``spread_px``: how closely they do, along each axis. ``covariance``: (8, 8), of the
+    numbers of ``bends`` by which the first picture may be off before the map, so that it makes ``error_px``.
     """
 
     map: Floats
     error_px: float
     inliers: Bools
     spread_px: float
+    covariance: Floats
 
 
 def fit(before: Points, after: Points, shape: tuple[int, ...], within_px: float = WITHIN_PX) -> Fit | None:
@@ -60,8 +62,9 @@ def fit(before: Points, after: Points, shape: tuple[int, ...], within_px: float 
     found = np.asarray(best, np.float64)
     off = after[good] - mapped(found, before[good])
     spread = max(_LEAST_PX, float(np.sqrt(np.mean(off**2) * good.sum() * 2 / (good.sum() * 2 - 8))))
-    error = np.hypot(_spread_of_map(found, before[good], shape, spread), _structure(off, before[good], shape))
-    return Fit(found, float(error), np.asarray(good, np.bool_), spread)
+    covariance, noise = _spread_of_map(found, before[good], shape, spread)
+    error = float(np.hypot(noise, _structure(off, before[good], shape)))
+    return Fit(found, error, np.asarray(good, np.bool_), spread, covariance * (error / noise) ** 2)
 
 
 def _cell_of(places: Points, shape: tuple[int, ...]) -> Floats:
@@ -70,24 +73,27 @@ def _cell_of(places: Points, shape: tuple[int, ...]) -> Floats:
     return np.asarray(row * _COLUMNS + column)
 
 
-def _spread_of_map(through: Floats, places: Points, shape: tuple[int, ...], spread_px: float) -> float:
-    """Linear propagation of the places' spread to the map, and through it to a grid over the picture."""
-    centre = np.array([shape[1], shape[0]]) / 2
-    size = max(shape) / 2
-    jacobian = _jacobian(through, np.asarray(places, np.float64), centre, size)
-    covariance = np.linalg.pinv(jacobian.T @ jacobian) * spread_px**2
-    rows = _jacobian(through, grid(shape), centre, size)
-    return float(np.sqrt(np.mean(np.einsum("ij,jk,ik->i", rows, covariance, rows))))
+def _spread_of_map(
+    through: Floats, places: Points, shape: tuple[int, ...], spread_px: float
+) -> tuple[Floats, float]:
+    """Linear propagation of the places' spread to the map, and through it to a grid over the picture, px."""
+    jacobian = bends(through, np.asarray(places, np.float64), shape).reshape(-1, 8)
+    covariance = np.asarray(np.linalg.pinv(jacobian.T @ jacobian) * spread_px**2, np.float64)
+    rows = bends(through, grid(shape), shape).reshape(-1, 8)
+    return covariance, float(np.sqrt(np.mean(np.einsum("ij,jk,ik->i", rows, covariance, rows))))
 
 
-def _jacobian(through: Floats, places: Floats, centre: Floats, size: float) -> Floats:
-    """(2 n, 8): what each place does when the map is changed by a small map of its own picture."""
+def bends(through: Floats, places: Floats, shape: tuple[int, ...]) -> Floats:
+    """(n, 2, 8): what each place does behind a map when its own picture is changed by a small map before it:
+    by six numbers that move, turn and stretch and two of perspective. ``shape``: of that picture.
+    """
+    centre, size = np.array([shape[1], shape[0]]) / 2, max(shape) / 2
     x, y = ((places - centre) / size).T
     none, one = np.zeros_like(x), np.ones_like(x)
     by_u = np.stack([x, y, one, none, none, none, -x * x, -x * y], -1) * size
     by_v = np.stack([none, none, none, x, y, one, -x * y, -y * y], -1) * size
     turned = np.stack([by_u, by_v], 1)
-    return np.asarray((local(through, places) @ turned).reshape(-1, 8))
+    return np.asarray(local(through, places) @ turned)
 
 
 def local(through: Floats, places: Floats) -> Floats:

@@ -11,9 +11,10 @@ import numpy as np
 from analysis.background.between import fill
 from analysis.background.chain import Chain, Tie, errors_from
 from analysis.background.fitting import local
-from analysis.background.following import grid, mapped
-from analysis.background.held import held_by_turns
+from analysis.background.following import grid, mapped, rms
+from analysis.background.held import Held, held_by_turns
 from analysis.background.laid import laid_together
+from analysis.background.nearest import nearest_px
 from analysis.background.parallax import parallax_px
 from analysis.background.pictures import Floats, Grey, GreyPictures
 from analysis.background.shaping import resized_mask
@@ -32,17 +33,28 @@ WALKS_FROM = 0.01
 spot with a phone in the hands makes up to half of that; it is in ``error_px``.
 """
 
-IN_PLACE, CARRIED, NEAR, SHIFTED = 1.5, 8.0, 0.5, 0.25
-"""How far the running line is off, standard uncertainty: in what the maps are off a turn, everywhere and in
-the picture farthest from the reference (towards it less, as the camera was carried less far); in what near
-and far background part company; and in how far a picture lies from the reference, where its maps may be those
-of a walk: past a wall half as far away again as the line the line goes half as far again as the wall. Chosen
-by films whose cameras are known, so that twice it holds nine frames of ten of cameras in the hands and of
-carried ones. No limit tells a carried camera from one on a stand: carried at 0.2 m/s past ground that shows
-nothing it makes maps as near to a turn's as a stand does.
+GROUND_PARTS, GROUND_LIES, GROUND_TURNS = 0.0125, 0.0025, 0.003
+"""Widths by which the nearest ground lies off the maps where a camera walks; by which it may, and these off a
+turn, to say that nothing parts. Carried at 0.1 m/s it parted by 0.005 to 0.008, at 0.2 by 0.015 or more,
+turning with a phone in the hands by 0.004 at most, in the real pan by 0.0105. Where ground alone holds the
+maps of a walk, they shear it, which no turn does.
 """
 
-TURNED_FAR = 0.5
+CARRIED, SEEN, PARTED, SHIFTED = 11.0, 3.0, 0.7, 0.35
+"""How far a carried camera puts the running line off *along the run*, standard uncertainty, in the picture
+farthest from the reference; towards it less, as it was carried less far. In what the maps are off a turn:
+where nothing near shows, and where the ground before the feet does and lies on the maps; in what near and far
+part company; and in how far a picture lies from the reference, where nothing near shows and the maps may be
+those of a walk: past a wall half as far away again as the line the line goes half as far again as the wall.
+Chosen by films whose cameras are known, so that twice it holds nine frames of ten of cameras in the hands and
+of carried ones. No limit tells a carried camera from one on a stand where the ground is bare: carried at
+0.2 m/s it makes maps as near to a turn's as a stand does.
+"""
+
+OVERLAPS = 0.65
+"""Widths over which a key picture serves: what near and far part company by is seen anew in each."""
+
+TURNED_FAR = 0.25
 """Widths that the picture farthest from the reference lies away where a camera follows an athlete: one whose
 maps are a turn's and that turns less is carried less for it.
 """
@@ -158,25 +170,23 @@ def _path(
     parted = parallax_px([tie.parted for tie in ties])
     tied = [number for number, place in zip(at, places, strict=True) if place is not None]
     turned = turning(seen, shape, seconds[tied])
-    walks = parted > WALKS_FROM * max(shape) or turned.shifts(max(shape))
-    if not walks and turned.carried(max(shape)):
-        held = held_by_turns(ties, middle, shape)
-        walks = not held.turns(max(shape))
-        if not walks:
-            seen, turned = held.maps, held.turning
-    shared, off_px = _shared(seen, shape, parted, turned), turned.off_px
+    near = _nearest(ties, shape)
+    walks, held = _walks(ties, middle, shape, parted, near, turned)
+    if held is not None:
+        seen, turned = held.maps, held.turning
+    carried, off_px = _carried(seen, shape, parted, near, turned), turned.off_px
     if walks:
         window = _window(ties, middle, pictures, [first + number for number in tied], max(shape))
         if window is not None:
             walks, seen, off_px = False, window.maps, window.off_px
-            shared = np.hypot(off_px, OF_A_SHIFT * np.linalg.norm(window.shift_px, axis=1))
-    errors = errors_from(ties, middle)
+            carried = np.hypot(off_px, OF_A_SHIFT * np.linalg.norm(window.shift_px, axis=1))
+    errors = errors_from(ties, middle, shape)
     maps = np.tile(np.eye(3), (len(at), 1, 1))
     error = np.full(len(at), np.inf)
     for place, number in enumerate(places):
         if number is not None:
             maps[place] = seen[number]
-            error[place] = np.hypot(errors[number], shared[number]) * _stretch(maps[place], shape)
+            error[place] = np.hypot(errors[number], carried[number] * _stretch(maps[place], shape))
     every, every_error = fill(seconds, at, maps, error, shape)
     every = pictures.to_shown(every)
     every[~np.isfinite(every_error)] = np.eye(3)
@@ -216,19 +226,57 @@ def _middle(chain: Chain, shape: tuple[int, ...]) -> int:
     return int(np.argmin(np.linalg.norm(gone - halfway, axis=1)))
 
 
-def _shared(seen: Floats, shape: tuple[int, ...], parted: float, turned: Turning) -> Floats:
-    """How far the running line is off in each picture beyond the error of its tie, px, (n,). ``seen``: the
-    maps to the reference; ``parted``: how far near and far part company.
+def _walks(
+    ties: Sequence[Tie],
+    middle: int,
+    shape: tuple[int, ...],
+    parted: float,
+    near: float | None,
+    turned: Turning,
+) -> tuple[bool, Held | None]:
+    """Whether the camera walked; and the turns that hold the corners, where these are a turn's and their maps
+    are not. ``parted``: how far near and far part company, ``near``: how far the nearest ground lies off the
+    maps, px.
+
+    Where that ground lies on maps, and either these are a turn's or turns hold all corners, nothing parts,
+    whatever else seems to: a wall that few corners hold, far from where both pictures see it.
     """
-    places = grid(shape)
+    width = max(shape)
+    lies = near is not None and near < GROUND_LIES * width
+    parts = parted > WALKS_FROM * width or (near is not None and near > GROUND_PARTS * width)
+    if parts and lies and turned.off_best_px < GROUND_TURNS * width:
+        parts = False
+    if turned.shifts(width) or (parts and not lies) or not (parts or turned.carried(width)):
+        return turned.shifts(width) or parts, None
+    held = held_by_turns(ties, middle, shape)
+    return (False, held) if held.turns(width) else (True, None)
+
+
+def _nearest(ties: Sequence[Tie], shape: tuple[int, ...]) -> float | None:
+    """How far the nearest ground lies off the maps, px; None where it shows too little."""
+    others = [tie for tie in ties if tie.parent >= 0]
+    steps = [np.linalg.inv(ties[tie.parent].to_base) @ tie.to_base for tie in others]
+    shift = np.array([rms(mapped(step, grid(shape)) - grid(shape)) for step in steps])
+    return nearest_px([tie.followed for tie in others], [tie.before for tie in others], shift, shape)
+
+
+def _carried(
+    seen: Floats, shape: tuple[int, ...], parted: float, near: float | None, turned: Turning
+) -> Floats:
+    """How far a camera that was carried would put the running line off in each picture, px, (n,). ``seen``:
+    the maps to the reference; ``parted``: how far near and far part company; ``near``: how far the nearest
+    ground lies off the maps.
+    """
+    width, places = max(shape), grid(shape)
     moved = np.stack([mapped(through, places) - places for through in seen])
-    shift = np.sqrt(np.mean((moved**2).sum(axis=2), axis=1))
-    far = max(float(shift.max()), 1e-9)
-    if turned.off_best_px <= TURNS_WITHIN * max(shape):
-        far = max(far, TURNED_FAR * max(shape))
-    everywhere = max(NEAR * parted, IN_PLACE * turned.off_px)
-    off: Floats = np.hypot(everywhere, CARRIED * turned.off_px * shift / far)
-    return np.hypot(off, SHIFTED * shift) if turned.may_walk else off
+    shift: Floats = np.sqrt(np.mean((moved**2).sum(axis=2), axis=1))
+    farthest = max(float(shift.max()), 1e-9)
+    far = max(farthest, TURNED_FAR * width) if turned.off_best_px <= TURNS_WITHIN * width else farthest
+    if near is None:
+        off = np.hypot(CARRIED * turned.off_px * shift / far, PARTED * parted * shift / farthest)
+        return np.hypot(off, SHIFTED * shift) if turned.may_walk(width) else off
+    parts = max(parted, near * max(1.0, farthest / (OVERLAPS * width)))
+    return np.asarray(np.hypot(SEEN * turned.off_px, PARTED * parts) * shift / farthest)
 
 
 def _stretch(through: Floats, shape: tuple[int, ...]) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
+import numpy.typing as npt
 
 from analysis.background.pictures import Floats
 
@@ -17,12 +18,18 @@ def cell_offsets(places: Floats, offsets: Floats, shape: tuple[int, ...]) -> Flo
     """Per cell of the picture the middle of ``offsets`` (n, 2) at ``places`` (n, 2); nan where fewer than
     three are there or where they disagree, as things that move by themselves do.
     """
-    out = np.full((_COLUMNS * _ROWS, 2), np.nan)
     if not len(places):
-        return out
+        return np.full((_COLUMNS * _ROWS, 2), np.nan)
     column = np.clip(places[:, 0] * _COLUMNS / shape[1], 0, _COLUMNS - 1).astype(int)
     row = np.clip(places[:, 1] * _ROWS / shape[0], 0, _ROWS - 1).astype(int)
-    cell = row * _COLUMNS + column
+    return middles(row * _COLUMNS + column, offsets, _COLUMNS * _ROWS)
+
+
+def middles(cell: npt.NDArray[np.int64], offsets: Floats, cells: int) -> Floats:
+    """The middle of the offsets (n, 2) of each of so many cells, (cells, 2), nan as ``cell_offsets`` has it;
+    ``cell``: (n,), to which each belongs.
+    """
+    out = np.full((cells, 2), np.nan)
     for number in np.unique(cell):
         these = offsets[cell == number]
         if len(these) < _FEWEST:

@@ -41,6 +41,8 @@ def sentences(path: CameraPath) -> tuple[str, ...]:
                     "the athlete, best on a stand."
                 )
             )
+        elif path.doubt:
+            said.append(path.doubt)
     if not known.all():
         said.append(
             tr(

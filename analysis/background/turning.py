@@ -24,6 +24,11 @@ phones' lenses turning cameras gave 1.8 and 0.0001 at most, those walking at 0.4
 at least.
 """
 
+_AS_WELL = 0.0003
+"""Widths by which plain shifts may be farther off maps than turns: those of walks at 0.1 to 0.5 m/s they
+are nearer to, by up to 0.0002.
+"""
+
 TURNS_WITHIN = 0.0012
 """Widths of the picture within which the maps of a camera that only turns are turns: the real and rendered
 ones that were looked at keep within 0.001 on a stand, in the hands within 0.004.
@@ -45,12 +50,13 @@ class Turning:
     ``focal``: the best of all, in widths of the picture; ``off_best_px``: what is left with that;
     ``off_zoom_px``: what is left where each map may zoom as well, 0 where no turn was far off. ``readout_s``:
     how long the rows of a picture took one after the other, as far as that was asked: 0 where a turn fits
-    without.
+    without. ``off_shift_px``: with a lens so long that turns are plain shifts.
     """
 
     off_px: float
     focal: float
     off_best_px: float
+    off_shift_px: float = np.inf
     off_zoom_px: float = 0.0
     readout_s: float = 0.0
 
@@ -66,12 +72,11 @@ class Turning:
         """Whether no turn and no zoom fits."""
         return self.off_best_px > _NO_TURN * width_px and self.off_zoom_px > _NO_ZOOM * width_px
 
-    @property
-    def may_walk(self) -> bool:
-        """Whether a longer lens than phones have fits the maps better, by however little: the maps of a small
-        turn are nearly the plain shifts that those of a walk past a wall are.
+    def may_walk(self, width_px: int) -> bool:
+        """Whether plain shifts fit the maps as well as turns through a phone's lens: those of a turn of a
+        degree are nearly those of a walk past a wall.
         """
-        return self.focal > _PHONE and self.off_best_px < self.off_px
+        return self.off_shift_px - self.off_px < _AS_WELL * width_px
 
 
 def turning(maps: Floats, shape: tuple[int, ...], seconds: Floats | None = None) -> Turning:
@@ -116,7 +121,7 @@ def _fitted(maps: Floats, shape: tuple[int, ...], focal: float | None = None) ->
         return Turning(left, focal, left)
     best, off_best = least(off, np.log(np.geomspace(SHORTEST, LONGEST, 13)))
     _, off_phone = least(off, np.log(np.geomspace(SHORTEST, _PHONE, 7)))
-    return Turning(off_phone, float(np.exp(best)), off_best)
+    return Turning(off_phone, float(np.exp(best)), off_best, off(float(np.log(LONGEST))))
 
 
 def _near(maps: Floats, shape: tuple[int, ...]) -> tuple[Floats, Floats]:

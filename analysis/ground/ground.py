@@ -235,7 +235,7 @@ def _ground(run: Run, marks: list[GroundMark], view: View, athlete_stands: Stand
         doubts=tuple(ground_doubts(run, used, plane, wide, view)),
         view=view,
         lane_m=run.lane_offset_m or 0.0,
-        drift=Drift(view) if view.moves else None,
+        drift=Drift(view, [int(mark.frame) for mark in used]) if view.moves else None,
         shoes=shoes if shoes is not None and shoes.serves else None,
         lens_planes=lens_planes,
         rough=rough,

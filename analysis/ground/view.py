@@ -6,6 +6,7 @@ a path are those between *straight* pixels, freed from the very lens with which 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -20,8 +21,16 @@ from analysis.values.camera import CameraKind, CameraPath, Lens
 Floats = npt.NDArray[np.float64]
 Frames = npt.NDArray[np.int64] | Sequence[int]
 
-DRIFT_FRAMES_S = 0.25
-"""Frames so far apart in time share nothing of the path's drift, s (own assumption: about a step)."""
+DRIFT_FRAMES_S = 0.5
+"""Frames so far apart in time share nothing of the path's drift, s. In films whose cameras are known, in the
+hands or carried, what maps are off parts over a quarter of a second by half as much, over half a second by
+0.8 times as much as if nothing were shared.
+"""
+
+CARRIED_SHARE = 0.8
+"""Of the variance of what a path states, that of a camera that was carried (own): it is the most of it where
+the ground is bare, and goes one way all through a film.
+"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -100,6 +109,12 @@ class View:
         out: Floats = np.where(there, self._errors[place], np.inf)
         return out
 
+    def moved_u_px(self, frames: Frames) -> Floats:
+        """How far along the reference the picture's middle lies on frames, px, (n,)."""
+        middle = np.array([[(self.width - 1) / 2, (self.height - 1) / 2]])
+        there = _mapped(self._maps_of(frames), np.repeat(middle, len(frames), axis=0))
+        return np.asarray(there[:, 0] - middle[0, 0], np.float64)
+
     def untied(self, frames: Frames) -> npt.NDArray[np.bool_]:
         """Which frames can't be tied to the others, (n,)."""
         out: npt.NDArray[np.bool_] = ~np.isfinite(self.drift_px(frames))
@@ -148,33 +163,46 @@ class View:
 
 
 class Drift:
-    """The drift of a camera's path as errors that near frames share.
+    """The drift of a camera's path as errors that frames share.
 
-    An error for every quarter of a second; a frame between two of them takes part of both, so that its own
-    size is what the path says: near frames drift together, and no mean over many frames makes it smaller than
-    these few errors allow.
+    Most of it is what a camera that was carried would add: one error of the film, which grows from the
+    reference on, one way and the other. The rest is an error for every half second; a frame between two of
+    them takes part of both, so that near frames drift together, and no mean over many frames makes it smaller
+    than these few errors allow. Places are found from marks, so what the marks' frames drift by is taken off;
+    on one frame with them nothing is left.
+
+    ``marks``: the frames on which they stand.
     """
 
-    def __init__(self, view: View) -> None:
+    def __init__(self, view: View, marks: Frames = ()) -> None:
         assert view.path is not None
         self._view = view
         self._every = max(1, round(DRIFT_FRAMES_S * (view.rate_hz or 60.0)))
         knots = 2 + len(view.path.error_px) // self._every
-        self.sources: tuple[Source, ...] = tuple(normal(1.0) for _ in range(knots))
+        self.sources: tuple[Source, ...] = tuple(normal(1.0) for _ in range(1 + knots))
+        tied = np.isfinite(view.drift_px(marks))
+        self._of_marks = (
+            self._own(np.asarray(marks, dtype=np.int64)[tied]).mean(axis=0) if tied.any() else 0.0
+        )
 
     def columns(self, frames: Frames) -> Floats:
         """Moves of places on frames by each error, straight px, shape (n, sources)."""
+        return self._own(frames) - self._of_marks
+
+    def _own(self, frames: Frames) -> Floats:
+        """The same without that of the marks: as large as the path says."""
         assert self._view.path is not None
         size = self._view.drift_px(frames)
         along = (np.asarray(frames, dtype=np.float64) - int(self._view.path.first)) / self._every
-        along = np.clip(along, 0.0, len(self.sources) - 1.001)
+        along = np.clip(along, 0.0, len(self.sources) - 2.001)
         before = np.floor(along).astype(np.int64)
         share = along - before
-        total = np.hypot(share, 1.0 - share)
+        total = np.hypot(share, 1.0 - share) / math.sqrt(1.0 - CARRIED_SHARE)
         out = np.zeros((len(size), len(self.sources)))
         rows = np.arange(len(size))
-        out[rows, before] = size * (1.0 - share) / total
-        out[rows, before + 1] = size * share / total
+        out[:, 0] = size * math.sqrt(CARRIED_SHARE) * np.where(self._view.moved_u_px(frames) < 0, -1.0, 1.0)
+        out[rows, 1 + before] = size * (1.0 - share) / total
+        out[rows, 2 + before] = size * share / total
         return out
 
 

@@ -50,6 +50,8 @@ def camera_notes(run: Run, view: View) -> list[str]:
                 "{px:.1f} px (standard uncertainty) to places."
             ).format(px=drift)
         )
+    if view.path is not None and view.path.doubt:
+        notes.append(view.path.doubt)
     used = _frames(run)
     lost = int(np.count_nonzero(view.untied(used))) if used else 0
     if lost:

@@ -9,8 +9,18 @@ import numpy as np
 import numpy.typing as npt
 
 from analysis.values.film import FrameNumber
+from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
+
+_LIKE_A_WALK, _MOVES_PX = 0.3, 1.0
+"""Share of how far the picture moved that is stated where a turn is not told from a walk; and pixels that it
+moves at least.
+"""
+_MUCH = 4.0
+"""Near and far that part company by a fourth of what is stated, or more, account for it, but for those that
+part by a fourth of how far the picture moved.
+"""
 
 
 @dataclass(frozen=True)
@@ -81,6 +91,26 @@ class CameraPath:
         if out.any():
             out[int(self.reference) - int(self.first)] = True
         return out
+
+    @property
+    def doubt(self) -> str:
+        """A sentence where what is stated is a good part of how far the picture moved, as it is where a small
+        turn can't be told from a slow walk; else empty.
+        """
+        moved = np.hypot(self.maps[:, 0, 2], self.maps[:, 1, 2])
+        far = self.tied & (moved > max(_MOVES_PX, 0.5 * float(moved.max(initial=0.0))))
+        if self.kind is not CameraKind.TURNING or not far.any():
+            return ""
+        error, moved = float(np.median(self.error_px[far])), moved[far]
+        if np.median(self.error_px[far] / moved) < _LIKE_A_WALK:
+            return ""
+        if error / _MUCH < self.parallax_px < float(np.median(moved)) / _MUCH:
+            return ""
+        return tr(
+            "The picture moves so little that a small turn looks like a slow walk past the background. If "
+            "the camera was carried along, places and speeds are off by up to as much as it moved; what they "
+            "state allows for that."
+        )
 
     def serves(self, lens: Lens | None) -> bool:
         """Whether the maps hold for pixels freed from this lens; a camera that stood still needs none."""

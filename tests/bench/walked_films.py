@@ -34,8 +34,9 @@ GRAIN = 1.5
 @dataclass(frozen=True)
 class Shot:
     """How a film was taken. ``walk_m_s``: along the line; ``follow``: how far the camera turns after the
-    athlete, 1 keeps him in the middle; ``arm_m``: how far the camera is from the axis about which a body
-    turns with it; ``grass``: whether the ground shows something everywhere, else lines and a mark each metre.
+    athlete, 1 keeps him in the middle; ``sweep_deg``: how far it turns evenly besides; ``arm_m``: how far the
+    camera is from the axis about which a body turns with it; ``grass``: whether the ground shows something
+    everywhere, else lines and a mark each metre.
     """
 
     seed: int
@@ -45,6 +46,7 @@ class Shot:
     grass: bool = True
     seconds: float = 2.0
     shake_deg: float = 0.1
+    sweep_deg: float = 0.0
 
 
 def cameras(shot: Shot) -> list[Camera]:
@@ -57,6 +59,7 @@ def cameras(shot: Shot) -> list[Camera]:
     shake = _shake(rng, t, shot.shake_deg)
     x = begin + shot.walk_m_s * t
     pan = np.degrees(np.arctan2(shot.follow * (athlete - x), distance))
+    pan += shot.sweep_deg * (t / t[-1] - 0.5)
     first = Camera(0.0, rng.uniform(1.1, 1.6), 0.0, SIZE[0] * distance / span, *SIZE)
     turned = np.radians(pan)
     return [
@@ -75,17 +78,17 @@ def cameras(shot: Shot) -> list[Camera]:
 def film_of(shot: Shot, folder: Path) -> Film:
     """The film, written into a folder."""
     path = folder / "film.mp4"
-    write_film(path, _pictures(shot), *SIZE, RATE_HZ, CRF)
+    write_film(path, (np.repeat(grey[:, :, None], 3, axis=2) for grey in pictures(shot)), *SIZE, RATE_HZ, CRF)
     return open_film(path)
 
 
-def _pictures(shot: Shot) -> Iterator[Grey]:
+def pictures(shot: Shot) -> Iterator[Grey]:
+    """Each frame in grey, as the sensor gives it."""
     rng = np.random.default_rng([shot.seed, 4])
     world = World(rng, grass=shot.grass)
     for camera in cameras(shot):
         picture = world.seen_by(camera)
-        grey = np.clip(picture + rng.normal(0, GRAIN, picture.shape), 0, 255).astype(np.uint8)
-        yield np.repeat(grey[:, :, None], 3, axis=2)
+        yield np.clip(picture + rng.normal(0, GRAIN, picture.shape), 0, 255).astype(np.uint8)
 
 
 class World:

@@ -42,7 +42,7 @@ def chained(walk_m=0.0, seed=1):
     """
     chance = np.random.default_rng(seed)
     none = np.empty((0, 2), np.float32)
-    ties, true = [Tie(np.eye(3), -1, 0.0, np.empty((0, 2)), none, none)], [np.eye(3)]
+    ties, true = [Tie(np.eye(3), -1, np.zeros((8, 8)), np.empty((0, 2)), none, none)], [np.eye(3)]
     for number in range(LINKS):
         map_ = link(9.0, walk_m, -20.0 + 9.0 * number)
         places = chance.uniform([150, 150], [560, 330], (4 * CORNERS, 2))
@@ -52,7 +52,7 @@ def chained(walk_m=0.0, seed=1):
         after = (there[inside][:CORNERS] + chance.normal(0, SEEN_PX, (len(before), 2))).astype(np.float32)
         found, _ = cv2.findHomography(before, after, 0)
         to_base = ties[-1].to_base @ np.linalg.inv(found)
-        ties.append(Tie(to_base / to_base[2, 2], number, 0.3, np.empty((0, 2)), before, after))
+        ties.append(Tie(to_base / to_base[2, 2], number, np.eye(8), np.empty((0, 2)), before, after))
         true.append(true[-1] @ np.linalg.inv(map_))
     middle = LINKS // 2
     back = np.linalg.inv(true[middle])

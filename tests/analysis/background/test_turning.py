@@ -134,6 +134,19 @@ def test_a_turn_through_any_lens_of_a_phone_is_a_turn(focal, degrees):
     assert not found.walks(SHAPE[1]), found
 
 
+@pytest.mark.parametrize(("degrees", "focal"), [(8.0, 0.7), (8.0, 2.4), (25.0, 2.6)])
+def test_a_turn_far_enough_can_be_no_walk_even_through_a_lens_longer_than_a_phones(degrees, focal):
+    assert not turning(shifted(focal * SHAPE[1], degrees), SHAPE).may_walk(SHAPE[1])
+
+
+@pytest.mark.parametrize("walk_m", [0.2, 0.4])
+def test_a_slow_walk_may_be_either_and_so_may_as_small_a_turn_through_a_phones_longest_lens(walk_m):
+    longest = 2.4 * SHAPE[1]
+    turn = float(np.degrees(np.arctan2(walk_m * FOCAL_PX / longest, WALL_M)))
+    assert turning(shifted(FOCAL_PX, 0.0, walk_m), SHAPE).may_walk(SHAPE[1])
+    assert turning(shifted(longest, turn), SHAPE).may_walk(SHAPE[1])
+
+
 @pytest.mark.parametrize("walk_m", [0.8, 2.0, 4.0])
 def test_walking_along_a_wall_without_turning_is_walking(walk_m):
     found = turning(shifted(FOCAL_PX, 0.0, walk_m), SHAPE)

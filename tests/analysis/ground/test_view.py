@@ -118,9 +118,22 @@ def test_drift_has_the_size_that_the_path_says_and_near_frames_share_it():
     columns = drift.columns([0, 30, 31, 200, 240])
     assert np.sqrt((columns**2).sum(axis=1)) == pytest.approx(view.drift_px([0, 30, 31, 200, 240]))
     alike = (columns[1] @ columns[2]) / np.linalg.norm(columns[1]) / np.linalg.norm(columns[2])
-    apart = (columns[1] @ columns[3]) / np.linalg.norm(columns[1]) / np.linalg.norm(columns[3])
+    apart = (columns[1, 1:] @ columns[4, 1:]) / np.linalg.norm(columns[1]) / np.linalg.norm(columns[4])
     assert alike > 0.99
     assert apart == 0.0
+
+
+def test_what_a_carried_camera_adds_goes_one_way_through_the_film_and_the_marks_with_it():
+    _, path = panned(np.linspace(-5.0, 5.0, 241))
+    path = replace(path, reference=FrameNumber(120), error_px=np.abs(np.linspace(-1.2, 1.2, 241)))
+    maps = np.linalg.inv(path.maps[120]) @ path.maps
+    view = View(1280, 720, None, replace(path, maps=maps / maps[:, 2:, 2:]), 240.0)
+    first, last = Drift(view).columns([0, 240])
+    assert np.hypot.reduce(first) == pytest.approx(1.2)
+    assert np.hypot.reduce(last - first) > 0.93 * 2.4  # not 1.7, as of two that share nothing
+    from_marks = Drift(view, [0, 0, 0]).columns([0, 240])
+    assert from_marks[0] == pytest.approx(0.0)
+    assert from_marks[1] == pytest.approx(last - first)
 
 
 def test_many_frames_of_one_moment_do_not_average_the_drift_away():

@@ -91,12 +91,48 @@ def test_a_turning_camera_reads_as_a_still_one_with_wider_intervals(still):
     assert abs(lost.steps[5].step_velocity_m_s.value - still.steps[5].step_velocity_m_s.value) > 0.3
 
 
+def test_a_turn_that_may_have_been_a_walk_is_said_with_the_reading():
+    frames = np.arange(240)
+    maps = np.tile(np.eye(3), (240, 1, 1))
+    maps[:, 0, 2] = 0.05 * (frames - 120)  # six pixels either way
+    away = np.abs(maps[:, 0, 2])
+    path = CameraPath(CameraKind.TURNING, FrameNumber(120), FrameNumber(0), maps, 0.1 + 0.36 * away, 0.3)
+    plain = replace(path, error_px=np.full(240, 0.2))
+    explained = replace(path, parallax_px=0.8)  # near and far part: hands, not a walk
+    said = [
+        any("slow walk" in note for note in read(replace(evidence_of(SHEET), camera=each)).notes)
+        for each in (path, plain, explained)
+    ]
+    assert said == [True, False, False]
+
+
 def test_drift_widens_speeds_and_lengths():
-    path = turning(error=3.0)
+    path = turning()
     evidence = moved(evidence_of(SHEET), lambda f, p: on_its_frame(path, f, p))
-    calm, drifting = (read(replace(evidence, camera=turning(error=e))) for e in (0.0, 3.0))
+    calm, drifting = (
+        read(replace(evidence, camera=replace(path, error_px=e * np.linspace(0, 1, 720)))) for e in (0.0, 9.0)
+    )
     assert drifting.steps[5].step_length_m.u > 1.3 * calm.steps[5].step_length_m.u
     assert drifting.speeds[1].local_m_s.u > 1.1 * calm.speeds[1].local_m_s.u
+
+
+@pytest.mark.parametrize("reference", [150, 300, 600])
+def test_a_camera_carried_one_way_moves_no_number_beyond_what_is_stated(still, reference):
+    """The picture is laid off by 8 px a second, some 0.1 m/s, one and a half times what the path states:
+    carried so far, numbers are off by no more than their intervals say. The marks stand on the first frame.
+    """
+    off = 8.0 * (np.arange(720) - reference) / 240.0
+    maps = np.tile(np.eye(3), (720, 1, 1))
+    maps[:, 0, 2] = off
+    path = CameraPath(
+        CameraKind.TURNING, FrameNumber(reference), FrameNumber(0), maps, np.hypot(0.2, off / 1.5)
+    )
+    found = read(replace(evidence_of(SHEET), camera=path))
+    moved_s = found.splits[1].time_s.value - still.splits[1].time_s.value
+    assert abs(moved_s) > 0.02
+    for was, now in zip(numbers(still), numbers(found), strict=True):
+        if isinstance(was, Estimate):
+            assert now.low <= was.value <= now.high
 
 
 def test_a_bent_lens_reads_as_a_straight_one(still):
