@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import cv2
 import numpy as np
-from scipy.interpolate import CubicSpline
 
 from analysis.background.following import Bools, mapped, rms
 from analysis.background.pictures import Floats
@@ -24,6 +23,8 @@ def fill(
     theirs, infinite where a frame wasn't tied. Between two frames the corners of the picture move along cubic
     splines over time; where one of the two is not tied, nor is what lies between.
     """
+    from scipy.interpolate import CubicSpline  # dear to load: a still camera's film needs none
+
     frames = len(times_s)
     every, errors = np.tile(np.eye(3), (frames, 1, 1)), np.full(frames, np.inf)
     tied = np.isfinite(error_px)
@@ -57,6 +58,8 @@ def _added(knots: Floats, spots: Floats, error_px: Floats) -> Floats:
     count = len(knots)
     if count < 5:
         return np.full(count, rms(np.diff(spots, axis=0)) / _HALF_GAP if count > 1 else 0.0)
+    from scipy.interpolate import CubicSpline
+
     off = np.zeros(count)
     for start in (0, 1):
         kept = np.unique(np.r_[0, np.arange(start, count, 2), count - 1])

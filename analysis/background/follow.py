@@ -78,7 +78,6 @@ def follow_background(
     mask: Mask | None = None,
     progress: Callable[[float], None] | None = None,
     stopped: Callable[[], bool] | None = None,
-    looked: Callable[[Grey], None] | None = None,
 ) -> CameraPath:
     """Where every frame from ``first`` to ``last`` looks.
 
@@ -93,20 +92,16 @@ def follow_background(
     ``lens``: where it is known, the pictures are freed from its bend before they are followed, so that the
     maps are those between straight pixels, and the path says so. ``progress``: told the share that is done, 0
     to 1. ``stopped``: asked between frames; when it says yes, ReadingStopped (analysis.film.reader) is
-    raised. ``looked``: given each picture by which a still camera is told. Raises FrameError outside the
-    film, FilmError or MissingFilmError where the film can't be opened any more.
+    raised. Raises FrameError outside the film, FilmError or MissingFilmError where the film can't be
+    opened any more.
     """
     times = film.facts.times
     first, last = times.checked(min(first, last)), times.checked(max(first, last))
     seconds = times.seconds[first : last + 1]
     with GreyPictures(film, stopped, lens) as pictures:
-        still = stillness(film, pictures, first, last, looked)
+        still = stillness(film, pictures, first, last)
         if still is not None:
-            error = still.error_px(first, last) * pictures.scale
-            maps = np.tile(np.eye(3), (len(seconds), 1, 1))
-            return CameraPath(
-                CameraKind.STILL, FrameNumber(first), FrameNumber(first), maps, error, lens=lens
-            )
+            return still.path(first, last, pictures.scale, lens)
         at = mapped_frames(seconds, rate)
         chain, places = _chained(pictures, [first + n for n in at], mask, progress)
         shape = pictures.picture(first).shape

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import cv2
@@ -10,16 +9,17 @@ import numpy as np
 
 from analysis.background.fitting import fit
 from analysis.background.following import corners, follow, grid, mapped, rms
-from analysis.background.pictures import Floats, Grey, GreyPictures
+from analysis.background.pictures import Grey, GreyPictures
 from analysis.background.shaping import in_the_light_of
-from analysis.values.film import Film
+from analysis.values.camera import CameraKind, CameraPath, Lens
+from analysis.values.film import Film, FrameNumber
 
 STILL_PX = 0.35
 """Followed pixels, along each axis, by which the background of a still camera is off at most; a stand that
 sinks or the film's compression may make as much.
 """
 
-_LOOKED_AT = 12
+_LOOKED_AT, _CORNERS = 12, 240
 _EDGE_LEVELS, _OTHER_LEVELS, _MOST_OTHER, _FEWEST_EDGES = 6.0, 10.0, 0.2, 50
 """Grey levels per pixel that make an edge; by which a pixel is another; the share of others, of the picture
 and of its edges, that people may make; and so many pixels that tell of edges.
@@ -33,43 +33,49 @@ class Stillness:
     frames: tuple[int, ...]
     away_px: tuple[float, ...]
 
-    def error_px(self, first: int, last: int) -> Floats:
-        """Standard uncertainty (n,) of every frame that comes from taking the camera as still."""
-        return np.interp(np.arange(first, last + 1), self.frames, self.away_px)
+    def path(self, first: int, last: int, scale: float, lens: Lens | None) -> CameraPath:
+        """The path of a camera that stood still from one frame to another; its error is what comes from
+        taking it as still. ``scale``: shown pixels in a followed one.
+        """
+        numbers = np.arange(first, last + 1)
+        error = np.interp(numbers, self.frames, self.away_px) * scale
+        maps = np.tile(np.eye(3), (len(numbers), 1, 1))
+        return CameraPath(CameraKind.STILL, FrameNumber(first), FrameNumber(first), maps, error, lens=lens)
 
 
-def stillness(
-    film: Film,
-    pictures: GreyPictures,
-    first: int,
-    last: int,
-    looked: Callable[[Grey], None] | None = None,
-) -> Stillness | None:
-    """Look at up to a dozen frames; None as soon as one is off, or where it can't be told. ``looked``: given
-    each picture.
-    """
-    wanted = _frames(film, first, last)
-    begin = pictures.picture(first)
-    looked = looked or (lambda _: None)
-    looked(begin)
-    places = corners(begin, 400, 8)
-    away = [0.0]
-    for number in wanted[1:]:
-        picture = pictures.picture(number)
-        looked(picture)
-        there, ok = follow(begin, in_the_light_of(picture, begin), places, 15, 2)
-        found = fit(places[ok], there[ok], begin.shape)
+class Stand:
+    """Whether pictures look where a first one does, ``begin``, as all of a still camera's do."""
+
+    def __init__(self, begin: Grey) -> None:
+        self._begin = begin
+        self._places = corners(begin, _CORNERS, 8)
+        self._away: list[float] = []
+
+    def holds(self, picture: Grey) -> bool:
+        """Look at one more; no where it is off, or where that can't be told."""
+        begin = self._begin
+        there, ok = follow(begin, in_the_light_of(picture, begin), self._places, 15, 2)
+        found = fit(self._places[ok], there[ok], begin.shape)
         if found is None:
-            if not _unchanged(begin, picture):
-                return None
-            away.append(STILL_PX)
-            continue
+            self._away.append(STILL_PX)
+            return _unchanged(begin, picture)
         off = rms(mapped(found.map, grid(begin.shape)) - grid(begin.shape))
-        if off > max(STILL_PX, 2.0 * found.error_px):
-            return None
-        away.append(float(np.hypot(off, found.error_px)))
-    away[0] = float(np.median(away[1:])) if len(away) > 1 else 0.0
-    return Stillness(wanted, tuple(away))
+        self._away.append(float(np.hypot(off, found.error_px)))
+        return off <= max(STILL_PX, 2.0 * found.error_px)
+
+    @property
+    def away_px(self) -> tuple[float, ...]:
+        """How far each was off, the first one as the middle of the others."""
+        return (float(np.median(self._away)) if self._away else 0.0, *self._away)
+
+
+def stillness(film: Film, pictures: GreyPictures, first: int, last: int) -> Stillness | None:
+    """Look at up to a dozen frames; None as soon as one is off, or where it can't be told."""
+    wanted = _frames(film, first, last)
+    stand = Stand(pictures.picture(first))
+    if not all(stand.holds(pictures.picture(number)) for number in wanted[1:]):
+        return None
+    return Stillness(wanted, stand.away_px)
 
 
 def _unchanged(begin: Grey, picture: Grey) -> bool:
@@ -83,11 +89,17 @@ def _unchanged(begin: Grey, picture: Grey) -> bool:
     return bool(edges.sum() < _FEWEST_EDGES or other[edges].mean() <= _MOST_OTHER)
 
 
+def even_frames(first: int, last: int) -> tuple[int, ...]:
+    """Up to a dozen frames spread evenly, both ends among them."""
+    even = np.linspace(first, last, min(_LOOKED_AT, last - first + 1)).round().astype(int)
+    return tuple(int(n) for n in np.unique(even))
+
+
 def _frames(film: Film, first: int, last: int) -> tuple[int, ...]:
     """Frames spread over the stretch, at key frames where there are enough: those are quick to reach."""
     keys = [n for n, entry in enumerate(film.index) if entry.key and first < n < last]
-    even = np.linspace(first, last, min(_LOOKED_AT, last - first + 1)).round().astype(int)
-    if len(keys) >= len(even) - 2:
-        nearest = [min(keys, key=lambda key, n=n: abs(key - n)) for n in even[1:-1]]  # type: ignore[misc]
-        even = np.array([first, *nearest, last])
-    return tuple(int(n) for n in np.unique(even))
+    even = even_frames(first, last)
+    if len(keys) < len(even) - 2:
+        return even
+    nearest = {min(keys, key=lambda key, n=n: abs(key - n)) for n in even[1:-1]}  # type: ignore[misc]
+    return tuple(sorted({first, *nearest, last}))

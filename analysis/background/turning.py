@@ -6,8 +6,6 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy.optimize import least_squares, minimize_scalar
-from scipy.spatial.transform import Rotation
 
 from analysis.background.following import Points, grid, mapped
 from analysis.background.pictures import Floats
@@ -149,6 +147,9 @@ def off_turn_and_zoom_px(through: Floats, shape: tuple[int, ...]) -> float:
 
     The focal lengths are those of phones; what is left over is a camera that stands elsewhere.
     """
+    from scipy.optimize import least_squares  # dear to load: a still camera's film needs none
+    from scipy.spatial.transform import Rotation
+
     width = max(shape)
     places = grid(shape)
     centre = np.array([(shape[1] - 1) / 2, (shape[0] - 1) / 2])
@@ -170,6 +171,8 @@ def off_turn_and_zoom_px(through: Floats, shape: tuple[int, ...]) -> float:
 
 def least(off: Callable[[float], float], tries: Floats) -> tuple[float, float]:
     """Where a function is least, and what it is there: the best of the tries, then between its neighbours."""
+    from scipy.optimize import minimize_scalar
+
     best = int(np.argmin([off(one) for one in tries]))
     bounds = float(tries[max(0, best - 1)]), float(tries[min(len(tries) - 1, best + 1)])
     found = minimize_scalar(off, bounds=bounds, method="bounded", options={"xatol": 0.003})

@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from analysis.derive.footfalls.body import BodyPath
 from analysis.derive.footfalls.strip import GroundStrip
+from analysis.values.run import Direction
 
 Floats = npt.NDArray[np.float64]
 
@@ -226,3 +227,16 @@ def _paired(frames: npt.NDArray[np.int64], within: float) -> int | None:
     """The first of frames in turn that another one follows so closely: one column alone may be chance."""
     pairs = [int(a) for a, b in pairwise(frames) if abs(b - a) <= within]
     return pairs[0] if pairs else None
+
+
+def best_chain(
+    strip: GroundStrip, body: BodyPath, seconds: Floats, direction: Direction | None
+) -> tuple[list[Streak], float]:
+    """The run's streaks, with their tips, and 1 for a run to the right, -1 to the left; ``direction``: None
+    where either may be.
+    """
+    ways = {None: (1.0, -1.0), Direction.RIGHT: (1.0,), Direction.LEFT: (-1.0,)}[direction]
+    streaks = find_streaks(strip, body, seconds)
+    chains = [(chain(streaks, body, seconds, way), way) for way in ways]
+    best, forwards = max(chains, key=lambda pair: sum(one.score for one in pair[0]))
+    return with_tips(best, strip, body, seconds, forwards), forwards

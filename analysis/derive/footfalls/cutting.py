@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 
 import cv2
@@ -50,6 +51,13 @@ class Mix:
     weights: tuple[float, float, float]
     bias: float
 
+    @cached_property
+    def colours(self) -> Levels:
+        """What both colours add, by their two bytes read as one number."""
+        _, blue, red = self.weights
+        each = np.arange(1 << 16, dtype=np.uint16).view(np.uint8).reshape(-1, 2).astype(np.float32)
+        return np.asarray(each[:, 0] * np.float32(blue) + each[:, 1] * np.float32(red), np.float32)
+
 
 @dataclass(frozen=True, eq=False)
 class Band:
@@ -73,17 +81,16 @@ class Band:
         # one more on either side, to tell what lies between two
         down = slice(max(0, first // 2 - 1), last // 2 + 2)
         across = slice(max(0, left // 2 - 1), right // 2 + 2)
-        pair = self._pair(self.tints[frames, down, across])
-        wide = _wider(_higher(pair))
+        wide = _twice_as_large(self._pair(self.tints[frames, down, across]))
         top, begin = first - 2 * down.start, left - 2 * across.start
         return self._mixed(luma, wide[:, top : top + last - first, begin : begin + right - left])
 
     def sampled(self) -> Frames:
-        """Every fourth row and eighth column of all frames, mixed as told."""
-        luma = self.pictures[:, ::4, ::8]
+        """Every fourth row and sixteenth column of all frames, mixed as told."""
+        luma = self.pictures[:, ::4, ::16]
         if self.mix is None or self.tints is None:
             return luma
-        pair = self._pair(self.tints[:, ::2, ::4])
+        pair = self._pair(self.tints[:, ::2, ::8])
         return self._mixed(luma, pair[:, : luma.shape[1], : luma.shape[2]])
 
     def every(self, step: int) -> Band:
@@ -93,8 +100,8 @@ class Band:
 
     def _pair(self, tints: Frames) -> Levels:
         assert self.mix is not None
-        _, blue, red = self.mix.weights
-        return np.asarray(tints[..., 0] * np.float32(blue) + tints[..., 1] * np.float32(red), np.float32)
+        # both colours of a pixel as one number, whose share of the mix is looked up
+        return self.mix.colours[tints.view(np.uint16)[..., 0]]
 
     def _mixed(self, luma: Frames, colour: Levels) -> Frames:
         assert self.mix is not None
@@ -107,25 +114,20 @@ class Band:
         return out
 
 
-def _higher(levels: Levels) -> Levels:
-    """Twice as many rows, each a quarter of the way to the next."""
+def _twice_as_large(levels: Levels) -> Levels:
+    """Each of many small pictures with twice as many rows and columns, each a quarter of the way to the next;
+    beyond its border a picture goes on as there.
+    """
     count, rows, width = levels.shape
-    out = np.empty((count, 2 * rows, width), np.float32)
-    less, more = np.float32(0.25) * levels, np.float32(0.75) * levels
-    out[:, 0], out[:, -1] = levels[:, 0], levels[:, -1]
-    np.add(more[:, 1:], less[:, :-1], out=out[:, 2::2])
-    np.add(more[:, :-1], less[:, 1:], out=out[:, 1:-1:2])
-    return out
 
+    def larger(flat: Levels, down: int) -> Levels:
+        size = (2 * width, down * len(flat))
+        return np.asarray(cv2.resize(flat, size, interpolation=cv2.INTER_LINEAR), np.float32)
 
-def _wider(levels: Levels) -> Levels:
-    """Twice as many columns, each a quarter of the way to the next."""
-    count, rows, width = levels.shape
-    out = np.empty((count, rows, 2 * width), np.float32)
-    less, more = np.float32(0.25) * levels, np.float32(0.75) * levels
-    out[:, :, 0], out[:, :, -1] = levels[:, :, 0], levels[:, :, -1]
-    np.add(more[:, :, 1:], less[:, :, :-1], out=out[:, :, 2::2])
-    np.add(more[:, :, :-1], less[:, :, 1:], out=out[:, :, 1:-1:2])
+    # all in one call, one below the other: only the outermost rows of each then hold something of the next
+    out = larger(levels.reshape(-1, width), 2).reshape(count, 2 * rows, 2 * width)
+    for edge in (0, -1):
+        out[:, edge] = larger(np.ascontiguousarray(levels[:, edge]), 1)
     return out
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import pairwise
@@ -14,8 +15,8 @@ from analysis.background import follow_background
 from analysis.background.shown import as_shown
 from analysis.derive.footfalls.body import BodyPath, follow_body, seen_of
 from analysis.derive.footfalls.canvas import Canvas, canvas_of
-from analysis.derive.footfalls.contacts import Streak, chain, find_streaks, with_tips
-from analysis.derive.footfalls.cutting import Band
+from analysis.derive.footfalls.contacts import best_chain
+from analysis.derive.footfalls.cutting import Band, BandPlace
 from analysis.derive.footfalls.figures import figure_columns, jumps, two_together, well_seen
 from analysis.derive.footfalls.line import feet_line, height_over, level_from_marks, level_from_motion
 from analysis.derive.footfalls.notes import (
@@ -29,26 +30,24 @@ from analysis.derive.footfalls.notes import (
 from analysis.derive.footfalls.placing import Placing
 from analysis.derive.footfalls.proposals import Draft
 from analysis.derive.footfalls.start import find_start
-from analysis.derive.footfalls.strip import FOOT_ZONE, GroundStrip, Shine, read_strip
+from analysis.derive.footfalls.still_so_far import CameraMovesError, StillSoFar
+from analysis.derive.footfalls.strip import FOOT_ZONE, Shine, read_strip
+from analysis.derive.footfalls.thin import WIDE_ZONE, stood_on
 from analysis.derive.footfalls.timing import timed
 from analysis.derive.footfalls.tint import most_distinct
-from analysis.derive.footfalls.watching import Watch, first_looks, go_through, rows_to_keep, small_look
+from analysis.derive.footfalls.watching import Watch, go_through, rows_to_keep
 from analysis.film import FrameReader
 from analysis.film.freed_memory import hold_freed_memory
-from analysis.film.luma import Grey
 from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.errors import FilmError
 from analysis.values.film import Film
-from analysis.values.progress import share_of
+from analysis.values.progress import Say, share_of
 from analysis.values.run import Direction, GroundMark, Side
 from analysis.values.words import tr
 
 Floats = npt.NDArray[np.float64]
 
 _KEPT_BYTES = 8_000_000
-_WIDE_ZONE = (0.40, 0.20)
-_ENOUGH_HZ = 80.0
-"""So many frames a second show where the ground line runs."""
 _LEAST_SCORE = 0.9  # of a whole chain; less is chance
 
 
@@ -57,7 +56,7 @@ def draft_footfalls(
     marks: Sequence[GroundMark] | None = None,
     direction: Direction | None = None,
     camera: CameraPath | None = None,
-    progress: Callable[[float], None] | None = None,
+    progress: Say | None = None,
     stopped: Callable[[], bool] | None = None,
     first_side: Side = Side.LEFT,
     lens: Lens | None = None,
@@ -75,27 +74,45 @@ def draft_footfalls(
     if film.frames < 8:
         raise FilmError(tr("The film is too short to find footfalls in. Choose the film of a run."))
     hold_freed_memory()  # else every band's memory is taken from the system anew, page by page
-    share, looks = partial(share_of, progress), list[Grey]()
+    share = partial(share_of, _rising(progress))
+    looking = partial(_look, film, marks=marks or (), threads=threads, stopped=stopped, share=share)
+    looked: _Looked | Draft | None = None
+    if camera is None and len({mark.frame for mark in marks or ()}) <= 1:
+        still = StillSoFar(film)
+        with suppress(CameraMovesError):  # decoding is dear: it is gone through as a still camera's first
+            looked = looking(canvas_of(film.frames, *film.shown_size, None), still=still)
+            camera = still.path(lens)
     if camera is None:
         last, half = film.frames - 1, share(0.0, 0.5)
-        camera = follow_background(
-            film, 0, last, lens=lens, progress=half, stopped=stopped,
-            looked=lambda picture: looks.append(small_look(picture)),
-        )  # fmt: skip
+        camera = follow_background(film, 0, last, lens=lens, progress=half, stopped=stopped)
+        looked = None
     if camera.kind is CameraKind.WALKING and not camera.tied.any():
         return Draft(
             notes=(tr("The camera walks along: places on the ground can't be tied together. Tag by hand."),)
         )
-    with FrameReader(film, _KEPT_BYTES, threads, stopped) as reader:
-        canvas = canvas_of(film.frames, *film.shown_size, as_shown(camera, film.shown_size))
-        looked = _look(film, reader, canvas, marks or (), share, looks)
+    if looked is None:
+        looked = looking(canvas_of(film.frames, *film.shown_size, as_shown(camera, film.shown_size)))
     if not isinstance(looked, Draft):
-        looked = _read(film, canvas, marks or (), direction, first_side, looked, camera, lens)
+        looked = _read(film, marks or (), direction, first_side, looked, camera, lens)
     return replace(looked, notes=(*notes_on_camera(camera), *looked.notes))
+
+
+def _rising(progress: Say | None) -> Say | None:
+    """Tells no less than before, where work is begun anew."""
+    if progress is None:
+        return None
+    most = [0.0]
+
+    def told(share: float) -> None:
+        most[0] = max(most[0], share)
+        progress(most[0])
+
+    return told
 
 
 @dataclass(frozen=True, eq=False)
 class _Looked:
+    canvas: Canvas
     body: BodyPath
     band: Band
     feet: tuple[float, float] | None
@@ -108,25 +125,27 @@ class _Looked:
 
 def _look(
     film: Film,
-    reader: FrameReader,
     canvas: Canvas,
     marks: Sequence[GroundMark],
-    share: Callable[[float, float], Callable[[float], None] | None],
-    looks: Sequence[Grey],
+    threads: int,
+    stopped: Callable[[], bool] | None,
+    share: Callable[[float, float], Say | None],
+    still: StillSoFar | None = None,
 ) -> _Looked | Draft:
+    """``still``: asked whether the camera stands still; raises CameraMovesError where it does not."""
     rate = film.facts.times.median_rate_hz or 30.0
     level = level_from_marks(marks, canvas)
-    marked = level is not None
-    feet = None
+    marked, feet = level is not None, None
     place = level.place(above=0.30, below=0.10) if level else None
     if level is not None and level.is_below(canvas):
+        if still is not None:
+            raise CameraMovesError  # as far as is known yet: a camera that turns may see it later
         return Draft(notes=(tr("The ground line of the marks is not in the picture. Check the marks."),))
     body_rows = level.body_rows(canvas.width) if level else None
-    keep = None
-    if place is None and canvas.maps is None:
-        keep = rows_to_keep(looks or first_looks(film, reader), film.shown_size[1])
+    keep = None if place is not None or canvas.maps is not None else rows_to_keep(film)
     watch = Watch(film, canvas, small=True, band=place, body_rows=body_rows, keep=keep)
-    damaged = go_through(film, reader, watch, share(0.5, 0.75 if place is None else 0.95))
+    through = partial(_through, film, threads, stopped)
+    damaged = through(watch, share(0.0 if still else 0.5, 0.75 if place is None else 0.95), still)
     assert watch.small is not None
     cuts, jumped = cut_frames(watch.looks), camera_jumps(canvas, rate)
     ends = sorted((*cuts, *(frame for first, last in jumped for frame in (first, last + 1))))
@@ -156,20 +175,41 @@ def _look(
             notes=(tr("Nobody runs across the picture, as far as can be seen."), *notes_on(cuts, None))
         )
     if place is None:
-        level = level_from_motion(body, canvas.height)
-        if level is None or level.is_below(canvas):
+        under = _place_under(body, canvas)
+        if under is None:
             return Draft(notes=(tr("The ground under the runner is not in the picture."),))
-        if canvas.maps is None:
-            place, feet = level.flat_place(above=0.50, below=0.12, canvas=canvas)
-        else:
-            place = level.place(above=0.50, below=0.12)
+        place, feet = under
         if not watch.cut_band(place):
             watch = Watch(film, canvas, small=False, band=place)
-            go_through(film, reader, watch, share(0.75, 0.95))
+            through(watch, share(0.75, 0.95))
     assert watch.band is not None
     assert watch.tints is not None
     band = most_distinct(Band(place, watch.band), watch.tints, canvas, body, feet)
-    return _Looked(body, band, feet, marked, cuts, part, tuple(damaged), together)
+    return _Looked(canvas, body, band, feet, marked, cuts, part, tuple(damaged), together)
+
+
+def _place_under(body: BodyPath, canvas: Canvas) -> tuple[BandPlace, tuple[float, float] | None] | None:
+    """A band about the ground under a body that moves, and slope and row at column 0 of the ground in it
+    where that is not the band's own line; None where the ground is not in the picture.
+    """
+    level = level_from_motion(body, canvas.height)
+    if level is None or level.is_below(canvas):
+        return None
+    if canvas.maps is None:
+        return level.flat_place(above=0.50, below=0.12, canvas=canvas)
+    return level.place(above=0.50, below=0.12), None
+
+
+def _through(
+    film: Film,
+    threads: int,
+    stopped: Callable[[], bool] | None,
+    watch: Watch,
+    progress: Say | None,
+    still: StillSoFar | None = None,
+) -> list[int]:
+    with FrameReader(film, _KEPT_BYTES, threads, stopped) as reader:
+        return go_through(film, reader, watch, progress, still)
 
 
 def _with(cuts: Sequence[int], more: Sequence[int]) -> tuple[int, ...]:
@@ -190,7 +230,6 @@ def _leave_out(cuts: Sequence[int], part: tuple[int, int], canvas: Canvas, watch
 
 def _read(
     film: Film,
-    canvas: Canvas,
     marks: Sequence[GroundMark],
     direction: Direction | None,
     first_side: Side,
@@ -199,21 +238,23 @@ def _read(
     lens: Lens | None,
 ) -> Draft:
     rate = film.facts.times.median_rate_hz or 30.0
-    seconds, body, band = film.facts.times.seconds, looked.body, looked.band
+    seconds, canvas, body, band = film.facts.times.seconds, looked.canvas, looked.body, looked.band
     shine = Shine.of(band)
     if looked.marked:
         strip = read_strip(band, canvas, body, rate, shine=shine)
     else:
-        every = max(1, int(rate // _ENOUGH_HZ))
-        few, thin = _every(band, canvas, every), body.every(every)
-        strip = read_strip(*few, thin, rate / every, _WIDE_ZONE, looked.feet, shine.every(every))
-        feet = feet_line(strip, _best_chain(strip, thin, seconds[::every], direction)[0], body.height_px)
-        if feet is None:
-            strip = read_strip(band, canvas, body, rate, _WIDE_ZONE, looked.feet, shine)
-        else:
-            body = replace(body, height_px=height_over(thin, strip, feet))
-            strip = read_strip(band, canvas, body, rate, FOOT_ZONE, feet, shine)
-    streaks, forwards = _best_chain(strip, body, seconds, direction)
+        found = stood_on(band, canvas, body, seconds, looked.feet, shine, direction)
+        zone, feet = WIDE_ZONE, looked.feet
+        if found is not None:
+            zone, (feet, height_px) = FOOT_ZONE, found
+            body = replace(body, height_px=height_px)
+        strip = read_strip(band, canvas, body, rate, zone, feet, shine)
+    streaks, forwards = best_chain(strip, body, seconds, direction)
+    if not looked.marked:
+        line = feet_line(strip, streaks, body.height_px)
+        if line is not None:
+            strip = replace(strip, feet=line)
+            body = replace(body, height_px=height_over(body, band.place, canvas.left, line))
     way = Direction.RIGHT if forwards > 0 else Direction.LEFT
     if sum(one.score for one in streaks) < _LEAST_SCORE:
         streaks = []
@@ -236,19 +277,3 @@ def _read(
     if footfalls:
         notes = (*placed.notes, *notes, *notes_on_start(start))
     return Draft(tuple(footfalls), start, way, notes, strip)
-
-
-def _every(band: Band, canvas: Canvas, step: int) -> tuple[Band, Canvas]:
-    """The band and the plane of every so many frames."""
-    maps = None if canvas.maps is None else canvas.maps[::step]
-    return band.every(step), replace(canvas, maps=maps, sees=canvas.sees[::step])
-
-
-def _best_chain(
-    strip: GroundStrip, body: BodyPath, seconds: Floats, direction: Direction | None
-) -> tuple[list[Streak], float]:
-    ways = {None: (1.0, -1.0), Direction.RIGHT: (1.0,), Direction.LEFT: (-1.0,)}[direction]
-    streaks = find_streaks(strip, body, seconds)
-    chains = [(chain(streaks, body, seconds, way), way) for way in ways]
-    best, forwards = max(chains, key=lambda pair: sum(one.score for one in pair[0]))
-    return with_tips(best, strip, body, seconds, forwards), forwards

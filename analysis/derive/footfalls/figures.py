@@ -12,13 +12,16 @@ import numpy.typing as npt
 
 from analysis.background.shaping import middle_of_seen
 from analysis.derive.footfalls.body import FASTEST_HEIGHTS_S, passing
+from analysis.derive.footfalls.stacked import share_of
 
 Bools = npt.NDArray[np.bool_]
 Floats = npt.NDArray[np.float64]
 Frames = npt.NDArray[np.uint8]
 
 _THIRDS, _LOOKS = 3, 15
-_OTHER_LEVELS = 14.0
+_TOGETHER, _STEPS = 12, 4
+"""So many pictures are looked at together; parts of a grey level that middles of two middles need."""
+_OTHER_LEVELS = 14
 """Grey levels by which a figure differs from the background."""
 _JUMPS, _MUCH, _SHAKEN = 0.7, 0.4, 2.0
 """So little of one frame's figures is in the next where the film is cut, if there is so much of the usual;
@@ -38,20 +41,29 @@ def figure_columns(small: Frames, seen: Bools) -> Floats:
     plane; ``seen``: which of their pixels a frame sees.
     """
     grounds = [_middle(small[part], seen[part]) for part in _thirds(len(small))]
-    known = [np.isfinite(ground) for ground in grounds]
-    everywhere = bool(seen.all() and all(told.all() for told in known))
+    tells = [np.isfinite(ground) for ground in grounds]
+    steps = [np.nan_to_num(_STEPS * ground).astype(np.int16) for ground in grounds]
+    everywhere = bool(seen.all() and all(told.all() for told in tells))
     out = np.zeros((len(small), small.shape[2]))
     kernel = np.ones((3, 3), np.uint8)
-    for number, (picture, there) in enumerate(zip(small, seen, strict=True)):
-        away = np.full(picture.shape, np.inf, np.float32)
-        for ground, told in zip(grounds, known, strict=True):
-            off = picture - ground
-            some = off[::4, ::4] if everywhere else off[::4, ::4][(there & told)[::4, ::4]]
-            if some.size:
-                off -= np.median(some)  # but for what the light did
-                np.fmin(away, np.abs(off, out=off), out=away)
-        other = away > _OTHER_LEVELS if everywhere else np.isfinite(away) & there & (away > _OTHER_LEVELS)
-        out[number] = cv2.morphologyEx(other.astype(np.uint8), cv2.MORPH_OPEN, kernel).sum(axis=0)
+    for begin in range(0, len(small), _TOGETHER):
+        part = slice(begin, begin + _TOGETHER)
+        pictures, there = small[part].astype(np.int16) * np.int16(_STEPS), seen[part]
+        other, looked = np.ones(there.shape, np.bool_), np.zeros(there.shape, np.bool_)
+        for ground, told in zip(steps, tells, strict=True):
+            off, both = pictures - ground, there & told
+            if everywhere:
+                light = np.median(off[:, ::4, ::4].reshape(len(off), -1), axis=1)
+            else:
+                picks = [one[::4, ::4][known[::4, ::4]] for one, known in zip(off, both, strict=True)]
+                light = np.array([np.median(pick) if pick.size else 0.0 for pick in picks])
+                both[[not pick.size for pick in picks]] = False
+            off -= light.astype(np.int16)[:, None, None]  # but for what the light did
+            other &= ~both | (np.abs(off, out=off) > _STEPS * _OTHER_LEVELS)
+            looked |= both
+        for number, figure in enumerate((other & looked).view(np.uint8), begin):
+            opened = cv2.morphologyEx(figure, cv2.MORPH_OPEN, kernel)
+            out[number] = cv2.reduce(opened, 0, cv2.REDUCE_SUM, dtype=cv2.CV_32S)
     return passing(out, seen)
 
 
@@ -65,7 +77,7 @@ def _thirds(count: int) -> list[npt.NDArray[np.int64]]:
 def _middle(pictures: Frames, seen: Bools) -> npt.NDArray[np.float32]:
     """The median of those that see a pixel, nan where hardly any does."""
     if seen.all():
-        return np.asarray(np.median(pictures, axis=0)).astype(np.float32)
+        return share_of(pictures, 0.5)
     return middle_of_seen(pictures, seen, _THIRDS)
 
 
@@ -109,7 +121,9 @@ def jumps(columns: Floats, seen: Bools, tall_px: float, rate_hz: float) -> tuple
 
 def _unlike(figure: Floats, other: Floats, reach: int) -> float:
     """How much of a figure is not in another picture, however it went."""
-    return min(float(np.maximum(figure - np.roll(other, by), 0.0).sum()) for by in range(-reach, reach + 1))
+    round_about = np.concatenate([other[-reach:], other, other[:reach]])
+    moved = np.lib.stride_tricks.sliding_window_view(round_about, len(other))
+    return float(np.maximum(figure - moved, 0.0).sum(axis=1).min())
 
 
 def two_together(columns: Floats, tall_px: float) -> bool:

@@ -119,11 +119,12 @@ def feet_line(strip: GroundStrip, streaks: Sequence[Streak], height_px: float) -
     return slope, float(np.median(v - slope * u))
 
 
-def height_over(body: BodyPath, strip: GroundStrip, feet: tuple[float, float]) -> float:
-    """Height of a body that stands on the line of its feet, px."""
+def height_over(body: BodyPath, place: BandPlace, left: int, feet: tuple[float, float]) -> float:
+    """Height of a body that stands on the line of its feet, px. ``feet``: that line in rows of the band at
+    ``place``, whose column 0 is the reference frame's ``left``.
+    """
     at = np.flatnonzero(np.isfinite(body.top) & body.there)
     columns = body.u[at]
-    place = strip.band.place
-    ground = np.array([place.v(c + strip.canvas.left) for c in columns]) - place.above
+    ground = np.array([place.v(c + left) for c in columns]) - place.above
     heights = ground + feet[0] * columns + feet[1] - body.top[at]
     return float(np.quantile(heights, 0.6))

@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 Levels = npt.NDArray[np.float32]
 Bools = npt.NDArray[np.bool_]
+Frames = npt.NDArray[np.uint8]
 
 
 def blurred_each(pictures: Levels) -> Levels:
@@ -34,7 +35,7 @@ def grown_each(pixels: Bools, rows: int, columns: int) -> Bools:
     return np.asarray(grown).reshape(tall.shape)[:, :height] > 0
 
 
-def share_of(pictures: Levels, share: float) -> Levels:
+def share_of(pictures: Levels | Frames, share: float) -> Levels:
     """Each pixel's level under which such a share of the pictures' lies, (rows, w); a half: the middle."""
     # sorting a few whole pictures is several times as quick as partitioning pixel by pixel
     ordered = np.sort(pictures, axis=0)

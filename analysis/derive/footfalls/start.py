@@ -11,6 +11,7 @@ import numpy.typing as npt
 from analysis.derive.footfalls.body import BodyPath
 from analysis.derive.footfalls.contacts import Streak
 from analysis.derive.footfalls.refine import toe_offs
+from analysis.derive.footfalls.set_feet import SetFoot, set_feet
 from analysis.derive.footfalls.strip import GroundStrip
 from analysis.values.film import FrameNumber
 from analysis.values.run import Side, StartPush
@@ -26,6 +27,13 @@ _RESTED_S, _HOLDS_S = 0.1, 0.15
 """A body that was seen so long before it moved rested; one that holds so long while it moves does not."""
 _APART = 0.14
 """Body heights between the tips of the rear and the front foot at least."""
+
+_BEHIND, _BESIDE = 0.2, 0.05
+"""Body heights behind the body in which no foot lands; beside a foot of the set position that are its too."""
+_FLIGHT_S, _AGAIN_S = 0.12, 0.35
+"""So long after the front foot left the first step comes at the latest; so much longer is looked at, should
+what is taken for the first step be the front foot itself.
+"""
 
 
 def find_start(
@@ -44,6 +52,8 @@ def find_start(
         steps.pop(0)
     if not steps:
         return StartPush(), steps
+    if strip.canvas.maps is not None:
+        return _before_a_moving_camera(strip, steps, body, seconds, forwards, first_side)
     first = steps[0]
     reach = round(0.9 * body.height_px)
     low, high = max(0, round(body.u[0]) - reach), min(strip.stands.shape[1], round(body.u[0]) + reach + 1)
@@ -58,6 +68,55 @@ def find_start(
     ends = np.array([_stands_until(stands[:, c]) for c in resting])
     columns = resting + low
     return _push(strip, columns, ends, first, body, seconds, forwards, first_side), steps
+
+
+def _before_a_moving_camera(
+    strip: GroundStrip,
+    steps: list[Streak],
+    body: BodyPath,
+    seconds: Floats,
+    forwards: float,
+    first_side: Side,
+) -> tuple[StartPush, list[Streak]]:
+    """The same where the ground under the set position may never be seen bare."""
+    height_px, rate = body.height_px, 1.0 / float(np.median(np.diff(seconds)))
+    while len(steps) > 1 and forwards * (steps[0].column - body.u[steps[0].begin]) < -_BEHIND * height_px:
+        steps.pop(0)
+    until = steps[0].begin + round(_AGAIN_S * rate)
+    feet = set_feet(strip, body, seconds, until, forwards)
+    for place, step in enumerate(steps[:2]):
+        earliest, latest = step.begin - _FLIGHT_S * rate, step.begin + 0.02 * rate
+        fronts = [
+            one for one in feet
+            if earliest <= one.leaves <= latest and forwards * (step.column - one.tip) > 0
+        ]  # fmt: skip
+        if not fronts or not all(_is_on(one, feet, height_px) for one in steps[:place]):
+            continue
+        front = fronts[-1]
+        if any(one.leaves > front.leaves and forwards * (one.tip - front.tip) > 0 for one in feet):
+            continue  # one farther in front stood longer
+        behind = [
+            one for one in feet
+            if one.leaves < front.leaves - 0.02 * rate
+            and forwards * (front.tip - one.tip) > _APART * height_px
+        ]  # fmt: skip
+        rear = behind[-1].leaves if behind else None
+        start = StartPush(
+            first_movement=in_order(_first_movement(body, front.leaves, rate), rear),
+            rear_toe_off=None if rear is None else FrameNumber(rear),
+            front_toe_off=FrameNumber(front.leaves),
+            front_side=first_side.other,
+        )
+        return start, steps[place:]
+    return StartPush(), steps
+
+
+def _is_on(step: Streak, feet: Sequence[SetFoot], height_px: float) -> bool:
+    """Whether a streak is one of the feet of the set position."""
+    reach = _BESIDE * height_px
+    return any(
+        one.begin - reach <= step.column <= one.end + reach and step.begin < one.leaves for one in feet
+    )
 
 
 def _stood_before(strip: GroundStrip, one: Streak, body: BodyPath, seconds: Floats) -> bool:

@@ -8,7 +8,6 @@ from dataclasses import replace
 import cv2
 import numpy as np
 import numpy.typing as npt
-from scipy.linalg import eigh
 
 from analysis.derive.footfalls.body import BodyPath
 from analysis.derive.footfalls.canvas import Canvas
@@ -103,7 +102,10 @@ def _weights(bare: Floats, near: Floats) -> Floats | None:
     if len(foot) < _FEWEST:
         return None
     scatter = foot.T @ foot / len(foot)
-    ratios, directions = eigh(scatter, spread)
+    # in a mix in which bare ground spreads alike every way, the one in which a foot is farthest
+    apart_from = np.linalg.inv(np.linalg.cholesky(spread))
+    ratios, ways = np.linalg.eigh(apart_from @ scatter @ apart_from.T)
+    directions = apart_from.T @ ways
     plain = scatter[0, 0] / spread[0, 0]
     contrast = float(np.sqrt(scatter[0, 0]))
     if ratios[-1] < _WORTH**2 * plain and contrast > _ENOUGH:

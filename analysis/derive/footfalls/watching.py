@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
+from contextlib import suppress
 
 import cv2
 import numpy as np
 import numpy.typing as npt
+from av.video.stream import VideoStream
 
 from analysis.derive.footfalls.canvas import Canvas
 from analysis.derive.footfalls.cutting import BandPlace, Cutter
+from analysis.derive.footfalls.still_so_far import StillSoFar
 from analysis.film import FrameReader
+from analysis.film.container import READ_ERRORS, open_container
 from analysis.film.luma import Grey, luma_of, tint_of
 from analysis.values.errors import FilmError
 from analysis.values.film import Film
@@ -27,7 +31,7 @@ _BODY_HZ = 60.0
 _KEPT_FROM = 0.40
 """The ground is looked for below this share of the picture's height, where nothing tells more."""
 _MOST_KEPT_BYTES = 650_000_000
-_FIRST_LOOKS, _MOVED_LEVELS, _FEWEST_MOVED = 8, 12.0, 2
+_FIRST_LOOKS, _MOVED_LEVELS, _FEWEST_MOVED = 4, 12.0, 2
 """So many frames tell which rows to keep: those about the lowest in which so many pixels differ so much."""
 _KEPT_AROUND = (0.62, 0.14)
 """Of the height of what moves, over and under its lowest row."""
@@ -103,10 +107,17 @@ class Watch:
         self.tints = tints[:, top // 2 : (top + place.rows + 1) // 2]
         return True
 
+    @property
+    def tint_rows(self) -> slice:
+        """The rows of a frame's colours that are taken."""
+        return slice(None) if self._kept is None else slice(self._keep.start // 2, None)
+
     def take(self, number: int, picture: Grey, tint: Grey | None) -> None:
-        """One frame; of one that can't be tied to the others only a look is kept."""
+        """One frame, and ``tint_rows`` of its colours; of a frame that can't be tied to the others only a
+        look is kept.
+        """
         self.looks[number] = cv2.resize(
-            np.ascontiguousarray(picture[::4, ::4]), _LOOK, interpolation=cv2.INTER_AREA
+            np.ascontiguousarray(picture[::8, ::8]), _LOOK, interpolation=cv2.INTER_AREA
         )
         if self._canvas.blind(number):
             return
@@ -115,7 +126,7 @@ class Watch:
         if self._kept is not None:
             self._kept[0][number] = picture[self._keep]
             if tint is not None:
-                self._kept[1][number] = tint[self._keep.start // 2 :][: self._kept[1].shape[1]]
+                self._kept[1][number] = tint[: self._kept[1].shape[1]]
         self._cut(number, picture, tint)
 
     def _cut(self, number: int, picture: Grey, tint: Grey | None) -> None:
@@ -131,11 +142,7 @@ class Watch:
             picture = picture[self._rows]
         rows, columns = self.small.shape[1:]
         scale = self.scale
-        height, width = picture.shape[0] // scale * scale, picture.shape[1] // scale * scale
-        less = cv2.resize(
-            picture[:height, :width], (width // scale, height // scale), interpolation=cv2.INTER_AREA
-        )
-        less = np.maximum(less, 1)
+        less = np.maximum(_shrunk(picture, scale, quick=self._canvas.maps is None), 1)
         if self._canvas.maps is None:
             self.small[at, : less.shape[0], : less.shape[1]] = less
             return
@@ -154,28 +161,43 @@ class Watch:
                 pictures[frames] = 0
 
 
-def first_looks(film: Film, reader: FrameReader) -> list[Grey]:
-    """A few pictures of a film, small."""
-    looks = []
-    for number in np.unique(np.linspace(0, film.frames - 1, _FIRST_LOOKS).astype(int)):
-        key = max((n for n in range(number + 1) if film.index[n].key), default=number)
-        try:
-            picture = luma_of(film, reader.decoded(key if number - key < film.frames // 10 else int(number)))
-        except FilmError:
-            continue
-        looks.append(small_look(picture))
+def _first_looks(film: Film) -> list[Grey]:
+    """A few pictures of a film, small, from key frames alone, as each of them shows what it does by itself;
+    fewer where the film has not so many, none where it is damaged.
+    """
+    keys = [number for number, entry in enumerate(film.index) if entry.key]
+    wanted = {film.index[keys[at]].pts for at in np.linspace(0, len(keys) - 1, _FIRST_LOOKS).astype(int)}
+    looks: list[Grey] = []
+    with suppress(*READ_ERRORS, FilmError), open_container(film.path) as container:
+        stream = container.streams[film.stream]
+        assert isinstance(stream, VideoStream)
+        for packet in container.demux(stream):
+            if packet.dts is None or packet.pts in wanted:  # the last one, empty, calls for what is held back
+                looks += [small_look(luma_of(film, frame)) for frame in packet.decode()]
     return looks
 
 
 def small_look(picture: Grey) -> Grey:
     """A picture in the size of the small ones."""
-    scale = small_scale(picture.shape[0])
-    size = picture.shape[1] // scale, picture.shape[0] // scale
-    return np.asarray(cv2.resize(picture, size, interpolation=cv2.INTER_AREA), np.uint8)
+    return _shrunk(picture, small_scale(picture.shape[0]), quick=True)
 
 
-def rows_to_keep(looks: Sequence[Grey], height: int) -> slice:
-    """Rows of a picture so high in which a runner's ground may lie, from a still camera's small pictures."""
+def _shrunk(picture: Grey, scale: int, *, quick: bool) -> Grey:
+    """The mean of so many rows and columns each, as far as there are as many. ``quick``: halved again and
+    again where that can be, many times as quick and rounded more often.
+    """
+    height, width = (size // scale * scale for size in picture.shape)
+    out = picture[:height, :width]
+    while scale > 1:
+        step = 2 if quick and scale % 2 == 0 else scale
+        size = out.shape[1] // step, out.shape[0] // step
+        out, scale = np.asarray(cv2.resize(out, size, interpolation=cv2.INTER_AREA), np.uint8), scale // step
+    return out
+
+
+def rows_to_keep(film: Film) -> slice:
+    """Rows of a still camera's film in which its runner's ground may lie, from a few looks at it."""
+    height, looks = film.shown_size[1], _first_looks(film)
     whole = slice(round(_KEPT_FROM * height), height)
     if len(looks) < 3:
         return whole
@@ -194,13 +216,19 @@ def go_through(
     reader: FrameReader,
     watch: Watch,
     progress: Callable[[float], None] | None = None,
+    still: StillSoFar | None = None,
 ) -> list[int]:
-    """Decode all frames in order into ``watch``; the frames that are damaged are given back."""
+    """Decode all frames in order into ``watch``; the frames that are damaged are given back. ``still``: asked
+    whether the camera stands still; raises CameraMovesError where it does not.
+    """
     damaged = []
     for number in range(film.frames):
         try:
             frame = reader.decoded(number)
-            watch.take(number, luma_of(film, frame), tint_of(film, frame))
+            picture = luma_of(film, frame)
+            if still is not None:
+                still.look(number, picture)
+            watch.take(number, picture, tint_of(film, frame, watch.tint_rows))
         except FilmError:
             damaged.append(number)
             watch.looks[number] = watch.looks[max(0, number - 1)]  # no cut, only a gap
