@@ -189,9 +189,10 @@ class _Moments:
         names = [name for name in POINT_NAMES if name in points.place]
         columns = [points.place[name] for name in names]
         alike: dict[bytes, list[int]] = {}
-        for n, standing in enumerate(points.standing[:, columns]):
-            if np.array_equal(standing, points.there[n, columns]):
-                alike.setdefault(standing.tobytes(), []).append(n)
+        standing = points.standing[:, columns]
+        on_both = (standing == points.there[:, columns]).all(axis=1)
+        for n in np.flatnonzero(on_both).tolist():
+            alike.setdefault(standing[n].tobytes(), []).append(n)
         for kind, at in alike.items():
             have = [name for name, stands in zip(names, kind, strict=True) if stands]
             centre = centre_of_mass(model, have)

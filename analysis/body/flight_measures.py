@@ -53,7 +53,7 @@ def slopes(times: Floats, memory: float) -> tuple[Floats, Floats]:
     """A straight line through values at ``times`` (n,): the weights (n,) that give its slope, and how errors
     of unit size go together, (n, n): exp(-|i - j| / memory).
     """
-    centred = times - times.mean()
+    centred = times - times.sum() / len(times)
     return centred / float(centred @ centred), _together(len(times), memory)
 
 
@@ -70,7 +70,11 @@ def flight_velocity(times: Floats, places: Floats) -> tuple[float, float]:
     """Velocity (vx, vy) at time 0 of a body in free flight through ``places`` (n, 2) at ``times``: x a
     straight line, y a parabola with g fixed, least squares.
     """
-    weights, _ = slopes(times, 0.0)
+    return _flown(slopes(times, 0.0)[0], times, places)
+
+
+def _flown(weights: Floats, times: Floats, places: Floats) -> tuple[float, float]:
+    """``flight_velocity`` with the weights of a slope at these times."""
     fallen = places[:, 1] + GRAVITY_M_S2 * times**2 / 2
     return float(weights @ places[:, 0]), float(weights @ fallen)
 
@@ -147,7 +151,7 @@ def _velocity(body: BodyPlaces, centre: CentreOfMass, rows: Whole, times: Floats
     """
     weights, together = slopes(times, body.memory)
     every, share = body.every, np.array(list(centre.weights.values()))
-    velocity = flight_velocity(times, np.matmul(share, every.xy[rows].reshape(len(share), -1)).reshape(-1, 2))
+    velocity = _flown(weights, times, np.matmul(share, every.xy[rows].reshape(len(share), -1)).reshape(-1, 2))
     of_each = np.outer(share, weights)
     moves = (of_each.ravel() @ every.shared[rows].reshape(rows.size, -1)).reshape(2, -1)
     own = (every.own[rows] * of_each[:, :, None]).transpose(2, 0, 1)
@@ -180,7 +184,7 @@ def largest_separation(body: BodyPlaces, toe_off: Moment, touchdown: Moment) -> 
         lacking = _lacking(body, form.points, toe_off, touchdown)
         return Separation(lacking, lacking, lacking)
     top, time = _peak(body, form, swung)
-    guessed = any(body.lines[n].guessed[body.lines[n].rows(held)].any() for n in form.points)
+    guessed = any(body.guessed(body.lines[n], held) for n in form.points)
     kept = tuple(held.tolist())
 
     def made(value: Carried) -> Measured:
@@ -340,6 +344,6 @@ def shoe_backward_speed(body: BodyPlaces, side: Side, touchdown: Moment) -> Meas
         part = share * own[:, 0] * weights
         variance += float(part @ together @ part)
         moves -= share * (weights @ shared[:, 0])
-        guessed |= bool(line.guessed[rows].any())
+        guessed |= body.guessed(line, known)
     parts = {normal(math.sqrt(variance)): 1.0, **body.errors.shared_parts(moves.tolist())}
     return Measured(combine(speed, parts), tuple(known.tolist()), len(known) < len(frames), guessed)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from typing import NamedTuple, TypeAlias
 
 import numpy as np
@@ -68,7 +68,7 @@ class Swing:
     frames: Whole
     values: Floats
 
-    @property
+    @cached_property
     def top(self) -> int:
         """The frame on which it is largest."""
         return int(self.frames[int(np.argmax(self.values))])

@@ -203,6 +203,14 @@ class BodyPlaces:
         return Place(made[0], made[1], (moment.frame - 1, moment.frame), False, guessed)
 
     @cached_property
+    def _some_guessed(self) -> bool:
+        return bool(self.every.guessed.any())
+
+    def guessed(self, line: PointLine, frames: Whole) -> bool:
+        """Whether a point is hidden on one of the frames, which it holds."""
+        return self._some_guessed and bool(line.guessed[line.rows(frames)].any())
+
+    @cached_property
     def table(self) -> PointTable:
         """The points for many moments at once."""
         return PointTable(self.every, self.lines, self.seconds)
@@ -246,7 +254,7 @@ class BodyPlaces:
         apart = np.abs(np.subtract.outer(held, held))
         alike = np.exp(-apart / self.memory) if self.memory > 0 else np.eye(len(held))
         own = line.own[rows]
-        spread = np.sqrt(np.einsum("ia,ij,ja->a", own, alike, own)) / len(held)
+        spread = np.sqrt(((alike @ own) * own).sum(axis=0)) / len(held)
         x, y = self.carried(name, line.xy[rows].mean(axis=0), spread, line.shared[rows].mean(axis=0))
         return Place(x, y, tuple(held.tolist()), False, bool(line.guessed[rows].any()))
 

@@ -116,7 +116,7 @@ def _cut(body: BodyPlaces, names: Sequence[str], without: Whole | None = None) -
     frames = body.lines[names[0]].frames
     for name in names[1:]:
         other = body.lines[name].frames
-        if len(other) != len(frames) or not np.array_equal(other, frames):
+        if other is not frames and not np.array_equal(other, frames):
             frames = np.intersect1d(frames, other, assume_unique=True)
     if without is not None and len(without):
         frames = frames[~np.isin(frames, without)]

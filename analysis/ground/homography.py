@@ -40,8 +40,9 @@ class Homography:
 
     def matrix(self, free: Floats | None = None) -> Floats:
         """Metres to pixels, shape (3, 3)."""
-        elements = np.append(self.free if free is None else free, 1.0).reshape(3, 3)
-        full: Floats = self.to_pixels @ elements @ self.from_metres
+        elements = np.ones(9)
+        elements[:8] = self.free if free is None else free
+        full: Floats = self.to_pixels @ elements.reshape(3, 3) @ self.from_metres
         return full
 
     @cached_property

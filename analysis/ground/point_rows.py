@@ -85,7 +85,7 @@ def followed_rows(tracks: Tracks, placed: Mapping[str, PointRows], frames: int) 
     for column, name in enumerate(tracks.names):
         rows = slice(None) if everywhere[column] else known[:, column]
         made = PointRows(
-            within[rows],
+            within if everywhere[column] else within[rows],
             tracks.places[:count, column][rows],
             tracks.u_px[:count, column][rows],
             guessed[:, column][rows],

@@ -89,7 +89,7 @@ class SpeedCurve:
         """Variance, (n,), of numbers that move with the parameters by ``gradients`` (n, 6), less what places
         share: from the points' own errors or from steps drawn anew, whichever is wider.
         """
-        formal = np.einsum("ij,jk,ik->i", gradients, self.covariance, gradients)
+        formal = ((gradients @ self.covariance) * gradients).sum(axis=1)
         resampled = np.mean((self.samples @ gradients.T) ** 2, axis=0)
         out: Floats = np.maximum(formal, resampled)
         return out

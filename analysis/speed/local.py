@@ -162,10 +162,11 @@ def piece_around(track: HipTrack, clock: StepClock, x_m: float) -> Piece | NoVal
             )
         s = (x_m - c0) / c1
         s -= (c0 + c1 * s + c2 * s * s / 2 - x_m) / max(0.1, c1 + c2 * s)
-        about += float(np.clip(s, -0.2, 0.2))
         if abs(s) < 1e-6:
             break
-    piece = _fit_piece(track, clock, about, x_m)
+        about += float(np.clip(s, -0.2, 0.2))
+    else:
+        piece = _fit_piece(track, clock, about, x_m)
     if piece is None:
         return NoValue(tr("Too few hip places around {x:g} m.").format(x=x_m))
     if piece.rms_sigmas > DOES_NOT_HOLD:
@@ -186,9 +187,11 @@ def _fit_piece(track: HipTrack, clock: StepClock, about: float, x_m: float) -> P
         return None
     s = t[inside] - about
     sigma = np.sqrt(track.places.own[inside] ** 2 + WOBBLE_M**2 * crowding(t[inside]))
-    design = (
-        np.column_stack([np.ones_like(s), s, s * s / 2, s**3 / 6, clock.swing(t[inside])]) / sigma[:, None]
-    )
+    design = np.ones((len(s), 6))
+    for power, size in enumerate((s, s * s / 2, s**3 / 6), 1):
+        design[:, power] = size
+    design[:, 4:] = clock.swing(t[inside])
+    design /= sigma[:, None]
     goal = track.places.x[inside] / sigma
     expected, expected_u = ACCELERATION_M_S2
     fading, fading_u = FADING_M_S3
