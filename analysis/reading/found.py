@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from typing import NamedTuple
 
 from analysis.reading.series import StepSeries
@@ -34,6 +34,7 @@ FoundBy = dict[tuple[str, Moment], list[Found]]
 
 
 def found_measures(
+    asked: Collection[tuple[str, Moment]],
     rows: Iterable[PostureReading],
     start: StartReading,
     push: StartPush,
@@ -42,11 +43,13 @@ def found_measures(
     shown_contacts: Sequence[Result],
     wrong_legs: frozenset[FrameNumber],
 ) -> FoundBy:
-    """What a reading holds for the questions: posture, the push and the contacts. Posture that rests on a
+    """What a reading holds of what is ``asked``: posture, the push and the contacts. Posture that rests on a
     frame of ``wrong_legs`` is not judged: a leg placed as the other one looks like a fault of the athlete.
     """
     by: defaultdict[tuple[str, Moment], list[Found]] = defaultdict(list)
     for row in rows:
+        if (row.measure, row.moment) not in asked:
+            continue
         number = _unless_wrong(row, wrong_legs) if wrong_legs else row.result
         by[row.measure, row.moment].append(
             Found(row.step, row.side, number, row.frames, row.wanted, row.closer)

@@ -15,6 +15,7 @@ from analysis.reading.telling import holm
 from analysis.values.answers import Answer, Break, Departure, Judged, Rhythm, Unsaid, together
 from analysis.values.bands import BandGroup, BandTable
 from analysis.values.estimate import Estimate, NoValue
+from analysis.values.measures import known_measures
 from analysis.values.posture import Moment
 from analysis.values.questions import Question, Verdict
 from analysis.values.words import tr, tr_count
@@ -27,6 +28,9 @@ RISES = {
 front (behind the centre of mass at first, then in front of it: Nagahara et al. 2014), and the centre of mass
 lies ever higher (own).
 """
+
+ASKED_FOR = known_measures() | {(measure, Moment.TOUCHDOWN) for measure, _ in RISES.values()}
+"""Every measure that a question looks at, with its moment."""
 
 
 @dataclass(frozen=True)

@@ -18,7 +18,7 @@ from analysis.reading.mass_track import coverage_note
 from analysis.reading.notes import mark_doubts, pair_notes, place_notes, tagging_notes
 from analysis.reading.pairs import with_breaks
 from analysis.reading.posture import partial_notes
-from analysis.reading.questions import judge
+from analysis.reading.questions import ASKED_FOR, judge
 from analysis.reading.uncollected import uncollected
 from analysis.steps.doubts import Doubt, by_step
 from analysis.steps.table import StepTimes, frames_decide
@@ -72,6 +72,7 @@ def read(evidence: Evidence) -> Reading:
     start = _start_reading(timing, places, at)
     walk = parts.walking(timing, places)
     found = found_measures(
+        ASKED_FOR,
         rows,
         start,
         run.start,
