@@ -28,7 +28,6 @@ assumption): over less, a point's own error is as large as its travel."""
 
 
 _NOT_FORWARD = "The hips don't go 5 cm forward before the front toe-off. Check the points."
-_Gone = tuple[int, Carried, Carried]
 
 
 @dataclass(frozen=True)
@@ -126,27 +125,42 @@ def _passing(asking: Asking, rest_x: Carried, rest: Sequence[int], until: int) -
         return None if wanted else NoValue(tr(_NOT_FORWARD))
     if crossed == 0:
         return NoValue(tr("The hips are forward at once: place hip and shoulder on a frame at rest."))
-    before, now = (_gone(asking, on_frame(held[n], body.seconds), rest_x) for n in (crossed - 1, crossed))
-    gone = float(before[1].nominal_value), float(now[1].nominal_value)
-    if not _close(before, now) and _asks(asking, _passes(before[0], now[0], *gone)):
+    before, now = held[crossed - 1], held[crossed]
+    if now - before > 1:
+        gone_now, trunk = _far_between(asking, before, now, rest_x)
+    else:
+        gone_now, trunk = _between(asking, now, rest_x)
+    if asking.missing:
         return None
-    asking.frames.update((before[0], now[0]))
-    gone_now, trunk = _between(asking, before, now, rest_x)
+    asking.frames.update((before, now))
     return _Passing(gone_now, trunk, _turning_deg_m(asking, held, hips, crossed, rest_x))
 
 
-def _between(asking: Asking, before: _Gone, now: _Gone, rest_x: Carried) -> tuple[Carried, Carried]:
-    """How far mid-hip is forward, m, and the trunk's angle, deg, as the hips pass between two frames."""
-    gone = float(before[1].nominal_value), float(now[1].nominal_value)
-    share = (LEAD_M - gone[0]) / (gone[1] - gone[0])
-    if now[0] - before[0] > 1:
-        return weighed((1 - share, share), (before[1], now[1])), weighed(
-            (1 - share, share), (before[2], now[2])
-        )
-    # a point that was followed is off on neighbouring frames alike: two errors would make less of it
-    seconds = asking.body.seconds
-    time = (1 - share) * float(seconds[before[0]]) + share * float(seconds[now[0]])
-    return _gone(asking, Moment(now[0], combine(time, {})), rest_x)[1:]
+def _between(asking: Asking, now: int, rest_x: Carried) -> tuple[Carried, Carried]:
+    """How far mid-hip is forward, m, and the trunk's angle, deg, as the hips pass between a frame and the one
+    before: read there, since a point that was followed is off on neighbouring frames alike, and two errors
+    would make less of it.
+    """
+    seconds, rest = asking.body.seconds, float(rest_x.nominal_value)
+    share = _share(*(_seen(asking.body, frame)[0] - rest for frame in (now - 1, now)))
+    time = (1 - share) * float(seconds[now - 1]) + share * float(seconds[now])
+    return _gone(asking, Moment(now, combine(time, {})), rest_x)
+
+
+def _far_between(asking: Asking, before: int, now: int, rest_x: Carried) -> tuple[Carried, Carried]:
+    """The same between two frames that do not follow each other; too far apart, one between is asked for."""
+    ends = [_gone(asking, on_frame(frame, asking.body.seconds), rest_x) for frame in (before, now)]
+    gone = [float(end[0].nominal_value) for end in ends]
+    if gone[1] - gone[0] > CLOSE_M:
+        _asks(asking, _passes(before, now, *gone))
+    share = _share(*gone)
+    of_gone, of_trunk = zip(*ends, strict=True)
+    return weighed((1 - share, share), of_gone), weighed((1 - share, share), of_trunk)
+
+
+def _share(gone_before_m: float, gone_now_m: float) -> float:
+    """How far along between two frames the hips pass."""
+    return (LEAD_M - gone_before_m) / (gone_now_m - gone_before_m)
 
 
 def _turning_deg_m(
@@ -197,17 +211,12 @@ def _asks(asking: Asking, frame: int) -> bool:
     return bool(asking.missing)
 
 
-def _gone(asking: Asking, moment: Moment, rest_x: Carried) -> _Gone:
-    """A frame, how far mid-hip is forward of its rest there, m, and the trunk's angle, deg."""
+def _gone(asking: Asking, moment: Moment, rest_x: Carried) -> tuple[Carried, Carried]:
+    """How far mid-hip is forward of its rest at a moment, m, and the trunk's angle, deg."""
     hip, shoulder = asking.middle("hip", moment), asking.middle("shoulder", moment)
     assert hip is not None
     assert shoulder is not None
-    return moment.frame, hip.x - rest_x, angle_of(hip, shoulder)
-
-
-def _close(before: _Gone, now: _Gone) -> bool:
-    """Whether nothing need be placed between two frames."""
-    return now[0] - before[0] < 2 or float((now[1] - before[1]).nominal_value) <= CLOSE_M
+    return hip.x - rest_x, angle_of(hip, shoulder)
 
 
 def _passes(before: int, now: int, gone_before_m: float, gone_now_m: float) -> int:
