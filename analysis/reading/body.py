@@ -32,7 +32,7 @@ from analysis.steps.table import StartTimes, StepTimes
 from analysis.values.estimate import Estimate, NoValue, Result
 from analysis.values.film import FrameNumber
 from analysis.values.posture import Moment as When
-from analysis.values.posture import PostureReading, Series
+from analysis.values.posture import PostureReading, Series, Wanted
 from analysis.values.run import Athlete, Side, StartPush
 from analysis.values.words import tr
 
@@ -249,8 +249,8 @@ def posture_row(
         return PostureReading(measure, k, when, side, NoValue(found.reason), wanted=_wanted(found))
     frames = cast("tuple[FrameNumber, ...]", found.frames)
     number = shown or estimate(found.value)
-    closer = tuple((FrameNumber(frame), name) for frame, name in found.closer)
-    return PostureReading(measure, k, when, side, number, frames, found.partial, found.guessed, closer=closer)
+    closer = cast("Wanted", found.closer)
+    return PostureReading(measure, k, when, side, number, frames, found.partial, found.guessed, (), closer)
 
 
 def trunk_rows(
