@@ -94,10 +94,10 @@ def _x_at(
 
 def _stand_of_line(line: LineMap, focal: float) -> tuple[float, float]:
     """Distance and place along the line: a turn by psi gives ``c = -tan(psi) / f``."""
-    _, _, a, b, c, _ = line.free
+    a, b, c = line.free[2:5]
     tangent = -c * focal
     distance = abs(a - b * c) * focal / (1.0 + tangent * tangent)
-    if abs(line.forward[0]) < 0.5:  # a vertical pair of marks: nothing is known of the turn
+    if line.upright:  # a vertical pair of marks: nothing is known of the turn
         return distance, float(line.metres(line.centre[None])[0, 0])
     place = line.origin + line.forward * (b - distance * tangent)
     return distance, float(place[0])

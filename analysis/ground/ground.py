@@ -206,8 +206,9 @@ def _ground(run: Run, marks: list[GroundMark], view: View, athlete_stands: Stand
     leftwards = run.direction is Direction.LEFT
     found = fit(*choose(line), leftwards, view.width, view.height)
     plane, used, kind = found.plane, found.used, found.kind
-    columns = columns_of(plane.covariance)
     camera = read_camera(plane, view.width, view.height, run.camera_distance_m)
+    plane = _seen_by(camera, plane)
+    columns = columns_of(plane.covariance)
     if not (math.isfinite(camera.distance_m) and np.all(np.isfinite(columns))):
         raise MarkError(tr("The marks don't determine a scale. Check their distances."))
     residuals = mark_residuals(plane, used, found.errors)
@@ -216,7 +217,7 @@ def _ground(run: Run, marks: list[GroundMark], view: View, athlete_stands: Stand
         freedom = max(1, 2 * len(used) - (8 if kind is MapKind.PLANE else 5))
         columns = columns * max(1.0, math.sqrt(sum(r.sigmas**2 for r in residuals) / freedom))
     rough = athlete_stands is not None
-    lens_planes = _lens_planes(found, run.marks, view, leftwards) if not rough else None
+    lens_planes = _lens_planes(found, run.marks, view, camera, leftwards) if not rough else None
     extra = int(lens_planes is not None) + int(rough)
     middle = np.array([[0.0, view.height / 2], [view.width - 1.0, view.height / 2]])
     edges = plane.metres(middle)[:, 0] if rough else [m.x_m for m in used]
@@ -243,7 +244,7 @@ def _ground(run: Run, marks: list[GroundMark], view: View, athlete_stands: Stand
 
 
 def _lens_planes(
-    found: Fit, marks: Sequence[GroundMark], view: View, leftwards: bool
+    found: Fit, marks: Sequence[GroundMark], view: View, camera: Camera, leftwards: bool
 ) -> tuple[Homography | LineMap, Homography | LineMap] | None:
     """The map for a lens bent more, and for one bent less, by its own standard uncertainty."""
     lens = view.lens
@@ -260,8 +261,14 @@ def _lens_planes(
         if len(straight) < len(ids):
             return None
         used = [straight[mark.id] for mark in found.used]
-        planes.append(fit(found.kind, used, leftwards, view.width, view.height, found.errors).plane)
+        bent = fit(found.kind, used, leftwards, view.width, view.height, found.errors).plane
+        planes.append(_seen_by(camera, bent))
     return planes[0], planes[1]
+
+
+def _seen_by(camera: Camera, plane: Homography | LineMap) -> Homography | LineMap:
+    """The plane with what is known of the camera that sees it."""
+    return plane.seen_by(camera.focal_px, camera.focal_share) if isinstance(plane, LineMap) else plane
 
 
 def _sources(count: int, camera: Camera, run: Run) -> SharedSources:

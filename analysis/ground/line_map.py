@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -24,9 +24,16 @@ VERTICAL_U_RAD = math.radians(1.0)
 class LineMap:
     """``along = (a s + b) / (c s + 1)``, ``s`` in pixels along the marked line from the picture's centre.
 
-    Height over the line is the distance from it in the picture times the local scale along the line.
-    ``free``: (angle of the line in rad, its distance from the centre in px, a, b, c, lean of the vertical in
-    rad), shape (6,), with ``covariance`` (6, 6). ``centre``: of the picture, px. ``origin``, ``forward``: a
+    ``free``, shape (7,), with ``covariance`` (7, 7): angle of the line in rad, its distance from the centre
+    in px, a, b, c, lean of the vertical in rad, and what is known of the camera: of a level line its focal
+    length in px, of an upright one, as two marks above each other make it, how the scale changes beside it,
+    per px.
+
+    A camera that is turned by psi from square-on sees a level line with ``c = -tan(psi) / f``, and what
+    stands upright on it at the scale ``z / f`` of its depth: the scale along the line times
+    ``cos(psi) (1 + c s)``. The line itself rises against the horizon by ``c`` times its distance from the
+    centre; what is upright is square to the horizon, not to the line (pinhole camera, held level).
+    ``centre``: of the picture, px. ``origin``, ``forward``: a
     point of the line and its direction, m. ``up``: -1 for a run to the right of the picture, +1 for one to
     the left (the picture's v points down). ``residuals``: mark minus map in pixels, shape (marks, 2): along
     the line and across it.
@@ -40,12 +47,25 @@ class LineMap:
     up: float
     residuals: Floats
 
+    @property
+    def upright(self) -> bool:
+        """Whether the marks stand above each other rather than along the run."""
+        return abs(float(self.forward[0])) < 0.5
+
+    def seen_by(self, focal_px: float, focal_share: float) -> LineMap:
+        """The same map, seen by a camera of this focal length, known to this share of it."""
+        if self.upright:
+            return self
+        free, covariance = self.free.copy(), self.covariance.copy()
+        free[6], covariance[6, 6] = focal_px, (focal_px * focal_share) ** 2
+        return replace(self, free=free, covariance=covariance)
+
     def metres(self, pixels: Floats) -> Floats:
         """Places, m, shape (n, 2), of pixels, shape (n, 2)."""
         return self.moved_metres(pixels, self.free)
 
     def changes(self, columns: Floats) -> Floats:
-        """The free numbers moved a little up and down each column, shape (2, k, 6)."""
+        """The free numbers moved a little up and down each column, shape (2, k, 7)."""
         out: Floats = self.free + SMALL * np.array([columns, -columns])
         return out
 
@@ -64,13 +84,20 @@ class LineMap:
         return out
 
     def moved_metres(self, pixels: Floats, changes: Floats) -> Floats:
-        """Places under every one of ``changes``, shape (..., 6): shape (..., n, 2)."""
-        angle, offset, a, b, c, lean = (column[..., None] for column in np.moveaxis(changes, -1, 0))
+        """Places under every one of ``changes``, shape (..., 7): shape (..., n, 2)."""
+        angle, offset, a, b, c, lean, seen = (column[..., None] for column in np.moveaxis(changes, -1, 0))
         s, across = _along_across(pixels - self.centre, angle)
-        below = c * s + 1.0
-        scale = (a - b * c) / (below * below)
-        height = self.up * (across - offset) * scale
-        along = (a * s + b) / below - lean * height
+        off = across - offset
+        if self.upright:
+            beside = 1.0 + seen * across
+            below = c * s + 1.0
+            height = self.up * off * (a - b * c) / (below * below) / beside
+            along = b + ((a * s + b) / below - b) * (1.0 + seen * offset) / beside - lean * height
+        else:
+            under = s - off * c * offset  # the place on the line under a point
+            below = c * under + 1.0
+            height = self.up * off * (a - b * c) / below / np.sqrt(1.0 + (c * seen) ** 2)
+            along = (a * under + b) / below - lean * height
         normal = np.array([-self.forward[1], self.forward[0]])
         out: Floats = self.origin + along[..., None] * self.forward + height[..., None] * normal
         return out
@@ -102,13 +129,17 @@ def fit_line_map(
     coefficients, covariance = _fit_along(along, s, error_px if along_px is None else along_px, prior)
     leftwards = math.cos(angle) < 0 if abs(forward[0]) > 0.5 else to_the_left
     up = 1.0 if leftwards else -1.0
-    full = np.zeros((6, 6))
+    full = np.zeros((7, 7))
     full[:2, :2] = line_covariance
     full[2:5, 2:5] = covariance
     full[5, 5] = VERTICAL_U_RAD**2
     a, b, c = coefficients
     residuals = np.stack([s - (along - b) / (a - c * along), across - offset], axis=1)
-    return LineMap(np.array([angle, offset, a, b, c, 0.0]), full, centre, origin, forward, up, residuals)
+    upright = abs(forward[0]) < 0.5
+    if upright:
+        full[6, 6] = (math.tan(TURN_U_RAD) / focal_px) ** 2
+    free = np.array([angle, offset, a, b, c, 0.0, 0.0 if upright else focal_px])
+    return LineMap(free, full, centre, origin, forward, up, residuals)
 
 
 def _along_across(centred: Floats, angle: Floats | float) -> tuple[Floats, Floats]:

@@ -33,7 +33,7 @@ def roll_and_tilt(
     moved = np.concatenate([plane.free[None], plane.free + _STEP * columns, plane.free - _STEP * columns])
     if isinstance(plane, LineMap):
         turn = abs(float(plane.free[4])) * camera.focal_px
-        unknown = math.hypot(USUAL_TILT_DEG * turn, math.degrees(VERTICAL_U_RAD) if _upright(plane) else 0.0)
+        unknown = math.hypot(USUAL_TILT_DEG * turn, math.degrees(VERTICAL_U_RAD) if plane.upright else 0.0)
         return _carried(_line_rolls(plane, moved), unknown), NoValue(
             tr("Set four marks with no three in a line, at two heights, to see the camera's tilt.")
         )
@@ -67,13 +67,9 @@ def _up(plane: Homography, free: Floats, centre: Floats, focal: float) -> Floats
     return out
 
 
-def _upright(plane: LineMap) -> bool:
-    return abs(float(plane.forward[0])) < 0.5
-
-
 def _line_rolls(plane: LineMap, free: Floats) -> Floats:
     angle, offset, c = free[:, 0], free[:, 1], free[:, 4]
-    if _upright(plane):
+    if plane.upright:
         out: Floats = np.degrees(np.arctan2(-np.cos(angle), -np.sin(angle)))
         return out
     rise = -np.degrees(angle - c * offset)
