@@ -33,11 +33,12 @@ WALKS_FROM = 0.01
 spot with a phone in the hands makes up to half of that; it is in ``error_px``.
 """
 
-GROUND_PARTS, GROUND_LIES, GROUND_TURNS = 0.0125, 0.0025, 0.003
+GROUND_PARTS, GROUND_LIES, GROUND_TURNS, GROUND_HELD = 0.0125, 0.0025, 0.003, 0.004
 """Widths by which the nearest ground lies off the maps where a camera walks; by which it may, and these off a
-turn, to say that nothing parts. Carried at 0.1 m/s it parted by 0.005 to 0.008, at 0.2 by 0.015 or more,
-turning with a phone in the hands by 0.004 at most, in the real pan by 0.0105. Where ground alone holds the
-maps of a walk, they shear it, which no turn does.
+turn, or corners off turns (``held``), to say that nothing parts. Carried at 0.1 m/s it parted by 0.005 to
+0.008, at 0.2 by 0.015 or more, turning with a phone in the hands by 0.008 at most, in the real pan by 0.0105.
+Where ground alone holds the maps of a walk, they shear it, which no turn does: corners were then off turns by
+0.016 at least.
 """
 
 CARRIED, SEEN, PARTED, SHIFTED = 11.0, 3.0, 0.7, 0.35
@@ -244,7 +245,8 @@ def _walks(
     if turned.shifts(width) or (parts and not lies) or not (parts or turned.carried(width)):
         return turned.shifts(width) or parts, None
     held = held_by_turns(ties, middle, shape)
-    return (False, held) if held.turns(width) else (True, None)
+    turns = held.off_px <= GROUND_HELD * width if lies else held.turns(width)
+    return (False, held) if turns else (True, None)
 
 
 def _nearest(ties: Sequence[Tie], shape: tuple[int, ...]) -> float | None:

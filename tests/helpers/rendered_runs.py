@@ -22,9 +22,10 @@ from analysis.ground.lens_fit import lens_from_lines
 from analysis.sheet import read_sheet
 from analysis.values.camera import CameraPath, Lens
 from analysis.values.evidence import Evidence
+from sample_clips.camera import Camera, _shake, cameras_of
 from sample_clips.encode import write_film
 from sample_clips.film import Film
-from sample_clips.scenario import CameraKind, Side
+from sample_clips.scenario import CameraKind, Scenario, Side
 from sample_clips.scenarios import drawn
 from sample_clips.truth import truth_of
 
@@ -41,7 +42,9 @@ STRAIGHT = ((0.0, 1.2), (0.0, -1.2), (3.4, -4.0))
 
 @dataclass(frozen=True)
 class Wish:
-    """A film: from which seed, at how many frames a second, to which side, filmed how."""
+    """A film: from which seed, at how many frames a second, to which side, filmed how. ``arm_m``: how far the
+    camera is from the axis about which a body turns with it; ``sway_m``: how far the hands move it.
+    """
 
     seed: int
     fps: float
@@ -49,12 +52,16 @@ class Wish:
     camera: CameraKind
     k1: float = 0.0
     width: int = 1280
+    arm_m: float = 0.0
+    sway_m: float = 0.0
 
     @property
     def name(self) -> str:
         """In words, for a table."""
         lens = " through a wide lens" if self.k1 else ""
         kind = {"wide": "wide lens", "handheld": "hand-held"}.get(self.camera, self.camera)
+        if self.arm_m:
+            kind += f" in the hands, {self.width} px wide"
         return f"{self.seed}: {kind}{lens}, {self.fps:g}, to the {self.direction}"
 
 
@@ -71,7 +78,35 @@ WISHES = (
     Wish(40, 120, "right", "handheld"),
     Wish(41, 60, "left", "handheld"),
     Wish(42, 60, "right", "panning", -0.05),
+    Wish(43, 60, "right", "panning", width=960, arm_m=0.3),
+    Wish(44, 60, "left", "panning", width=960, arm_m=0.3, sway_m=0.02),
 )
+HANDS_DEG = 0.3
+"""How far the hands turn a camera that they hold."""
+
+
+class InHands(Film):
+    """A film whose camera does not turn about itself: carried about the axis of a body, and swayed."""
+
+    def __init__(self, scenario: Scenario, arm_m: float, sway_m: float) -> None:
+        super().__init__(replace(scenario, camera=replace(scenario.camera, shake_deg=HANDS_DEG)))
+        self._arm_m, self._sway_m = arm_m, sway_m
+
+    @cached_property
+    def cameras(self) -> list[Camera]:
+        held = cameras_of(self.scenario, self.times_s, self.pose.points["mid_hip"][:, 0])
+        sway = self._sway_m * _shake(np.random.default_rng([self.scenario.seed, 91]), self.times_s, 1.0)
+        return [
+            replace(
+                camera,
+                x=camera.x + (-1.0 if camera.mirrored else 1.0) * float(self._arm_m * np.sin(pan) + along),
+                height=camera.height + float(up),
+                distance=camera.distance + float(self._arm_m * (1.0 - np.cos(pan)) + away),
+            )
+            for camera, pan, (along, away, up) in zip(
+                held, np.radians([camera.pan for camera in held]), sway, strict=True
+            )
+        ]
 
 
 class Rendered:
@@ -88,7 +123,7 @@ class Rendered:
         )
         camera = replace(scenario.camera, k1=wish.k1 or scenario.camera.k1)
         scenario = replace(scenario, camera=camera, picture=picture)
-        self._film = Film(scenario)
+        self._film = InHands(scenario, wish.arm_m, wish.sway_m) if wish.arm_m else Film(scenario)
         with np.errstate(divide="ignore"):  # marks beyond the film's end are never passed
             truth = truth_of(self._film)
         self.sheet: Json = truth.sheet
@@ -116,7 +151,8 @@ class Rendered:
         if self.wish.camera not in TURNING:
             return None
         assert self._folder is not None
-        film = self._folder / f"{self._film.scenario.name}_{self.wish.k1:g}_{self.wish.width}.mp4"
+        arm = f"_{self.wish.arm_m:g}_{self.wish.sway_m:g}" if self.wish.arm_m else ""
+        film = self._folder / f"{self._film.scenario.name}_{self.wish.k1:g}_{self.wish.width}{arm}.mp4"
         kept = film.with_suffix(".npz")
         if not film.exists():
             part, picture = film.with_suffix(".part.mp4"), self._film.scenario.picture

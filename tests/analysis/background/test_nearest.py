@@ -11,7 +11,8 @@ from analysis.background import follow_background, sentences
 from analysis.background.nearest import Body, body, nearest_px
 from analysis.film import open_film
 from analysis.values.camera import CameraKind
-from tests.helpers.capsule_runs import write_run
+from tests.helpers.capsule_runs import drawn_run, write_run
+from tests.helpers.hall_runs import HallFilm
 from tests.helpers.walked_runs import WalkedFilm, walked_run
 
 SHAPE = (360, 640)
@@ -70,6 +71,17 @@ def test_a_long_turn_past_bare_ground_is_not_said_to_be_a_walk(tmp_path):
     drawn, path = filmed(tmp_path, 8309, 0.0, 0.9, grass=False)
     assert path.kind is CameraKind.TURNING
     assert path.doubt == ""
+    assert held(list(off_along(drawn, path))) >= 0.93
+
+
+@pytest.mark.parametrize("seed", [9900, 9901, 9904])
+def test_a_turn_in_a_bare_hall_whose_upper_wall_few_corners_hold_is_no_walk(seed, tmp_path):
+    """There the wall seems to part, or maps are no turn's; the floor before the runner lies on them."""
+    run = drawn_run(seed, 30.0, pan=True, small=True, shake=bool(seed % 2), seconds=3.0)
+    drawn = HallFilm(run)
+    film = open_film(write_run(run, tmp_path / "film.mp4", drawn))
+    path = follow_background(film, 0, film.frames - 1)
+    assert path.kind is CameraKind.TURNING
     assert held(list(off_along(drawn, path))) >= 0.93
 
 
