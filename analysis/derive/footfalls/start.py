@@ -88,7 +88,7 @@ def _before_a_moving_camera(
     if abs(body.u[rested] - body.u[0]) > _AT_REST * height_px:
         return StartPush(), steps  # one who comes in running
     until = steps[0].begin + round(_AGAIN_S * rate)
-    feet = set_feet(strip, body, seconds, until, forwards)
+    feet = set_feet(strip, steps[0], height_px, seconds, until, forwards)
     for place, step in enumerate(steps[:2]):
         earliest, latest = step.begin - _FLIGHT_S * rate, step.begin + 0.02 * rate
         fronts = [
@@ -105,7 +105,7 @@ def _before_a_moving_camera(
             if one.leaves < front.leaves - 0.02 * rate
             and forwards * (front.tip - one.tip) > _APART * height_px
         ]  # fmt: skip
-        rear = behind[-1].leaves if behind else None
+        rear = max(behind, key=lambda one: one.end - one.begin).leaves if behind else None
         start = StartPush(
             first_movement=in_order(_first_movement(body, front.leaves, rate), rear),
             rear_toe_off=None if rear is None else FrameNumber(rear),
