@@ -138,9 +138,8 @@ def follow_body(
         second = float(other_mass[moving].sum() / mass[there].sum())
     path = _at_rest(path, there, rate_hz)
     height, top, low = _extent(small, valid, path, there, tall, rate_hz)
-    stirs = first = int(np.flatnonzero(there)[0])
-    if valid.all():  # a camera that was followed shakes what rests
-        stirs = stirs_from(small, int(path[first]), first, tall, rate_hz)
+    first = int(np.flatnonzero(there)[0])
+    stirs = stirs_from(small, valid, int(path[first]), first, tall, rate_hz)
     return BodyPath(
         path.astype(np.float64) * scale, there, height * scale, top * scale, low * scale, second, float(stirs)
     )

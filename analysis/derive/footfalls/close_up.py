@@ -87,9 +87,8 @@ def _cells(strip: GroundStrip, column: float, height_px: float, forwards: float,
     )
     flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
     out = np.empty((len(looks), OVER + UNDER, BEHIND + AHEAD), np.float32)
-    for number, look in enumerate(looks):
-        off: Levels = np.where(known & (look > 0), look - bare, 0.0).astype(np.float32)
-        if soft > 0.5:
-            off = np.asarray(cv2.GaussianBlur(off, (0, 0), soft), np.float32)
-        cv2.warpAffine(off, onto, (BEHIND + AHEAD, OVER + UNDER), dst=out[number], flags=flags)
+    offs: Levels = np.where(known & (looks > 0), looks - bare, np.float32(0))
+    for number, off in enumerate(offs):
+        even = cv2.GaussianBlur(off, (0, 0), soft) if soft > 0.5 else off
+        cv2.warpAffine(even, onto, (BEHIND + AHEAD, OVER + UNDER), dst=out[number], flags=flags)
     return out

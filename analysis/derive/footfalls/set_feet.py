@@ -12,7 +12,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
-from analysis.derive.footfalls.body import BodyPath
+from analysis.derive.footfalls.contacts import Streak
 from analysis.derive.footfalls.standing import Levels, edge_from, slope, still_within
 from analysis.derive.footfalls.strip import GroundStrip, blurred
 
@@ -22,8 +22,8 @@ Frames = npt.NDArray[np.int64]
 
 _RESTS_S = 0.12
 """So long from the film's beginning it rests at least."""
-_REACH, _ABOVE, _BELOW = 1.0, 0.09, 0.05
-"""Body heights on either side of the body at rest, and over and under the ground, that are looked at."""
+_BACK, _AHEAD, _ABOVE, _BELOW = 1.1, 0.25, 0.09, 0.05
+"""Body heights behind and ahead of the first step, and over and under the ground, that are looked at."""
 _SHAKES_PX = 1.0
 """How far edges may be off from frame to frame where the camera was followed."""
 _AHEAD_S, _GONE, _SEEN_S = 0.25, 0.85, 0.03
@@ -55,16 +55,16 @@ class SetFoot:
 
 
 def set_feet(
-    strip: GroundStrip, body: BodyPath, seconds: Floats, until: int, forwards: float
+    strip: GroundStrip, step: Streak, height_px: float, seconds: Floats, until: int, forwards: float
 ) -> list[SetFoot]:
-    """The feet that stood from the film's beginning near the body and left before frame ``until``, those in
-    front last; ``forwards``: 1 for a run to the right, -1 to the left.
+    """The feet that stood from the film's beginning behind the first ``step``, or are it, and left before
+    frame ``until``, those in front last; ``forwards``: 1 for a run to the right, -1 to the left.
     """
-    height_px, rate = body.height_px, 1.0 / float(np.median(np.diff(seconds)))
+    rate = 1.0 / float(np.median(np.diff(seconds)))
     rested = max(4, round(_RESTS_S * rate))
     stop = min(len(strip.picture), until + round(_AHEAD_S * rate))
-    left = max(0, round(body.u[0] - _REACH * height_px))
-    right = min(strip.picture.shape[1], round(body.u[0] + _REACH * height_px) + 1)
+    ends = sorted(step.column + forwards * far * height_px for far in (-_BACK, _AHEAD))
+    left, right = max(0, round(ends[0])), min(strip.picture.shape[1], round(ends[1]) + 1)
     ground, rows = strip.ground_row((left + right) / 2), len(strip.bare)
     top = int(np.clip(ground - _ABOVE * height_px, 0, rows - 4))
     band = slice(top, int(np.clip(ground + _BELOW * height_px, top + 4, rows)))

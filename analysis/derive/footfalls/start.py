@@ -30,6 +30,8 @@ _APART = 0.14
 
 _BEHIND, _BESIDE = 0.2, 0.05
 """Body heights behind the body in which no foot lands; beside a foot of the set position that are its too."""
+_AT_REST = 0.1
+"""Body heights that a body at rest goes in ``_RESTS_S`` at the most; running it goes five times as far."""
 _FLIGHT_S, _AGAIN_S = 0.12, 0.35
 """So long after the front foot left the first step comes at the latest; so much longer is looked at, should
 what is taken for the first step be the front foot itself.
@@ -82,8 +84,11 @@ def _before_a_moving_camera(
     height_px, rate = body.height_px, 1.0 / float(np.median(np.diff(seconds)))
     while len(steps) > 1 and forwards * (steps[0].column - body.u[steps[0].begin]) < -_BEHIND * height_px:
         steps.pop(0)
+    rested = min(round(_RESTS_S * rate), len(body.u) - 1)
+    if abs(body.u[rested] - body.u[0]) > _AT_REST * height_px:
+        return StartPush(), steps  # one who comes in running
     until = steps[0].begin + round(_AGAIN_S * rate)
-    feet = set_feet(strip, body, seconds, until, forwards)
+    feet = set_feet(strip, steps[0], height_px, seconds, until, forwards)
     for place, step in enumerate(steps[:2]):
         earliest, latest = step.begin - _FLIGHT_S * rate, step.begin + 0.02 * rate
         fronts = [
@@ -100,7 +105,7 @@ def _before_a_moving_camera(
             if one.leaves < front.leaves - 0.02 * rate
             and forwards * (front.tip - one.tip) > _APART * height_px
         ]  # fmt: skip
-        rear = behind[-1].leaves if behind else None
+        rear = max(behind, key=lambda one: one.end - one.begin).leaves if behind else None
         start = StartPush(
             first_movement=in_order(_first_movement(body, front.leaves, rate), rear),
             rear_toe_off=None if rear is None else FrameNumber(rear),

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from analysis.derive.footfalls import draft_footfalls
-from analysis.derive.footfalls.body import BodyPath
 from analysis.derive.footfalls.canvas import Canvas
+from analysis.derive.footfalls.contacts import Streak
 from analysis.derive.footfalls.cutting import Band, BandPlace
 from analysis.derive.footfalls.set_feet import set_feet
 from analysis.derive.footfalls.strip import GroundStrip
@@ -53,10 +53,9 @@ def scene(forwards=1, shadow_until=None, blind_from=None):
 
 
 def found(strip, forwards=1):
-    u = 115.0 if forwards > 0 else WIDTH - 1 - 115.0
-    nan = np.full(FRAMES, np.nan)
-    body = BodyPath(np.full(FRAMES, u), np.ones(FRAMES, bool), TALL, nan, nan, 0.0)
-    return set_feet(strip, body, np.arange(FRAMES) / 120.0, FRAMES - 10, float(forwards))
+    u = 180.0 if forwards > 0 else WIDTH - 1 - 180.0
+    step = Streak(FRONT_LEAVES + 6, FRAMES - 10, u, u, 1.0)
+    return set_feet(strip, step, TALL, np.arange(FRAMES) / 120.0, FRAMES - 10, float(forwards))
 
 
 @pytest.mark.parametrize("forwards", [1, -1])

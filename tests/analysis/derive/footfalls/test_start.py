@@ -47,14 +47,23 @@ def resting(count, begins, accelerates):
 @pytest.mark.parametrize("accelerates", [0.02, 0.05, 0.2])
 def test_a_body_stirs_before_it_is_seen_to_move_from_picture_to_picture(accelerates):
     small = resting(80, 40, accelerates)
-    begin = stirs_from(small, 40, 50, 30.0, 60.0)
+    begin = stirs_from(small, np.ones(small.shape, np.bool_), 40, 50, 30.0, 60.0)
     assert 40 < begin < 50
     # by then it has gone less than half a pixel
     assert accelerates * (begin - 1 - 40) ** 2 / 2 < 0.5
 
 
 def test_one_that_was_not_seen_at_rest_stirs_when_it_is_seen_to_move():
-    assert stirs_from(resting(40, 5, 0.1), 40, 9, 30.0, 60.0) == 9
+    small = resting(40, 5, 0.1)
+    assert stirs_from(small, np.ones(small.shape, np.bool_), 40, 9, 30.0, 60.0) == 9
+
+
+def test_what_a_followed_camera_does_not_always_see_stirs_nobody():
+    small = resting(80, 40, 0.05)
+    seen = np.ones(small.shape, np.bool_)
+    seen[:30, :, 60:] = False
+    small[:30, :, 60:] = 0
+    assert 40 < stirs_from(small, seen, 40, 54, 30.0, 60.0) < 54
 
 
 @pytest.mark.parametrize(
