@@ -16,26 +16,28 @@ class Scrolled(QScrollArea):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setWidgetResizable(True)
         self.setAccessibleName(form.accessibleName())
-        self._form = form
         self.setWidget(form)
         form.installEventFilter(self)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Keep the form as high as its fields would like to be: their least height cuts large text."""
-        form = self._form
-        if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Resize, QEvent.Type.FontChange):
-            layout = form.layout()
-            height = form.sizeHint().height()
+        asked = event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Resize, QEvent.Type.FontChange)
+        if asked and isinstance(
+            watched, QWidget
+        ):  # the form; nothing of its own, which may be gone at the end
+            layout = watched.layout()
+            height = watched.sizeHint().height()
             if layout is not None and layout.hasHeightForWidth():
-                height = max(height, layout.totalHeightForWidth(form.width()))
-            if form.minimumHeight() != height:
-                form.setMinimumHeight(height)
+                height = max(height, layout.totalHeightForWidth(watched.width()))
+            if watched.minimumHeight() != height:
+                watched.setMinimumHeight(height)
         return super().eventFilter(watched, event)
 
     def minimumSizeHint(self) -> QSize:
         """As wide as the form needs."""
+        form = self.widget()
         if not self.isVisible():  # Qt lets layouts within layouts keep what they needed in the text before
-            for layout in self._form.findChildren(QLayout):
+            for layout in form.findChildren(QLayout):
                 layout.invalidate()
         bar = self.verticalScrollBar().sizeHint().width()
-        return QSize(self._form.minimumSizeHint().width() + bar, 80)
+        return QSize(form.minimumSizeHint().width() + bar, 80)

@@ -96,7 +96,7 @@ FIGURES = {
     "looks doubtful | {:g} ms; 0 where": 1000 * DEFAULT_DOUBT_S,
     "an error of {:g} px along each axis": DEFAULT_ERROR_PX,
     "square-on, good to {:.0f}°": math.degrees(line_map.TURN_U_RAD),
-    "square to the line to {:.0f}°": math.degrees(line_map.VERTICAL_U_RAD),
+    "square to the horizon to {:.0f}°": math.degrees(line_map.VERTICAL_U_RAD),
     "{:.2f} m towards the camera or away": ground.FOOT_OFFSET_M,
     "away from it | ± {:.2f} m, rectangular": ground.FOOT_OFFSET_HALF_M,
     "body's middle | {:.2f} m likewise": ground.HIP_OFFSET_M,
