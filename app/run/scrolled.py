@@ -36,6 +36,8 @@ class Scrolled(QScrollArea):
     def minimumSizeHint(self) -> QSize:
         """As wide as the form needs."""
         form = self.widget()
+        if form is None:
+            return super().minimumSizeHint()
         if not self.isVisible():  # Qt lets layouts within layouts keep what they needed in the text before
             for layout in form.findChildren(QLayout):
                 layout.invalidate()
