@@ -80,7 +80,7 @@ def test_a_distance_that_stands_twice_is_left_out_and_the_others_serve():
 def test_a_split_beyond_the_last_hip_says_so_and_the_others_stand():
     found = read(replace(EVIDENCE, run=replace(EVIDENCE.run, report_at_m=(-3.0, 5.0, 40.0))))
     before, at_five, beyond = found.splits
-    assert "before -3 m" in before.time_s.reason
+    assert "before \N{MINUS SIGN}3 m" in before.time_s.reason
     assert at_five.time_s.value == pytest.approx(WHOLE.splits[0].time_s.value)
     assert "past 40 m" in beyond.time_s.reason
     assert isinstance(found.speeds[2].local_m_s, NoValue)
