@@ -107,3 +107,18 @@ def test_a_distance_typed_ten_times_too_large_is_asked_about():
     assert len(asked) == 1
     assert "distances" in asked[0]
     assert not any("more than anybody" in note for note in WHOLE.doubts)
+
+
+def test_where_marks_contradict_each_other_all_that_needs_a_scale_says_that():
+    """The ground's own reason, whatever is measured: there are marks, so that nobody is told to set some."""
+    first = ON_LINE[0]
+    found = with_marks(first, replace(first, id="other", u=first.u + 200.0))
+    reason = found.splits[0].time_s.reason
+    assert reason.startswith("Two marks stand at 0 m")
+    said: dict[str, set[str]] = {}
+    for row in found.posture:
+        if isinstance(row.result, NoValue):
+            said.setdefault(row.measure, set()).add(row.result.reason)
+    for name in ("trunk_lead_deg", "hip_share", "projection_deg", "knee_gap_m", "touchdown_distance_m"):
+        assert reason in said[name], name
+    assert not any("Set two marks" in words for of in said.values() for words in of)
