@@ -17,7 +17,6 @@ from analysis.body.forms import BALL_SHARE, Form, Swing
 from analysis.body.mass_models import MassModel
 from analysis.body.places import BodyPlaces, Moment, on_frame
 from analysis.body.posture_measures import (
-    WITHOUT_SCALE,
     Measure,
     Measured,
     MissingPoints,
@@ -91,8 +90,8 @@ def projection_angle(body: BodyPlaces, model: MassModel, toe_off: Moment, touchd
     flight fitted with g fixed, or else those on which trunk and both legs are known. NoValue where the flight
     is too short or too poorly known for it.
     """
-    if not body.in_metres:
-        return NoValue(tr(WITHOUT_SCALE))
+    if body.no_scale is not None:
+        return body.no_scale
     count = max(0, touchdown.frame - toe_off.frame)
     if count < LEAST_FRAMES:
         return NoValue(
@@ -313,8 +312,8 @@ def shoe_backward_speed(body: BodyPlaces, side: Side, touchdown: Moment) -> Meas
     """Speed of the ball of the foot against the run, over the ground, in the last 25 ms before its touchdown,
     m/s: minus the slope of a straight line through its places.
     """
-    if not body.in_metres:
-        return NoValue(tr(WITHOUT_SCALE))
+    if body.no_scale is not None:
+        return body.no_scale
     last = touchdown.frame - 1
     early = int(body.seconds.searchsorted(body.seconds[last] - STRIKE_S - 1e-9))
     frames = range(max(0, min(early, last - LEAST_FRAMES + 1)), last + 1)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from analysis.body.places import BodyPlaces, Moment, on_frame
-from analysis.body.posture_measures import WITHOUT_SCALE, Asking, Measure, angle_of, wrapped
+from analysis.body.posture_measures import Asking, Measure, angle_of, wrapped
 from analysis.ground.carried import Carried, combine, weighed
 from analysis.values.estimate import NoValue
 from analysis.values.run import Side
@@ -95,8 +95,8 @@ def trunk_lead(body: BodyPlaces, rest: Sequence[int], until: int) -> Measure:
     that of the hips' travel, and turns the trunk as fast as it turns with that travel about there. Where the
     two lie too far apart, a frame between is asked for.
     """
-    if not body.in_metres:
-        return NoValue(tr(WITHOUT_SCALE))
+    if body.no_scale is not None:
+        return body.no_scale
     asking = Asking(body)
     at_rest = _rest(asking, rest)
     if at_rest is None:
@@ -240,8 +240,8 @@ def hip_share(body: BodyPlaces, rest: Moment, front_toe_off: Moment) -> Measure:
     """|forward travel of mid-hip| / (|that| + |travel of mid-shoulder relative to mid-hip|), from rest to
     front toe-off; 1 when the body moves as one.
     """
-    if not body.in_metres:
-        return NoValue(tr(WITHOUT_SCALE))
+    if body.no_scale is not None:
+        return body.no_scale
     asking = Asking(body)
     hip0, shoulder0 = asking.middle("hip", rest), asking.middle("shoulder", rest)
     hip1, shoulder1 = asking.middle("hip", front_toe_off), asking.middle("shoulder", front_toe_off)
@@ -261,8 +261,8 @@ def hip_share(body: BodyPlaces, rest: Moment, front_toe_off: Moment) -> Measure:
 
 def feet_apart(body: BodyPlaces, at: Moment) -> Measure:
     """Distance between the two shoe tips along the run in the set position, m."""
-    if not body.in_metres:
-        return NoValue(tr(WITHOUT_SCALE))
+    if body.no_scale is not None:
+        return body.no_scale
     asking = Asking(body)
     left, right = asking.point("left_toe", at), asking.point("right_toe", at)
     if left is None or right is None:

@@ -15,6 +15,7 @@ from analysis.body.errors import BodyErrors
 from analysis.body.forms import AtMoment, Form, FormRead, Swing
 from analysis.body.point_lines import Alone, EveryPoint, PointLine, PointsAt, PointTable
 from analysis.ground.carried import Carried, Source, combine, normal, weighed, widened
+from analysis.values.estimate import NoValue
 from analysis.values.run import Side
 
 Floats = npt.NDArray[np.float64]
@@ -80,9 +81,10 @@ class Place:
 
 @dataclass(frozen=True, eq=False)
 class BodyPlaces:
-    """All points of a film. ``in_metres``: False where there is no scale: then places are pixels, forwards
-    and up, good for angles only. ``near``: the athlete's side that the camera sees. ``memory``: over how many
-    frames the error of a followed point loses all but 1/e of what it was; 0 where each was placed on its own.
+    """All points of a film. ``no_scale``: why there is no scale, where there is none: then places are pixels,
+    forwards and up, good for angles only. ``near``: the athlete's side that the camera sees. ``memory``: over
+    how many frames the error of a followed point loses all but 1/e of what it was; 0 where each was placed
+    on its own.
     ``ahead``: forms that were read many at once; ``swings``: through flights, by form, toe-off and touchdown.
     """
 
@@ -90,7 +92,7 @@ class BodyPlaces:
     every: EveryPoint
     lines: Mapping[str, PointLine]
     sources: tuple[Source, ...]
-    in_metres: bool
+    no_scale: NoValue | None
     near: Side
     memory: float = 0.0
     ahead: dict[AtMoment, FormRead] = field(default_factory=dict)
@@ -103,10 +105,15 @@ class BodyPlaces:
     _alone: dict[tuple[int, float], list[Alone]] = field(default_factory=dict)
     _on: dict[int, frozenset[str]] = field(default_factory=dict)
 
+    @property
+    def in_metres(self) -> bool:
+        """Whether places are metres, not pixels."""
+        return self.no_scale is None
+
     def afresh(self) -> BodyPlaces:
         """The same places with nothing read off them yet: what is read hangs on the errors of the tags."""
         return BodyPlaces(
-            self.seconds, self.every, self.lines, self.sources, self.in_metres, self.near, self.memory
+            self.seconds, self.every, self.lines, self.sources, self.no_scale, self.near, self.memory
         )
 
     @cached_property

@@ -44,8 +44,9 @@ def body_places(
     ends = np.cumsum([0, *(len(one.frames) for one in rows.values())]).tolist()
     start = dict(zip(rows, ends, strict=False))
     every = EveryPoint(*placed, _joined([one.guessed for one in rows.values()], (0,)).astype(np.bool_), start)
+    no_scale = ground if isinstance(ground, NoValue) else None
     lines = {name: every.line(name, one.frames) for name, one in rows.items()}
-    return BodyPlaces(seconds, every, lines, sources, not isinstance(ground, NoValue), near, memory)
+    return BodyPlaces(seconds, every, lines, sources, no_scale, near, memory)
 
 
 def _joined(arrays: Sequence[npt.NDArray[np.generic]], empty: tuple[int, ...]) -> npt.NDArray[Any]:

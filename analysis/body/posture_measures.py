@@ -19,9 +19,6 @@ from analysis.values.point_names import point_words
 from analysis.values.run import POINT_NAMES, Side
 from analysis.values.words import tr
 
-WITHOUT_SCALE = "Set two marks of known distance on the running line to read places and speeds."
-"""What measures in metres say without a scale."""
-
 
 @dataclass(frozen=True)
 class MissingPoints(NoValue):
@@ -212,8 +209,8 @@ def spine_bend(body: BodyPlaces, moment: Moment) -> Measure:
 
 def knee_gap(body: BodyPlaces, stance: Side, moment: Moment) -> Measure:
     """How far the swing knee is in front: its x - x of the stance knee, m; negative is still behind."""
-    if not body.in_metres:
-        return NoValue(tr(WITHOUT_SCALE))
+    if body.no_scale is not None:
+        return body.no_scale
     return form_at(body, forms.knee_gap(stance), moment)
 
 
@@ -221,13 +218,13 @@ def foot_distance(body: BodyPlaces, side: Side, moment: Moment, model: MassModel
     """How far the ball of the stance foot is in front of the centre of mass, m: touchdown distance at
     touchdown (positive is in front), toe-off distance at toe-off (negative pushes from behind).
     """
-    if not body.in_metres:
-        return NoValue(tr(WITHOUT_SCALE))
+    if body.no_scale is not None:
+        return body.no_scale
     return form_at(body, forms.ball_to_centre(side, model), moment)
 
 
 def mass_height(body: BodyPlaces, moment: Moment, model: MassModel) -> Measure:
     """Height of the centre of mass, m."""
-    if not body.in_metres:
-        return NoValue(tr(WITHOUT_SCALE))
+    if body.no_scale is not None:
+        return body.no_scale
     return form_at(body, forms.mass_height(model), moment)

@@ -233,7 +233,7 @@ def _ground(run: Run, marks: list[GroundMark], view: View, athlete_stands: Stand
         residuals=in_film(residuals, used, run.marks, view),
         has_start_line=not rough and any(abs(m.x_m) < 1e-9 for m in run.marks),
         notes=tuple(ground_notes(kind, used, marks, camera, shoes, athlete_stands)),
-        doubts=tuple(ground_doubts(run, used, plane, wide, view)),
+        doubts=tuple(ground_doubts(run, used, plane, wide, view, rough)),
         view=view,
         lane_m=run.lane_offset_m or 0.0,
         drift=Drift(view, [int(mark.frame) for mark in used]) if view.moves else None,

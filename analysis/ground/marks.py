@@ -12,7 +12,7 @@ import numpy as np
 
 from analysis.values.errors import MarkError
 from analysis.values.run import GroundMark
-from analysis.values.words import tr
+from analysis.values.words import signed, tr
 
 SAME_PLACE_M = 1e-6
 SAME_PIXEL = 0.5
@@ -98,14 +98,14 @@ def on_the_line(marks: Sequence[GroundMark]) -> list[GroundMark]:
 
 def mark_name(mark: GroundMark) -> str:
     """How a mark is called in a sentence: by its distance, and its height or side where it has one."""
-    along = f"{mark.x_m:g} m"
+    along = f"{signed(mark.x_m)} m"
     if abs(mark.z_m) >= SAME_PLACE_M:
         words = tr("{along}, {aside:g} m nearer") if mark.z_m > 0 else tr("{along}, {aside:g} m farther")
         along = words.format(along=along, aside=abs(mark.z_m))
     return (
         along
         if abs(mark.y_m) < SAME_PLACE_M
-        else tr("{along}, {height:g} m high").format(along=along, height=mark.y_m)
+        else tr("{along}, {height} m high").format(along=along, height=signed(mark.y_m))
     )
 
 

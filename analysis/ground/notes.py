@@ -11,12 +11,12 @@ from analysis.ground.camera import Camera, DistanceFrom
 from analysis.ground.ground_map import GroundMap
 from analysis.ground.homography import Homography
 from analysis.ground.line_map import LineMap
-from analysis.ground.marks import MapKind, mark_name
+from analysis.ground.marks import MapKind, distinct, mark_name
 from analysis.ground.residuals import Residual
 from analysis.ground.stature import STATURE_SHARE_U, Standing
 from analysis.ground.view import View
 from analysis.values.run import Direction, GroundMark, Run
-from analysis.values.words import tr
+from analysis.values.words import signed, tr
 
 
 def ground_notes(
@@ -47,6 +47,8 @@ def ground_notes(
                 "that looks straight across. A third mark on the line would show whether it does."
             )
         )
+    else:
+        notes += _exact_fit(kind, len(distinct(used)))
     beside = shoes.plane if shoes is not None else None
     ids = {m.id for m in used}
     left_out = [mark_name(m) for m in marks if m.id not in ids and not (beside and abs(m.y_m) < 1e-6)]
@@ -79,21 +81,34 @@ def ground_notes(
     return notes
 
 
+def _exact_fit(kind: MapKind, places: int) -> list[str]:
+    """What is said where marks at so many ``places`` leave their map nothing to be checked by."""
+    if kind is MapKind.LINE and places == 3:
+        return [tr("Three marks on the line fit exactly: a wrong one would not show. Set a fourth on it.")]
+    if kind is MapKind.PLANE and places == 4:
+        return [
+            tr("Four marks fit the plane exactly: a wrong one would not show. The more marks, the likelier.")
+        ]
+    return []
+
+
 def ground_doubts(
     run: Run,
     used: Sequence[GroundMark],
     plane: Homography | LineMap,
     wide: Sequence[Residual],
     view: View,
+    rough: bool = False,
 ) -> list[str]:
-    """Sentences that question the marks: those that disagree with the others, that lie outside the picture,
-    and their direction.
+    """Sentences that question the marks: those that disagree with the map of all, that lie outside the
+    picture, that stand one above the other, and their direction. ``rough``: ``used`` are the head and heel of
+    an athlete who gives the scale, no marks that the coach set.
     """
     names = {m.id: mark_name(m) for m in used}
     doubts = [
         tr(
-            "The mark at {name} lies {sigmas:.0f} times its error from where the other marks put it. Is "
-            "it on the right spot, and is its distance right?"
+            "The mark at {name} lies {sigmas:.0f} times its error from where all marks together put it. "
+            "Is it on the right spot, and is its distance right?"
         ).format(name=names[residual.mark_id], sigmas=residual.sigmas)
         for residual in wide
     ]
@@ -104,12 +119,12 @@ def ground_doubts(
         doubts.append(
             tr("Outside the picture: the mark at {names}. Was it meant?").format(names="; ".join(outside))
         )
-    if len(used) > 1 and max(m.x_m for m in used) - min(m.x_m for m in used) < 1e-6:
+    if not rough and len(used) > 1 and max(m.x_m for m in used) - min(m.x_m for m in used) < 1e-6:
         doubts.append(
             tr(
-                "All marks stand at {x:g} m, one above the other: what lies along the line is read by their "
+                "All marks stand at {x} m, one above the other: what lies along the line is read by their "
                 "height. Set a mark at another distance along the line."
-            ).format(x=used[0].x_m + 0.0)
+            ).format(x=signed(used[0].x_m))
         )
     if _runs_backwards(run, plane, view.width, view.height):
         doubts.append(

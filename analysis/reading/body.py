@@ -221,8 +221,8 @@ class BodyRows:
 
     def _to_line(self, moment: Moment) -> Measure:
         """How far the centre of mass is behind the start line, m: negative is behind."""
-        if not self._body.in_metres:
-            return NoValue(tr(at.WITHOUT_SCALE))
+        if self._body.no_scale is not None:
+            return self._body.no_scale
         asking = Asking(self._body)
         centre = asking.mass_centre(self._model, moment)
         return asking.result(None if centre is None else centre.x)

@@ -9,7 +9,7 @@ from analysis.steps.naming import in_steps
 from analysis.values.comparison import MeasureKey
 from analysis.values.measures import ASKED
 from analysis.values.posture import Moment
-from analysis.values.words import capital, tr
+from analysis.values.words import capital, signed, tr
 
 _AT_MOMENT = {(one.measure, one.moment): one.words for asked in ASKED.values() for one in asked}
 _BY_ITSELF = {
@@ -83,7 +83,7 @@ def key_name(key: MeasureKey) -> str:
         counted = tr("jump {step}") if key.measure.startswith("jump_") else tr("step {step}")
         parts.append(counted.format(step=key.step))
     if key.x_m is not None:
-        parts.append(tr("{x:g} m").format(x=key.x_m))
+        parts.append(tr("{x} m").format(x=signed(key.x_m)))
     if key.other_leg:
         parts.append(tr("other leg"))
     return ", ".join(parts)

@@ -14,7 +14,7 @@ from analysis.values.estimate import NoValue
 from analysis.values.reading import PairReading
 from analysis.values.run import Run
 from analysis.values.tagging import TaggingError
-from analysis.values.words import MINUS, tr
+from analysis.values.words import signed, tr
 
 EXTRAPOLATED_M = 0.3
 """How far beyond the outermost marks a place must lie to be said, m."""
@@ -80,12 +80,11 @@ def place_notes(
     beyond = [f for f in far if f[0] < ground.from_m - EXTRAPOLATED_M or f[0] > ground.to_m + EXTRAPOLATED_M]
     if beyond:
         x, u = max(beyond, key=lambda f: max(ground.from_m - f[0], f[0] - ground.to_m))
-        place = f"{x:.1f}".replace("-", MINUS)
         notes.append(
             tr(
-                "Places outside the marked stretch ({begin:g} to {end:g} m) are extrapolated: at {x} m "
+                "Places outside the marked stretch ({begin} to {end} m) are extrapolated: at {x} m "
                 "the standard uncertainty has grown to {cm:.0f} cm. Marks farther out would help."
-            ).format(begin=ground.from_m + 0.0, end=ground.to_m + 0.0, x=place, cm=100 * u)
+            ).format(begin=signed(ground.from_m), end=signed(ground.to_m), x=signed(x, ".1f"), cm=100 * u)
         )
     return notes
 

@@ -18,7 +18,7 @@ from analysis.speed.zero import leaves_rest
 from analysis.steps.table import StartTimes, StepTimes
 from analysis.values.estimate import NoValue, Result
 from analysis.values.reading import SpeedBand, SpeedReading, SplitReading
-from analysis.values.words import tr
+from analysis.values.words import signed, tr
 
 FARTHEST = 0.25
 """How far past the outermost mark a speed may lean on extrapolated places, as a share of the marked stretch
@@ -68,7 +68,7 @@ def read_speeds(
         ways.append(_both_ways(x, ground, piece, curve))
     apart = [_between(*each) for each in ways]
     for x, (local, model), difference, told in zip(report_at_m, ways, apart, told_apart(apart), strict=True):
-        last, (begin, end) = _last_step(x, hips, velocities)
+        last, (begin, end) = _last_step(x, ground, hips, velocities)
         reading = SpeedReading(x, result(local), result(model), last, begin, end, result(difference), told)
         speeds.append(reading)
         notes += _speed_notes(reading)
@@ -153,8 +153,8 @@ def _both_ways(
         if reach > ground.to_m + FARTHEST * (ground.to_m - ground.from_m):
             local = NoValue(
                 tr(
-                    "The marks end at {end:g} m, less than a whole step past {x:g} m. Set a mark farther out."
-                ).format(end=ground.to_m, x=x)
+                    "The marks end at {end} m, less than a whole step past {x} m. Set a mark farther out."
+                ).format(end=signed(ground.to_m), x=signed(x))
             )
     if isinstance(local, NoValue):
         # without a whole step past the mark the model would only extrapolate
@@ -169,37 +169,54 @@ def _between(local: Number, model: Number) -> Number:
     return model if isinstance(model, NoValue) else model - local
 
 
+@dataclass(frozen=True)
+class _Backwards(NoValue):
+    """No speed, since the hip places of the step run against the run."""
+
+
 def _last_step(
-    x: float, hips: Sequence[Number], velocities: Sequence[Number]
+    x: float, ground: Ground | NoValue, hips: Sequence[Number], velocities: Sequence[Number]
 ) -> tuple[Result, tuple[float, float] | tuple[None, None]]:
     """Mean velocity of the last whole step that ends before ``x``, m/s, and where the hips begin and end it,
-    m.
+    m; why there is none.
     """
+    if isinstance(ground, NoValue):
+        return ground, (None, None)
     for k in range(len(velocities) - 2, -1, -1):
         begin, end, velocity = hips[k], hips[k + 1], velocities[k]
         if isinstance(begin, NoValue) or isinstance(end, NoValue) or isinstance(velocity, NoValue):
             continue
-        if end.nominal_value <= x:
+        if end.nominal_value > x:
+            continue
+        if velocity.nominal_value > 0:
             return result(velocity), (float(begin.nominal_value), float(end.nominal_value))
-    missing = tr("No whole step with the hip at both touchdowns ends before {x:g} m.").format(x=x)
+        words = tr(
+            "The hip places of the last whole step before {x} m do not run forwards. Look at them, and at "
+            "the direction of the run."
+        )
+        return _Backwards(words.format(x=signed(x))), (None, None)
+    missing = tr("No whole step with the hip at both touchdowns ends before {x} m.").format(x=signed(x))
     return NoValue(missing), (None, None)
 
 
 def _speed_notes(reading: SpeedReading) -> list[str]:
     x, local, model, last = reading.x_m, reading.local_m_s, reading.model_m_s, reading.last_step_m_s
-    if isinstance(local, NoValue) and not isinstance(last, NoValue):
+    if isinstance(local, NoValue) and isinstance(last, _Backwards):
+        return [last.reason]
+    begin, end = reading.last_step_from_m, reading.last_step_to_m
+    if isinstance(local, NoValue) and not isinstance(last, NoValue) and begin is not None and end is not None:
         words = tr(
-            "No speed at {x:g} m: the mean velocity of the last whole step before it, {begin:.1f} to "
-            "{end:.1f} m, stands instead, {v:.2f} m/s."
+            "No speed at {x} m: the mean velocity of the last whole step before it, {begin} to {end} m, "
+            "stands instead, {v:.2f} m/s."
         )
-        return [words.format(x=x, v=last.value, begin=reading.last_step_from_m, end=reading.last_step_to_m)]
+        return [words.format(x=signed(x), v=last.value, begin=signed(begin, ".1f"), end=signed(end, ".1f"))]
     if isinstance(model, NoValue):  # a curve that does not hold says where to look
         return [] if isinstance(local, NoValue) else [model.reason]
     if not reading.ways_told_apart or isinstance(local, NoValue):
         return []
     return [
         tr(
-            "At {x:g} m the two ways of reading the speed differ by {dv:.2f} m/s, more than their "
+            "At {x} m the two ways of reading the speed differ by {dv:.2f} m/s, more than their "
             "errors. Look at the hip places around it."
-        ).format(x=x, dv=abs(local.value - model.value))
+        ).format(x=signed(x), dv=abs(local.value - model.value))
     ]

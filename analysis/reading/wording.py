@@ -12,7 +12,7 @@ from analysis.values.bands import Band
 from analysis.values.estimate import Estimate
 from analysis.values.measures import unit_of
 from analysis.values.posture import Moment
-from analysis.values.words import MINUS, capital, tr
+from analysis.values.words import capital, signed, tr
 
 _MOST = 3
 """More steps than this are told from where to where."""
@@ -126,8 +126,7 @@ def at_most_in_unit(value: float, measure: str) -> str:
 def _digits(value: float, measure: str) -> str:
     """The same without its unit; never a minus before nothing."""
     times, places = _shown_in(unit_of(measure))
-    shown = f"{times * value:.{places}f}"
-    return shown.replace("-", MINUS) if float(shown) else shown.removeprefix("-")
+    return signed(times * value, f".{places}f")
 
 
 def _shown_in(unit: str) -> tuple[int, int]:

@@ -22,7 +22,7 @@ from analysis.report.words import (
 from analysis.values.estimate import Estimate, NoValue, Result
 from analysis.values.reading import LineReading, Reading, SpeedReading, StepReading
 from analysis.values.run import Athlete
-from analysis.values.words import tr
+from analysis.values.words import signed, tr
 
 
 @dataclass(frozen=True)
@@ -90,7 +90,7 @@ def _place(reading: Reading, x_m: float, athlete: Athlete | None) -> Section:
         if speed.x_m == x_m:
             rows += speed_rows(speed)
     here = (rule_of_thumb(speed, athlete) for speed in reading.speeds if speed.x_m == x_m)
-    return shown(Section(tr("At {x:g} m").format(x=x_m), tuple(rows), caption=next(here, "")))
+    return shown(Section(tr("At {x} m").format(x=signed(x_m)), tuple(rows), caption=next(here, "")))
 
 
 def speed_rows(speed: SpeedReading) -> list[Row]:

@@ -6,7 +6,7 @@ from analysis.values.conditions import AgeGroup
 from analysis.values.estimate import Estimate
 from analysis.values.reading import SpeedReading
 from analysis.values.run import Athlete
-from analysis.values.words import tr
+from analysis.values.words import signed, tr
 
 RULE_OF_THUMB_M = 10.0
 """Where the rule of thumb for a speed stands."""
@@ -31,8 +31,8 @@ def last_step_words(speed: SpeedReading) -> str:
     """That it is a mean over a step, and where that step was: seldom at the place of the heading."""
     if speed.last_step_from_m is None or speed.last_step_to_m is None:
         return tr("Mean of the last whole step")
-    return tr("Mean from {begin:.1f} to {end:.1f} m").format(
-        begin=speed.last_step_from_m, end=speed.last_step_to_m
+    return tr("Mean from {begin} to {end} m").format(
+        begin=signed(speed.last_step_from_m, ".1f"), end=signed(speed.last_step_to_m, ".1f")
     )
 
 

@@ -10,7 +10,7 @@ from statistics import median_low
 from analysis.values.estimate import Estimate, NoValue, Result
 from analysis.values.measures import unit_of
 from analysis.values.run import LineKind, Side
-from analysis.values.words import MINUS, tr
+from analysis.values.words import signed, tr
 
 MISSING = "–"
 """What stands where there is no number; the reason is in the tooltip and in the accessible text."""
@@ -150,7 +150,4 @@ def line_word(kind: LineKind) -> str:
 
 def figure(number: float, places: int) -> str:
     """A bare number with a true minus sign, never minus zero."""
-    text = f"{number:.{places}f}"
-    if float(text) == 0:
-        text = text.lstrip("-")
-    return text.replace("-", MINUS)
+    return signed(number, f".{places}f")

@@ -16,7 +16,7 @@ from analysis.speed.model import position, time_at, velocity
 from analysis.speed.swing import SWING_U_M, StepClock, crowding
 from analysis.values.estimate import NoValue
 from analysis.values.reading import SpeedBand
-from analysis.values.words import tr
+from analysis.values.words import signed, tr
 
 Floats = npt.NDArray[np.float64]
 
@@ -73,7 +73,7 @@ class SpeedCurve:
         moves = small * np.concatenate([np.zeros((1, 6)), np.eye(6), -np.eye(6)])
         speeds, passes = _speeds(self.parameters + moves, x_m)
         if not passes[0]:
-            return NoValue(tr("The fitted curve does not pass {x:g} m.").format(x=x_m))
+            return NoValue(tr("The fitted curve does not pass {x} m.").format(x=signed(x_m)))
         speeds = np.where(passes, speeds, speeds[0])
         return self.carried(float(speeds[0]), (speeds[1:7] - speeds[7:]) / (2 * small), MODEL_U_M_S)
 

@@ -12,7 +12,7 @@ from analysis.ground.carried import Number, combine, normal
 from analysis.ground.place import HipTrack
 from analysis.speed.swing import SWING_U_M, StepClock, crowding
 from analysis.values.estimate import NoValue
-from analysis.values.words import tr
+from analysis.values.words import signed, tr
 
 Floats = npt.NDArray[np.float64]
 
@@ -86,14 +86,14 @@ def local_speed(piece: Piece | NoValue) -> Number:
     if past < (1 - EDGE) * step:
         return NoValue(
             tr(
-                "The hip places end less than a whole step past {x:g} m: place the hip on to the next "
+                "The hip places end less than a whole step past {x} m: place the hip on to the next "
                 "touchdown, or film farther."
-            ).format(x=x_m)
+            ).format(x=signed(x_m))
         )
     if before < (1 - EDGE) * step:
         return NoValue(
-            tr("The hip places begin less than a whole step before {x:g} m: place the hip earlier.").format(
-                x=x_m
+            tr("The hip places begin less than a whole step before {x} m: place the hip earlier.").format(
+                x=signed(x_m)
             )
         )
     gradient = piece.slope(0.0) - piece.smooth(0.0) * piece.parameters[2] / piece.parameters[1]
@@ -114,7 +114,7 @@ def passing_time(piece: Piece | NoValue) -> Number:
         step = (here - x_m) / rate if rate > 0 else math.inf
         if not abs(step) < 1.0:
             return NoValue(
-                tr("The hip places around {x:g} m do not run forwards. Look at them.").format(x=x_m)
+                tr("The hip places around {x} m do not run forwards. Look at them.").format(x=signed(x_m))
             )
         s -= step
         if abs(step) < 1e-10:
@@ -129,10 +129,12 @@ def passes(track: HipTrack, x_m: float) -> NoValue | None:
         return NoValue(tr("The place to report at is not a number. Set it again."))
     if len(x) < 2 or x.min() > x_m:
         return NoValue(
-            tr("No hip place stands before {x:g} m. Place the hip on earlier frames.").format(x=x_m)
+            tr("No hip place stands before {x} m. Place the hip on earlier frames.").format(x=signed(x_m))
         )
     if x.max() < x_m:
-        return NoValue(tr("No hip place stands past {x:g} m. Place the hip on later frames.").format(x=x_m))
+        return NoValue(
+            tr("No hip place stands past {x} m. Place the hip on later frames.").format(x=signed(x_m))
+        )
     return None
 
 
@@ -152,13 +154,13 @@ def piece_around(track: HipTrack, clock: StepClock, x_m: float) -> Piece | NoVal
         if piece is None:
             return NoValue(
                 tr(
-                    "Too few hip places around {x:g} m: place the hip at every touchdown and toe-off there."
-                ).format(x=x_m)
+                    "Too few hip places around {x} m: place the hip at every touchdown and toe-off there."
+                ).format(x=signed(x_m))
             )
         c0, c1, c2 = piece.parameters[:3]
         if c1 <= 0:
             return NoValue(
-                tr("The hip places around {x:g} m do not run forwards. Look at them.").format(x=x_m)
+                tr("The hip places around {x} m do not run forwards. Look at them.").format(x=signed(x_m))
             )
         s = (x_m - c0) / c1
         s -= (c0 + c1 * s + c2 * s * s / 2 - x_m) / max(0.1, c1 + c2 * s)
@@ -168,13 +170,13 @@ def piece_around(track: HipTrack, clock: StepClock, x_m: float) -> Piece | NoVal
     else:
         piece = _fit_piece(track, clock, about, x_m)
     if piece is None:
-        return NoValue(tr("Too few hip places around {x:g} m.").format(x=x_m))
+        return NoValue(tr("Too few hip places around {x} m.").format(x=signed(x_m)))
     if piece.rms_sigmas > DOES_NOT_HOLD:
         return NoValue(
             tr(
-                "The hip places around {x:g} m stray from a steady run by {times:.0f} times their error. "
+                "The hip places around {x} m stray from a steady run by {times:.0f} times their error. "
                 "Look at the hips there, and at the marks."
-            ).format(x=x_m, times=piece.rms_sigmas)
+            ).format(x=signed(x_m), times=piece.rms_sigmas)
         )
     return piece
 

@@ -26,6 +26,12 @@ def tr_count(one: str, many: str, count: int) -> str:
     return _catalogue.ngettext(one, many, count)
 
 
+def signed(value: float, form: str = "g") -> str:
+    """A number as it stands in a sentence: below nothing with a true minus sign, and never minus nothing."""
+    text = format(value, form)
+    return text.replace("-", MINUS) if float(text) else text.removeprefix("-")
+
+
 def listed(parts: Sequence[str]) -> str:
     """One word or more in a row: "a", "a and b", "a, b and c"."""
     if len(parts) == 1:

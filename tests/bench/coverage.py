@@ -20,7 +20,7 @@ import numpy as np
 from analysis.reading import read
 from analysis.values.estimate import NoValue, Result
 from analysis.values.reading import Reading
-from tests.bench.coverage_truth import USUAL, Simulated, Tagging, simulate
+from tests.bench.coverage_truth import ALL, USUAL, Simulated, Tagging, simulate
 from tests.bench.natures import ASSUMED, NATURAL, Nature
 from tests.bench.pages import write_sections
 
@@ -65,7 +65,9 @@ WHOLE_FRAMES = Tagging(whole_frames=True)
 DOUBTFUL = {
     "nothing said (5 ms)": WHOLE_FRAMES,
     'said: "may be wrong by 1 frame"': Tagging(judged_s=0.0, whole_frames=True, unsure_frames=1),
-    "measured by a blind second tagging": Tagging(whole_frames=True, measured=True),
+    "measured by a blind second tagging": Tagging(whole_frames=True, twice=ALL),
+    "measured by a second tagging of three contacts": Tagging(whole_frames=True, twice=3),
+    "judged 2.9 ms off alone, measured by a blind second tagging": Tagging(twice=ALL),
 }
 
 

@@ -1,6 +1,7 @@
 """Random runs with known truth, marked as a coach marks them: what a coverage bench holds readings against.
 
-Nothing here comes from ``analysis`` but the plain values of a run. The truth is not what the reading assumes:
+Nothing here comes from ``analysis`` but the plain values of a run and, where a coach tags a run twice, what
+the program makes of that. The truth is not what the reading assumes:
 the speed curve is bent away from one exponential, the swing within a step is no sinusoid, the pelvis turns,
 the athlete runs beside the line, feet land at uneven distances from it, cones stand a little off, the camera
 is tilted and rolled, and every tag is judged with an error of its own.
@@ -15,6 +16,8 @@ import numpy as np
 import numpy.typing as npt
 from scipy.interpolate import PchipInterpolator
 
+from analysis.steps.retagging import tagging_error
+from analysis.values.estimate import NoValue
 from analysis.values.evidence import Evidence
 from analysis.values.film import FilmFacts, FrameNumber, FrameTimes
 from analysis.values.run import (
@@ -56,22 +59,18 @@ class Simulated:
 class Tagging:
     """How a coach tags. ``judged_s``: sd of the judged time; ``whole_frames``: whether on top each tag is a
     whole frame early, right, or a whole frame late, a third of the time each; ``unsure_frames``: what the
-    coach says of it; ``measured``: whether the coach's own error goes with the evidence, as it is.
+    coach says of it; ``twice``: how many of the first contacts are tagged a second time, blind, so that the
+    coach's own error goes with the evidence as the program measures it; all also has the start's events.
     """
 
     judged_s: float = JUDGED_S
     whole_frames: bool = False
     unsure_frames: int | None = None
-    measured: bool = False
-
-    def error(self, rate: int) -> TaggingError | None:
-        """What many blind taggings would show of it."""
-        if not self.measured:
-            return None
-        whole = math.sqrt(2 / 3) / rate if self.whole_frames else 0.0
-        return TaggingError(math.hypot(self.judged_s, whole), 1000)
+    twice: int = 0
 
 
+ALL = 99
+"""More contacts than a run has: with its start, some twenty-five events."""
 USUAL = Tagging()
 
 
@@ -208,11 +207,7 @@ def _filmed(
     rng: np.random.Generator, body: Body, film: Filming, tagging: Tagging, nature: Nature
 ) -> Simulated:
     rate = film.rate
-    downs = [film.tag(t, tagging) for t in body.downs]
-    offs = [max(film.tag(t, tagging), down + 1) for t, down in zip(body.offs, downs, strict=True)]
-    movement = film.tag(body.start, tagging)
-    front = film.tag(body.front_off, tagging)
-    rear = min(film.tag(body.rear_off, tagging), front)
+    downs, offs, push = _tagged(body, film, tagging)
     sides = [body.first_side if k % 2 == 0 else body.first_side.other for k in range(body.steps)]
     lane = nature.lane(rng)
     truth: dict[str, list[float]] = {}
@@ -229,18 +224,49 @@ def _filmed(
         last_frame=FrameNumber(last),
         camera_distance_m=film.distance * (1 + rng.normal(0, 0.03)) if rng.random() < 0.5 else None,
         report_at_m=(5.0, REPORT_M),
-        start=StartPush(FrameNumber(movement), FrameNumber(rear), FrameNumber(front), body.first_side.other),
+        start=push,
         marks=_marks(rng, film),
-        footfalls=tuple(
-            Footfall(f"f{k}", side, FrameNumber(down), FrameNumber(off), tagging.unsure_frames)
-            for k, (side, down, off) in enumerate(zip(sides, downs, offs, strict=True))
-        ),
+        footfalls=_footfalls(sides, downs, offs, tagging),
         points=tuple(points),
         lines=tuple(lines),
     )
     times = FrameTimes.from_seconds([n / rate for n in range(last + 1)])
     facts = FilmFacts(times, film.width, film.height)
-    return Simulated(Evidence(run, facts, tagging=tagging.error(rate)), truth)
+    own = _own_error(run, times, body, film, tagging) if tagging.twice else None
+    return Simulated(Evidence(run, facts, tagging=own), truth)
+
+
+def _tagged(body: Body, film: Filming, tagging: Tagging) -> tuple[list[int], list[int], StartPush]:
+    """Touchdowns, toe-offs and the start as they are tagged once."""
+    downs = [film.tag(t, tagging) for t in body.downs]
+    offs = [max(film.tag(t, tagging), down + 1) for t, down in zip(body.offs, downs, strict=True)]
+    movement = film.tag(body.start, tagging)
+    front = film.tag(body.front_off, tagging)
+    rear = min(film.tag(body.rear_off, tagging), front)
+    side = body.first_side.other
+    return downs, offs, StartPush(FrameNumber(movement), FrameNumber(rear), FrameNumber(front), side)
+
+
+def _footfalls(
+    sides: list[Side], downs: list[int], offs: list[int], tagging: Tagging
+) -> tuple[Footfall, ...]:
+    return tuple(
+        Footfall(f"f{k}", side, FrameNumber(down), FrameNumber(off), tagging.unsure_frames)
+        for k, (side, down, off) in enumerate(zip(sides, downs, offs, strict=True))
+    )
+
+
+def _own_error(
+    run: Run, times: FrameTimes, body: Body, film: Filming, tagging: Tagging
+) -> TaggingError | None:
+    """What the program learns of the coach where the run's first contacts are tagged once more."""
+    downs, offs, push = _tagged(body, film, tagging)
+    falls = _footfalls([fall.side for fall in run.footfalls], downs, offs, tagging)[: tagging.twice]
+    whole = tagging.twice >= len(run.footfalls)
+    second = replace(run, footfalls=falls, start=push if whole else StartPush())
+    first = replace(run, footfalls=run.footfalls[: tagging.twice])
+    found = tagging_error(first, second, times)
+    return None if isinstance(found, NoValue) else found
 
 
 def _marks(rng: np.random.Generator, film: Filming) -> tuple[GroundMark, ...]:

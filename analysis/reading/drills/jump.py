@@ -5,7 +5,6 @@ from __future__ import annotations
 from analysis.body.flight_measures import projection_angle
 from analysis.body.places import Place, on_frame
 from analysis.body.posture_measures import (
-    WITHOUT_SCALE,
     Asking,
     Measure,
     Measured,
@@ -77,8 +76,8 @@ def _flight(whole: Whole, off: int | None, down: int | None) -> tuple[Measure, M
 
 def _distance(whole: Whole, stood: int, landed: int) -> Measure:
     """From where the foremost shoe tip stood last to where the foremost one lands, m."""
-    if not whole.body.in_metres:
-        return NoValue(tr(WITHOUT_SCALE))
+    if whole.body.no_scale is not None:
+        return whole.body.no_scale
     tips = [_standing_tip(whole, frame) for frame in (stood, landed)]
     lacking = [
         (frame, f"{whole.body.near.value}_toe")

@@ -9,7 +9,7 @@ import numpy as np
 
 from analysis.body.flight_measures import GRAVITY_M_S2, direction_deg
 from analysis.body.places import Moment, on_frame
-from analysis.body.posture_measures import WITHOUT_SCALE, Asking, Measure, Measured, missing_points
+from analysis.body.posture_measures import Asking, Measure, Measured, missing_points
 from analysis.ground.carried import Carried, estimate, normal
 from analysis.ground.ground import Ground
 from analysis.reading.drills.parabola import LEAST_FRAMES, FreeFlight, free_flight
@@ -52,8 +52,8 @@ def hip_travel(whole: Whole, begin: Moment | NoValue, end: Moment | NoValue) -> 
     for moment in (begin, end):
         if isinstance(moment, NoValue):
             return moment
-    if not whole.body.in_metres:
-        return NoValue(tr(WITHOUT_SCALE))
+    if whole.body.no_scale is not None:
+        return whole.body.no_scale
     assert isinstance(begin, Moment)
     assert isinstance(end, Moment)
     asking = Asking(whole.body)
@@ -75,7 +75,7 @@ def _released(
     if isinstance(release, NoValue):
         return dict.fromkeys((ANGLE, SPEED, HEIGHT, GRAVITY), release), []
     if not isinstance(whole.ground, Ground):
-        return dict.fromkeys((ANGLE, SPEED, HEIGHT, GRAVITY), NoValue(tr(WITHOUT_SCALE))), []
+        return dict.fromkeys((ANGLE, SPEED, HEIGHT, GRAVITY), whole.ground), []
     frames = flight_frames(whole, rep)
     if len(frames) < LEAST_FRAMES:
         last = min(release.frame + LEAST_FRAMES, rep.last + 1, len(whole.times))

@@ -167,6 +167,7 @@ def test_stature_is_a_rough_scale_where_no_marks_stand():
     length = estimate(shoes.carried(1) - shoes.carried(0))
     assert length.u >= 0.03 * 3.0
     assert any("rough" in note for note in ground.notes)
+    assert not ground.doubts  # head and heel stand one above the other, and are no marks
     assert isinstance(read_ground(run_of((), points), 1280, 720), NoValue)
     assert isinstance(read_ground(run_of((), points[2:]), 1280, 720, None, athlete), NoValue)
 
@@ -237,3 +238,27 @@ def test_three_marks_in_a_line_beside_one_at_a_height_say_what_is_not_used():
     ground = ground_of(run_of(marks_at(CAMERA.pixels(places), places)))
     assert ground.kind is MapKind.LINE
     assert any(note.startswith("Not used for the scale: 5 m, 1.2 m high") for note in ground.notes)
+
+
+def test_three_marks_on_the_line_say_that_a_wrong_one_would_not_show():
+    """A mark whose distance is 0.2 m wrong passes with two others, and is questioned with three."""
+    places = [(0.0, 0.0), (5.0, 0.0), (10.0, 0.0), (7.5, 0.0)]
+    said = [(0.0, 0.0), (5.2, 0.0), *places[2:]]
+    three = ground_of(run_of(marks_at(CAMERA.pixels(places[:3]), said[:3])))
+    assert not three.doubts
+    assert any(note.startswith("Three marks on the line fit exactly") for note in three.notes)
+    four = ground_of(run_of(marks_at(CAMERA.pixels(places), said)))
+    assert any("The mark at 5.2 m" in doubt for doubt in four.doubts)
+    assert not any("fit exactly" in note for note in four.notes)
+
+
+def test_four_marks_of_the_plane_say_that_a_wrong_one_would_not_show():
+    """They leave no residual at all, whatever they say; two more leave some."""
+    places = [(0.0, 0.0), (10.0, 0.0), (0.0, 1.5), (10.0, 1.5), (5.0, 0.0), (5.0, 1.5)]
+    said = [(0.0, 0.0), (10.2, 0.0), *places[2:]]
+    four = ground_of(run_of(marks_at(CAMERA.pixels(places[:4]), said[:4])))
+    assert max(r.sigmas for r in four.residuals) < 1e-3
+    assert any(note.startswith("Four marks fit the plane exactly") for note in four.notes)
+    six = ground_of(run_of(marks_at(CAMERA.pixels(places), said)))
+    assert max(r.sigmas for r in six.residuals) > 1.0
+    assert not any("plane exactly" in note for note in six.notes)

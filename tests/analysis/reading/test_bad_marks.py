@@ -80,7 +80,7 @@ def test_a_distance_that_stands_twice_is_left_out_and_the_others_serve():
 def test_a_split_beyond_the_last_hip_says_so_and_the_others_stand():
     found = read(replace(EVIDENCE, run=replace(EVIDENCE.run, report_at_m=(-3.0, 5.0, 40.0))))
     before, at_five, beyond = found.splits
-    assert "before -3 m" in before.time_s.reason
+    assert "before \N{MINUS SIGN}3 m" in before.time_s.reason
     assert at_five.time_s.value == pytest.approx(WHOLE.splits[0].time_s.value)
     assert "past 40 m" in beyond.time_s.reason
     assert isinstance(found.speeds[2].local_m_s, NoValue)
@@ -107,3 +107,18 @@ def test_a_distance_typed_ten_times_too_large_is_asked_about():
     assert len(asked) == 1
     assert "distances" in asked[0]
     assert not any("more than anybody" in note for note in WHOLE.doubts)
+
+
+def test_where_marks_contradict_each_other_all_that_needs_a_scale_says_that():
+    """The ground's own reason, whatever is measured: there are marks, so that nobody is told to set some."""
+    first = ON_LINE[0]
+    found = with_marks(first, replace(first, id="other", u=first.u + 200.0))
+    reason = found.splits[0].time_s.reason
+    assert reason.startswith("Two marks stand at 0 m")
+    said: dict[str, set[str]] = {}
+    for row in found.posture:
+        if isinstance(row.result, NoValue):
+            said.setdefault(row.measure, set()).add(row.result.reason)
+    for name in ("trunk_lead_deg", "hip_share", "projection_deg", "knee_gap_m", "touchdown_distance_m"):
+        assert reason in said[name], name
+    assert not any("Set two marks" in words for of in said.values() for words in of)

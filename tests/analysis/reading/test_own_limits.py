@@ -1,5 +1,6 @@
 """What a reading says of its own limits."""
 
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -148,3 +149,26 @@ def test_the_two_ways_of_a_speed_are_told_apart_by_what_they_do_not_share(eviden
     doubted = any("two ways" in note or "does not hold" in note for note in moved.notes)
     assert told == any("two ways" in note for note in moved.notes)
     assert doubted or isinstance(apart.model_m_s, NoValue)
+
+
+def test_hips_that_run_backwards_give_no_speed(evidence):
+    """The hips of the last frame on the first, and so on: no velocity below nothing stands for a speed."""
+    frames = sorted({p.frame for p in evidence.run.points if p.name.endswith("_hip")})
+    turned = dict(zip(frames, reversed(frames), strict=True))
+    points = tuple(
+        replace(p, frame=turned[p.frame]) if p.name.endswith("_hip") else p for p in evidence.run.points
+    )
+    found = read(replace(evidence, run=replace(evidence.run, points=points)))
+    for speed in found.speeds:
+        assert isinstance(speed.last_step_m_s, NoValue)
+        assert speed.last_step_from_m is None
+    assert any("do not run forwards" in note for note in found.notes)
+    assert not any("stands instead" in note for note in found.notes)
+    assert not any(re.search(r"(?<!\w)-\d", note) for note in found.notes)
+
+
+def test_without_a_scale_the_last_step_says_what_all_speeds_say(evidence):
+    found = read(replace(evidence, run=replace(evidence.run, marks=())))
+    for speed in found.speeds:
+        assert speed.last_step_m_s == speed.local_m_s
+        assert "two marks" in speed.last_step_m_s.reason

@@ -65,5 +65,5 @@ def test_an_uncertainty_is_never_shown_as_nothing(value, half, unit):
 
 @given(value=st.floats(-1e3, 1e3), half=st.floats(0.01, 50))
 def test_rounding_stays_well_within_the_uncertainty(value, half):
-    shown = words.value_text(number(value, half), words.METRES).replace(words.MINUS, "-")
+    shown = words.value_text(number(value, half), words.METRES).replace("\N{MINUS SIGN}", "-")
     assert abs(float(shown) - value) <= max(half / 2, 5.1e-4)

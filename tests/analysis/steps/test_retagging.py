@@ -11,8 +11,8 @@ from analysis.reading import read
 from analysis.steps.events import read_event
 from analysis.steps.retagging import tagging_error, tagging_range, tagging_words
 from analysis.values.estimate import NoValue
-from analysis.values.film import FrameNumber
-from analysis.values.run import StartPush
+from analysis.values.film import FrameNumber, FrameTimes
+from analysis.values.run import Footfall, Run, Side, StartPush
 from analysis.values.tagging import TaggingError
 from tests.analysis.reading.runs import evidence_of, sample
 
@@ -67,6 +67,50 @@ def test_it_finds_the_coach_s_own_scatter():
     assert np.sqrt(np.mean(np.square(found))) == pytest.approx(true, rel=0.1)
 
 
+@pytest.mark.parametrize(("pairs", "t"), [(6, 2.571), (11, 2.228), (31, 2.042), (10**6, 1.960)])
+def test_few_pairs_widen_it_by_student_s_t(pairs, t):
+    """Printed tables of t, 95 % two-sided, one degree of freedom less than pairs (JCGM 100:2008, G.3)."""
+    event = read_event(TIMES, 60, None, TaggingError(0.05, pairs))
+    own = 0.05 * t / 1.96
+    assert estimate(event.time).u == pytest.approx(math.hypot(1 / 240 / math.sqrt(12), own), rel=1e-3)
+
+
+@pytest.mark.parametrize("rate", [30, 240])
+def test_six_pairs_hold_contact_times_as_often_as_they_say(rate):
+    """Coaches whose tags are early, right or late by a whole frame beside a judged time of 2.9 ms: each tags
+    three contacts twice, then another one, whose true length lies in the stated interval.
+    """
+    rng = np.random.default_rng(rate)
+    times = FrameTimes.from_seconds([n / rate for n in range(2 * rate)])
+    held = asked = 0
+    for _ in range(1200):
+        downs = 0.3 + 0.3 * np.arange(4) + rng.uniform(0, 1 / rate, 4)
+        events = np.stack([downs, downs + rng.uniform(0.1, 0.15, 4)])
+        first, second = (
+            np.ceil((events + rng.normal(0, 0.0029, (2, 4))) * rate) + rng.integers(-1, 2, (2, 4))
+            for _ in range(2)
+        )
+        one, two = (contacts(tags[:, :3]) for tags in (first, second))
+        error = tagging_error(one, two, times)
+        if isinstance(error, NoValue):  # two tags lie 0.1 s apart, as three frames at 30 a second do
+            continue
+        asked += 1
+        down, off = (read_event(times, int(tag), None, error) for tag in first[:, 3])
+        shown = estimate(off.time - down.time)
+        held += shown.low <= events[1, 3] - events[0, 3] <= shown.high
+    assert asked > 1000
+    assert held / asked >= 0.95 - 2 * math.sqrt(0.95 * 0.05 / asked)
+
+
+def contacts(tags):
+    """A run of these tagged frames, touchdowns above toe-offs, all on one foot."""
+    falls = tuple(
+        Footfall(f"f{n}", Side.LEFT, FrameNumber(int(down)), FrameNumber(int(off)))
+        for n, (down, off) in enumerate(tags.T)
+    )
+    return Run("r", "f", "r", FrameNumber(0), FrameNumber(9), footfalls=falls)
+
+
 def test_too_few_events_say_so():
     short = replace(EVIDENCE.run, start=StartPush(), footfalls=EVIDENCE.run.footfalls[:2])
     found = tagging_error(short, short, TIMES)
@@ -84,7 +128,9 @@ def test_the_confidence_interval_is_chi_square():
 
 def test_it_replaces_the_doubt_of_five_milliseconds():
     event = read_event(TIMES, 60, None, TaggingError(0.002, 20))
-    assert estimate(event.time).u == pytest.approx(math.hypot(1 / 240 / math.sqrt(12), 0.002), rel=1e-6)
+    # Student's t for 19 degrees of freedom: 2.093 (printed tables)
+    own = 0.002 * 2.093 / 1.96
+    assert estimate(event.time).u == pytest.approx(math.hypot(1 / 240 / math.sqrt(12), own), rel=1e-3)
     sure = read_event(TIMES, 60, 0, TaggingError(0.002, 20))
     assert estimate(sure.time).u == pytest.approx(1 / 240 / math.sqrt(12), rel=1e-6)
 
