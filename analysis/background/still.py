@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import cv2
 import numpy as np
+import numpy.typing as npt
 
 from analysis.background.fitting import fit
 from analysis.background.following import corners, follow, grid, mapped, rms
@@ -14,6 +15,8 @@ from analysis.background.shaping import in_the_light_of
 from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.film import Film, FrameNumber
 
+Flags = npt.NDArray[np.bool_]
+
 STILL_PX = 0.35
 """Followed pixels, along each axis, by which the background of a still camera is off at most; a stand that
 sinks or the film's compression may make as much.
@@ -21,8 +24,12 @@ sinks or the film's compression may make as much.
 
 _LOOKED_AT, _CORNERS = 12, 240
 _EDGE_LEVELS, _OTHER_LEVELS, _MOST_OTHER, _FEWEST_EDGES = 6.0, 10.0, 0.2, 50
-"""Grey levels per pixel that make an edge; by which a pixel is another; the share of others, of the picture
-and of its edges, that people may make; and so many pixels that tell of edges.
+"""Grey levels per pixel that make an edge; by which a pixel is another; the share of the picture that people
+may change; and so many pixels that tell of edges.
+"""
+_NEAR_PX, _APART, _MOST_PLACES = 7, 0.03, 2
+"""So wide about a pixel that changed its neighbours count as changed; edges so far apart, as a share of the
+picture, stand in two places; in so many places the runner may be and have been.
 """
 
 
@@ -56,7 +63,7 @@ class Stand:
         begin = self._begin
         there, ok = follow(begin, in_the_light_of(picture, begin), self._places, 15, 2)
         found = fit(self._places[ok], there[ok], begin.shape)
-        if found is None:
+        if found is None or found.error_px > STILL_PX:  # the corners tell nothing, or may be the runner's own
             self._away.append(STILL_PX)
             return _unchanged(begin, picture)
         off = rms(mapped(found.map, grid(begin.shape)) - grid(begin.shape))
@@ -79,14 +86,31 @@ def stillness(film: Film, pictures: GreyPictures, first: int, last: int) -> Stil
 
 
 def _unchanged(begin: Grey, picture: Grey) -> bool:
-    """Whether a picture in which nothing can be followed, bare or of one pattern, is the first one still."""
+    """Whether a picture in which nothing can be followed, bare or of one pattern, is the first one still.
+
+    A camera that moves leaves no edge across its way where it was; a runner takes few with him. Where nothing
+    stands across a way but what moved itself, in a few places, nobody can tell, and nothing hangs on it.
+    """
     one, two = (cv2.GaussianBlur(each, (0, 0), 1.0).astype(np.float32) for each in (begin, picture))
     other = np.abs(one - two) > _OTHER_LEVELS
-    slopes = [np.asarray(cv2.Sobel(one, cv2.CV_32F, *way, scale=0.125)) for way in ((1, 0), (0, 1))]
-    edges = np.hypot(*slopes) > _EDGE_LEVELS
     if other.mean() > _MOST_OTHER:
         return False
-    return bool(edges.sum() < _FEWEST_EDGES or other[edges].mean() <= _MOST_OTHER)
+    near = cv2.dilate(other.astype(np.uint8), np.ones((_NEAR_PX, _NEAR_PX), np.uint8)) > 0
+    return all(
+        _stays(np.abs(np.asarray(cv2.Sobel(one, cv2.CV_32F, *way, scale=0.125))) > _EDGE_LEVELS, near, axis)
+        for axis, way in enumerate(((1, 0), (0, 1)))
+    )
+
+
+def _stays(edges: Flags, changed: Flags, axis: int) -> bool:
+    """Whether edges across a way stand where they were. ``axis``: 0 for edges that a move sideways shows."""
+    gone = edges & changed
+    kept, left = int(np.count_nonzero(edges & ~changed)), int(np.count_nonzero(gone))
+    if not left or kept >= max(_FEWEST_EDGES, left):
+        return True
+    along = np.flatnonzero(gone.any(axis=axis))
+    gap = max(1.0, _APART * gone.shape[1 - axis])
+    return 1 + int(np.count_nonzero(np.diff(along) > gap)) <= _MOST_PLACES
 
 
 def even_frames(first: int, last: int) -> tuple[int, ...]:
