@@ -51,10 +51,14 @@ class Stillness:
 
 
 class Stand:
-    """Whether pictures look where a first one does, ``begin``, as all of a still camera's do."""
+    """Whether pictures look where a first one does, ``begin``, as all of a still camera's do.
 
-    def __init__(self, begin: Grey) -> None:
-        self._begin = begin
+    ``untold_holds``: also where nothing in the background tells; then ``untold`` says so.
+    """
+
+    def __init__(self, begin: Grey, *, untold_holds: bool = False) -> None:
+        self._begin, self._untold_holds = begin, untold_holds
+        self.untold = False
         self._places = corners(begin, _CORNERS, 8)
         self._away: list[float] = []
 
@@ -65,7 +69,9 @@ class Stand:
         found = fit(self._places[ok], there[ok], begin.shape)
         if found is None or found.error_px > STILL_PX:  # the corners tell nothing, or may be the runner's own
             self._away.append(STILL_PX)
-            return _unchanged(begin, picture)
+            still = _unchanged(begin, picture)
+            self.untold |= still is None
+            return self._untold_holds if still is None else still
         off = rms(mapped(found.map, grid(begin.shape)) - grid(begin.shape))
         self._away.append(float(np.hypot(off, found.error_px)))
         return off <= max(STILL_PX, 2.0 * found.error_px)
@@ -85,32 +91,36 @@ def stillness(film: Film, pictures: GreyPictures, first: int, last: int) -> Stil
     return Stillness(wanted, stand.away_px)
 
 
-def _unchanged(begin: Grey, picture: Grey) -> bool:
+def _unchanged(begin: Grey, picture: Grey) -> bool | None:
     """Whether a picture in which nothing can be followed, bare or of one pattern, is the first one still.
 
-    A camera that moves leaves no edge across its way where it was; a runner takes few with him. Where nothing
-    stands across a way but what moved itself, in a few places, nobody can tell, and nothing hangs on it.
+    A camera that moves leaves no edge across its way where it was; a runner takes few with him. None where
+    nothing stands across a way but what moved itself, in a few places: it may be a runner before a still
+    camera, or all that a camera that moves goes by.
     """
     one, two = (cv2.GaussianBlur(each, (0, 0), 1.0).astype(np.float32) for each in (begin, picture))
     other = np.abs(one - two) > _OTHER_LEVELS
     if other.mean() > _MOST_OTHER:
         return False
     near = cv2.dilate(other.astype(np.uint8), np.ones((_NEAR_PX, _NEAR_PX), np.uint8)) > 0
-    return all(
+    stay = [
         _stays(np.abs(np.asarray(cv2.Sobel(one, cv2.CV_32F, *way, scale=0.125))) > _EDGE_LEVELS, near, axis)
         for axis, way in enumerate(((1, 0), (0, 1)))
-    )
+    ]
+    return False if False in stay else stay[0]  # lines that run sideways tell nothing of a pan
 
 
-def _stays(edges: Flags, changed: Flags, axis: int) -> bool:
-    """Whether edges across a way stand where they were. ``axis``: 0 for edges that a move sideways shows."""
+def _stays(edges: Flags, changed: Flags, axis: int) -> bool | None:
+    """Whether edges across a way stand where they were; None where that can't be told. ``axis``: 0 for edges
+    that a move sideways shows.
+    """
     gone = edges & changed
     kept, left = int(np.count_nonzero(edges & ~changed)), int(np.count_nonzero(gone))
     if not left or kept >= max(_FEWEST_EDGES, left):
         return True
     along = np.flatnonzero(gone.any(axis=axis))
     gap = max(1.0, _APART * gone.shape[1 - axis])
-    return 1 + int(np.count_nonzero(np.diff(along) > gap)) <= _MOST_PLACES
+    return None if 1 + int(np.count_nonzero(np.diff(along) > gap)) <= _MOST_PLACES else False
 
 
 def even_frames(first: int, last: int) -> tuple[int, ...]:

@@ -77,11 +77,12 @@ def draft_footfalls(
     share = partial(share_of, _rising(progress))
     looking = partial(_look, film, marks=marks or (), threads=threads, stopped=stopped, share=share)
     looked: _Looked | Draft | None = None
+    untold = False
     if camera is None and len({mark.frame for mark in marks or ()}) <= 1:
         still = StillSoFar(film)
         with suppress(CameraMovesError):  # decoding is dear: it is gone through as a still camera's first
             looked = looking(canvas_of(film.frames, *film.shown_size, None), still=still)
-            camera = still.path(lens)
+            camera, untold = still.path(lens), still.untold
     if camera is None:
         last, half = film.frames - 1, share(0.0, 0.5)
         camera = follow_background(film, 0, last, lens=lens, progress=half, stopped=stopped)
@@ -94,7 +95,7 @@ def draft_footfalls(
         looked = looking(canvas_of(film.frames, *film.shown_size, as_shown(camera, film.shown_size)))
     if not isinstance(looked, Draft):
         looked = _read(film, marks or (), direction, first_side, looked, camera, lens)
-    return replace(looked, notes=(*notes_on_camera(camera), *looked.notes))
+    return replace(looked, notes=(*notes_on_camera(camera, untold=untold), *looked.notes))
 
 
 def _rising(progress: Say | None) -> Say | None:

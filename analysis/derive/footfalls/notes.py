@@ -62,9 +62,18 @@ def cut_near(looks: npt.NDArray[np.uint8], first: int, last: int) -> int:
     return first + int(np.argmax(((few[1:] / light - few[:-1]) ** 2).mean(axis=(1, 2))))
 
 
-def notes_on_camera(camera: CameraPath) -> tuple[str, ...]:
-    """Sentences about a camera that was carried along, and about frames that it can't be tied to."""
+def notes_on_camera(camera: CameraPath, *, untold: bool = False) -> tuple[str, ...]:
+    """Sentences about a camera that was carried along, and about frames that it can't be tied to. ``untold``:
+    it was taken as still where nothing in the picture tells.
+    """
     out = []
+    if untold:
+        out.append(
+            tr(
+                "Nothing in the background shows whether the camera stood still; the draft takes it so. If "
+                "it moved, the footfalls are wrong."
+            )
+        )
     if camera.kind is CameraKind.WALKING:
         out.append(
             tr(

@@ -37,9 +37,15 @@ class StillSoFar:
         if self._scale > 1:
             picture = np.asarray(cv2.resize(picture, size, interpolation=cv2.INTER_AREA), np.uint8)
         if self._stand is None:
-            self._stand = Stand(picture.copy())  # the decoder may write over its own
+            # the decoder may write over its own
+            self._stand = Stand(picture.copy(), untold_holds=True)
         elif not self._stand.holds(np.ascontiguousarray(picture)):
             raise CameraMovesError
+
+    @property
+    def untold(self) -> bool:
+        """Whether on one of the frames nothing in the background tells that the camera stands still."""
+        return self._stand is not None and self._stand.untold
 
     def path(self, lens: Lens | None) -> CameraPath:
         """The path of a still camera, once the film was gone through. Raises CameraMovesError where too few
