@@ -1,6 +1,6 @@
 """How good and how quick drafts of footfalls are. `python3 -m tests.bench.bench_draft --films FOLDER`
 
-Draws runs from seeds that were not looked at while the draft was written (`--films` keeps them for the next
+Draws runs from seeds that were not looked at when they were first drafted (`--films` keeps them for the next
 time), drafts them with their marks, and prints what was found, missed and invented. `--write PAGE` sets the
 page's section anew. `--real FOLDER` adds the films a1, a5, b1 and b4 of that folder, labelled by eye, which
 have a section of their own: with `--runs 0` it alone is set anew.

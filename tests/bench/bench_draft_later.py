@@ -51,7 +51,7 @@ THIRD = [
     Wish("track", 9939, 120.0, "still"), Wish("meadow", 9940, 60.0, "panning"),
     Wish("hall", 9941, 240.0, "window"), Wish("capsule", 9942, 240.0, "still"),
 ]  # fmt: skip
-"""Drafted once, by what is there now."""
+"""Looked at once, after which feet were looked for behind the first step."""
 
 _SECONDS = {"capsule": None, "meadow": 1.8, "track": 2.2, "hall": 2.0}
 """How long each renderer's films are, as `tests/bench/drafted_clips.py` draws them."""
