@@ -78,7 +78,7 @@ HELD_OUT = [
     *_wishes("track", range(9485, 9486), worn=True),
     *(Wish("walked", seed, _RATES[seed % 4], "walking") for seed in range(9701, 9705)),
 ]
-"""Runs that nobody had looked at when they were first drafted. Looked at since, they belong to development."""
+"""Runs that nobody had looked at when they were first drafted. Since then they belong to development."""
 
 DEVELOPMENT = [
     *_wishes("capsule", range(541, 557)),
