@@ -27,6 +27,8 @@ hands or carried, what maps are off parts over a quarter of a second by half as 
 0.8 times as much as if nothing were shared.
 """
 
+_HERE_PX = 1e-3
+"""A frame that lies no farther back counts as at the reference: rounding is to decide nothing."""
 CARRIED_SHARE = 0.8
 """Of the variance of what a path states, that of a camera that was carried (own): it is the most of it where
 the ground is bare, and goes one way all through a film.
@@ -200,7 +202,9 @@ class Drift:
         total = np.hypot(share, 1.0 - share) / math.sqrt(1.0 - CARRIED_SHARE)
         out = np.zeros((len(size), len(self.sources)))
         rows = np.arange(len(size))
-        out[:, 0] = size * math.sqrt(CARRIED_SHARE) * np.where(self._view.moved_u_px(frames) < 0, -1.0, 1.0)
+        out[:, 0] = (
+            size * math.sqrt(CARRIED_SHARE) * np.where(self._view.moved_u_px(frames) < -_HERE_PX, -1.0, 1.0)
+        )
         out[rows, 1 + before] = size * (1.0 - share) / total
         out[rows, 2 + before] = size * share / total
         return out
