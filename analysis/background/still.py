@@ -6,16 +6,13 @@ from dataclasses import dataclass
 
 import cv2
 import numpy as np
-import numpy.typing as npt
 
 from analysis.background.fitting import fit
-from analysis.background.following import corners, follow, grid, mapped, rms
+from analysis.background.following import Bools, corners, follow, grid, mapped, rms
 from analysis.background.pictures import Grey, GreyPictures
 from analysis.background.shaping import in_the_light_of
 from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.film import Film, FrameNumber
-
-Flags = npt.NDArray[np.bool_]
 
 STILL_PX = 0.35
 """Followed pixels, along each axis, by which the background of a still camera is off at most; a stand that
@@ -110,7 +107,7 @@ def _unchanged(begin: Grey, picture: Grey) -> bool | None:
     return False if False in stay else stay[0]  # lines that run sideways tell nothing of a pan
 
 
-def _stays(edges: Flags, changed: Flags, axis: int) -> bool | None:
+def _stays(edges: Bools, changed: Bools, axis: int) -> bool | None:
     """Whether edges across a way stand where they were; None where that can't be told. ``axis``: 0 for edges
     that a move sideways shows.
     """

@@ -65,15 +65,10 @@ def _together(count: int, memory: float) -> Floats:
     return together
 
 
-def flight_velocity(times: Floats, places: Floats) -> tuple[float, float]:
+def flight_velocity(weights: Floats, times: Floats, places: Floats) -> tuple[float, float]:
     """Velocity (vx, vy) at time 0 of a body in free flight through ``places`` (n, 2) at ``times``: x a
-    straight line, y a parabola with g fixed, least squares.
+    straight line, y a parabola with g fixed, least squares. ``weights``: those of ``slopes`` there.
     """
-    return _flown(slopes(times, 0.0)[0], times, places)
-
-
-def _flown(weights: Floats, times: Floats, places: Floats) -> tuple[float, float]:
-    """``flight_velocity`` with the weights of a slope at these times."""
     fallen = places[:, 1] + GRAVITY_M_S2 * times**2 / 2
     return float(weights @ places[:, 0]), float(weights @ fallen)
 
@@ -150,7 +145,9 @@ def _velocity(body: BodyPlaces, centre: CentreOfMass, rows: Whole, times: Floats
     """
     weights, together = slopes(times, body.memory)
     every, share = body.every, np.array(list(centre.weights.values()))
-    velocity = _flown(weights, times, np.matmul(share, every.xy[rows].reshape(len(share), -1)).reshape(-1, 2))
+    velocity = flight_velocity(
+        weights, times, np.matmul(share, every.xy[rows].reshape(len(share), -1)).reshape(-1, 2)
+    )
     of_each = np.outer(share, weights)
     moves = (of_each.ravel() @ every.shared[rows].reshape(rows.size, -1)).reshape(2, -1)
     own = (every.own[rows] * of_each[:, :, None]).transpose(2, 0, 1)
@@ -253,7 +250,7 @@ def _peak(body: BodyPlaces, form: Form, swung: Swing) -> tuple[Carried, Carried]
     """Value and time of the top of a form through a flight, from a parabola around its largest value."""
     frames, values = swung.frames, swung.values
     times = body.seconds[frames]
-    top = int(np.argmax(values))
+    top = swung.row
     near = np.flatnonzero(np.abs(times - times[top]) <= PEAK_S)
     if len(near) < LEAST_FRAMES:
         near = np.arange(max(0, top - 1), min(len(times), top + 2))

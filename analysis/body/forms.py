@@ -69,9 +69,14 @@ class Swing:
     values: Floats
 
     @cached_property
+    def row(self) -> int:
+        """Which of them is the one on which it is largest."""
+        return int(np.argmax(self.values))
+
+    @property
     def top(self) -> int:
         """The frame on which it is largest."""
-        return int(self.frames[int(np.argmax(self.values))])
+        return int(self.frames[self.row])
 
 
 def _angle(places: Floats) -> tuple[Floats, Floats]:

@@ -17,10 +17,10 @@ AnyFloats: TypeAlias = npt.NDArray[np.float64] | npt.NDArray[np.float32]
 
 
 SMALL = 1e-2
+"""Step of a difference, in standard uncertainties."""
 AT_ONCE = 2000
 """Products over more points wake the threads of the algebra library, which then keep the processors busy for
 longer than the product takes."""
-"""Step of a difference, in standard uncertainties."""
 
 
 @dataclass(frozen=True, eq=False)

@@ -84,21 +84,17 @@ def _toward_camera(ground: Ground, sides: Sequence[Side]) -> Floats:
     return np.array([1.0 if side is ground.side_near else -1.0 for side in sides])
 
 
-def place_shoes(ground: Ground, points: PointRows, sides: Sequence[Side]) -> Places:
-    """Places of points on the shoe of one contact, corrected for its distance from the running line.
-
-    A shoe lands 0.10 m beside the line on which the athlete runs, on the camera's side or beyond; how far
-    exactly is one unknown of the film, opposite for left and right, and another of each contact. Where marks
-    beside the line give a map of the ground, that places the shoe instead. ``points``, ``sides``: of equal
-    length.
-    """
-    return place_contacts(ground, [points], [sides])[0]
-
-
 def place_contacts(
     ground: Ground, contacts: Sequence[PointRows], sides: Sequence[Sequence[Side]]
 ) -> list[Places]:
-    """``place_shoes`` of several contacts, all through the map at once."""
+    """Places of points on the shoe of each contact, corrected for its distance from the running line; all go
+    through the map at once.
+
+    A shoe lands 0.10 m beside the line on which the athlete runs, on the camera's side or beyond; how far
+    exactly is one unknown of the film, opposite for left and right, and another of each contact. Where marks
+    beside the line give a map of the ground, that places the shoe instead. ``contacts``, ``sides``: for each
+    contact its points, and whose shoe each of them is on.
+    """
     if not contacts:
         return []
     points = below_each_other(contacts)

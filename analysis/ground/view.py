@@ -202,9 +202,8 @@ class Drift:
         total = np.hypot(share, 1.0 - share) / math.sqrt(1.0 - CARRIED_SHARE)
         out = np.zeros((len(size), len(self.sources)))
         rows = np.arange(len(size))
-        out[:, 0] = (
-            size * math.sqrt(CARRIED_SHARE) * np.where(self._view.moved_u_px(frames) < -_HERE_PX, -1.0, 1.0)
-        )
+        way = np.where(self._view.moved_u_px(frames) < -_HERE_PX, -1.0, 1.0)
+        out[:, 0] = size * math.sqrt(CARRIED_SHARE) * way
         out[rows, 1 + before] = size * (1.0 - share) / total
         out[rows, 2 + before] = size * share / total
         return out

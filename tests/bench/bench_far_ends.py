@@ -8,7 +8,6 @@ it lies within twice that along the run; far: from 0.7 of the farthest picture's
 
 from __future__ import annotations
 
-import argparse
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -26,7 +25,7 @@ from sample_clips.camera import Camera
 from sample_clips.encode import write_film
 from sample_clips.film import Film as Rendering
 from sample_clips.scenarios import CAMERAS, drawn
-from tests.bench.pages import write_sections
+from tests.bench.pages import films_asked, write_sections
 from tests.bench.walked_films import CRF, RATE_HZ, SIZE, Floats, Grey, Shot, cameras, pictures
 
 FAR = 0.7
@@ -153,14 +152,11 @@ def row(name: str, clips: Iterator[Clip]) -> str:
 
 def main() -> None:
     """Draw, follow, print; with ``--write PAGE`` set the page's own section anew."""
-    asked = argparse.ArgumentParser(description=__doc__)
-    asked.add_argument("--seeds", type=int, default=4)
-    asked.add_argument("--write", type=Path)
-    wishes = asked.parse_args()
+    films, page = films_asked(__doc__)
     cv2.setNumThreads(1)
-    seeds = range(101, 101 + wishes.seeds)
+    seeds = range(101, 101 + films)
     rows = [
-        f"{wishes.seeds} films of {SIZE[0]} x {SIZE[1]} a row.",
+        f"{films} films of {SIZE[0]} x {SIZE[1]} a row.",
         "",
         "| camera | refused | widths | chain: near | chain: far ends | stated: near | stated: far ends |",
         "|---|---|---|---|---|---|---|",
@@ -173,8 +169,8 @@ def main() -> None:
     for name, (distance, span) in HALL.items():
         rows.append(row(f"{name}, a hall", (hall(seed, distance, span) for seed in seeds)))
         print(rows[-1], flush=True)
-    if wishes.write:
-        write_sections(wishes.write, {"far ends": "\n".join(rows) + "\n"})
+    if page:
+        write_sections(page, {"far ends": "\n".join(rows) + "\n"})
 
 
 if __name__ == "__main__":

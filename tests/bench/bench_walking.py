@@ -8,7 +8,6 @@ its places, and how fast what stands on it seems to move.
 
 from __future__ import annotations
 
-import argparse
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -20,7 +19,7 @@ import numpy as np
 from analysis.background import follow_background
 from analysis.background.following import mapped
 from analysis.values.camera import CameraKind, CameraPath
-from tests.bench.pages import write_sections
+from tests.bench.pages import films_asked, write_sections
 from tests.bench.walked_films import SIZE, Floats, Shot, cameras, film_of
 
 SPEEDS_M_S = (0.2, 0.3, 0.4, 0.6, 0.8, 1.0, 1.5)
@@ -102,13 +101,10 @@ def cell(films: list[Judged]) -> str:
 
 def main() -> None:
     """Draw, follow, print; with ``--write PAGE`` set the page's own section anew."""
-    asked = argparse.ArgumentParser(description=__doc__)
-    asked.add_argument("--seeds", type=int, default=4)
-    asked.add_argument("--write", type=Path)
-    wishes = asked.parse_args()
+    films, page = films_asked(__doc__)
     cv2.setNumThreads(1)
     rows = [
-        f"{wishes.seeds} films of 2 s at 20 a second, {SIZE[0]} x {SIZE[1]}, in each cell.",
+        f"{films} films of 2 s at 20 a second, {SIZE[0]} x {SIZE[1]}, in each cell.",
         "",
         "| camera | grass: refused | lane off | seems to move | bare: refused | lane off | seems to move |",
         "|---|---|---|---|---|---|---|",
@@ -116,12 +112,12 @@ def main() -> None:
     for words, way in WAYS.items():
         cells = []
         for grass in (True, False):
-            shots = [replace(way, seed=seed, grass=grass) for seed in range(11, 11 + wishes.seeds)]
+            shots = [replace(way, seed=seed, grass=grass) for seed in range(11, 11 + films)]
             cells.append(cell([judged(shot) for shot in shots]))
         rows.append(f"| {words} | {' '.join(cells)}")
         print(rows[-1], flush=True)
-    if wishes.write:
-        write_sections(wishes.write, {"walking": "\n".join(rows) + "\n"})
+    if page:
+        write_sections(page, {"walking": "\n".join(rows) + "\n"})
 
 
 if __name__ == "__main__":

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -19,6 +20,15 @@ def tell(text: str, page: Path | None, section: str) -> None:
     print(text)
     if page:
         write_sections(page, {section: text})
+
+
+def films_asked(described: str | None) -> tuple[int, Path | None]:
+    """How many films each row of a bench is to draw, 4 unless ``--seeds`` says, and the page to write."""
+    asked = argparse.ArgumentParser(description=described)
+    asked.add_argument("--seeds", type=int, default=4)
+    asked.add_argument("--write", type=Path)
+    wishes = asked.parse_args()
+    return wishes.seeds, wishes.write
 
 
 def _with_section(text: str, name: str, body: str) -> str:

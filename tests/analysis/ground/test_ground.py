@@ -10,12 +10,13 @@ from analysis.ground.camera import DistanceFrom
 from analysis.ground.carried import estimate
 from analysis.ground.ground import Ground, read_ground
 from analysis.ground.marks import MapKind, check_marks
-from analysis.ground.place import place_hips, place_shoes
+from analysis.ground.place import place_hips
 from analysis.ground.point_rows import PointRows, rows_of
 from analysis.ground.points import by_name
 from analysis.values.errors import MarkError
 from analysis.values.estimate import NoValue
 from analysis.values.run import BodyPoint, Direction, FrameNumber, GroundMark, Run, Side
+from tests.analysis.ground.one_contact import place_shoes
 from tests.analysis.ground.pinhole import Pinhole
 
 LINE = [(0.0, 0.0), (5.0, 0.0), (10.0, 0.0)]

@@ -9,7 +9,7 @@ from analysis.ground.bend import bend_note, bend_px
 from analysis.ground.carried import estimate
 from analysis.ground.ground import STEP_OFFSET_HALF_M, Ground, read_ground
 from analysis.ground.marks import MapKind
-from analysis.ground.place import place_hips, place_shoes
+from analysis.ground.place import place_hips
 from analysis.ground.point_rows import PointRows, rows_of
 from analysis.ground.points import by_name
 from analysis.ground.tilt import roll_and_tilt
@@ -17,6 +17,7 @@ from analysis.values.camera import Lens
 from analysis.values.estimate import NoValue
 from analysis.values.run import Athlete, Side
 from tests.analysis.ground.films import LINE, PLANE, bent, marks_at, point, run_of
+from tests.analysis.ground.one_contact import place_shoes
 from tests.analysis.ground.pinhole import Pinhole
 from tests.helpers.carried import error_components
 

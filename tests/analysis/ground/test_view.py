@@ -8,7 +8,7 @@ import pytest
 from analysis.ground.carried import estimate, spread
 from analysis.ground.ground import Ground, read_ground
 from analysis.ground.lens import straightened
-from analysis.ground.place import place_hips, place_shoes
+from analysis.ground.place import place_hips
 from analysis.ground.point_rows import PointRows
 from analysis.ground.straightening import straight_points
 from analysis.ground.view import Drift, View
@@ -16,6 +16,7 @@ from analysis.values.camera import CameraKind, CameraPath, Lens
 from analysis.values.estimate import NoValue
 from analysis.values.run import FrameNumber, Side
 from tests.analysis.ground.films import LINE, PLANE, bent, marks_at, panned, point, run_of
+from tests.analysis.ground.one_contact import place_shoes
 from tests.analysis.ground.pinhole import Pinhole
 from tests.helpers.carried import error_components
 

@@ -7,7 +7,7 @@ import pytest
 
 from analysis.ground.carried import RECTANGULAR, estimate
 from analysis.ground.ground import FOOT_OFFSET_M, read_ground
-from analysis.ground.place import HipTrack, Places, place_hips, place_shoes
+from analysis.ground.place import HipTrack, Places, place_hips
 from analysis.ground.point_rows import PointRows, rows_of
 from analysis.ground.points import by_name
 from analysis.speed.curve import MODEL_U_M_S, fit_curve
@@ -20,6 +20,7 @@ from analysis.steps.shoes import shoe_places
 from analysis.steps.table import step_times
 from analysis.values.film import FrameNumber, FrameTimes
 from analysis.values.run import BodyPoint, Footfall, GroundMark, Run, Side, StartPush
+from tests.analysis.ground.one_contact import place_shoes
 from tests.analysis.ground.pinhole import Pinhole
 from tests.helpers.carried import error_components
 
